@@ -1,13 +1,13 @@
 // The test runner's settings: every tier runs in one command, two files at a time.
-import { defineConfig } from "vitest/config";
+import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
-	test: {
-		root: new URL("..", import.meta.url).pathname,
-		include: ["tests/**/*.test.ts"],
-		testTimeout: 60_000,
-		hookTimeout: 60_000,
-		maxWorkers: 2,
-		passWithNoTests: false,
-	},
+  test: {
+    root: new URL('..', import.meta.url).pathname,
+    include: ['tests/**/*.test.ts'],
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+    maxWorkers: 2,
+    passWithNoTests: false,
+  },
 });

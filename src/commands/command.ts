@@ -5,46 +5,44 @@ export type ExitCode = 0 | 1 | 2 | 3;
 
 /** One option of a command, as `--help` shows it. */
 export interface OptionSpec {
-	/** In commander's own form: `--bore <length>`, `--json`, `--file <path...>`. */
-	readonly flags: string;
-	readonly about: string;
-	/** Values a shell may complete. */
-	readonly choices?: readonly string[];
+  /** In commander's own form: `--bore <length>`, `--json`, `--file <path...>`. */
+  readonly flags: string;
+  readonly about: string;
+  /** Values a shell may complete. */
+  readonly choices?: readonly string[];
 }
 
 export interface ArgumentSpec {
-	/** In commander's own form: `<file...>`, `[name]`. */
-	readonly name: string;
-	readonly about: string;
+  /** In commander's own form: `<file...>`, `[name]`. */
+  readonly name: string;
+  readonly about: string;
 }
 
 /** What was typed: arguments in order (a variadic one is a list), options by camel-cased name. */
 export interface Typed {
-	readonly args: readonly (string | readonly string[] | undefined)[];
-	readonly options: Readonly<
-		Record<string, string | boolean | readonly string[] | undefined>
-	>;
+  readonly args: readonly (string | readonly string[] | undefined)[];
+  readonly options: Readonly<Record<string, string | boolean | readonly string[] | undefined>>;
 }
 
 /** Where a command's words go: data to stdout, messages to stderr; both end each call with a line feed. */
 export interface Output {
-	data(line: string): void;
-	message(line: string): void;
-	/** True where stdout is a terminal and NO_COLOR is unset. */
-	readonly colour: boolean;
-	/** True where stdout is a terminal: a picture may be drawn. */
-	readonly terminal: boolean;
-	readonly columns: number;
+  data(line: string): void;
+  message(line: string): void;
+  /** True where stdout is a terminal and NO_COLOR is unset. */
+  readonly colour: boolean;
+  /** True where stdout is a terminal: a picture may be drawn. */
+  readonly terminal: boolean;
+  readonly columns: number;
 }
 
 export interface CommandSpec {
-	readonly name: string;
-	readonly summary: string;
-	readonly arguments?: readonly ArgumentSpec[];
-	readonly options: readonly OptionSpec[];
-	/** One worked example, printed by `--help` and run by a test: the line after `lidwright `, and what it shows. */
-	readonly example: { readonly line: string; readonly shows: string };
-	readonly sub?: readonly CommandSpec[];
-	/** Heavy modules are imported inside, so that `--help` stays fast. */
-	readonly run: (typed: Typed, output: Output) => ExitCode | Promise<ExitCode>;
+  readonly name: string;
+  readonly summary: string;
+  readonly arguments?: readonly ArgumentSpec[];
+  readonly options: readonly OptionSpec[];
+  /** One worked example, printed by `--help` and run by a test: the line after `lidwright `, and what it shows. */
+  readonly example: { readonly line: string; readonly shows: string };
+  readonly sub?: readonly CommandSpec[];
+  /** Heavy modules are imported inside, so that `--help` stays fast. */
+  readonly run: (typed: Typed, output: Output) => ExitCode | Promise<ExitCode>;
 }

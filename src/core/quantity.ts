@@ -1,76 +1,65 @@
 // Quantities as people type them: a number and its unit, refused by name when it is anything else.
 import {
-	type Angle,
-	celsius,
-	degrees,
-	fahrenheit,
-	type Humidity,
-	humidityPercent,
-	inches,
-	type Length,
-	type LengthUnit,
-	length,
-	type Moisture,
-	mm,
-	moisture,
-	radians,
-	type Temperature,
-	tpi,
-} from "./units.ts";
+  type Angle,
+  celsius,
+  degrees,
+  fahrenheit,
+  type Humidity,
+  humidityPercent,
+  inches,
+  type Length,
+  type LengthUnit,
+  length,
+  type Moisture,
+  moisture,
+  radians,
+  type Temperature,
+  tpi,
+} from './units.ts';
 
 /** A value read from text, or why it was not: what was found, and what is accepted instead. */
 export type Parsed<T> =
-	| { readonly ok: true; readonly value: T }
-	| {
-			readonly ok: false;
-			readonly kind: "bad-quantity";
-			readonly found: string;
-			readonly accepted: string;
-	  };
+  | { readonly ok: true; readonly value: T }
+  | {
+      readonly ok: false;
+      readonly kind: 'bad-quantity';
+      readonly found: string;
+      readonly accepted: string;
+    };
 
 /** A pitch as it was given, so that 16 TPI stays 16 TPI. */
 export interface Pitch {
-	readonly length: Length;
-	readonly given:
-		| { readonly kind: "tpi"; readonly threads: number }
-		| { readonly kind: "metric" };
+  readonly length: Length;
+  readonly given: { readonly kind: 'tpi'; readonly threads: number } | { readonly kind: 'metric' };
 }
 
 const NUMBER = String.raw`[+-]?(?:\d+(?:\.\d*)?|\.\d+)`;
-const WITH_UNIT = new RegExp(String.raw`^(${NUMBER})\s*([a-z%"°]*)$`, "i");
+const WITH_UNIT = new RegExp(String.raw`^(${NUMBER})\s*([a-z%"°]*)$`, 'i');
 const MIXED_INCHES = /^(?:(\d+)[ -])?(\d+)\/(\d+)\s*(?:in|inch|inches|")$/i;
 
 const refuse = (found: string, accepted: string): Parsed<never> => ({
-	ok: false,
-	kind: "bad-quantity",
-	found,
-	accepted,
+  ok: false,
+  kind: 'bad-quantity',
+  found,
+  accepted,
 });
 
-function numberAndUnit(
-	text: string,
-): { value: number; unit: string } | undefined {
-	const match = WITH_UNIT.exec(text.trim());
-	const value = match ? Number(match[1]) : Number.NaN;
-	return match && Number.isFinite(value)
-		? { value, unit: (match[2] ?? "").toLowerCase() }
-		: undefined;
+function numberAndUnit(text: string): { value: number; unit: string } | undefined {
+  const match = WITH_UNIT.exec(text.trim());
+  const value = match ? Number(match[1]) : Number.NaN;
+  return match && Number.isFinite(value) ? { value, unit: (match[2] ?? '').toLowerCase() } : undefined;
 }
 
-const unitOf = (
-	word: string,
-	bare: LengthUnit | undefined,
-): LengthUnit | undefined => {
-	if (word === "mm") return "mm";
-	if (word === "in" || word === '"' || word === "inch" || word === "inches")
-		return "in";
-	return word === "" ? bare : undefined;
+const unitOf = (word: string, bare: LengthUnit | undefined): LengthUnit | undefined => {
+  if (word === 'mm') return 'mm';
+  if (word === 'in' || word === '"' || word === 'inch' || word === 'inches') return 'in';
+  return word === '' ? bare : undefined;
 };
 
 function mixedInches(text: string): number | undefined {
-	const match = MIXED_INCHES.exec(text.trim());
-	if (!match || Number(match[3]) === 0) return undefined;
-	return Number(match[1] ?? 0) + Number(match[2]) / Number(match[3]);
+  const match = MIXED_INCHES.exec(text.trim());
+  if (!match || Number(match[3]) === 0) return undefined;
+  return Number(match[1] ?? 0) + Number(match[2]) / Number(match[3]);
 }
 
 /**
@@ -78,107 +67,93 @@ function mixedInches(text: string): number | undefined {
  * Feet, commas for points and anything else are refused with what is accepted.
  */
 export function parseLength(text: string, bare?: LengthUnit): Parsed<Length> {
-	const accepted = `a number with mm or in, such as 50mm, 2.05in or 1-1/2in${bare ? ` (bare: ${bare})` : ""}; a point, not a comma`;
-	const fraction = mixedInches(text);
-	if (fraction !== undefined) return { ok: true, value: inches(fraction) };
-	const found = numberAndUnit(text);
-	const of = found && unitOf(found.unit, bare);
-	return found && of
-		? { ok: true, value: length(found.value, of) }
-		: refuse(text, accepted);
+  const accepted = `a number with mm or in, such as 50mm, 2.05in or 1-1/2in${bare ? ` (bare: ${bare})` : ''}; a point, not a comma`;
+  const fraction = mixedInches(text);
+  if (fraction !== undefined) return { ok: true, value: inches(fraction) };
+  const found = numberAndUnit(text);
+  const of = found && unitOf(found.unit, bare);
+  return found && of ? { ok: true, value: length(found.value, of) } : refuse(text, accepted);
 }
 
 /** A length that must be above zero. */
-export function parsePositiveLength(
-	text: string,
-	bare?: LengthUnit,
-): Parsed<Length> {
-	const parsed = parseLength(text, bare);
-	return parsed.ok && parsed.value <= 0
-		? refuse(text, "a length above zero, such as 50mm or 2in")
-		: parsed;
+export function parsePositiveLength(text: string, bare?: LengthUnit): Parsed<Length> {
+  const parsed = parseLength(text, bare);
+  return parsed.ok && parsed.value <= 0 ? refuse(text, 'a length above zero, such as 50mm or 2in') : parsed;
 }
 
 /** A pitch such as `16tpi`, `1.5mm` or `0.1in`; above zero. */
 export function parsePitch(text: string): Parsed<Pitch> {
-	const accepted = "a pitch above zero, such as 16tpi or 1.5mm";
-	const found = numberAndUnit(text);
-	if (!found || found.value <= 0) return refuse(text, accepted);
-	if (found.unit === "tpi")
-		return {
-			ok: true,
-			value: {
-				length: tpi(found.value),
-				given: { kind: "tpi", threads: found.value },
-			},
-		};
-	const of = unitOf(found.unit, undefined);
-	if (!of) return refuse(text, accepted);
-	return {
-		ok: true,
-		value: { length: length(found.value, of), given: { kind: "metric" } },
-	};
+  const accepted = 'a pitch above zero, such as 16tpi or 1.5mm';
+  const found = numberAndUnit(text);
+  if (!found || found.value <= 0) return refuse(text, accepted);
+  if (found.unit === 'tpi')
+    return {
+      ok: true,
+      value: {
+        length: tpi(found.value),
+        given: { kind: 'tpi', threads: found.value },
+      },
+    };
+  const of = unitOf(found.unit, undefined);
+  if (!of) return refuse(text, accepted);
+  return {
+    ok: true,
+    value: { length: length(found.value, of), given: { kind: 'metric' } },
+  };
 }
 
 /** An angle such as `60deg` or `1.05rad`; a bare number is degrees. */
 export function parseAngle(text: string): Parsed<Angle> {
-	const found = numberAndUnit(text);
-	if (found && ["", "deg", "°", "degrees"].includes(found.unit))
-		return { ok: true, value: degrees(found.value) };
-	if (found?.unit === "rad") return { ok: true, value: radians(found.value) };
-	return refuse(text, "an angle such as 60deg or 1.05rad");
+  const found = numberAndUnit(text);
+  if (found && ['', 'deg', '°', 'degrees'].includes(found.unit))
+    return { ok: true, value: degrees(found.value) };
+  if (found?.unit === 'rad') return { ok: true, value: radians(found.value) };
+  return refuse(text, 'an angle such as 60deg or 1.05rad');
 }
 
 /** A temperature such as `20C` or `68F`, above absolute zero. */
 export function parseTemperature(text: string): Parsed<Temperature> {
-	const found = numberAndUnit(text);
-	const scale = found?.unit.replace("°", "");
-	const value =
-		found && scale === "c"
-			? celsius(found.value)
-			: found && scale === "f"
-				? fahrenheit(found.value)
-				: undefined;
-	return value !== undefined && value > -273.15
-		? { ok: true, value }
-		: refuse(text, "a temperature such as 20C or 68F");
+  const found = numberAndUnit(text);
+  const scale = found?.unit.replace('°', '');
+  const value =
+    found && scale === 'c'
+      ? celsius(found.value)
+      : found && scale === 'f'
+        ? fahrenheit(found.value)
+        : undefined;
+  return value !== undefined && value > -273.15
+    ? { ok: true, value }
+    : refuse(text, 'a temperature such as 20C or 68F');
 }
 
 /** A relative humidity from 0% to 100%, the percent sign given. */
 export function parseHumidity(text: string): Parsed<Humidity> {
-	const found = numberAndUnit(text);
-	const good = found?.unit === "%" && found.value >= 0 && found.value <= 100;
-	return found && good
-		? { ok: true, value: humidityPercent(found.value) }
-		: refuse(text, "a relative humidity from 0% to 100%, such as 45%");
+  const found = numberAndUnit(text);
+  const good = found?.unit === '%' && found.value >= 0 && found.value <= 100;
+  return found && good
+    ? { ok: true, value: humidityPercent(found.value) }
+    : refuse(text, 'a relative humidity from 0% to 100%, such as 45%');
 }
 
 /** A moisture content from 0% to 30% (where shrinkage starts), the percent sign given. */
 export function parseMoisture(text: string): Parsed<Moisture> {
-	const found = numberAndUnit(text);
-	const good = found?.unit === "%" && found.value >= 0 && found.value <= 30;
-	return found && good
-		? { ok: true, value: moisture(found.value) }
-		: refuse(text, "a moisture content from 0% to 30%, such as 8.5%");
+  const found = numberAndUnit(text);
+  const good = found?.unit === '%' && found.value >= 0 && found.value <= 30;
+  return found && good
+    ? { ok: true, value: moisture(found.value) }
+    : refuse(text, 'a moisture content from 0% to 30%, such as 8.5%');
 }
 
 /** A whole number within bounds, such as a count of starts or detents. */
-export function parseCount(
-	text: string,
-	least: number,
-	most: number,
-): Parsed<number> {
-	const value = /^\d+$/.test(text.trim()) ? Number(text) : Number.NaN;
-	return value >= least && value <= most
-		? { ok: true, value }
-		: refuse(text, `a whole number from ${least} to ${most}`);
+export function parseCount(text: string, least: number, most: number): Parsed<number> {
+  const value = /^\d+$/.test(text.trim()) ? Number(text) : Number.NaN;
+  return value >= least && value <= most
+    ? { ok: true, value }
+    : refuse(text, `a whole number from ${least} to ${most}`);
 }
 
 /** The sentence for a person: what was wrong, and what is accepted. */
-export function refusal(
-	name: string,
-	parsed: Extract<Parsed<unknown>, { ok: false }>,
-): string {
-	const shown = parsed.found.replace(/[^\x20-\x7e°µ]/g, "?").slice(0, 40);
-	return `${name}: "${shown}" is not accepted; give ${parsed.accepted}.`;
+export function refusal(name: string, parsed: Extract<Parsed<unknown>, { ok: false }>): string {
+  const shown = parsed.found.replace(/[^\x20-\x7e°µ]/g, '?').slice(0, 40);
+  return `${name}: "${shown}" is not accepted; give ${parsed.accepted}.`;
 }
