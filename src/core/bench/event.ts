@@ -1,0 +1,73 @@
+// What can happen at the bench: past facts, from the line, from the turner's hands, and from the clock.
+import type { Reading } from '../measure/reading.ts';
+import type { Millis } from '../units.ts';
+
+export type ButtonName = 1 | 2 | 3 | 4;
+
+/** The four actions that work the whole bench: as keys, as board buttons 1 to 4. */
+export type Action = 'take' | 'again' | 'next' | 'back';
+
+export interface BoardFacts {
+  readonly board: string;
+  readonly firmware: string;
+  readonly parts: readonly string[];
+}
+
+/** Why a line was dropped; the line itself is kept, made safe to show, with the event. */
+export type Discard =
+  | 'bad-checksum'
+  | 'too-long'
+  | 'bad-byte'
+  | 'bad-field'
+  | 'unfinished'
+  | 'not-a-line'
+  | 'wrong-version';
+
+/** What the wire makes of the bytes. `heardAt` is the host's (or the trace's) time; a reading's own `at` is the board's. */
+export type LineEvent =
+  | {
+      readonly kind: 'reading-received';
+      readonly reading: Reading;
+      readonly checked: boolean;
+      readonly raw: string;
+      readonly heardAt: Millis;
+    }
+  | {
+      readonly kind: 'feed-counted';
+      readonly total: number;
+      readonly at: Millis;
+      readonly raw: string;
+      readonly heardAt: Millis;
+    }
+  | {
+      readonly kind: 'button-changed';
+      readonly button: ButtonName;
+      readonly down: boolean;
+      readonly heardAt: Millis;
+    }
+  | {
+      readonly kind: 'board-found';
+      readonly facts: BoardFacts;
+      readonly at: Millis;
+      readonly heardAt: Millis;
+    }
+  | { readonly kind: 'board-restarted'; readonly heardAt: Millis }
+  | { readonly kind: 'feed-overran'; readonly heardAt: Millis }
+  | { readonly kind: 'board-fault'; readonly code: string; readonly heardAt: Millis }
+  | { readonly kind: 'lines-lost'; readonly count: number; readonly heardAt: Millis }
+  | { readonly kind: 'line-discarded'; readonly why: Discard; readonly raw: string; readonly heardAt: Millis }
+  | { readonly kind: 'line-unknown'; readonly raw: string; readonly heardAt: Millis }
+  | {
+      readonly kind: 'version-refused';
+      readonly theirs: string;
+      readonly ours: string;
+      readonly heardAt: Millis;
+    }
+  | { readonly kind: 'line-silent'; readonly heardAt: Millis }
+  | { readonly kind: 'line-speaking'; readonly heardAt: Millis };
+
+/** What the link says of the port itself. */
+export type LinkEvent =
+  | { readonly kind: 'link-opened'; readonly port: string; readonly heardAt: Millis }
+  | { readonly kind: 'link-lost'; readonly port: string; readonly why: string; readonly heardAt: Millis }
+  | { readonly kind: 'link-refused'; readonly port: string; readonly why: string; readonly heardAt: Millis };

@@ -1,0 +1,68 @@
+// What a job is to be: decided before the first cut, kept with the job, changed only by a further entry.
+import type { Pitch } from '../quantity.ts';
+import type { FitBounds } from '../thread/fit.ts';
+import type { Tip } from '../thread/form.ts';
+import type { Angle, Length, LengthUnit } from '../units.ts';
+
+/** The part a thread is cut in: the bored one is female, the spigot male. */
+export type Part = 'female' | 'male';
+
+/** The cutter as facts: what it leaves, how large it is, how fast its maker lets it turn. */
+export interface Cutter {
+  readonly name: string;
+  readonly angle: Angle;
+  readonly tip: Tip;
+  readonly diameter?: Length;
+  /** The maker's top speed in turns a minute. */
+  readonly topSpeed?: number;
+}
+
+/** The feed as facts. Without one, depths are typed or keyed. */
+export interface FeedFacts {
+  readonly name: string;
+  /** Radial feed of one detent. */
+  readonly perDetent: Length;
+  /** Detents that move nothing after a reversal. */
+  readonly lostDetents: number;
+  /** Standard uncertainty of perDetent. */
+  readonly perDetentStandard: Length;
+}
+
+export interface CaliperFacts {
+  readonly name: string;
+  readonly limitOfError: Length;
+  readonly step: Length;
+  /** Width of the straight land on the inside jaws, once found with a ring. */
+  readonly jawLand?: Length;
+}
+
+/** What earlier trials on this setup say, as it stood when the job began; kept so that the target can be explained later. */
+export interface Learned {
+  readonly shift: Length;
+  readonly spread: Length;
+  readonly reasons: readonly string[];
+}
+
+export interface Setup {
+  readonly name: string;
+  /** Ids of rows of the wood table, or free text that is in no table. */
+  readonly wood?: string;
+  readonly lidWood?: string;
+  readonly fit: 'threaded' | 'plain';
+  readonly pitch: Pitch;
+  readonly starts: number;
+  readonly cutter: Cutter;
+  /** Planned radial depths of the two grooves; the depth really cut replaces them. */
+  readonly depth: { readonly [part in Part]: Length };
+  readonly bored: 'lid' | 'body';
+  /** Wanted diametral clearance; negative for a plain lid held by interference. */
+  readonly wanted: Length;
+  readonly bounds: FitBounds;
+  readonly unit: LengthUnit;
+  readonly caliper: CaliperFacts;
+  readonly feed?: FeedFacts;
+  readonly plannedBore?: Length;
+  readonly engagedLength?: Length;
+  readonly hardens: boolean;
+  readonly learned?: Learned;
+}
