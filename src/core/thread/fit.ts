@@ -1,0 +1,116 @@
+// The fit of a pair: what a spigot gives, the spigot that gives what is wanted, and the words for it.
+import { type Length, mm } from '../units.ts';
+import { basicHeight, flankSlope } from './form.ts';
+import { type FitRefusal, limitsOf, type Pair } from './limits.ts';
+
+export {
+  type FitRefusal,
+  fitRefusalText,
+  type Groove,
+  type Limits,
+  leastAngle,
+  limitsOf,
+  mostAngle,
+  type Pair,
+  type Part,
+} from './limits.ts';
+
+/** The four fits, from the clearance. */
+export type FitWord = 'seized' | 'tight' | 'running' | 'loose';
+
+/** Clearances at which one fit becomes the next; below zero is seized. */
+export interface FitBounds {
+  readonly runningFrom: Length;
+  readonly looseFrom: Length;
+}
+
+/** Settings, not a standard: tight from 0, running from 0.08 mm, loose from 0.30 mm. */
+export const defaultBounds: FitBounds = { runningFrom: mm(0.08), looseFrom: mm(0.3) };
+
+export function fitWord(clearance: Length, bounds: FitBounds): FitWord {
+  if (clearance < 0) return 'seized';
+  if (clearance < bounds.runningFrom) return 'tight';
+  return clearance < bounds.looseFrom ? 'running' : 'loose';
+}
+
+export interface Fit {
+  readonly kind: 'fit';
+  /** Spigot less bore, diametral. */
+  readonly allowance: Length;
+  /** Limit less allowance, diametral; negative when the pair cannot go together. */
+  readonly clearance: Length;
+  /** Axial shake between the flanks; negative when they overlap. */
+  readonly play: Length;
+  /** The allowance as a share of twice the basic height; zero or less when nothing engages. */
+  readonly engagement: number;
+  readonly word: FitWord;
+}
+
+/** What this spigot gives in this bore, both measured over the crests: the bore after its thread is cut, the spigot before. */
+export function fitOf(
+  pair: Pair,
+  bore: Length,
+  spigot: Length,
+  bounds: FitBounds = defaultBounds,
+): Fit | FitRefusal {
+  const limits = limitsOf(pair);
+  if (limits.kind !== 'limits') return limits;
+  const wrong = diameterRefusal('bore', bore) ?? diameterRefusal('spigot', spigot);
+  if (wrong) return wrong;
+  const allowance = mm(spigot - bore);
+  const clearance = mm(limits.limit - allowance);
+  return {
+    kind: 'fit',
+    allowance,
+    clearance,
+    play: mm((limits.flank - allowance) * flankSlope(pair.angle)),
+    engagement: allowance / (2 * basicHeight(pair.pitch, pair.angle)),
+    word: fitWord(clearance, bounds),
+  };
+}
+
+/** The spigot for a wanted clearance, S = B + limit - c. */
+export interface Target {
+  readonly kind: 'target';
+  readonly spigot: Length;
+  readonly allowance: Length;
+  readonly limit: Length;
+}
+
+export function targetSpigot(pair: Pair, bore: Length, wantedClearance: Length): Target | FitRefusal {
+  const limits = limitsOf(pair);
+  if (limits.kind !== 'limits') return limits;
+  const wrong = diameterRefusal('bore', bore);
+  if (wrong) return wrong;
+  if (!Number.isFinite(wantedClearance))
+    return { kind: 'not-positive', what: 'clearance', found: wantedClearance };
+  const allowance = mm(limits.limit - wantedClearance);
+  if (allowance <= 0) return { kind: 'no-engagement', allowance, limit: limits.limit };
+  return { kind: 'target', spigot: mm(bore + allowance), allowance, limit: limits.limit };
+}
+
+/** The spigots that run: from the loosest (`low`) to the tightest (`high`). */
+export interface Band {
+  readonly kind: 'band';
+  readonly low: Length;
+  readonly high: Length;
+  /** True when the loose end was cut off at the bore itself, under which nothing engages. */
+  readonly endsAtBore: boolean;
+}
+
+export function bandOf(pair: Pair, bore: Length, bounds: FitBounds = defaultBounds): Band | FitRefusal {
+  const high = targetSpigot(pair, bore, bounds.runningFrom);
+  if (high.kind !== 'target') return high;
+  const low = bore + high.limit - bounds.looseFrom;
+  return { kind: 'band', low: mm(Math.max(low, bore)), high: high.spigot, endsAtBore: low <= bore };
+}
+
+/** A lid without a thread: the spigot for a clearance, or for a hold when it is negative. */
+export function plainTarget(bore: Length, wanted: Length): Target | FitRefusal {
+  const wrong = diameterRefusal('bore', bore) ?? diameterRefusal('spigot', mm(bore - wanted));
+  if (wrong) return wrong;
+  return { kind: 'target', spigot: mm(bore - wanted), allowance: mm(-wanted), limit: mm(0) };
+}
+
+const diameterRefusal = (what: string, found: Length): FitRefusal | undefined =>
+  found > 0 && Number.isFinite(found) ? undefined : { kind: 'not-positive', what, found };

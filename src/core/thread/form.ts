@@ -1,0 +1,68 @@
+// The form of a thread: its triangle, what the cutter's tip leaves of it, and what stands between two grooves.
+import { type Angle, type Length, mm } from '../units.ts';
+
+/** The end of the cutter: a true point, a flat of some width, or a nose of some radius. */
+export type Tip =
+  | { readonly kind: 'sharp' }
+  | { readonly kind: 'flat'; readonly width: Length }
+  | { readonly kind: 'radius'; readonly radius: Length };
+
+/** A form is its included angle; the pitch scales it. */
+export interface Form {
+  readonly angle: Angle;
+}
+
+/** tan(alpha/2): half the groove's width per depth. */
+export const flankSlope = (angle: Angle): number => Math.tan(angle / 2);
+
+/** The sharp triangle's height H = P / (2 tan(alpha/2)); 0.866025 P at 60 degrees (ISO 68-1 clause 5), 0.960491 P at 55 (BS 84). */
+export const sharpHeight = (pitch: Length, angle: Angle): Length => mm(pitch / (2 * flankSlope(angle)));
+
+/**
+ * How far short of its sharp point a cutter ends: f / (2t) for a flat f, r (1/sin(alpha/2) - 1) for a nose r.
+ * Derived; gives H/6 for the radius of BS 84 and H/4 for the P/4 flat of ISO 68-1.
+ */
+export function tipLoss(tip: Tip, angle: Angle): Length {
+  switch (tip.kind) {
+    case 'sharp':
+      return mm(0);
+    case 'flat':
+      return mm(tip.width / (2 * flankSlope(angle)));
+    case 'radius':
+      return mm(tip.radius * (1 / Math.sin(angle / 2) - 1));
+    default:
+      return tip satisfies never;
+  }
+}
+
+/** The height of the round part of a groove's bottom, below which there is no straight flank: r (1 - sin(alpha/2)). */
+export const roundHeight = (tip: Tip, angle: Angle): Length =>
+  mm(tip.kind === 'radius' ? tip.radius * (1 - Math.sin(angle / 2)) : 0);
+
+/**
+ * Width of a groove at a height above its bottom: 2 t (height + a) on the flanks, the chord of the nose below them.
+ * Nothing cut is no groove: 0 at a height of 0 or less.
+ */
+export function grooveWidth(height: Length, tip: Tip, angle: Angle): Length {
+  if (height <= 0) return mm(0);
+  if (tip.kind === 'radius' && height < roundHeight(tip, angle))
+    return mm(2 * Math.sqrt(height * (2 * tip.radius - height)));
+  return mm(2 * flankSlope(angle) * (height + tipLoss(tip, angle)));
+}
+
+/** The crest left between two grooves of this depth; zero or less when the depth has eaten it. `widening` is per flank. */
+export const crestLeft = (pitch: Length, depth: Length, tip: Tip, angle: Angle, widening = mm(0)): Length =>
+  mm(pitch - grooveWidth(depth, tip, angle) - 2 * widening);
+
+/** How far one turn carries the lid: starts times pitch. */
+export const lead = (pitch: Length, starts: number): Length => mm(starts * pitch);
+
+/**
+ * The form's own basic height, of which the engagement is a share: 2/3 H at 55 degrees (BS 84), otherwise
+ * the basic 60-degree height 5/8 H = 0.541266 P (ISO 68-1 clause 5).
+ */
+export function basicHeight(pitch: Length, angle: Angle): Length {
+  const fiftyFive = (55 * Math.PI) / 180;
+  if (Math.abs(angle - fiftyFive) < 1e-9) return mm((2 / 3) * sharpHeight(pitch, angle));
+  return mm((5 / 8) * sharpHeight(pitch, (Math.PI / 3) as Angle));
+}

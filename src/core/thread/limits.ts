@@ -1,0 +1,152 @@
+// How much over the bore a spigot may be: where flanks, crests and corners of the two threads first touch.
+import { type Angle, inDegrees, type Length, mm } from '../units.ts';
+import { crestLeft, flankSlope, roundHeight, sharpHeight, type Tip, tipLoss } from './form.ts';
+
+export type Part = 'female' | 'male';
+
+/** One part's groove as really cut. */
+export interface Groove {
+  /** Radial, from the surface before it was cut. */
+  readonly depth: Length;
+  readonly tip: Tip;
+  /** What a disc cutter adds to each flank (milling.ts); none when left out. */
+  readonly widening?: Length;
+}
+
+/** Both threads of a box: the female in the bore, the male on the spigot. */
+export interface Pair {
+  readonly pitch: Length;
+  readonly starts: number;
+  readonly angle: Angle;
+  readonly female: Groove;
+  readonly male: Groove;
+}
+
+/** Allowances (spigot less bore, diametral) at which the threads first touch. */
+export interface Limits {
+  readonly kind: 'limits';
+  /** The flanks touch all round. */
+  readonly flank: Length;
+  /** A crest bottoms in the other part's root. */
+  readonly root: Length;
+  /** The smaller of the two. */
+  readonly limit: Length;
+  readonly limitedBy: 'flank' | 'root';
+  /** A crest as turned, square at its corners, meets a round root: below `limit` only for narrow crests and large noses. */
+  readonly corner: Length;
+  /** The crest left on each part. */
+  readonly crest: Readonly<Record<Part, Length>>;
+}
+
+/** Why there is no fit to speak of, with what was found. */
+export type FitRefusal =
+  | { readonly kind: 'not-positive'; readonly what: string; readonly found: number }
+  | { readonly kind: 'not-whole'; readonly what: 'starts'; readonly found: number }
+  | {
+      readonly kind: 'angle-out-of-range';
+      readonly found: Angle;
+      readonly least: Angle;
+      readonly most: Angle;
+    }
+  | { readonly kind: 'crest-eaten'; readonly part: Part; readonly crest: Length; readonly mostDepth: Length }
+  | { readonly kind: 'no-flank'; readonly part: Part; readonly depth: Length; readonly leastDepth: Length }
+  | { readonly kind: 'no-engagement'; readonly allowance: Length; readonly limit: Length };
+
+/** Included angles that a turned thread may have. */
+export const leastAngle = ((20 * Math.PI) / 180) as Angle;
+export const mostAngle = ((90 * Math.PI) / 180) as Angle;
+
+const positive = (what: string, found: number): FitRefusal | undefined =>
+  found > 0 && Number.isFinite(found) ? undefined : { kind: 'not-positive', what, found };
+
+const tipSize = (tip: Tip): number =>
+  tip.kind === 'flat' ? tip.width : tip.kind === 'radius' ? tip.radius : 0;
+
+function grooveRefusal(pair: Pair, part: Part): FitRefusal | undefined {
+  const { depth, tip, widening = mm(0) } = pair[part];
+  const wrong = positive(`${part} depth`, depth);
+  if (wrong) return wrong;
+  if (!(tipSize(tip) >= 0)) return { kind: 'not-positive', what: `${part} tip`, found: tipSize(tip) };
+  if (!(widening >= 0)) return { kind: 'not-positive', what: `${part} widening`, found: widening };
+  const leastDepth = roundHeight(tip, pair.angle);
+  if (depth <= leastDepth) return { kind: 'no-flank', part, depth, leastDepth };
+  const crest = crestLeft(pair.pitch, depth, tip, pair.angle, widening);
+  const mostDepth = mm(
+    sharpHeight(pair.pitch, pair.angle) - tipLoss(tip, pair.angle) - widening / flankSlope(pair.angle),
+  );
+  return crest > 0 ? undefined : { kind: 'crest-eaten', part, crest, mostDepth };
+}
+
+function refusalOf(pair: Pair): FitRefusal | undefined {
+  const { pitch, starts, angle } = pair;
+  const wrongPitch = positive('pitch', pitch);
+  if (wrongPitch) return wrongPitch;
+  if (!(Number.isInteger(starts) && starts > 0)) return { kind: 'not-whole', what: 'starts', found: starts };
+  if (!(angle >= leastAngle && angle <= mostAngle))
+    return { kind: 'angle-out-of-range', found: angle, least: leastAngle, most: mostAngle };
+  return grooveRefusal(pair, 'female') ?? grooveRefusal(pair, 'male');
+}
+
+/** Depth of a groove's sharp point below the surface: h + a, and what a widened groove is worth in depth, w / t. */
+const sharpDepth = (groove: Groove, angle: Angle): number =>
+  groove.depth + tipLoss(groove.tip, angle) + (groove.widening ?? 0) / flankSlope(angle);
+
+/**
+ * How far a crest of this width can go into a groove: all of its depth where the root is flat or sharp, less the
+ * sagitta of the nose under the crest's width where it is round. Derived; found by the overlap search in the tests.
+ */
+function cornerReach(groove: Groove, crest: Length, angle: Angle): number {
+  if (groove.tip.kind !== 'radius') return groove.depth;
+  const half = Math.max(crest / 2 - (groove.widening ?? 0), 0);
+  const { radius } = groove.tip;
+  if (half >= radius * Math.cos(angle / 2)) return groove.depth;
+  return groove.depth - (radius - Math.sqrt(radius * radius - half * half));
+}
+
+/**
+ * The limits of a pair (derived; with the flats of ISO 68-1 the flank limit is D - D1 of ISO 724, with the radii of BS 84
+ * it is twice the depth of BS 84). A limit of zero or less is an answer too: threads still too shallow to engage.
+ */
+export function limitsOf(pair: Pair): Limits | FitRefusal {
+  const refused = refusalOf(pair);
+  if (refused) return refused;
+  const { pitch, angle, female, male } = pair;
+  const crest = {
+    female: crestLeft(pitch, female.depth, female.tip, angle, female.widening),
+    male: crestLeft(pitch, male.depth, male.tip, angle, male.widening),
+  };
+  const flank = mm(2 * (sharpDepth(female, angle) + sharpDepth(male, angle)) - 2 * sharpHeight(pitch, angle));
+  const root = mm(2 * Math.min(female.depth, male.depth));
+  const reach = Math.min(cornerReach(female, crest.male, angle), cornerReach(male, crest.female, angle));
+  return {
+    kind: 'limits',
+    flank,
+    root,
+    limit: mm(Math.min(flank, root)),
+    limitedBy: flank <= root ? 'flank' : 'root',
+    corner: mm(2 * reach),
+    crest,
+  };
+}
+
+const shown = (value: number): string => `${value.toFixed(3)} mm`;
+
+/** The sentence for a person: what is wrong with the pair, and the nearest thing that is right. */
+export function fitRefusalText(refused: FitRefusal): string {
+  switch (refused.kind) {
+    case 'not-positive':
+      return `the ${refused.what} is ${refused.found}; it must be a number above zero`;
+    case 'not-whole':
+      return `${refused.found} starts cannot be cut; give a whole number from 1`;
+    case 'angle-out-of-range':
+      return `an angle of ${inDegrees(refused.found).toFixed(1)} degrees is not a thread's; give ${inDegrees(refused.least).toFixed(0)} to ${inDegrees(refused.most).toFixed(0)} degrees`;
+    case 'crest-eaten':
+      return `the depth has eaten the ${refused.part} crest (${shown(refused.crest)} left); stay under ${shown(refused.mostDepth)} deep`;
+    case 'no-flank':
+      return `the ${refused.part} groove is ${shown(refused.depth)} deep, all of it in the cutter's nose; go deeper than ${shown(refused.leastDepth)}`;
+    case 'no-engagement':
+      return `the threads would not engage: the spigot would be ${shown(-refused.allowance)} under the bore, and these depths allow at most ${shown(refused.limit)} over it; cut deeper or ask for less clearance`;
+    default:
+      return refused satisfies never;
+  }
+}
