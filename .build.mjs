@@ -1,0 +1,22 @@
+// Bundles the program for production: one small entry, and a chunk for each part that is only loaded when wanted.
+import { chmodSync, rmSync } from 'node:fs';
+import { build } from 'esbuild';
+
+rmSync('dist', { recursive: true, force: true });
+await build({
+  entryPoints: { lidwright: 'src/main.ts' },
+  outdir: 'dist',
+  bundle: true,
+  splitting: true,
+  platform: 'node',
+  target: 'node20',
+  format: 'esm',
+  minify: true,
+  external: ['better-sqlite3', 'serialport', '@serialport/*'],
+  define: { 'process.env.NODE_ENV': '"production"' },
+  banner: {
+    js: "#!/usr/bin/env node\nimport { createRequire as madeRequire } from 'node:module';const require = madeRequire(import.meta.url);",
+  },
+  logLevel: 'warning',
+});
+chmodSync('dist/lidwright.js', 0o755);

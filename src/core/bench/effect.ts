@@ -1,0 +1,28 @@
+// What the bench orders done: the edge does it and answers with an event.
+import type { Entry, Fact, KeptReading } from './entry.ts';
+import type { Setup } from './setup.ts';
+import type { Cue } from './state.ts';
+
+export type Effect =
+  /** Write this fact as an entry of the job (null: a new job), and answer `entry-kept`. */
+  | {
+      readonly kind: 'keep';
+      readonly job: string | null;
+      readonly fact: Fact;
+      readonly readings: readonly KeptReading[];
+    }
+  /** Try once more to write these. */
+  | { readonly kind: 'retry'; readonly entries: readonly Entry[] }
+  | { readonly kind: 'sound'; readonly cue: Cue }
+  /** Answer `jobs-listed`. */
+  | { readonly kind: 'list-jobs' }
+  /** Answer `job-opened` with the whole log. */
+  | { readonly kind: 'open-job'; readonly job: string }
+  /** Answer `form-opened` with the kit and what was used last. */
+  | { readonly kind: 'open-form' }
+  /** Answer `lessons-found` with what earlier trials on this setup say. */
+  | { readonly kind: 'find-lessons'; readonly setup: Setup }
+  /** Write the job sheet and answer `sheet-written`. */
+  | { readonly kind: 'write-sheet'; readonly job: string }
+  | { readonly kind: 'start-virtual' }
+  | { readonly kind: 'quit' };

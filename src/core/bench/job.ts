@@ -1,0 +1,197 @@
+// A job as its entries make it: folded in order, undone entries passed over. No clock, no chance: the same log gives the same job.
+import { type DepthTracker, moveTo, startDepth } from '../thread/feed.ts';
+import type { FitWord } from '../thread/fit.ts';
+import type { Length } from '../units.ts';
+import { type Entry, type Fact, type FeedMark, type How, isAutomatic, type Stage } from './entry.ts';
+import type { Part, Setup } from './setup.ts';
+
+type FactOf<K extends Fact['kind']> = Extract<Fact, { kind: K }>;
+
+/** One part's thread as far as it has come. */
+export interface Thread {
+  readonly touchOff: FeedMark | null;
+  /** Where the feed stands since the touch-off; null before one, and where nothing counts. */
+  readonly tracker: DepthTracker | null;
+  readonly voided: FactOf<'depth-voided'>['why'] | null;
+  readonly hardened: boolean;
+  readonly cut: FactOf<'thread-cut'> | null;
+  /** Detents and depth of earlier cuts since the job began, for the record of reworks. */
+  readonly cuts: number;
+}
+
+export interface TrialMade {
+  readonly verdict: FitWord;
+  readonly clearance: Length | null;
+  readonly standard: Length | null;
+  /** Crests sanded after this trial. */
+  readonly relieved: boolean;
+}
+
+export interface Measured {
+  readonly diameter: Length;
+  readonly how: How;
+}
+
+export interface Job {
+  readonly id: string;
+  readonly begun: number;
+  readonly touched: number;
+  readonly name: string;
+  readonly setup: Setup;
+  readonly stage: Stage;
+  readonly zero: FactOf<'zero-taken'> | null;
+  readonly ring: FactOf<'ring-taken'> | null;
+  readonly mouth: Measured | null;
+  readonly depth: Measured | null;
+  readonly bore: FactOf<'bore-taken'> | null;
+  readonly target: FactOf<'target-set'> | null;
+  readonly spigot: FactOf<'spigot-taken'> | null;
+  readonly threads: { readonly [part in Part]: Thread };
+  readonly trials: readonly TrialMade[];
+  readonly grain: FactOf<'grain-seen'> | null;
+  readonly notes: readonly string[];
+  readonly closed: { readonly how: 'runs' | 'given-up'; readonly at: number } | null;
+  readonly removed: boolean;
+}
+
+const uncut: Thread = {
+  touchOff: null,
+  tracker: null,
+  voided: null,
+  hardened: false,
+  cut: null,
+  cuts: 0,
+};
+
+function begin(entry: Entry, setup: Setup): Job {
+  return {
+    id: entry.job,
+    begun: entry.at,
+    touched: entry.at,
+    name: setup.name,
+    setup,
+    stage: 'bore size',
+    zero: null,
+    ring: null,
+    mouth: null,
+    depth: null,
+    bore: null,
+    target: null,
+    spigot: null,
+    threads: { female: uncut, male: uncut },
+    trials: [],
+    grain: null,
+    notes: [],
+    closed: null,
+    removed: false,
+  };
+}
+
+const withThread = (job: Job, part: Part, change: Partial<Thread>): Job => ({
+  ...job,
+  threads: { ...job.threads, [part]: { ...job.threads[part], ...change } },
+});
+
+function counted(job: Job, fact: FactOf<'feed-counted'>): Job {
+  const thread = job.threads[fact.part];
+  if (thread.tracker === null || thread.voided !== null) return job;
+  return withThread(job, fact.part, { tracker: moveTo(thread.tracker, fact.mark.total) });
+}
+
+function touchedOff(job: Job, { part, mark }: FactOf<'touched-off'>): Job {
+  const lost = job.setup.feed?.lostDetents ?? 0;
+  return withThread(job, part, { touchOff: mark, tracker: startDepth(mark.total, lost), voided: null });
+}
+
+function relieved(job: Job): Job {
+  const last = job.trials.at(-1);
+  return last ? { ...job, trials: [...job.trials.slice(0, -1), { ...last, relieved: true }] } : job;
+}
+
+/** What one fact does to a job; the facts that only the log needs change nothing. */
+function apply(job: Job, fact: Fact, at: number): Job {
+  switch (fact.kind) {
+    case 'job-begun':
+      return job;
+    case 'setup-changed':
+      return { ...job, setup: fact.setup, name: fact.setup.name };
+    case 'stage-entered':
+      return { ...job, stage: fact.stage };
+    case 'zero-taken':
+      return { ...job, zero: fact };
+    case 'ring-taken':
+      return { ...job, ring: fact };
+    case 'hollow-measured':
+      return { ...job, [fact.where]: { diameter: fact.diameter, how: fact.how } };
+    case 'bore-taken':
+      return { ...job, bore: fact };
+    case 'capture-doubted':
+      return job;
+    case 'target-set':
+      return { ...job, target: fact };
+    case 'spigot-taken':
+      return { ...job, spigot: fact };
+    case 'touched-off':
+      return touchedOff(job, fact);
+    case 'feed-counted':
+      return counted(job, fact);
+    case 'depth-voided':
+      return withThread(job, fact.part, { voided: fact.why });
+    case 'thread-cut':
+      return withThread(job, fact.part, { cut: fact, cuts: job.threads[fact.part].cuts + 1 });
+    case 'hardened':
+      return withThread(job, fact.part, { hardened: true });
+    case 'trial-made': {
+      const { verdict, clearance, standard } = fact;
+      return { ...job, trials: [...job.trials, { verdict, clearance, standard, relieved: false }] };
+    }
+    case 'crests-relieved':
+      return relieved(job);
+    case 'grain-seen':
+      return { ...job, grain: fact };
+    case 'note-added':
+      return { ...job, notes: [...job.notes, fact.text] };
+    case 'job-renamed':
+      return { ...job, name: fact.name };
+    case 'job-closed':
+      return { ...job, closed: { how: fact.how, at } };
+    case 'job-reopened':
+      return { ...job, closed: null };
+    case 'job-removed':
+      return { ...job, removed: true };
+    case 'job-restored':
+      return { ...job, removed: false };
+    case 'undone':
+      return job;
+    default:
+      return fact satisfies never;
+  }
+}
+
+const undoneIn = (log: readonly Entry[]): ReadonlySet<string> =>
+  new Set(log.flatMap(({ fact }) => (fact.kind === 'undone' ? [fact.entry] : [])));
+
+/** The job that a log makes; undefined for an empty log, or one whose beginning is missing. */
+export function jobOf(log: readonly Entry[]): Job | undefined {
+  const undone = undoneIn(log);
+  let job: Job | undefined;
+  for (const entry of log) {
+    if (undone.has(entry.id)) continue;
+    job = withEntry(job, entry);
+  }
+  return job;
+}
+
+/** A job with one more entry. An `undone` entry needs the whole log: see `jobOf`. */
+export function withEntry(job: Job | undefined, entry: Entry): Job | undefined {
+  if (entry.fact.kind === 'job-begun') return job ?? begin(entry, entry.fact.setup);
+  return job && { ...apply(job, entry.fact, entry.at), touched: entry.at };
+}
+
+/** The last entry that the turner decided on and that still holds; the beginning of a job is not undone. */
+export function lastUndoable(log: readonly Entry[]): Entry | undefined {
+  const undone = undoneIn(log);
+  return log.findLast(
+    (entry) => !isAutomatic(entry.fact) && entry.fact.kind !== 'job-begun' && !undone.has(entry.id),
+  );
+}

@@ -1,0 +1,111 @@
+// Everything the bench knows at one moment: the job folded from its log, and what is live and will never be kept.
+
+import type { Reading } from '../measure/reading.ts';
+import type { Capture } from '../measure/rocking.ts';
+import type { LengthUnit, Millis } from '../units.ts';
+import type { Entry, KeptReading, Stage } from './entry.ts';
+import type { BoardFacts } from './event.ts';
+import type { Form } from './form.ts';
+import type { Job } from './job.ts';
+
+/** How the line is, for the turner to see. */
+export interface Line {
+  readonly port: string | null;
+  readonly open: boolean;
+  /** Why it is not open, in words safe to show. */
+  readonly trouble: string | null;
+  readonly silent: boolean;
+  /** Null before anything spoke; false for adapters that print bare numbers. */
+  readonly checked: boolean | null;
+  readonly board: BoardFacts | null;
+  readonly versionRefused: { readonly theirs: string; readonly ours: string } | null;
+  readonly lost: number;
+  readonly damaged: number;
+  readonly unknown: number;
+  readonly restarts: number;
+  /** Readings heard in the last second and when they came, for the rate. */
+  readonly recent: readonly Millis[];
+}
+
+export interface Live {
+  readonly reading: Reading;
+  readonly raw: string;
+  readonly heardAt: Millis;
+}
+
+/** Sounds, and the same as a flash. */
+export type Cue = 'agreed' | 'near' | 'at' | 'past' | 'link-lost' | 'kept' | 'refused';
+
+/** One sentence's worth that stands until the next action: what was done, or why it was not. */
+export type Notice =
+  | { readonly kind: 'kept'; readonly what: string }
+  | { readonly kind: 'refused'; readonly why: Refusal }
+  | { readonly kind: 'undone'; readonly what: string }
+  | { readonly kind: 'not-saved'; readonly why: string };
+
+/** Why an action was not done; words.ts says each in a sentence with what to do. */
+export type Refusal =
+  | { readonly kind: 'no-reading' }
+  | { readonly kind: 'stale-reading' }
+  | { readonly kind: 'moving' }
+  | { readonly kind: 'not-agreed'; readonly reason: string }
+  | { readonly kind: 'zero-wanders'; readonly spread: number; readonly allowed: number }
+  | { readonly kind: 'missing'; readonly what: 'bore' | 'spigot' | 'touch-off' | 'feed' | 'trial' | 'zero' }
+  | { readonly kind: 'depth-void'; readonly why: 'restart' | 'overrun' | 'other-board' }
+  | { readonly kind: 'bad-number'; readonly found: string; readonly accepted: string }
+  | { readonly kind: 'no-fit'; readonly why: string }
+  | { readonly kind: 'nothing-to-undo' }
+  | { readonly kind: 'closed' }
+  | { readonly kind: 'no-job' };
+
+export type Trialled = 'seized' | 'tight' | 'running' | 'loose' | 'crests relieved';
+
+/** What the bench shows beside, or instead of, a stage. */
+export type Mode =
+  | { readonly kind: 'welcome' }
+  | { readonly kind: 'stage' }
+  | { readonly kind: 'form'; readonly form: Form }
+  | { readonly kind: 'jobs'; readonly jobs: readonly JobLine[]; readonly chosen: number }
+  | { readonly kind: 'note'; readonly text: string };
+
+/** One job in the list to resume from. */
+export interface JobLine {
+  readonly id: string;
+  readonly name: string;
+  readonly touched: number;
+  readonly stage: Stage;
+  readonly closed: boolean;
+}
+
+export interface Bench {
+  readonly mode: Mode;
+  readonly log: readonly Entry[];
+  readonly job: Job | null;
+  readonly line: Line;
+  readonly live: Live | null;
+  readonly feed: {
+    readonly total: number;
+    readonly board: string | null;
+    readonly at: Millis;
+    readonly heardAt: Millis;
+  } | null;
+  /** The running capture of a stage that measures by rocking or by holding still. */
+  readonly capture: Capture | null;
+  /** Readings heard since the last take in a stage that reads a single value: the newest last, at most a few dozen. */
+  readonly heard: readonly KeptReading[];
+  readonly typed: string;
+  readonly trialled: Trialled;
+  /** Ring of known size being measured at the zero stage, in mm. */
+  readonly ring: number | null;
+  readonly unit: LengthUnit;
+  readonly help: boolean;
+  readonly notice: Notice | null;
+  /** The last cue, numbered so that the same cue twice is seen twice. */
+  readonly cue: { readonly cue: Cue; readonly number: number; readonly at: Millis } | null;
+  /** Entries that could not be written; tried again until they are. */
+  readonly unsaved: readonly Entry[];
+  readonly now: Millis;
+}
+
+/** A reading older than this is shown as stale (protocol.md, Silence). */
+export const STALE_AFTER = 2000;
