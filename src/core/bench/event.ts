@@ -1,6 +1,9 @@
 // What can happen at the bench: past facts, from the line, from the turner's hands, and from the clock.
 import type { Reading } from '../measure/reading.ts';
 import type { Millis } from '../units.ts';
+import type { Entry } from './entry.ts';
+import type { Kit, Learned, Setup } from './setup.ts';
+import type { JobLine } from './state.ts';
 
 export type ButtonName = 1 | 2 | 3 | 4;
 
@@ -21,7 +24,8 @@ export type Discard =
   | 'bad-field'
   | 'unfinished'
   | 'not-a-line'
-  | 'wrong-version';
+  | 'wrong-version'
+  | 'repeated';
 
 /** What the wire makes of the bytes. `heardAt` is the host's (or the trace's) time; a reading's own `at` is the board's. */
 export type LineEvent =
@@ -71,3 +75,39 @@ export type LinkEvent =
   | { readonly kind: 'link-opened'; readonly port: string; readonly heardAt: Millis }
   | { readonly kind: 'link-lost'; readonly port: string; readonly why: string; readonly heardAt: Millis }
   | { readonly kind: 'link-refused'; readonly port: string; readonly why: string; readonly heardAt: Millis };
+
+/** What the turner does, by key or by button; a key's meaning is decided in screen/keymap.ts. */
+export type HandEvent =
+  | { readonly kind: 'action'; readonly action: Action }
+  /** Printable text typed: part of a number, or of a name where a name is asked for. */
+  | { readonly kind: 'typed'; readonly text: string }
+  | { readonly kind: 'erased' }
+  /** Enter: closes what was typed, or takes where nothing was. */
+  | { readonly kind: 'entered' }
+  | { readonly kind: 'escaped' }
+  | { readonly kind: 'moved'; readonly by: 1 | -1 }
+  | { readonly kind: 'form-finished' }
+  | { readonly kind: 'detent-keyed'; readonly by: 1 | -1 }
+  | { readonly kind: 'undo-asked' }
+  | { readonly kind: 'unit-switched' }
+  | { readonly kind: 'help-switched' }
+  | { readonly kind: 'note-asked' }
+  | { readonly kind: 'new-job-asked' }
+  | { readonly kind: 'jobs-asked' }
+  | { readonly kind: 'sheet-asked' }
+  | { readonly kind: 'virtual-asked' }
+  | { readonly kind: 'quit-asked' };
+
+/** Answers to effects, and the clock. `wall` is milliseconds since 1970, `now` the host's steady clock. */
+export type EdgeEvent =
+  | { readonly kind: 'ticked'; readonly now: Millis; readonly wall: number }
+  | { readonly kind: 'entry-kept'; readonly entry: Entry; readonly trouble: string | null }
+  | { readonly kind: 'entries-saved'; readonly ids: readonly string[] }
+  | { readonly kind: 'jobs-listed'; readonly jobs: readonly JobLine[] }
+  | { readonly kind: 'job-opened'; readonly log: readonly Entry[] }
+  | { readonly kind: 'form-opened'; readonly kit: Kit; readonly last: Setup | null }
+  | { readonly kind: 'lessons-found'; readonly setup: Setup; readonly learned: Learned | null }
+  | { readonly kind: 'sheet-written'; readonly path: string }
+  | { readonly kind: 'edge-failed'; readonly what: string; readonly why: string };
+
+export type BenchEvent = LineEvent | LinkEvent | HandEvent | EdgeEvent;

@@ -1,0 +1,30 @@
+// CRC-16/IBM-3740: polynomial 0x1021, start 0xFFFF, no reflection, no final xor (check value 0x29B1).
+// Parameters as the Catalogue of Parametrised CRC Algorithms names them (from memory).
+
+const POLYNOMIAL = 0x1021;
+const START = 0xffff;
+
+const shiftByte = (byte: number): number => {
+  let remainder = byte << 8;
+  for (let bit = 0; bit < 8; bit++)
+    remainder = (remainder & 0x8000 ? (remainder << 1) ^ POLYNOMIAL : remainder << 1) & 0xffff;
+  return remainder;
+};
+const TABLE = Uint16Array.from({ length: 256 }, (_, byte) => shiftByte(byte));
+
+const step = (crc: number, byte: number): number =>
+  ((crc << 8) & 0xffff) ^ (TABLE[((crc >> 8) ^ byte) & 0xff] ?? 0);
+
+/** The checksum of bytes, 0 to 0xFFFF. */
+export function crc16(bytes: Uint8Array): number {
+  let crc = START;
+  for (let i = 0; i < bytes.length; i++) crc = step(crc, bytes[i] ?? 0);
+  return crc;
+}
+
+/** The checksum of the first `end` characters of a line in which each character is one byte. */
+export function crc16OfText(text: string, end: number = text.length): number {
+  let crc = START;
+  for (let i = 0; i < end; i++) crc = step(crc, text.charCodeAt(i));
+  return crc;
+}

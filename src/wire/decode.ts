@@ -1,0 +1,171 @@
+// One line read: a checked message, a bare number, or a discard with its reason. Pure, and quick enough for a flood.
+import type { ButtonName, Discard } from '../core/bench/event.ts';
+import type { LengthUnit } from '../core/units.ts';
+import { crc16OfText } from './crc.ts';
+import { LINE_AT_MOST } from './framing.ts';
+import { type Bare, type Discarded, type Heard, type Message, VERSION } from './message.ts';
+
+const STAR = 0x2a;
+const SEQ_MOST = 0xffff;
+const MS_MOST = 0xffffffff;
+const TOTAL = /^-?\d{1,10}$/;
+const SHOWN = /^[+-]?\d{1,5}(\.\d{1,5})?$/;
+/** A point or a unit is needed: the end of a cut checked line may be four digits, but has neither. */
+const BARE = /^ *([+-]?\d{1,5}(?:\.\d{1,5}(?= *(?:mm|in|") *$| *$)|(?= *(?:mm|in|") *$))) *(mm|in|")? *$/i;
+
+const discarded = (why: Discard): Discarded => ({ kind: 'discarded', why });
+// One object for each reason, made once: a flood of noise then costs nothing to name.
+const BAD_CHECKSUM = discarded('bad-checksum');
+const BAD_FIELD = discarded('bad-field');
+const BAD_BYTE = discarded('bad-byte');
+const TOO_LONG = discarded('too-long');
+const NOT_A_LINE = discarded('not-a-line');
+
+/** A digit's or an upper-case hex digit's worth, or -1. */
+const hexDigit = (code: number): number => {
+  if (code >= 0x30 && code <= 0x39) return code - 0x30;
+  return code >= 0x41 && code <= 0x46 ? code - 0x37 : -1;
+};
+
+/** True where the line ends as a checked one does: `*` and four upper-case hex digits. */
+export function looksChecked(line: string): boolean {
+  const star = line.length - 5;
+  return star >= 0 && line.charCodeAt(star) === STAR && checksumSaid(line) !== -1;
+}
+
+/** True where the line was meant to be a checked one, whole or cut: a bare number is then not to be believed. */
+export const meantChecked = (line: string): boolean => looksChecked(line) || /^[A-Z]{2},\d/.test(line);
+
+function checksumSaid(line: string): number {
+  let said = 0;
+  for (let i = line.length - 4; i < line.length; i++) {
+    const digit = hexDigit(line.charCodeAt(i));
+    if (digit < 0) return -1;
+    said = said * 16 + digit;
+  }
+  return said;
+}
+
+function hasBadByte(line: string): boolean {
+  for (let i = 0; i < line.length; i++) {
+    const code = line.charCodeAt(i);
+    if (code < 0x20 || code > 0x7e) return true;
+  }
+  return false;
+}
+
+/** The unsigned number from `start` to `end`, or -1 where it is none or above `most`. */
+function unsigned(line: string, start: number, end: number, most: number): number {
+  if (end <= start || end - start > 10) return -1;
+  let value = 0;
+  for (let i = start; i < end; i++) {
+    const digit = line.charCodeAt(i) - 0x30;
+    if (digit < 0 || digit > 9) return -1;
+    value = value * 10 + digit;
+  }
+  return value <= most ? value : -1;
+}
+
+const unitOf = (word: string): LengthUnit | undefined => (word === 'mm' || word === 'in' ? word : undefined);
+
+const buttonOf = (word: string): ButtonName | undefined =>
+  word === '1' ? 1 : word === '2' ? 2 : word === '3' ? 3 : word === '4' ? 4 : undefined;
+
+/** Reads what follows MS: from `start`, after its comma, to `end`. Undefined where a known field does not parse. */
+type Build = (seq: number, ms: number, line: string, start: number, end: number) => Message | undefined;
+
+const fieldsOf = (line: string, start: number, end: number): readonly string[] =>
+  start > end ? [] : line.slice(start, end).split(',');
+
+const endOfField = (line: string, start: number, end: number): number => {
+  const comma = line.indexOf(',', start);
+  return comma < 0 || comma > end ? end : comma;
+};
+
+// Nearly every line is one of these two, so they are read where they stand, without a list of fields.
+const caliper: Build = (seq, ms, line, start, end) => {
+  const afterText = endOfField(line, start, end);
+  const afterUnit = endOfField(line, afterText + 1, end);
+  const text = line.slice(start, afterText);
+  const unit = unitOf(line.slice(afterText + 1, afterUnit));
+  return unit && SHOWN.test(text)
+    ? { kind: 'caliper', seq, ms, more: afterUnit < end, text, unit }
+    : undefined;
+};
+
+const feed: Build = (seq, ms, line, start, end) => {
+  const afterTotal = endOfField(line, start, end);
+  const text = line.slice(start, afterTotal);
+  const total = TOTAL.test(text) ? Number(text) : Number.NaN;
+  // The board counts detents in 32 bits, signed: a total that `| 0` would change is none of its own.
+  return total === (total | 0) ? { kind: 'feed', seq, ms, more: afterTotal < end, total } : undefined;
+};
+
+const hello: Build = (seq, ms, line, start, end) => {
+  const [version, firmware, board, parts, ...more] = fieldsOf(line, start, end);
+  if (version === undefined || !/^\d{1,5}$/.test(version)) return undefined;
+  if (version !== VERSION) return { kind: 'other-version', seq, ms, more: false, version };
+  if (!firmware || !board || parts === undefined) return undefined;
+  const present = parts === '' ? [] : parts.split('+');
+  return { kind: 'hello', seq, ms, more: more.length > 0, firmware, board, parts: present };
+};
+
+const button: Build = (seq, ms, line, start, end) => {
+  const [name, edge, ...more] = fieldsOf(line, start, end);
+  const which = buttonOf(name ?? '');
+  if (!which || (edge !== 'down' && edge !== 'up')) return undefined;
+  return { kind: 'button', seq, ms, more: more.length > 0, button: which, down: edge === 'down' };
+};
+
+const fault: Build = (seq, ms, line, start, end) => {
+  const [code, ...more] = fieldsOf(line, start, end);
+  return code ? { kind: 'fault', seq, ms, more: more.length > 0, code } : undefined;
+};
+
+const BUILDERS: ReadonlyMap<string, Build> = new Map([
+  ['HI', hello],
+  ['DI', caliper],
+  ['FE', feed],
+  ['PB', button],
+  ['FA', fault],
+]);
+
+/** The known kinds are two capitals; a later board may use more. */
+const KIND = /^[A-Z][A-Z0-9]{0,7}$/;
+
+/** Reads the body, up to `end`, of a line whose checksum has been found right. */
+function body(line: string, end: number): Message | Discarded {
+  const afterKind = endOfField(line, 0, end);
+  const afterSeq = endOfField(line, afterKind + 1, end);
+  const afterMs = endOfField(line, afterSeq + 1, end);
+  const seq = unsigned(line, afterKind + 1, afterSeq, SEQ_MOST);
+  const ms = unsigned(line, afterSeq + 1, afterMs, MS_MOST);
+  if (seq < 0 || ms < 0) return BAD_FIELD;
+  const kind = line.slice(0, afterKind);
+  const build = BUILDERS.get(kind);
+  if (build) return build(seq, ms, line, afterMs + 1, end) ?? BAD_FIELD;
+  return KIND.test(kind) ? { kind: 'unknown', seq, ms, more: true } : BAD_FIELD;
+}
+
+function bareNumber(line: string): Bare | undefined {
+  const match = BARE.exec(line);
+  if (!match) return undefined;
+  const word = match[2]?.toLowerCase();
+  return {
+    kind: 'bare',
+    text: match[1] ?? '',
+    unit: word === undefined ? null : word === 'mm' ? 'mm' : 'in',
+  };
+}
+
+/**
+ * What one line says. `line` is without its end, each character one byte. Never throws; whether a bare number may be
+ * believed on this link is for the watch to say.
+ */
+export function decode(line: string): Heard {
+  if (line.length > LINE_AT_MOST) return TOO_LONG;
+  if (hasBadByte(line)) return BAD_BYTE;
+  if (!looksChecked(line)) return line.includes('*') ? BAD_CHECKSUM : (bareNumber(line) ?? NOT_A_LINE);
+  const end = line.length - 5;
+  return crc16OfText(line, end) === checksumSaid(line) ? body(line, end) : BAD_CHECKSUM;
+}

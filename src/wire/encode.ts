@@ -1,0 +1,46 @@
+// Lines written as a board writes them: for the virtual bench, and for tests.
+import type { ButtonName } from '../core/bench/event.ts';
+import type { LengthUnit } from '../core/units.ts';
+import { crc16OfText } from './crc.ts';
+import { VERSION } from './message.ts';
+
+/** What a board has to say, before it is numbered and timed. */
+export type Said =
+  | {
+      readonly kind: 'HI';
+      readonly firmware: string;
+      readonly board: string;
+      readonly parts: readonly string[];
+      readonly version?: string;
+    }
+  | { readonly kind: 'DI'; readonly text: string; readonly unit: LengthUnit }
+  | { readonly kind: 'FE'; readonly total: number }
+  | { readonly kind: 'PB'; readonly button: ButtonName; readonly down: boolean }
+  | { readonly kind: 'FA'; readonly code: string };
+
+/** `BODY*CCCC`, without its LF. */
+export const sealed = (body: string): string =>
+  `${body}*${crc16OfText(body).toString(16).toUpperCase().padStart(4, '0')}`;
+
+function fields(said: Said): string {
+  switch (said.kind) {
+    case 'HI':
+      return `${said.version ?? VERSION},${said.firmware},${said.board},${said.parts.join('+')}`;
+    case 'DI':
+      return `${said.text},${said.unit}`;
+    case 'FE':
+      return `${said.total}`;
+    case 'PB':
+      return `${said.button},${said.down ? 'down' : 'up'}`;
+    case 'FA':
+      return said.code;
+    default: {
+      const never: never = said;
+      throw new TypeError(`no such line: ${JSON.stringify(never)}`);
+    }
+  }
+}
+
+/** One line without its LF; `seq` and `ms` are taken modulo 65536 and 2^32, as the board counts them. */
+export const encode = (said: Said, seq: number, ms: number): string =>
+  sealed(`${said.kind},${seq % 0x10000},${ms % 0x100000000},${fields(said)}`);

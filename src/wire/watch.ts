@@ -1,0 +1,161 @@
+// What the program owes each line: counts gaps, sees restarts, wraps, repeats and silence. Deterministic; time is an input.
+import type { Discard, LineEvent } from '../core/bench/event.ts';
+import { stepOf } from '../core/measure/reading.ts';
+import { type LengthUnit, length, type Millis, millis } from '../core/units.ts';
+import { createBoardClock } from './clock.ts';
+import { decode, meantChecked } from './decode.ts';
+import { type Bare, type Message, VERSION } from './message.ts';
+import { safeText } from './safe.ts';
+
+/** No valid line for this long is silence. */
+export const SILENT_AFTER: Millis = millis(2000);
+
+/** Codes this program knows; any other is handed on and counted as unknown. */
+const KNOWN_FAULTS = new Set([
+  'caliper-frame',
+  'caliper-silent',
+  'caliper-back',
+  'feed-overrun',
+  'brownout',
+  'watchdog',
+]);
+
+export type Emit = (event: LineEvent) => void;
+
+export interface Watch {
+  /** A line as received without its end, and when the host heard it (monotonic, or the trace's). */
+  push(line: string, heardAt: Millis, emit: Emit): void;
+  /** Time passed without a line: the only way silence is noticed while it lasts. */
+  tick(now: Millis, emit: Emit): void;
+  /** What was left without an end when the port closed: counted, never read. */
+  unfinished(tail: string, heardAt: Millis, emit: Emit): void;
+}
+
+export interface WatchSettings {
+  /** What a bare number without a unit means; millimetres by default. */
+  readonly bareUnit?: LengthUnit;
+}
+
+/**
+ * A watch over one line. Its rules, where protocol.md leaves a choice:
+ * a bare number is read only while nothing on this line ever looked like the checked protocol;
+ * after another version was heard, nothing is read as a measurement until a HI says version 1;
+ * an immediate repeat of a line (same SEQ and MS, sooner than a restarted board could say it) is dropped and counted;
+ * silence is dated two seconds after the last valid line, however late it is noticed, so that a replay says the same.
+ */
+export function createWatch(settings: WatchSettings = {}): Watch {
+  const bareUnit = settings.bareUnit ?? 'mm';
+  const clock = createBoardClock();
+  let checkedHeard = false;
+  let refused = false;
+  let lastValid: Millis | undefined;
+  let silent = true;
+  let silenceSaid = false;
+
+  const tick = (now: Millis, emit: Emit): void => {
+    lastValid ??= now;
+    if (silenceSaid || now - lastValid < SILENT_AFTER) return;
+    silent = true;
+    silenceSaid = true;
+    emit({ kind: 'line-silent', heardAt: millis(lastValid + SILENT_AFTER) });
+  };
+
+  const valid = (heardAt: Millis, emit: Emit): void => {
+    lastValid = heardAt;
+    if (!silent) return;
+    silent = false;
+    silenceSaid = false;
+    emit({ kind: 'line-speaking', heardAt });
+  };
+
+  const discard = (why: Discard, line: string, heardAt: Millis, emit: Emit): void =>
+    emit({ kind: 'line-discarded', why, raw: safeText(line), heardAt });
+
+  const bare = (heard: Bare, raw: string, heardAt: Millis, emit: Emit): void => {
+    if (checkedHeard) discard('not-a-line', raw, heardAt, emit);
+    else {
+      valid(heardAt, emit);
+      emit(readingOf(heard.text, heard.unit ?? bareUnit, heardAt, false, raw, heardAt));
+    }
+  };
+
+  /** True where version 1 may be read: another version shuts the line until a HI says 1 again. */
+  const versionHolds = (heard: Message): boolean => {
+    if (heard.kind === 'hello') refused = false;
+    if (heard.kind === 'other-version') refused = true;
+    return !refused || heard.kind === 'other-version';
+  };
+
+  const message = (heard: Message, raw: string, heardAt: Millis, emit: Emit): void => {
+    checkedHeard = true;
+    const timed = clock.hear(heard, heardAt);
+    valid(heardAt, emit);
+    if (timed.restarted) emit({ kind: 'board-restarted', heardAt });
+    if (timed.lost > 0) emit({ kind: 'lines-lost', count: timed.lost, heardAt });
+    if (timed.repeated) discard('repeated', raw, heardAt, emit);
+    else if (!versionHolds(heard)) discard('wrong-version', raw, heardAt, emit);
+    else {
+      const meaning = meaningOf(heard, timed.at, raw, heardAt);
+      if (meaning) emit(meaning);
+      if (saysMore(heard)) emit({ kind: 'line-unknown', raw, heardAt });
+    }
+  };
+
+  return {
+    push(line, heardAt, emit) {
+      tick(heardAt, emit);
+      const heard = decode(line);
+      if (heard.kind === 'discarded') {
+        checkedHeard ||= meantChecked(line);
+        discard(heard.why, line, heardAt, emit);
+      } else if (heard.kind === 'bare') bare(heard, line, heardAt, emit);
+      else message(heard, line, heardAt, emit);
+    },
+    tick,
+    unfinished(tail, heardAt, emit) {
+      if (tail !== '') discard('unfinished', tail, heardAt, emit);
+    },
+  };
+}
+
+function readingOf(
+  text: string,
+  unit: LengthUnit,
+  at: Millis,
+  checked: boolean,
+  raw: string,
+  heardAt: Millis,
+): LineEvent {
+  const reading = { value: length(Number(text), unit), unit, step: stepOf(text, unit), text, at };
+  return { kind: 'reading-received', reading, checked, raw, heardAt };
+}
+
+/** The event that one whole message is, apart from what its SEQ and MS say; none for a kind not known. */
+function meaningOf(heard: Message, at: Millis, raw: string, heardAt: Millis): LineEvent | undefined {
+  switch (heard.kind) {
+    case 'hello': {
+      const { board, firmware, parts } = heard;
+      return { kind: 'board-found', facts: { board, firmware, parts }, at, heardAt };
+    }
+    case 'other-version':
+      return { kind: 'version-refused', theirs: heard.version, ours: VERSION, heardAt };
+    case 'caliper':
+      return readingOf(heard.text, heard.unit, at, true, raw, heardAt);
+    case 'feed':
+      return { kind: 'feed-counted', total: heard.total, at, raw, heardAt };
+    case 'button':
+      return { kind: 'button-changed', button: heard.button, down: heard.down, heardAt };
+    case 'fault':
+      if (heard.code === 'feed-overrun') return { kind: 'feed-overran', heardAt };
+      return { kind: 'board-fault', code: heard.code, heardAt };
+    case 'unknown':
+      return undefined;
+    default: {
+      const never: never = heard;
+      throw new TypeError(`no such message: ${JSON.stringify(never)}`);
+    }
+  }
+}
+
+const saysMore = (heard: Message): boolean =>
+  heard.more || (heard.kind === 'fault' && !KNOWN_FAULTS.has(heard.code));
