@@ -1,0 +1,166 @@
+// Learning from trials: how far this setup's clearances come out from the computed ones, and what that is worth next time.
+import { normalBetween } from '../measure/student.ts';
+import type { FitBounds, FitWord } from '../thread/fit.ts';
+import { type Length, mm } from '../units.ts';
+
+/** One trial fit of a setup: what was computed, what the turner said. A reworked pair counts with the depth it ended at. */
+export interface Trial {
+  readonly label: string;
+  readonly computedClearance: Length;
+  /** Of the computed clearance; above zero. */
+  readonly standardUncertainty: Length;
+  readonly verdict: FitWord;
+  readonly bounds: FitBounds;
+}
+
+/** What is believed of the bias before any trial: normal about 0, 0.15 mm (maths section 8). */
+export interface Prior {
+  readonly mean: Length;
+  readonly spread: Length;
+}
+export const defaultPrior: Prior = { mean: mm(0), spread: mm(0.15) };
+
+/** Why the answer moved: every trial is listed, also one that moved nothing. */
+export interface Reason {
+  readonly trial: Trial;
+  /** How far this trial, after those before it, moved the mean; these add up to the mean less the prior's. */
+  readonly moved: Length;
+  /** False when no bias within reach explains the verdict: it then moved nothing. */
+  readonly explained: boolean;
+}
+
+export interface Learned {
+  /** True clearance less computed clearance, as now believed. */
+  readonly mean: Length;
+  readonly spread: Length;
+  readonly reasons: readonly Reason[];
+  /** The posterior itself. */
+  readonly belief: Belief;
+}
+
+/** Biases and the weight of each; the weights add up to 1. */
+export interface Belief {
+  readonly biases: readonly number[];
+  readonly weights: readonly number[];
+}
+
+const POINTS = 601;
+const REACH = 5;
+
+/** The clearances that a word stands for, from (inclusive) and to. */
+export function wordRange(word: FitWord, bounds: FitBounds): readonly [number, number] {
+  switch (word) {
+    case 'seized':
+      return [Number.NEGATIVE_INFINITY, 0];
+    case 'tight':
+      return [0, bounds.runningFrom];
+    case 'running':
+      return [bounds.runningFrom, bounds.looseFrom];
+    case 'loose':
+      return [bounds.looseFrom, Number.POSITIVE_INFINITY];
+    default:
+      return word satisfies never;
+  }
+}
+
+function priorBelief(prior: Prior): Belief {
+  if (!(prior.spread > 0)) throw new RangeError(`a prior's spread is above zero, not ${prior.spread}`);
+  const z = Array.from({ length: POINTS }, (_, at) => REACH * ((2 * at) / (POINTS - 1) - 1));
+  const biases = z.map((at) => prior.mean + at * prior.spread);
+  return { biases, weights: scaled(z.map((at) => Math.exp((-at * at) / 2))) };
+}
+
+function scaled(weights: readonly number[]): readonly number[] {
+  const sum = weights.reduce((so, weight) => so + weight, 0);
+  return weights.map((weight) => weight / sum);
+}
+
+const meanOf = ({ biases, weights }: Belief): number =>
+  biases.reduce((so, bias, at) => so + bias * (weights[at] ?? 0), 0);
+
+function spreadOf(belief: Belief): number {
+  const mean = meanOf(belief);
+  return Math.sqrt(
+    belief.biases.reduce((so, bias, at) => so + (bias - mean) ** 2 * (belief.weights[at] ?? 0), 0),
+  );
+}
+
+/** How likely the verdict was, for each bias. */
+function likelihood(trial: Trial, biases: readonly number[]): readonly number[] {
+  if (!(trial.standardUncertainty > 0))
+    throw new RangeError(
+      `trial "${trial.label}": standard uncertainty ${trial.standardUncertainty} is not above zero`,
+    );
+  const [low, high] = wordRange(trial.verdict, trial.bounds);
+  return biases.map((bias) =>
+    normalBetween(low, high, trial.computedClearance + bias, trial.standardUncertainty),
+  );
+}
+
+/** A likelihood under this everywhere explains nothing: about six standard deviations beyond the farthest bias. */
+const UNEXPLAINED = 1e-9;
+
+function update(belief: Belief, trial: Trial): Belief | undefined {
+  const given = likelihood(trial, belief.biases);
+  const weights = belief.weights.map((weight, at) => weight * (given[at] ?? 0));
+  const total = weights.reduce((so, weight) => so + weight, 0);
+  return total > UNEXPLAINED ? { biases: belief.biases, weights: scaled(weights) } : undefined;
+}
+
+/** The posterior of the bias after these trials, in their order. No trial moves the answer without being a reason. */
+export function learn(trials: readonly Trial[], prior: Prior = defaultPrior): Learned {
+  let belief = priorBelief(prior);
+  const reasons = trials.map((trial): Reason => {
+    const next = update(belief, trial);
+    const moved = mm(next ? meanOf(next) - meanOf(belief) : 0);
+    belief = next ?? belief;
+    return { trial, moved, explained: next !== undefined };
+  });
+  return { mean: mm(meanOf(belief)), spread: mm(spreadOf(belief)), reasons, belief };
+}
+
+/** The chance that a pair computed to this clearance gives this word, over all that is believed of the bias. */
+export function chanceOf(
+  word: FitWord,
+  computed: Length,
+  standard: Length,
+  bounds: FitBounds,
+  belief: Belief,
+): number {
+  const [low, high] = wordRange(word, bounds);
+  return belief.biases.reduce(
+    (so, bias, at) => so + (belief.weights[at] ?? 0) * normalBetween(low, high, computed + bias, standard),
+    0,
+  );
+}
+
+/** What learning advises for the next pair. */
+export interface Advice {
+  /** Take this as the clearance to compute with. */
+  readonly computedClearance: Length;
+  /** How much of the bias is corrected: expected clearance less computed clearance. */
+  readonly shift: Length;
+  readonly chanceOfRunning: number;
+  /** The same without any shift, for comparison. */
+  readonly chanceWithout: number;
+}
+
+const STEPS = 50;
+
+/**
+ * The clearance to compute with so that what is wanted comes out: wanted less the bias, or less only a part of it where
+ * the whole would lower the chance of running. That chance is therefore never below what no shift would give.
+ */
+export function advise(wanted: Length, standard: Length, bounds: FitBounds, learned: Learned): Advice {
+  const chance = (shift: number): number =>
+    chanceOf('running', mm(wanted - shift), standard, bounds, learned.belief);
+  const shifts = Array.from({ length: STEPS + 1 }, (_, at) => (learned.mean * at) / STEPS);
+  const tried = shifts.map((shift) => ({ shift, chance: chance(shift) }));
+  const best = tried.reduce((most, one) => (one.chance > most.chance ? one : most));
+  return {
+    computedClearance: mm(wanted - best.shift),
+    shift: mm(best.shift),
+    chanceOfRunning: best.chance,
+    chanceWithout: chance(0),
+  };
+}

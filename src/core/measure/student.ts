@@ -1,0 +1,33 @@
+// Student's t and the normal distribution: the one file that knows the library they come from.
+import jStat from 'jstat';
+
+/**
+ * Above this many degrees of freedom the library's t drifts (by 0.003 at 1e9), and the normal quantile is within 3e-6
+ * of t; below it the library was within 1e-7 of two others from 0.5 to 1e6 degrees of freedom.
+ */
+const NORMAL_ABOVE = 1e6;
+
+/**
+ * The two-sided coverage factor: the share `confidence` of Student's t lies within plus or minus this (JCGM 100 G.3.2).
+ * Degrees of freedom may be broken or infinite. Throws a RangeError for a share or a count that is none.
+ */
+export function coverageFactor(confidence: number, degreesOfFreedom: number): number {
+  if (!(confidence > 0 && confidence < 1))
+    throw new RangeError(`confidence ${confidence} is not between 0 and 1`);
+  if (!(degreesOfFreedom > 0))
+    throw new RangeError(`degrees of freedom ${degreesOfFreedom} are not above zero`);
+  const upper = (1 + confidence) / 2;
+  return degreesOfFreedom > NORMAL_ABOVE
+    ? jStat.normal.inv(upper, 0, 1)
+    : jStat.studentt.inv(upper, degreesOfFreedom);
+}
+
+/** The share of a normal distribution below z standard deviations; within 3e-16 of another library from -8 to 8. */
+export const normalShare = (z: number): number => jStat.normal.cdf(z, 0, 1);
+
+/** The share of a normal distribution of this mean and deviation between two values; a deviation of 0 is a point. */
+export function normalBetween(low: number, high: number, mean: number, deviation: number): number {
+  if (deviation === 0) return mean >= low && mean < high ? 1 : 0;
+  const [from, to] = [(low - mean) / deviation, (high - mean) / deviation];
+  return from > 0 ? normalShare(-from) - normalShare(-to) : normalShare(to) - normalShare(from);
+}

@@ -1,0 +1,127 @@
+// Uncertainty: contributions combined in squares, with degrees of freedom and the 95 % interval (JCGM 100:2008).
+import type { Length } from '../units.ts';
+import { coverageFactor } from './student.ts';
+
+/** One source of doubt. `standard` times `sensitivity` is what it does to the result, in the result's unit. */
+export interface Contribution {
+  readonly name: string;
+  readonly standard: number;
+  readonly sensitivity: number;
+  /** Infinity for a figure from a maker's sheet or a rectangle taken as known. */
+  readonly degreesOfFreedom: number;
+}
+
+export interface Combined {
+  readonly standard: number;
+  /** Effective, by Welch-Satterthwaite; Infinity when every contribution's are. */
+  readonly degreesOfFreedom: number;
+  readonly coverageFactor: number;
+  /** Half-width of the 95 % interval. */
+  readonly expanded95: number;
+  readonly largest: Contribution;
+  /** Each contribution's part of the variance, largest first; they add up to 1 unless nothing is in doubt. */
+  readonly shares: readonly { readonly name: string; readonly share: number }[];
+}
+
+/** Standard uncertainty of a quantity known only to lie within plus or minus `half` (JCGM 100 4.3.7). */
+export const rectangular = (half: number): number => half / Math.sqrt(3);
+/** Standard uncertainty that a step of a display leaves (JCGM 100 F.2.2.1). */
+export const resolution = (step: number): number => step / Math.sqrt(12);
+
+const effect = (from: Contribution): number => Math.abs(from.sensitivity) * from.standard;
+
+function check(from: Contribution): void {
+  const fine =
+    from.standard >= 0 &&
+    Number.isFinite(from.standard) &&
+    Number.isFinite(from.sensitivity) &&
+    from.degreesOfFreedom > 0;
+  if (!fine)
+    throw new RangeError(
+      `contribution "${from.name}": standard ${from.standard}, sensitivity ${from.sensitivity}, degrees of freedom ${from.degreesOfFreedom}`,
+    );
+}
+
+/** Effective degrees of freedom (JCGM 100 G.2b, Welch-Satterthwaite), not cut down to a whole number. */
+function effectiveDegrees(contributions: readonly Contribution[], standard: number): number {
+  if (standard === 0) return Number.POSITIVE_INFINITY;
+  const sum = contributions.reduce(
+    (so, from) => so + (effect(from) / standard) ** 4 / from.degreesOfFreedom,
+    0,
+  );
+  return sum === 0 ? Number.POSITIVE_INFINITY : 1 / sum;
+}
+
+/**
+ * The combined standard uncertainty of uncorrelated contributions (JCGM 100 5.1.2) and its 95 % interval (G.4).
+ * Throws a RangeError for an empty list or a contribution that is no number: mistakes of the caller, not of the turner.
+ */
+export function combine(contributions: readonly Contribution[]): Combined {
+  for (const from of contributions) check(from);
+  const [largest] = contributions.toSorted((a, b) => effect(b) - effect(a));
+  if (!largest) throw new RangeError('nothing to combine');
+  const standard = Math.hypot(...contributions.map(effect));
+  const degreesOfFreedom = effectiveDegrees(contributions, standard);
+  const factor = coverageFactor(0.95, degreesOfFreedom);
+  const shares = contributions
+    .map((from) => ({ name: from.name, share: standard === 0 ? 0 : (effect(from) / standard) ** 2 }))
+    .toSorted((a, b) => b.share - a.share);
+  return {
+    standard,
+    degreesOfFreedom,
+    coverageFactor: factor,
+    expanded95: factor * standard,
+    largest,
+    shares,
+  };
+}
+
+/** What is known of the caliper that took a diameter. */
+export interface CaliperFacts {
+  /** Its maker's limit of error, plus or minus. */
+  readonly limitOfError: Length;
+  /** One step of its display. */
+  readonly step: Length;
+}
+
+/** Thermal growth of a steel caliper, per kelvin (JCGM 100 H.1, steel end gauges). */
+export const steelPerKelvin = 11.5e-6;
+
+/** What the caliper itself, the agreement of `count` tops and a room up to `kelvin` off 20 C leave in doubt about a diameter. */
+export function diameterContributions(of: {
+  readonly name: string;
+  readonly diameter: Length;
+  readonly caliper: CaliperFacts;
+  /** Standard deviation between the agreeing tops, and how many: left out for one typed reading. */
+  readonly tops?: { readonly deviation: Length; readonly count: number };
+  /** Standard uncertainty of the zero check; left out when none was made. */
+  readonly zero?: Length;
+  readonly kelvin?: number;
+}): readonly Contribution[] {
+  const known = { sensitivity: 1, degreesOfFreedom: Number.POSITIVE_INFINITY };
+  const { name, caliper, tops, zero, kelvin } = of;
+  return [
+    { name: `${name}: caliper's limit of error`, standard: rectangular(caliper.limitOfError), ...known },
+    { name: `${name}: caliper's step`, standard: resolution(caliper.step), ...known },
+    ...(tops && tops.count > 1
+      ? [
+          {
+            name: `${name}: agreement of ${tops.count} tops`,
+            standard: tops.deviation / Math.sqrt(tops.count),
+            sensitivity: 1,
+            degreesOfFreedom: tops.count - 1,
+          },
+        ]
+      : []),
+    ...(zero === undefined ? [] : [{ name: `${name}: zero check`, standard: zero, ...known }]),
+    ...(kelvin === undefined
+      ? []
+      : [
+          {
+            name: `${name}: temperature`,
+            standard: rectangular(steelPerKelvin * of.diameter * Math.abs(kelvin)),
+            ...known,
+          },
+        ]),
+  ];
+}

@@ -1,0 +1,109 @@
+// What one detent of the feed is worth: from a measured travel, or from a pair that runs.
+import { type Combined, type Contribution, combine, rectangular } from '../measure/uncertainty.ts';
+import { type Length, mm } from '../units.ts';
+import { flankSlope, sharpHeight, tipLoss } from './form.ts';
+import { type FitRefusal, fitRefusalText, type Groove, limitsOf, type Pair, type Part } from './limits.ts';
+
+/** A feed's worth per detent with what the calibration leaves in doubt; `doubt` is of `perDetent`, in mm. */
+export interface Calibration {
+  readonly kind: 'calibration';
+  readonly perDetent: Length;
+  readonly doubt: Combined;
+}
+
+export type CalibrationRefusal =
+  | { readonly kind: 'no-detents'; readonly found: number }
+  | { readonly kind: 'no-travel'; readonly perDetent: Length }
+  | { readonly kind: 'impossible-pair'; readonly perDetent: Length; readonly why: FitRefusal };
+
+/** Detents fed, and the travel measured over them by a dial gauge or feeler, with its standard uncertainty. */
+export function calibrateByTravel(
+  detents: number,
+  travel: Length,
+  travelStandard: Length,
+): Calibration | CalibrationRefusal {
+  if (!(Number.isInteger(detents) && detents > 0)) return { kind: 'no-detents', found: detents };
+  const perDetent = mm(travel / detents);
+  if (!(perDetent > 0 && Number.isFinite(perDetent))) return { kind: 'no-travel', perDetent };
+  const measured = {
+    name: 'measured travel',
+    standard: travelStandard,
+    sensitivity: 1 / detents,
+    degreesOfFreedom: Number.POSITIVE_INFINITY,
+  };
+  return { kind: 'calibration', perDetent, doubt: combine([measured]) };
+}
+
+/** A pair that runs, as the turner knows it: everything but the depths, which were only counted. */
+export interface RunningPair {
+  readonly pitch: Pair['pitch'];
+  readonly starts: number;
+  readonly angle: Pair['angle'];
+  readonly female: Omit<Groove, 'depth'> & { readonly detents: number };
+  readonly male: Omit<Groove, 'depth'> & { readonly detents: number };
+  readonly bore: Length;
+  readonly spigot: Length;
+  /** Axial shake of the closed lid. */
+  readonly play: Length;
+  /** Standard uncertainties of the two diameters and of the play. */
+  readonly standard: { readonly bore: Length; readonly spigot: Length; readonly play: Length };
+  /** Half the range in which each touch-off lies, radial. */
+  readonly touchOffWithin: Length;
+}
+
+/**
+ * Section 2 solved for k: S - B = 2 (k n + af + am + widening) - 2 H - play / t with n the detents of both parts.
+ * Holds for a pair limited by its flanks, where the play is.
+ */
+export function calibrateByPair(of: RunningPair): Calibration | CalibrationRefusal {
+  const detents = of.female.detents + of.male.detents;
+  if (!(Number.isInteger(detents) && of.female.detents > 0 && of.male.detents > 0))
+    return { kind: 'no-detents', found: Math.min(of.female.detents, of.male.detents) };
+  const slope = flankSlope(of.angle);
+  const short = (groove: RunningPair[Part]): number =>
+    tipLoss(groove.tip, of.angle) + (groove.widening ?? 0) / slope;
+  const limit = of.spigot - of.bore + of.play / slope;
+  const perDetent = mm(
+    (limit / 2 + sharpHeight(of.pitch, of.angle) - short(of.female) - short(of.male)) / detents,
+  );
+  if (!(perDetent > 0 && Number.isFinite(perDetent))) return { kind: 'no-travel', perDetent };
+  const why = limitsOf(pairAt(of, perDetent));
+  if (why.kind !== 'limits') return { kind: 'impossible-pair', perDetent, why };
+  return { kind: 'calibration', perDetent, doubt: combine(pairContributions(of, detents, slope)) };
+}
+
+/** The pair with its depths as this feed would have cut them. */
+const pairAt = (of: RunningPair, perDetent: Length): Pair => {
+  const cut = ({ detents, ...groove }: RunningPair[Part]): Groove => ({
+    ...groove,
+    depth: mm(perDetent * detents),
+  });
+  const { pitch, starts, angle } = of;
+  return { pitch, starts, angle, female: cut(of.female), male: cut(of.male) };
+};
+
+function pairContributions(of: RunningPair, detents: number, slope: number): readonly Contribution[] {
+  const known = { degreesOfFreedom: Number.POSITIVE_INFINITY };
+  const touchOff = { standard: rectangular(of.touchOffWithin), sensitivity: 1 / detents, ...known };
+  return [
+    { name: 'bore', standard: of.standard.bore, sensitivity: 1 / (2 * detents), ...known },
+    { name: 'spigot', standard: of.standard.spigot, sensitivity: 1 / (2 * detents), ...known },
+    { name: 'play', standard: of.standard.play, sensitivity: 1 / (2 * slope * detents), ...known },
+    { name: 'female touch-off', ...touchOff },
+    { name: 'male touch-off', ...touchOff },
+  ];
+}
+
+/** The sentence for a person: what does not add up, and what to look at. */
+export function calibrationRefusalText(refused: CalibrationRefusal): string {
+  switch (refused.kind) {
+    case 'no-detents':
+      return `${refused.found} detents calibrate nothing; give a whole number from 1`;
+    case 'no-travel':
+      return `these figures make one detent ${refused.perDetent.toFixed(3)} mm; look again at the travel, or at bore, spigot and play`;
+    case 'impossible-pair':
+      return `these figures make one detent ${refused.perDetent.toFixed(3)} mm, which no pair could be cut with: ${fitRefusalText(refused.why)}`;
+    default:
+      return refused satisfies never;
+  }
+}

@@ -1,0 +1,112 @@
+// The groove that a disc cutter leaves, a little wider than its own profile, since its plane does not follow the helix.
+import { type Angle, type Length, mm } from '../units.ts';
+import { flankSlope, lead } from './form.ts';
+import type { Part } from './limits.ts';
+
+/** A disc cutter, its axis parallel to the work's, cutting a thread into a surface. */
+export interface Disc {
+  readonly part: Part;
+  /** The diameter that is threaded: the bore, or the spigot. */
+  readonly surface: Length;
+  readonly cutter: Length;
+  readonly depth: Length;
+  readonly pitch: Length;
+  readonly starts: number;
+  readonly angle: Angle;
+}
+
+export type DiscRefusal =
+  | { readonly kind: 'not-positive'; readonly what: string; readonly found: number }
+  | { readonly kind: 'cutter-does-not-enter'; readonly cutter: Length; readonly bore: Length };
+
+export interface Widening {
+  readonly kind: 'widening';
+  /** Added to each flank at the surface, where it is least. */
+  readonly perFlank: Length;
+  /** What that adds to the diametral clearance: 2 w / t. */
+  readonly clearance: Length;
+  /** True beyond two thirds of the bore: leave the job to a smaller cutter. */
+  readonly beyondTwoThirds: boolean;
+}
+
+/** A cutter's diameter over this share of the bore is warned of; our own choice (maths section 2). */
+export const mostOfBore = 2 / 3;
+
+/** Distance between the two axes when the groove is at its depth. */
+const axes = (disc: Disc): number => {
+  const [surface, cutter] = [disc.surface / 2, disc.cutter / 2];
+  return disc.part === 'female' ? surface + disc.depth - cutter : surface - disc.depth + cutter;
+};
+
+/** Distance from the cutter's axis to a point at radius r, theta round from the line of axes (the cosine rule). */
+const fromCutter = (r: number, e: number, theta: number): number =>
+  Math.sqrt(Math.max(r * r + e * e - 2 * r * e * Math.cos(theta), 0));
+
+/**
+ * Extra half-width of the groove at radius r (derived): as the work turns by theta the helix has moved on by
+ * lead x theta / 2 pi, so the flank meets max over theta of t (Rc - rho) + lead x theta / 2 pi, less the nominal
+ * t (Rc - rho at theta 0). The maximum lies where t r e sin(theta) / rho = lead / 2 pi, or at the cutter's rim.
+ */
+export function extraHalfWidth(disc: Disc, r: Length): Length {
+  const [t, e, rim] = [flankSlope(disc.angle), axes(disc), disc.cutter / 2];
+  const perTurn = lead(disc.pitch, disc.starts) / (2 * Math.PI);
+  const edge = Math.acos(Math.min(1, Math.max(-1, (r * r + e * e - rim * rim) / (2 * r * e))));
+  const climbs = (theta: number): boolean => t * r * e * Math.sin(theta) < perTurn * fromCutter(r, e, theta);
+  let [from, to] = [0, Math.min(edge, Math.PI / 2)];
+  for (let halvings = 0; halvings < 60; halvings++) {
+    const middle = (from + to) / 2;
+    if (climbs(middle)) from = middle;
+    else to = middle;
+  }
+  const gained = t * (fromCutter(r, e, 0) - fromCutter(r, e, from)) + perTurn * from;
+  return mm(Math.max(gained, 0));
+}
+
+/** The widening of a groove, and what it is worth as clearance. */
+export function wideningBy(disc: Disc): Widening | DiscRefusal {
+  for (const what of ['surface', 'cutter', 'depth', 'pitch', 'starts', 'angle'] as const)
+    if (!(disc[what] > 0 && Number.isFinite(disc[what])))
+      return { kind: 'not-positive', what, found: disc[what] };
+  if (disc.part === 'female' && disc.cutter >= disc.surface)
+    return { kind: 'cutter-does-not-enter', cutter: disc.cutter, bore: disc.surface };
+  if (disc.part === 'male' && disc.depth >= disc.surface / 2)
+    return { kind: 'not-positive', what: 'spigot under the thread', found: disc.surface - 2 * disc.depth };
+  const perFlank = extraHalfWidth(disc, mm(disc.surface / 2));
+  return {
+    kind: 'widening',
+    perFlank,
+    clearance: mm((2 * perFlank) / flankSlope(disc.angle)),
+    beyondTwoThirds: disc.part === 'female' && disc.cutter > mostOfBore * disc.surface,
+  };
+}
+
+/** What milling needs to know of a job's setup. */
+export interface MillingSetup {
+  readonly pitch: { readonly length: Length };
+  readonly starts: number;
+  readonly cutter: { readonly angle: Angle; readonly diameter?: Length };
+}
+
+/**
+ * The widening per flank for a setup's cutter on a part. Zero where there is no disc, or where `wideningBy` refuses it:
+ * a cutter that does not enter cuts nothing, and the plan says so.
+ */
+export function wideningOf(setup: MillingSetup, part: Part, surface: Length, depth: Length): Length {
+  const { diameter: cutter, angle } = setup.cutter;
+  if (cutter === undefined) return mm(0);
+  const { pitch, starts } = setup;
+  const widening = wideningBy({ part, surface, cutter, depth, pitch: pitch.length, starts, angle });
+  return widening.kind === 'widening' ? widening.perFlank : mm(0);
+}
+
+/** The sentence for a person. */
+export function discRefusalText(refused: DiscRefusal): string {
+  switch (refused.kind) {
+    case 'not-positive':
+      return `the ${refused.what} is ${refused.found}; it must be a number above zero`;
+    case 'cutter-does-not-enter':
+      return `a cutter of ${refused.cutter.toFixed(1)} mm does not enter a bore of ${refused.bore.toFixed(1)} mm; take one under ${(mostOfBore * refused.bore).toFixed(1)} mm`;
+    default:
+      return refused satisfies never;
+  }
+}

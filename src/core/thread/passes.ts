@@ -1,0 +1,126 @@
+// The passes of one thread: whole detents of the feed, roughed, hardened where the wood asks, and finished by the last one.
+import { type Angle, type Length, mm } from '../units.ts';
+import { crestLeft, flankSlope, sharpHeight, type Tip, tipLoss } from './form.ts';
+import { type FitRefusal, type Limits, limitsOf } from './limits.ts';
+
+/** How deep: the deepest ordinary profile, the basic one, or a depth of one's own. */
+export type Profile = 'deepest' | 'basic' | Length;
+
+export interface PassesWanted {
+  readonly pitch: Length;
+  readonly starts: number;
+  readonly angle: Angle;
+  readonly tip: Tip;
+  readonly feedPerDetent: Length;
+  readonly profile: Profile;
+  readonly harden: boolean;
+  /** The most one roughing pass may take, radial; a quarter of a millimetre when left out. */
+  readonly mostPerPass?: Length;
+}
+
+/** Where a pass ends, counted from touch-off. */
+export interface Pass {
+  readonly detents: number;
+  readonly depth: Length;
+}
+
+export interface Passes {
+  readonly kind: 'passes';
+  readonly wantedDepth: Length;
+  /** Whole detents from touch-off to full depth. */
+  readonly detents: number;
+  /** What they really cut. */
+  readonly depth: Length;
+  readonly rough: readonly Pass[];
+  /** Stop here and harden, before the finishing pass; null where the wood needs none. */
+  readonly hardenAt: Pass | null;
+  /** The last detent, kept for the finish. */
+  readonly finish: Pass;
+  /** Of a pair with both parts cut so: computed from the depth really cut, never from the wanted one. */
+  readonly limits: Limits;
+}
+
+export type PassesRefusal =
+  | FitRefusal
+  /** One detent is too much of this thread: no whole number of them both roughs and finishes it. */
+  | {
+      readonly kind: 'feed-too-coarse';
+      readonly feedPerDetent: Length;
+      readonly wantedDepth: Length;
+      readonly mostFeed: Length;
+    }
+  /** The tip alone is more than the profile: nothing is left to cut. */
+  | { readonly kind: 'tip-too-large'; readonly loss: Length; readonly most: Length };
+
+const ROUGH = mm(0.25);
+
+/** 17/24 H, the depth of an external thread's core (ISO 68-1, h3), or 5/8 H, the basic height (H1), less the tip; or as asked. */
+export function wantedDepth(of: Pick<PassesWanted, 'pitch' | 'angle' | 'tip' | 'profile'>): Length {
+  if (typeof of.profile === 'number') return of.profile;
+  const share = of.profile === 'deepest' ? 17 / 24 : 5 / 8;
+  return mm(share * sharpHeight(of.pitch, of.angle) - tipLoss(of.tip, of.angle));
+}
+
+/** The nearest whole number of detents whose groove leaves a crest. */
+function wholeDetents(wanted: PassesWanted, depth: Length): number {
+  const nearest = Math.round(depth / wanted.feedPerDetent);
+  const left = (count: number): number =>
+    crestLeft(wanted.pitch, mm(count * wanted.feedPerDetent), wanted.tip, wanted.angle);
+  return nearest > 1 && left(nearest) <= 0 && left(nearest - 1) > 0 ? nearest - 1 : nearest;
+}
+
+function roughPasses(wanted: PassesWanted, detents: number): readonly Pass[] {
+  const step = Math.max(1, Math.floor((wanted.mostPerPass ?? ROUGH) / wanted.feedPerDetent + 1e-9));
+  const count = Math.ceil((detents - 1) / step);
+  return Array.from({ length: count }, (_, at) => passAt(wanted, Math.min((at + 1) * step, detents - 1)));
+}
+
+const passAt = (wanted: PassesWanted, detents: number): Pass => ({
+  detents,
+  depth: mm(detents * wanted.feedPerDetent),
+});
+
+function pairLimits(wanted: PassesWanted, depth: Length): Limits | FitRefusal {
+  const groove = { depth, tip: wanted.tip };
+  const { pitch, starts, angle } = wanted;
+  return limitsOf({ pitch, starts, angle, female: groove, male: groove });
+}
+
+/** The plan of passes, or why there is none with the nearest thing that would do. */
+export function planPasses(wanted: PassesWanted): Passes | PassesRefusal {
+  const { feedPerDetent } = wanted;
+  if (!(feedPerDetent > 0 && Number.isFinite(feedPerDetent)))
+    return { kind: 'not-positive', what: 'feed per detent', found: feedPerDetent };
+  if (wanted.mostPerPass !== undefined && !(wanted.mostPerPass > 0))
+    return { kind: 'not-positive', what: 'roughing pass', found: wanted.mostPerPass };
+  const depth = wantedDepth(wanted);
+  if (typeof wanted.profile !== 'number' && depth <= 0) return tipTooLarge(wanted, depth);
+  const asked = pairLimits(wanted, depth);
+  if (asked.kind !== 'limits') return asked;
+  const detents = wholeDetents(wanted, depth);
+  if (detents < 2)
+    return { kind: 'feed-too-coarse', feedPerDetent, wantedDepth: depth, mostFeed: mm(depth / 2) };
+  const full = passAt(wanted, detents);
+  const limits = pairLimits(wanted, full.depth);
+  if (limits.kind !== 'limits') return limits;
+  const rough = roughPasses(wanted, detents);
+  const hardenAt = wanted.harden ? passAt(wanted, detents - 1) : null;
+  return {
+    kind: 'passes',
+    wantedDepth: depth,
+    detents,
+    depth: full.depth,
+    rough,
+    hardenAt,
+    finish: full,
+    limits,
+  };
+}
+
+function tipTooLarge(wanted: PassesWanted, depth: Length): PassesRefusal {
+  const loss = tipLoss(wanted.tip, wanted.angle);
+  return { kind: 'tip-too-large', loss, most: mm(loss + depth) };
+}
+
+/** The widest tip that would still leave half the profile, for the sentence. */
+export const widestFlat = (most: Length, angle: Angle): Length => mm(most * flankSlope(angle));
