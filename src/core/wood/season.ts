@@ -1,0 +1,141 @@
+// The seasons of a pair: in what room humidity a lid still runs, and what clearance a stated range of humidity asks for.
+import {
+  type Humidity,
+  humidityShare,
+  type Length,
+  type Moisture,
+  mm,
+  moisture,
+  type Temperature,
+} from '../units.ts';
+import {
+  equilibriumHumidity,
+  equilibriumMoisture,
+  type Found,
+  type MoistureEquation,
+  type OutOfDomain,
+  wettest,
+} from './moisture.ts';
+import { FIBRE_SATURATION } from './movement.ts';
+import { cornersOf, gapAtMoisture, type SeasonPair, wetOf } from './pair.ts';
+import { rootBetween } from './root.ts';
+
+/** The air the pair will live in, and the equation that says what wood makes of it. */
+export interface Room {
+  readonly by: MoistureEquation;
+  readonly temperature: Temperature;
+}
+
+/** One end of the range: the humidity, and the moisture that wood comes to in it. */
+export interface SeasonEnd {
+  readonly humidity: Humidity;
+  readonly moisture: Moisture;
+  /** Whether the lid binds past it; false at 0 and 100 % humidity reached with room to spare. */
+  readonly binds: boolean;
+}
+
+/** The range in which the lid runs in every turn it is given; or that it never does, and how near it comes in what air. */
+export type Season =
+  | { readonly kind: 'runs'; readonly from: SeasonEnd; readonly to: SeasonEnd }
+  | { readonly kind: 'never'; readonly bestGap: Length; readonly bestAt: Humidity }
+  | OutOfDomain;
+
+/** The least gap over a range of humidity and all turns, and where it is met. */
+export interface Least {
+  readonly kind: 'least';
+  readonly gap: Length;
+  readonly at: Humidity;
+  readonly moisture: Moisture;
+}
+
+/** Moisture at which wood in this room moves no further: in saturated air, or at 30 % where the equation goes past it. */
+function mostMoisture(room: Room): Found<Moisture> {
+  const most = wettest(room.by, room.temperature);
+  return most.ok ? { ok: true, value: moisture(Math.min(most.value, FIBRE_SATURATION)) } : most;
+}
+
+/** Humidity that gives a moisture; all the rest of the way to saturation once swelling has ended. */
+function humidityAt(room: Room, at: Moisture, most: Moisture): Found<Humidity> {
+  if (at >= most) return { ok: true, value: humidityShare(1) };
+  return equilibriumHumidity(room.by, room.temperature, at);
+}
+
+/** From the roomiest corner outwards: where the gap first crosses zero, or the last corner when it never does. */
+function limitAlong(gap: (at: number) => number, outwards: readonly Moisture[]) {
+  const past = outwards.findIndex((at) => gap(at) < 0);
+  const inner = outwards[past - 1];
+  const outer = outwards[past];
+  if (inner === undefined || outer === undefined)
+    return { moisture: outwards.at(-1) ?? moisture(0), binds: false };
+  const root = rootBetween(gap, inner, outer);
+  return { moisture: root.ok ? moisture(root.at) : inner, binds: true };
+}
+
+function roomiestOf(gap: (at: number) => number, corners: readonly Moisture[]): number {
+  const gaps = corners.map(gap);
+  return gaps.indexOf(Math.max(...gaps));
+}
+
+/**
+ * The range of room humidity in which the lid runs whatever its turn, solved by the bracketing root finder: first the
+ * moistures at which the least gap is zero, then the humidities that give them. Both parts have come to rest in the room.
+ */
+export function seasonOf(pair: SeasonPair, room: Room): Season {
+  const made = wetOf(pair, room.by);
+  if (!made.ok) return made.why;
+  const most = mostMoisture(room);
+  if (!most.ok) return most.why;
+  const gap = (at: number): number => gapAtMoisture(pair, made.value, moisture(at));
+  const corners = cornersOf(made.value, moisture(0), most.value);
+  const roomiest = roomiestOf(gap, corners);
+  const best = corners[roomiest] ?? moisture(0);
+  if (gap(best) < 0) {
+    const at = humidityAt(room, best, most.value);
+    return at.ok ? { kind: 'never', bestGap: mm(gap(best)), bestAt: at.value } : at.why;
+  }
+  const from = limitAlong(gap, corners.slice(0, roomiest + 1).reverse());
+  const to = limitAlong(gap, corners.slice(roomiest));
+  const driest = humidityAt(room, from.moisture, most.value);
+  if (!driest.ok) return driest.why;
+  const dampest = humidityAt(room, to.moisture, most.value);
+  if (!dampest.ok) return dampest.why;
+  return {
+    kind: 'runs',
+    from: { ...from, humidity: driest.value },
+    to: { ...to, humidity: dampest.value },
+  };
+}
+
+/** A range of room humidity, the drier end first. */
+export interface HumidityRange {
+  readonly from: Humidity;
+  readonly to: Humidity;
+}
+
+function swollenMoisture(room: Room, humidity: Humidity, most: Moisture): Found<Moisture> {
+  if (humidity >= 1) return { ok: true, value: most };
+  const found = equilibriumMoisture(room.by, { temperature: room.temperature, humidity });
+  return found.ok ? { ok: true, value: moisture(Math.min(found.value, most)) } : found;
+}
+
+/** The least gap that a range of room humidity brings, over all turns; a range of no width asks about one humidity. */
+export function leastGapOver(pair: SeasonPair, room: Room, range: HumidityRange): Least | OutOfDomain {
+  const made = wetOf(pair, room.by);
+  if (!made.ok) return made.why;
+  const most = mostMoisture(room);
+  if (!most.ok) return most.why;
+  const driest = swollenMoisture(room, range.from, most.value);
+  if (!driest.ok) return driest.why;
+  const dampest = swollenMoisture(room, range.to, most.value);
+  if (!dampest.ok) return dampest.why;
+  const corners = cornersOf(made.value, driest.value, dampest.value);
+  const gaps = corners.map((at) => gapAtMoisture(pair, made.value, at));
+  const gap = mm(Math.min(...gaps));
+  const worst = corners[gaps.indexOf(gap)] ?? driest.value;
+  const at = worst === driest.value ? range.from : worst === dampest.value ? range.to : undefined;
+  const solved = at === undefined ? humidityAt(room, worst, most.value) : ({ ok: true, value: at } as const);
+  return solved.ok ? { kind: 'least', gap, at: solved.value, moisture: worst } : solved.why;
+}
+
+/** The clearance at making that leaves nothing over, and nothing wanting, in the worst air of the range. */
+export const clearanceNeeded = (pair: SeasonPair, least: Least): Length => mm(pair.clearance - least.gap);
