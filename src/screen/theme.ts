@@ -1,0 +1,75 @@
+// What each style looks like. Colour is never the only carrier: whatever a colour says, a word or a shape says too.
+import type { Style } from './picture.ts';
+
+export type Depth = 'bare' | 'none' | '16' | '256';
+
+/** SGR parameters of a style at each depth; `none` has no colours but may be bold, faint, underlined or reversed. */
+type Look = readonly [none: string, sixteen: string, twoFiftySix: string];
+
+// The 256 colours are chosen between light and dark, to stand out on a black and on a white ground alike.
+const LOOKS: { readonly [style in Style]: Look } = {
+  plain: ['', '', ''],
+  strong: ['1', '1', '1'],
+  quiet: ['2', '2', '38;5;244'],
+  title: ['1', '1;36', '1;38;5;37'],
+  value: ['1', '1', '1'],
+  stale: ['2', '2', '38;5;244'],
+  near: ['1', '1;33', '1;38;5;172'],
+  at: ['1', '1;32', '1;38;5;34'],
+  past: ['1', '1;31', '1;38;5;202'],
+  caution: ['4', '33', '38;5;172'],
+  good: ['', '32', '38;5;34'],
+  bad: ['1', '1;31', '1;38;5;202'],
+  chosen: ['7', '7', '7'],
+  here: ['1;4', '1;4;36', '1;4;38;5;37'],
+  done: ['', '', ''],
+  ahead: ['2', '2', '38;5;244'],
+  next: ['1', '1', '1'],
+  key: ['1', '1;36', '1;38;5;37'],
+  trace: ['', '36', '38;5;67'],
+  top: ['1', '1;32', '1;38;5;34'],
+  out: ['2', '31', '38;5;131'],
+  rule: ['2', '2', '38;5;240'],
+  flash: ['7', '7', '7;1'],
+};
+
+/** The escape sequence that starts a style from any other; empty where nothing may be styled. */
+export type Theme = (style: Style) => string;
+
+const COLUMN = { none: 0, '16': 1, '256': 2 } as const;
+
+/** The theme for a depth; `bare` writes no attribute at all. */
+export function themeOf(depth: Depth): Theme {
+  if (depth === 'bare') return () => '';
+  return (style) => {
+    const parameters = LOOKS[style][COLUMN[depth]];
+    return parameters === '' ? '\x1b[m' : `\x1b[0;${parameters}m`;
+  };
+}
+
+export type Environment = Readonly<Record<string, string | undefined>>;
+
+/**
+ * How much colour the environment allows: FORCE_COLOR (0 to 3) before NO_COLOR (any text) before what TERM can do.
+ * Sources: no-color.org; Node's own reading of FORCE_COLOR (tty.WriteStream getColorDepth); both from memory.
+ */
+export function depthOf(env: Environment): Depth {
+  if (env.TERM === 'dumb') return 'bare';
+  const forced = env.FORCE_COLOR;
+  if (forced === '0' || forced === 'false') return 'none';
+  if (forced === '2' || forced === '3') return '256';
+  if (forced !== undefined) return '16';
+  if (env.NO_COLOR) return 'none';
+  if (/256/.test(env.TERM ?? '') || env.COLORTERM) return '256';
+  return '16';
+}
+
+/** What can be drawn: everything, blocks without Braille (a bare Linux console), or ASCII alone. */
+export type Glyphs = 'all' | 'blocks' | 'ascii';
+
+/** Glyphs from the locale: the first set of LC_ALL, LC_CTYPE and LANG must name UTF-8. */
+export function glyphsOf(env: Environment): Glyphs {
+  const locale = env.LC_ALL || env.LC_CTYPE || env.LANG || '';
+  if (!/utf-?8/i.test(locale)) return 'ascii';
+  return env.TERM === 'linux' ? 'blocks' : 'all';
+}
