@@ -56,7 +56,8 @@ export type Depth =
   | { readonly kind: 'void'; readonly why: VoidReason; readonly lastDepth: Length };
 
 const whole = (count: number): number => {
-  if (!Number.isSafeInteger(count)) throw new RangeError(`a count of detents is a whole number, not ${count}`);
+  if (!Number.isSafeInteger(count))
+    throw new RangeError(`a count of detents is a whole number, not ${count}`);
   return count;
 };
 

@@ -1,7 +1,7 @@
 // The passes of one thread: whole detents of the feed, roughed, hardened where the wood asks, and finished by the last one.
 import { type Angle, type Length, mm } from '../units.ts';
-import { crestLeft, flankSlope, sharpHeight, type Tip, tipLoss } from './form.ts';
-import { type FitRefusal, type Limits, limitsOf } from './limits.ts';
+import { crestLeft, sharpHeight, type Tip, tipLoss } from './form.ts';
+import { type FitRefusal, fitRefusalText, type Limits, limitsOf } from './limits.ts';
 
 /** How deep: the deepest ordinary profile, the basic one, or a depth of one's own. */
 export type Profile = 'deepest' | 'basic' | Length;
@@ -122,5 +122,14 @@ function tipTooLarge(wanted: PassesWanted, depth: Length): PassesRefusal {
   return { kind: 'tip-too-large', loss, most: mm(loss + depth) };
 }
 
-/** The widest tip that would still leave half the profile, for the sentence. */
-export const widestFlat = (most: Length, angle: Angle): Length => mm(most * flankSlope(angle));
+/** The sentence for a person: what cannot be planned, and the nearest thing that can. */
+export function passesRefusalText(refused: PassesRefusal): string {
+  switch (refused.kind) {
+    case 'feed-too-coarse':
+      return `one detent of ${refused.feedPerDetent.toFixed(3)} mm is too coarse for a depth of ${refused.wantedDepth.toFixed(3)} mm; a feed of at most ${refused.mostFeed.toFixed(3)} mm a detent roughs and finishes it`;
+    case 'tip-too-large':
+      return `the cutter's tip takes ${refused.loss.toFixed(3)} mm off the depth and this profile has only ${refused.most.toFixed(3)} mm; take a sharper cutter or a coarser pitch`;
+    default:
+      return fitRefusalText(refused);
+  }
+}
