@@ -1,4 +1,5 @@
 // What a job remembers: rows that are only ever added. A job is what its entries say, folded in order.
+import type { VoidReason } from '../thread/feed.ts';
 import type { FitWord } from '../thread/fit.ts';
 import type { Angle, Length, LengthUnit, Millis } from '../units.ts';
 import type { Part, Setup } from './setup.ts';
@@ -86,7 +87,7 @@ export type Fact =
   | {
       readonly kind: 'depth-voided';
       readonly part: Part;
-      readonly why: 'restart' | 'overrun' | 'other-board';
+      readonly why: VoidReason;
     }
   | {
       readonly kind: 'thread-cut';
@@ -111,7 +112,7 @@ export type Fact =
     }
   | { readonly kind: 'note-added'; readonly text: string }
   | { readonly kind: 'job-renamed'; readonly name: string }
-  | { readonly kind: 'job-closed'; readonly how: 'runs' | 'given-up' }
+  | { readonly kind: 'job-closed'; readonly how: 'runs' | 'given-up' | 'untried' }
   | { readonly kind: 'job-reopened' }
   | { readonly kind: 'job-removed' }
   | { readonly kind: 'job-restored' }

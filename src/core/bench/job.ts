@@ -1,5 +1,5 @@
 // A job as its entries make it: folded in order, undone entries passed over. No clock, no chance: the same log gives the same job.
-import { type DepthTracker, moveTo, startDepth } from '../thread/feed.ts';
+import { moveTo, startDepth, type Tracker, type VoidReason, voidDepth } from '../thread/feed.ts';
 import type { FitWord } from '../thread/fit.ts';
 import type { Length } from '../units.ts';
 import { type Entry, type Fact, type FeedMark, type How, isAutomatic, type Stage } from './entry.ts';
@@ -10,9 +10,8 @@ type FactOf<K extends Fact['kind']> = Extract<Fact, { kind: K }>;
 /** One part's thread as far as it has come. */
 export interface Thread {
   readonly touchOff: FeedMark | null;
-  /** Where the feed stands since the touch-off; null before one, and where nothing counts. */
-  readonly tracker: DepthTracker | null;
-  readonly voided: FactOf<'depth-voided'>['why'] | null;
+  /** Where the feed stands since the touch-off; null before one, and where the feed is not known. */
+  readonly tracker: Tracker | null;
   readonly hardened: boolean;
   readonly cut: FactOf<'thread-cut'> | null;
   /** Detents and depth of earlier cuts since the job began, for the record of reworks. */
@@ -44,20 +43,18 @@ export interface Job {
   readonly mouth: Measured | null;
   readonly depth: Measured | null;
   readonly bore: FactOf<'bore-taken'> | null;
-  readonly target: FactOf<'target-set'> | null;
   readonly spigot: FactOf<'spigot-taken'> | null;
   readonly threads: { readonly [part in Part]: Thread };
   readonly trials: readonly TrialMade[];
   readonly grain: FactOf<'grain-seen'> | null;
   readonly notes: readonly string[];
-  readonly closed: { readonly how: 'runs' | 'given-up'; readonly at: number } | null;
+  readonly closed: { readonly how: 'runs' | 'given-up' | 'untried'; readonly at: number } | null;
   readonly removed: boolean;
 }
 
 const uncut: Thread = {
   touchOff: null,
   tracker: null,
-  voided: null,
   hardened: false,
   cut: null,
   cuts: 0,
@@ -76,7 +73,6 @@ function begin(entry: Entry, setup: Setup): Job {
     mouth: null,
     depth: null,
     bore: null,
-    target: null,
     spigot: null,
     threads: { female: uncut, male: uncut },
     trials: [],
@@ -94,13 +90,21 @@ const withThread = (job: Job, part: Part, change: Partial<Thread>): Job => ({
 
 function counted(job: Job, fact: FactOf<'feed-counted'>): Job {
   const thread = job.threads[fact.part];
-  if (thread.tracker === null || thread.voided !== null) return job;
+  if (thread.tracker === null) return job;
   return withThread(job, fact.part, { tracker: moveTo(thread.tracker, fact.mark.total) });
 }
 
+/** One slide serves both parts: touching off one sets the other's count aside. */
 function touchedOff(job: Job, { part, mark }: FactOf<'touched-off'>): Job {
-  const lost = job.setup.feed?.lostDetents ?? 0;
-  return withThread(job, part, { touchOff: mark, tracker: startDepth(mark.total, lost), voided: null });
+  const { feed } = job.setup;
+  const tracker = feed ? startDepth(feed, mark.total) : null;
+  const other = part === 'female' ? 'male' : 'female';
+  return withThread(voided(job, other, 'set-aside'), part, { touchOff: mark, tracker });
+}
+
+function voided(job: Job, part: Part, why: VoidReason): Job {
+  const { tracker } = job.threads[part];
+  return tracker ? withThread(job, part, { tracker: voidDepth(tracker, why) }) : job;
 }
 
 function relieved(job: Job): Job {
@@ -126,9 +130,8 @@ function apply(job: Job, fact: Fact, at: number): Job {
     case 'bore-taken':
       return { ...job, bore: fact };
     case 'capture-doubted':
-      return job;
     case 'target-set':
-      return { ...job, target: fact };
+      return job;
     case 'spigot-taken':
       return { ...job, spigot: fact };
     case 'touched-off':
@@ -136,7 +139,7 @@ function apply(job: Job, fact: Fact, at: number): Job {
     case 'feed-counted':
       return counted(job, fact);
     case 'depth-voided':
-      return withThread(job, fact.part, { voided: fact.why });
+      return voided(job, fact.part, fact.why);
     case 'thread-cut':
       return withThread(job, fact.part, { cut: fact, cuts: job.threads[fact.part].cuts + 1 });
     case 'hardened':

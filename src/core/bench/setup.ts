@@ -1,11 +1,10 @@
 // What a job is to be: decided before the first cut, kept with the job, changed only by a further entry.
 import type { Pitch } from '../quantity.ts';
-import type { FitBounds } from '../thread/fit.ts';
+import type { FitBounds, Part } from '../thread/fit.ts';
 import type { Tip } from '../thread/form.ts';
 import type { Angle, Length, LengthUnit } from '../units.ts';
 
-/** The part a thread is cut in: the bored one is female, the spigot male. */
-export type Part = 'female' | 'male';
+export type { Part };
 
 /** The cutter as facts: what it leaves, how large it is, how fast its maker lets it turn. */
 export interface Cutter {
@@ -65,4 +64,13 @@ export interface Setup {
   readonly engagedLength?: Length;
   readonly hardens: boolean;
   readonly learned?: Learned;
+}
+
+/** The turner's equipment, as the new-job form offers it. */
+export interface Kit {
+  readonly calipers: readonly CaliperFacts[];
+  readonly cutters: readonly Cutter[];
+  readonly feeds: readonly FeedFacts[];
+  readonly unit: LengthUnit;
+  readonly bounds: FitBounds;
 }

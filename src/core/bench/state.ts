@@ -2,11 +2,13 @@
 
 import type { Reading } from '../measure/reading.ts';
 import type { Capture } from '../measure/rocking.ts';
+import type { VoidReason } from '../thread/feed.ts';
 import type { LengthUnit, Millis } from '../units.ts';
 import type { Entry, KeptReading, Stage } from './entry.ts';
 import type { BoardFacts } from './event.ts';
 import type { Form } from './form.ts';
 import type { Job } from './job.ts';
+import type { Zone } from './target.ts';
 
 /** How the line is, for the turner to see. */
 export interface Line {
@@ -50,10 +52,14 @@ export type Refusal =
   | { readonly kind: 'moving' }
   | { readonly kind: 'not-agreed'; readonly reason: string }
   | { readonly kind: 'zero-wanders'; readonly spread: number; readonly allowed: number }
-  | { readonly kind: 'missing'; readonly what: 'bore' | 'spigot' | 'touch-off' | 'feed' | 'trial' | 'zero' }
-  | { readonly kind: 'depth-void'; readonly why: 'restart' | 'overrun' | 'other-board' }
+  | {
+      readonly kind: 'missing';
+      readonly what: 'bore' | 'spigot' | 'touch-off' | 'feed' | 'trial' | 'zero' | 'depth';
+    }
+  | { readonly kind: 'depth-void'; readonly why: VoidReason }
   | { readonly kind: 'bad-number'; readonly found: string; readonly accepted: string }
   | { readonly kind: 'no-fit'; readonly why: string }
+  | { readonly kind: 'board-counts' }
   | { readonly kind: 'nothing-to-undo' }
   | { readonly kind: 'closed' }
   | { readonly kind: 'no-job' };
@@ -91,8 +97,12 @@ export interface Bench {
   } | null;
   /** The running capture of a stage that measures by rocking or by holding still. */
   readonly capture: Capture | null;
-  /** Readings heard since the last take in a stage that reads a single value: the newest last, at most a few dozen. */
+  /** The raw readings of the running capture, newest first as a chain, so that adding one costs the same at any length. */
+  readonly trail: Trail | null;
+  /** Readings of a stage that wants a value held still: the newest last, at most `HEARD_AT_MOST`. */
   readonly heard: readonly KeptReading[];
+  /** The zone of the spigot's last held diameter. */
+  readonly zone: Zone | null;
   readonly typed: string;
   readonly trialled: Trialled;
   /** Ring of known size being measured at the zero stage, in mm. */
@@ -105,7 +115,21 @@ export interface Bench {
   /** Entries that could not be written; tried again until they are. */
   readonly unsaved: readonly Entry[];
   readonly now: Millis;
+  /** Milliseconds since 1970, for judging how long a board must have been running. */
+  readonly wall: number;
+  /** False from opening a job until its feed count was seen to come from a board that never restarted meanwhile. */
+  readonly feedSeen: boolean;
+}
+
+export interface Trail {
+  readonly reading: KeptReading;
+  readonly before: Trail | null;
+  readonly count: number;
 }
 
 /** A reading older than this is shown as stale (protocol.md, Silence). */
 export const STALE_AFTER = 2000;
+/** Readings that a stage looks back on to tell whether the jaws are held still. */
+export const HEARD_AT_MOST = 40;
+/** A capture takes no more readings than this; some twenty minutes of rocking. */
+export const TRAIL_AT_MOST = 10_000;

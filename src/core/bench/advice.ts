@@ -1,0 +1,89 @@
+// After a trial: what can still be done, on which part, and what each buys; from the geometry, never from habit.
+import { type FitWord, limitsOf } from '../thread/fit.ts';
+import { type Length, mm } from '../units.ts';
+import type { Job } from './job.ts';
+import type { Part } from './setup.ts';
+import { expectedOf, pairOf } from './target.ts';
+
+export type Advice =
+  | { readonly kind: 'runs' }
+  /** Deeper by this many detents (null: no feed known) on this part; buys this much diametral clearance. */
+  | {
+      readonly kind: 'deepen';
+      readonly part: Part;
+      readonly detents: number | null;
+      readonly by: Length;
+      readonly buys: Length;
+    }
+  /** Only crests touch: sand them. */
+  | { readonly kind: 'relieve-crests'; readonly part: Part }
+  /** A plain lid is eased by turning or sanding the spigot. */
+  | { readonly kind: 'ease'; readonly by: Length }
+  /** Nothing takes clearance away again. */
+  | { readonly kind: 'leave' }
+  /** The crest would be eaten before it runs. */
+  | { readonly kind: 'no-more'; readonly part: Part };
+
+/** Without a feed the turner is told depths in this step; our own choice. */
+const BY_HAND = mm(0.05);
+/** At most so many detents in one rework: more is another job. */
+const DETENTS_AT_MOST = 6;
+
+const steps = (job: Job): Length => job.setup.feed?.perDetent ?? BY_HAND;
+
+/** Clearance bought by deepening one part, or null when there is no such groove. */
+function boughtBy(job: Job, bore: Length, part: Part, by: Length): Length | null {
+  const before = limitsOf(pairOf(job, bore));
+  const pair = pairOf(job, bore);
+  const deeper = { ...pair, [part]: { ...pair[part], depth: mm(pair[part].depth + by) } };
+  const after = limitsOf(deeper);
+  if (before.kind !== 'limits' || after.kind !== 'limits') return null;
+  return mm(after.limit - before.limit);
+}
+
+/** What the verdict says of the clearance now: the expected one, moved into the range that the word means. */
+function clearanceNow(job: Job, verdict: FitWord): number {
+  const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
+  const computed = expected?.kind === 'expected' ? expected.clearance : 0;
+  if (verdict === 'seized') return Math.min(computed, 0);
+  return Math.min(computed, job.setup.bounds.runningFrom / 2);
+}
+
+/** The fewest detents on one part that bring the pair into running without passing into loose. */
+function deepen(job: Job, bore: Length, part: Part, now: number): Advice | null {
+  const step = steps(job);
+  for (let detents = 1; detents <= DETENTS_AT_MOST; detents++) {
+    const by = mm(detents * step);
+    const buys = boughtBy(job, bore, part, by);
+    if (buys === null) return { kind: 'no-more', part };
+    if (now + buys >= job.setup.bounds.runningFrom)
+      return { kind: 'deepen', part, detents: job.setup.feed ? detents : null, by, buys };
+  }
+  return null;
+}
+
+/** All that would help, the best first. A pair limited at its roots gets its crests relieved before anything is cut. */
+export function adviceOn(job: Job): readonly Advice[] {
+  const last = job.trials.at(-1);
+  if (!last) return [];
+  if (last.verdict === 'running') return [{ kind: 'runs' }];
+  if (last.verdict === 'loose' || !job.bore) return [{ kind: 'leave' }];
+  if (job.setup.fit === 'plain') return [{ kind: 'ease', by: mm(job.setup.bounds.runningFrom) }];
+  const bore = job.bore.diameter;
+  const now = clearanceNow(job, last.verdict);
+  const crests = crestsFirst(job, bore, last.relieved);
+  const cuts = (['male', 'female'] as const).flatMap((part) => deepen(job, bore, part, now) ?? []);
+  const useful = cuts.toSorted((a, b) => cost(a) - cost(b));
+  return [...crests, ...useful];
+}
+
+/** The spigot's thread is the one that can be got at: it comes first where both would do. */
+const cost = (advice: Advice): number =>
+  advice.kind === 'deepen' ? advice.by + (advice.part === 'female' ? 0.5 : 0) : 100;
+
+/** Crest contact is likely where the root limit is the smaller, or hardly larger than the flank's. */
+function crestsFirst(job: Job, bore: Length, relieved: boolean): readonly Advice[] {
+  const limits = limitsOf(pairOf(job, bore));
+  if (relieved || limits.kind !== 'limits') return [];
+  return limits.root - limits.flank < 0.1 ? [{ kind: 'relieve-crests', part: 'male' }] : [];
+}

@@ -1,0 +1,201 @@
+// The new-job form: a few fields with sensible answers already in them, each checked as it is left.
+import { type Parsed, parseCount, parseLength, parsePitch, parsePositiveLength } from '../quantity.ts';
+import { defaultBounds } from '../thread/fit.ts';
+import { type LengthUnit, mm } from '../units.ts';
+import { findWood } from '../wood/species.ts';
+import { planDepth } from './planned.ts';
+import type { Kit, Setup } from './setup.ts';
+import { lengthText, pitchText } from './texts.ts';
+
+export const FIELDS = [
+  'name',
+  'wood',
+  'lid wood',
+  'fit',
+  'bored part',
+  'pitch',
+  'starts',
+  'cutter',
+  'feed',
+  'depth',
+  'clearance',
+  'planned bore',
+] as const;
+export type Field = (typeof FIELDS)[number];
+
+export interface Form {
+  readonly values: { readonly [field in Field]: string };
+  readonly at: number;
+  /** True until something is typed into the field stood on: typing then replaces what was there. */
+  readonly untouched: boolean;
+  readonly error: string | null;
+  readonly kit: Kit;
+  readonly last: Setup | null;
+}
+
+/** What a plain lid does not ask. */
+const THREAD_ONLY: ReadonlySet<Field> = new Set(['pitch', 'starts', 'cutter', 'feed', 'depth']);
+/** Fields answered from a list: left and right, or typing its first letters, choose. */
+const CHOICES: { readonly [field in Field]?: (form: Form) => readonly string[] } = {
+  fit: () => ['threaded', 'plain'],
+  'bored part': () => ['lid', 'body'],
+  cutter: (form) => form.kit.cutters.map((cutter) => cutter.name),
+  feed: (form) => [...form.kit.feeds.map((feed) => feed.name), 'none'],
+};
+
+export const choicesOf = (form: Form, field: Field): readonly string[] | undefined => CHOICES[field]?.(form);
+
+export const fieldsOf = (form: Form): readonly Field[] =>
+  FIELDS.filter((field) => form.values.fit !== 'plain' || !THREAD_ONLY.has(field));
+
+export const fieldAt = (form: Form): Field => fieldsOf(form)[form.at] ?? 'name';
+
+/** The form as opened: as last time where there was one, else from the kit. */
+export function openForm(kit: Kit, last: Setup | null, name: string): Form {
+  const unit = kit.unit;
+  const values = {
+    name,
+    wood: last?.wood ?? '',
+    'lid wood': last?.lidWood ?? '',
+    fit: last?.fit ?? 'threaded',
+    'bored part': last?.bored ?? 'lid',
+    pitch: last ? pitchText(last.pitch) : unit === 'in' ? '16tpi' : '1.5mm',
+    starts: String(last?.starts ?? 1),
+    cutter: known(kit.cutters, last?.cutter.name) ?? kit.cutters[0]?.name ?? '',
+    feed: last ? (known(kit.feeds, last.feed?.name) ?? 'none') : (kit.feeds[0]?.name ?? 'none'),
+    depth: '',
+    clearance: lengthText(last?.wanted ?? mm(0.15), unit),
+    'planned bore': last?.plannedBore === undefined ? '' : lengthText(last.plannedBore, unit),
+  };
+  return { values, at: 0, untouched: true, error: null, kit, last };
+}
+
+const known = (list: readonly { readonly name: string }[], name: string | undefined): string | undefined =>
+  list.find((item) => item.name === name)?.name;
+
+const withValue = (form: Form, value: string): Form => ({
+  ...form,
+  values: { ...form.values, [fieldAt(form)]: value.slice(0, 80) },
+  untouched: false,
+  error: null,
+});
+
+export function typedInto(form: Form, text: string): Form {
+  const field = fieldAt(form);
+  const choices = choicesOf(form, field);
+  if (!choices) return withValue(form, form.untouched ? text.trimStart() : form.values[field] + text);
+  const at = choices.indexOf(form.values[field]);
+  const turned = [...choices.slice(at + 1), ...choices.slice(0, at + 1)];
+  const match = text === ' ' ? turned[0] : turned.find((c) => c.toLowerCase().startsWith(text.toLowerCase()));
+  return match === undefined ? form : withValue(form, match);
+}
+
+export const erasedFrom = (form: Form): Form =>
+  choicesOf(form, fieldAt(form))
+    ? form
+    : withValue(form, form.untouched ? '' : [...form.values[fieldAt(form)]].slice(0, -1).join(''));
+
+/** To the next or the last field; what was typed is checked first, and the turner stays where it is wrong. */
+export function movedIn(form: Form, by: 1 | -1): Form {
+  const error = errorIn(form, fieldAt(form));
+  if (error !== null && by > 0) return { ...form, error };
+  const at = Math.max(0, Math.min(fieldsOf(form).length - 1, form.at + by));
+  return { ...form, at, untouched: true, error: null };
+}
+
+export const atLastField = (form: Form): boolean => form.at >= fieldsOf(form).length - 1;
+
+const need = <T>(parsed: Parsed<T>): string | null => (parsed.ok ? null : `give ${parsed.accepted}`);
+
+/** What is wrong with a field, and what is accepted; null when it is fine. */
+export function errorIn(form: Form, field: Field): string | null {
+  const text = form.values[field].trim();
+  const unit: LengthUnit = form.kit.unit;
+  switch (field) {
+    case 'name':
+      return text === '' ? 'give the job a name' : null;
+    case 'wood':
+    case 'lid wood':
+      return woodError(text);
+    case 'pitch':
+      return need(parsePitch(text));
+    case 'starts':
+      return need(parseCount(text, 1, 8));
+    case 'depth':
+      return text === '' ? null : need(parsePositiveLength(text, unit));
+    case 'clearance':
+      return need(parseLength(text, unit));
+    case 'planned bore':
+      return text === '' ? null : need(parsePositiveLength(text, unit));
+    case 'cutter':
+      return form.kit.cutters.some((cutter) => cutter.name === text) ? null : 'choose a cutter of the kit';
+    case 'fit':
+    case 'bored part':
+    case 'feed':
+      return null;
+    default:
+      return field satisfies never;
+  }
+}
+
+/** Part-words that fit several woods are refused with some of them; a wood in no table is kept as free text. */
+function woodError(text: string): string | null {
+  if (text === '') return null;
+  const found = findWood(text);
+  return found.kind === 'several'
+    ? `which one: ${found.names.slice(0, 4).join('; ')}${found.names.length > 4 ? '; …' : ''}?`
+    : null;
+}
+
+const woodOf = (text: string): string | undefined => {
+  if (text.trim() === '') return undefined;
+  const found = findWood(text);
+  return found.kind === 'found' ? found.wood.id : text.trim();
+};
+
+/** The setup that a whole and sound form is; otherwise the form, standing on the first field that is wrong. */
+export function setupFrom(form: Form): Setup | Form {
+  const wrong = fieldsOf(form).findIndex((field) => errorIn(form, field) !== null);
+  if (wrong >= 0) {
+    const error = errorIn(form, fieldsOf(form)[wrong] ?? 'name');
+    return { ...form, at: wrong, error, untouched: true };
+  }
+  return soundSetup(form);
+}
+
+export const isForm = (result: Setup | Form): result is Form => 'values' in result;
+
+function soundSetup(form: Form): Setup | Form {
+  const { values, kit } = form;
+  const pitch = parsePitch(values.pitch);
+  const wanted = parseLength(values.clearance, kit.unit);
+  const cutter = kit.cutters.find(({ name }) => name === values.cutter) ?? kit.cutters[0];
+  const caliper = kit.calipers[0];
+  if (!pitch.ok || !wanted.ok || !cutter || !caliper)
+    return { ...form, error: 'the kit needs a cutter and a caliper' };
+  const feed = kit.feeds.find(({ name }) => name === values.feed);
+  const typedDepth = values.depth.trim() === '' ? null : parsePositiveLength(values.depth, kit.unit);
+  const depth = typedDepth?.ok ? typedDepth.value : planDepth(pitch.value, cutter, feed);
+  const bore =
+    values['planned bore'].trim() === '' ? null : parsePositiveLength(values['planned bore'], kit.unit);
+  const wood = woodOf(values.wood);
+  const lidWood = woodOf(values['lid wood']);
+  return {
+    name: values.name.trim(),
+    fit: values.fit === 'plain' ? 'plain' : 'threaded',
+    pitch: pitch.value,
+    starts: Number(values.starts),
+    cutter,
+    depth: { female: depth, male: depth },
+    bored: values['bored part'] === 'body' ? 'body' : 'lid',
+    wanted: wanted.value,
+    bounds: kit.bounds ?? defaultBounds,
+    unit: kit.unit,
+    caliper,
+    hardens: false,
+    ...(wood === undefined ? {} : { wood }),
+    ...(lidWood === undefined ? {} : { lidWood }),
+    ...(feed ? { feed } : {}),
+    ...(bore?.ok ? { plannedBore: bore.value } : {}),
+  };
+}

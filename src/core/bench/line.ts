@@ -1,0 +1,89 @@
+// How the line is: what line and link events do to the health the turner sees.
+import type { BenchEvent, LineEvent, LinkEvent } from './event.ts';
+import type { Line } from './state.ts';
+
+/** Readings younger than this make the shown rate. */
+const RATE_OVER_MS = 2000;
+
+export const quietLine: Line = {
+  port: null,
+  open: false,
+  trouble: null,
+  silent: false,
+  checked: null,
+  board: null,
+  versionRefused: null,
+  lost: 0,
+  damaged: 0,
+  unknown: 0,
+  restarts: 0,
+  recent: [],
+};
+
+/** Readings a second over the last two seconds; 0 when none came. */
+export function rateOf(line: Line, now: number): number {
+  const young = line.recent.filter((at) => now - at < RATE_OVER_MS);
+  const first = young[0];
+  const last = young.at(-1);
+  if (first === undefined || last === undefined || last <= first) return 0;
+  return ((young.length - 1) * 1000) / (last - first);
+}
+
+export function lineAfter(line: Line, event: LineEvent | LinkEvent): Line {
+  switch (event.kind) {
+    case 'reading-received': {
+      const recent = [...line.recent.slice(-49), event.heardAt];
+      return { ...line, recent, checked: event.checked, silent: false };
+    }
+    case 'feed-counted':
+      return { ...line, silent: false };
+    case 'board-found':
+      return { ...line, board: event.facts, checked: true, silent: false, versionRefused: null };
+    case 'board-restarted':
+      return { ...line, restarts: line.restarts + 1 };
+    case 'lines-lost':
+      return { ...line, lost: line.lost + event.count };
+    case 'line-discarded':
+      return { ...line, damaged: line.damaged + 1 };
+    case 'line-unknown':
+      return { ...line, unknown: line.unknown + 1 };
+    case 'version-refused':
+      return { ...line, versionRefused: { theirs: event.theirs, ours: event.ours } };
+    case 'line-silent':
+      return { ...line, silent: true };
+    case 'line-speaking':
+      return { ...line, silent: false };
+    case 'link-opened':
+      return { ...line, port: event.port, open: true, trouble: null };
+    case 'link-lost':
+    case 'link-refused':
+      return { ...line, port: event.port, open: false, trouble: event.why };
+    case 'button-changed':
+    case 'feed-overran':
+    case 'board-fault':
+      return line;
+    default:
+      return event satisfies never;
+  }
+}
+
+const LINE_KINDS: ReadonlySet<string> = new Set<(LineEvent | LinkEvent)['kind']>([
+  'reading-received',
+  'feed-counted',
+  'board-found',
+  'board-restarted',
+  'lines-lost',
+  'line-discarded',
+  'line-unknown',
+  'version-refused',
+  'line-silent',
+  'line-speaking',
+  'link-opened',
+  'link-lost',
+  'link-refused',
+  'button-changed',
+  'feed-overran',
+  'board-fault',
+]);
+
+export const isFromLine = (event: BenchEvent): event is LineEvent | LinkEvent => LINE_KINDS.has(event.kind);

@@ -1,0 +1,46 @@
+// What a step gives: the next state and the effects ordered. Small makers so that each rule reads as one line.
+
+import type { Effect } from './effect.ts';
+import type { Fact, KeptReading } from './entry.ts';
+import type { Bench, Cue, Notice, Refusal } from './state.ts';
+
+export interface Outcome {
+  readonly bench: Bench;
+  readonly effects: readonly Effect[];
+}
+
+export const unchanged = (bench: Bench): Outcome => ({ bench, effects: [] });
+
+/** The state with a change, and effects where there are any. */
+export const becomes = (bench: Bench, change: Partial<Bench>, ...effects: Effect[]): Outcome => ({
+  bench: { ...bench, ...change },
+  effects,
+});
+
+/** Sounds a cue, and shows it as a flash. */
+export function sounding(bench: Bench, cue: Cue): Outcome {
+  const number = (bench.cue?.number ?? 0) + 1;
+  return becomes(bench, { cue: { cue, number, at: bench.now } }, { kind: 'sound', cue });
+}
+
+/** Not done, and why: nothing else changes. */
+export function refused(bench: Bench, why: Refusal): Outcome {
+  return sounding({ ...bench, typed: '', notice: { kind: 'refused', why } }, 'refused');
+}
+
+/** Orders a fact kept; the state follows when the entry comes back. */
+export function kept(
+  bench: Bench,
+  fact: Fact,
+  readings: readonly KeptReading[] = [],
+  notice: Notice | null = bench.notice,
+): Outcome {
+  if (!bench.job) return refused(bench, { kind: 'no-job' });
+  return becomes(bench, { typed: '', notice }, { kind: 'keep', job: bench.job.id, fact, readings });
+}
+
+/** One outcome after another: effects in order, the last state. */
+export function then(first: Outcome, next: (bench: Bench) => Outcome): Outcome {
+  const second = next(first.bench);
+  return { bench: second.bench, effects: [...first.effects, ...second.effects] };
+}

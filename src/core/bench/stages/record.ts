@@ -1,0 +1,30 @@
+// Record: the grain's angle as seen when closed, notes, and the job closed with the last trial's word.
+import { trimFor } from '../../plan/alignment.ts';
+import { parseAngle } from '../../quantity.ts';
+import { kept, type Outcome, refused, unchanged } from '../outcome.ts';
+import { badNumber, deaf, fresh, type StageRules, type WithJob } from './rules.ts';
+
+function take(bench: WithJob): Outcome {
+  if (bench.job.closed) return refused(bench, { kind: 'closed' });
+  const last = bench.job.trials.at(-1);
+  const how = last ? (last.verdict === 'running' ? 'runs' : 'given-up') : 'untried';
+  return kept(bench, { kind: 'job-closed', how });
+}
+
+/** Degrees past the mark are positive, short of it negative. */
+function typed(bench: WithJob, text: string): Outcome {
+  const angle = parseAngle(text);
+  if (!angle.ok) return badNumber(bench, angle.found, angle.accepted);
+  const { setup } = bench.job;
+  const trim = trimFor({ pitch: setup.pitch.length, starts: setup.starts, turn: angle.value });
+  if (trim.kind !== 'trim') return badNumber(bench, text, 'an angle within one turn either way');
+  return kept(bench, { kind: 'grain-seen', angle: angle.value, trim: trim.amount, part: setup.bored });
+}
+
+export const record: StageRules = {
+  entered: fresh,
+  heard: deaf,
+  take,
+  again: (bench) => unchanged(bench),
+  typed,
+};

@@ -1,0 +1,39 @@
+// What a stage must answer: each is one file of rules behind this shape.
+import type { KeptReading } from '../entry.ts';
+import type { Job } from '../job.ts';
+import { type Outcome, refused, unchanged } from '../outcome.ts';
+import { type Bench, HEARD_AT_MOST } from '../state.ts';
+
+/** A bench that has a job: the only one a stage is asked about. */
+export type WithJob = Bench & { readonly job: Job };
+
+export interface StageRules {
+  /** What is live at the stage's beginning: captures and held values start anew. */
+  readonly entered: (bench: WithJob) => Bench;
+  readonly heard: (bench: WithJob, reading: KeptReading) => Outcome;
+  readonly take: (bench: WithJob) => Outcome;
+  readonly again: (bench: WithJob) => Outcome;
+  /** A number (or other text) typed and closed with Enter. */
+  readonly typed: (bench: WithJob, text: string) => Outcome;
+}
+
+/** Live values as a stage finds them when it is entered. */
+export const fresh = <B extends Bench>(bench: B): B => ({
+  ...bench,
+  capture: null,
+  trail: null,
+  heard: [],
+  typed: '',
+  ring: null,
+});
+
+export const listening = (bench: WithJob, reading: KeptReading): Outcome => ({
+  bench: { ...bench, heard: [...bench.heard, reading].slice(-HEARD_AT_MOST) },
+  effects: [],
+});
+
+/** For stages that do not look at the caliper. */
+export const deaf = (bench: WithJob): Outcome => unchanged(bench);
+
+export const badNumber = (bench: Bench, found: string, accepted: string): Outcome =>
+  refused(bench, { kind: 'bad-number', found, accepted });

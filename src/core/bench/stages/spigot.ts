@@ -1,0 +1,78 @@
+// Spigot: the live diameter on its way down to the target; near, at, under and past are told as they come.
+import type { Length } from '../../units.ts';
+import { corrected } from '../corrected.ts';
+import type { KeptReading } from '../entry.ts';
+import { kept, type Outcome, refused, sounding, then, unchanged } from '../outcome.ts';
+import { settledOf } from '../settled.ts';
+import type { Cue } from '../state.ts';
+import { aimOf, expectedOf, type Zone, zoneOf } from '../target.ts';
+import { typedReading } from '../typing.ts';
+import { badNumber, fresh, listening, type StageRules, type WithJob } from './rules.ts';
+
+/** The held diameter with the zone it lies in; undefined while the jaws move or there is no target. */
+export function standing(bench: WithJob): { readonly diameter: Length; readonly zone: Zone } | undefined {
+  const settled = settledOf(bench.heard);
+  const aim = aimOf(bench.job);
+  const last = bench.heard.at(-1);
+  if (!settled || !last || aim.kind !== 'aim') return undefined;
+  const diameter = corrected(bench.job, settled.value, 'outside');
+  return { diameter, zone: zoneOf(aim, diameter, last.step) };
+}
+
+const CUES: { readonly [zone in Zone]: Cue | null } = {
+  far: null,
+  near: 'near',
+  at: 'at',
+  under: 'past',
+  past: 'past',
+};
+
+/** The last zone that was held, so that a cue sounds once on entering a zone and not at every reading. */
+function heard(bench: WithJob, reading: KeptReading): Outcome {
+  const next = listening(bench, reading);
+  const now = standing(next.bench as WithJob)?.zone;
+  if (!now || now === bench.zone) return next;
+  const cue = CUES[now];
+  const moved: Outcome = { ...next, bench: { ...next.bench, zone: now } };
+  return cue ? then(moved, (at) => sounding(at, cue)) : moved;
+}
+
+function take(bench: WithJob): Outcome {
+  if (!bench.job.bore) return refused(bench, { kind: 'missing', what: 'bore' });
+  const settled = settledOf(bench.heard);
+  if (!settled) return refused(bench, { kind: bench.heard.length === 0 ? 'no-reading' : 'moving' });
+  const diameter = corrected(bench.job, settled.value, 'outside');
+  const expected = expectedOf(bench.job, diameter);
+  if (expected.kind !== 'expected') {
+    const why = expected.kind === 'no-fit' ? expected : ({ kind: 'missing', what: 'bore' } as const);
+    return refused(bench, why);
+  }
+  const how = settled.readings[0]?.raw === '' ? 'typed' : 'read';
+  const fact = {
+    kind: 'spigot-taken',
+    diameter,
+    how,
+    fit: expected.word,
+    clearance: expected.clearance,
+  } as const;
+  return kept({ ...bench, heard: [] }, fact, bench.heard);
+}
+
+/** Without a bore the typed number is the bore that is missing; with one it is a reading. */
+function typed(bench: WithJob, text: string): Outcome {
+  const parsed = typedReading(bench, text);
+  if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
+  if (parsed.value.value <= 0) return badNumber(bench, text, 'a diameter above zero');
+  if (bench.job.bore) return heard({ ...bench, typed: '' }, parsed.value);
+  const diameter = corrected(bench.job, parsed.value.value, 'bore');
+  const none = { standard: null, degreesOfFreedom: null, tops: 1, agreeing: 1, spread: null };
+  return kept(bench, { kind: 'bore-taken', diameter, ...none, how: 'typed' }, [parsed.value]);
+}
+
+export const spigot: StageRules = {
+  entered: (bench) => ({ ...fresh(bench), zone: null }),
+  heard,
+  take,
+  again: (bench) => unchanged({ ...fresh(bench), zone: null }),
+  typed,
+};

@@ -1,0 +1,86 @@
+// Both thread stages: touch-off, detents to depth, harden where the plan asks, and the depth taken; voids are never counted past.
+import { parseCount } from '../../quantity.ts';
+import { depthOf, type Tracker } from '../../thread/feed.ts';
+import { type Length, mm } from '../../units.ts';
+import type { FeedMark } from '../entry.ts';
+import type { Thread } from '../job.ts';
+import { kept, type Outcome, refused } from '../outcome.ts';
+import type { Part } from '../setup.ts';
+import { typedReading } from '../typing.ts';
+import { badNumber, deaf, fresh, type StageRules, type WithJob } from './rules.ts';
+
+/** Where the feed stands now: the board's total, or the keyed count where no board counts. */
+export function markNow(bench: WithJob, part: Part): FeedMark {
+  const { feed, job, now } = bench;
+  if (feed) return { total: feed.total, board: feed.board ?? 'unnamed', at: feed.at };
+  return { total: keyedTotal(job.threads[part]), at: now };
+}
+
+const keyedTotal = ({ touchOff, tracker }: Thread): number =>
+  touchOff?.board === undefined && tracker?.kind === 'tracking' ? tracker.count : 0;
+
+/** A fresh touch-off: needed first, and again after a void. */
+function touchOff(bench: WithJob, part: Part): Outcome {
+  return kept(bench, { kind: 'touched-off', part, mark: markNow(bench, part) });
+}
+
+/** Detents from touch-off to the deepest the slide has stood. */
+export const detentsDone = (tracker: Tracker): number =>
+  tracker.kind === 'tracking' ? tracker.deepest - tracker.touchedAt : 0;
+
+/** The rough depth is reached and the wood asks for hardening, which was not done yet. */
+export function wantsHardening(bench: WithJob, part: Part): boolean {
+  const { setup, threads } = bench.job;
+  const { tracker, hardened } = threads[part];
+  if (!setup.hardens || hardened || !setup.feed || tracker?.kind !== 'tracking') return false;
+  const wanted = Math.round(setup.depth[part] / setup.feed.perDetent);
+  return wanted > 1 && detentsDone(tracker) === wanted - 1;
+}
+
+function take(bench: WithJob, part: Part): Outcome {
+  const { touchOff: touched, tracker } = bench.job.threads[part];
+  if (!touched) return touchOff(bench, part);
+  if (!tracker) return refused(bench, { kind: 'missing', what: 'feed' });
+  if (tracker.kind === 'void') return touchOff(bench, part);
+  if (wantsHardening(bench, part)) return kept(bench, { kind: 'hardened', part });
+  const depth = depthOf(tracker);
+  if (depth.kind === 'void') return refused(bench, { kind: 'depth-void', why: depth.why });
+  if (depth.deepest <= 0) return refused(bench, { kind: 'missing', what: 'depth' });
+  return cut(bench, part, detentsDone(tracker), depth.deepest, depth.proven);
+}
+
+const cut = (bench: WithJob, part: Part, detents: number | null, depth: Length, proven: boolean): Outcome =>
+  kept(bench, { kind: 'thread-cut', part, detents, depth, proven });
+
+/** A whole number is detents where the feed is known; anything with a point or a unit is a depth. */
+function typed(bench: WithJob, part: Part, text: string): Outcome {
+  const { feed } = bench.job.setup;
+  if (feed && /^\d+$/.test(text.trim())) {
+    const count = parseCount(text, 1, 999);
+    if (!count.ok) return badNumber(bench, count.found, count.accepted);
+    return cut(bench, part, count.value, mm(count.value * feed.perDetent), false);
+  }
+  const parsed = typedReading(bench, text);
+  if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
+  const depth = parsed.value.value;
+  if (depth <= 0 || depth > bench.job.setup.pitch.length * 2)
+    return badNumber(bench, text, 'a radial depth above zero and under two pitches');
+  return cut(bench, part, null, depth, false);
+}
+
+/** Detents counted by key, where no board counts. */
+export function keyed(bench: WithJob, part: Part, by: 1 | -1): Outcome {
+  const { touchOff: touched, tracker } = bench.job.threads[part];
+  if (!touched) return refused(bench, { kind: 'missing', what: 'touch-off' });
+  if (touched.board !== undefined) return refused(bench, { kind: 'board-counts' });
+  if (tracker?.kind !== 'tracking') return refused(bench, { kind: 'missing', what: 'feed' });
+  return kept(bench, { kind: 'feed-counted', part, mark: { total: tracker.count + by, at: bench.now } });
+}
+
+export const threadStage = (part: Part): StageRules => ({
+  entered: fresh,
+  heard: deaf,
+  take: (bench) => take(bench, part),
+  again: (bench) => touchOff(bench, part),
+  typed: (bench, text) => typed(bench, part, text),
+});
