@@ -1,0 +1,80 @@
+// How a job's setup stands in JSON: lengths under keys ending in Mm, angles in Deg.
+import type { CaliperFacts, Cutter, FeedFacts, Learned, Setup } from '../../core/bench/setup.ts';
+import type { Pitch } from '../../core/quantity.ts';
+import type { FitBounds } from '../../core/thread/fit.ts';
+import type { Tip } from '../../core/thread/form.ts';
+import {
+  angle,
+  flag,
+  kinds,
+  length,
+  list,
+  number,
+  optional,
+  record,
+  type Shape,
+  string,
+  word,
+} from './shape.ts';
+
+type Given = Pitch['given'];
+type TipOf<K extends Tip['kind']> = Extract<Tip, { kind: K }>;
+
+const given = kinds<Given>({
+  tpi: record<Extract<Given, { kind: 'tpi' }>>({ kind: word('tpi'), threads: number }),
+  metric: record<Extract<Given, { kind: 'metric' }>>({ kind: word('metric') }),
+});
+
+export const pitchShape: Shape<Pitch> = record<Pitch>({ length, given });
+
+const tip = kinds<Tip>({
+  sharp: record<TipOf<'sharp'>>({ kind: word('sharp') }),
+  flat: record<TipOf<'flat'>>({ kind: word('flat'), width: length }),
+  radius: record<TipOf<'radius'>>({ kind: word('radius'), radius: length }),
+});
+
+export const cutterShape: Shape<Cutter> = record<Cutter>({
+  name: string,
+  angle,
+  tip,
+  diameter: optional(length),
+  topSpeed: optional(number),
+});
+
+export const feedShape: Shape<FeedFacts> = record<FeedFacts>({
+  name: string,
+  perDetent: length,
+  lostDetents: number,
+  perDetentStandard: length,
+});
+
+export const caliperShape: Shape<CaliperFacts> = record<CaliperFacts>({
+  name: string,
+  limitOfError: length,
+  step: length,
+  jawLand: optional(length),
+});
+
+const learned = record<Learned>({ shift: length, spread: length, reasons: list(string) });
+const bounds = record<FitBounds>({ runningFrom: length, looseFrom: length });
+
+export const setupShape: Shape<Setup> = record<Setup>({
+  name: string,
+  wood: optional(string),
+  lidWood: optional(string),
+  fit: word('threaded', 'plain'),
+  pitch: pitchShape,
+  starts: number,
+  cutter: cutterShape,
+  depth: record<Setup['depth']>({ female: length, male: length }),
+  bored: word('lid', 'body'),
+  wanted: length,
+  bounds,
+  unit: word('mm', 'in'),
+  caliper: caliperShape,
+  feed: optional(feedShape),
+  plannedBore: optional(length),
+  engagedLength: optional(length),
+  hardens: flag,
+  learned: optional(learned),
+});

@@ -1,0 +1,166 @@
+// Small parts that say once how a value stands in JSON: its unit in the key, its check, and both ways of turning it.
+import * as v from 'valibot';
+import { type Angle, degrees, inDegrees, type Length, type Millis, millis, mm } from '../../core/units.ts';
+
+export type Plain = null | boolean | number | string | readonly Plain[] | { readonly [key: string]: Plain };
+
+export interface Shape<T> {
+  /** What the key of such a value ends in, so that the unit can be read off it. */
+  readonly suffix: '' | 'Mm' | 'Deg' | 'Ms';
+  /** Checks what was read, and turns it into the value. */
+  readonly schema: v.GenericSchema<unknown, T>;
+  toPlain(value: T): Plain;
+}
+
+/** A field that may be missing. */
+export interface OptionalShape<T> extends Shape<T> {
+  readonly optional: true;
+}
+
+const MOST_TEXT = 20_000;
+/** Half of a surrogate pair: no file can hold it as UTF-8. */
+const HALF_CHARACTER = /\p{Cs}/u;
+const finite = v.pipe(v.number(), v.finite());
+const text = v.pipe(
+  v.string(),
+  v.maxLength(MOST_TEXT),
+  v.check((value) => !HALF_CHARACTER.test(value), 'text with half a character in it'),
+);
+
+export const number: Shape<number> = { suffix: '', schema: finite, toPlain: (value) => value };
+export const string: Shape<string> = { suffix: '', schema: text, toPlain: (value) => value };
+export const flag: Shape<boolean> = { suffix: '', schema: v.boolean(), toPlain: (value) => value };
+export const length: Shape<Length> = {
+  suffix: 'Mm',
+  schema: v.pipe(finite, v.transform(mm)),
+  toPlain: (value) => value,
+};
+export const time: Shape<Millis> = {
+  suffix: 'Ms',
+  schema: v.pipe(finite, v.transform(millis)),
+  toPlain: (value) => value,
+};
+export const angle: Shape<Angle> = {
+  suffix: 'Deg',
+  schema: v.pipe(finite, v.transform(degrees)),
+  toPlain: (value) => degreesThatReturn(value),
+};
+
+/** Degrees of freedom: a number, or without end, which JSON has no number for. */
+export const freedom: Shape<number> = {
+  suffix: '',
+  schema: v.union([
+    finite,
+    v.pipe(
+      v.literal('infinite'),
+      v.transform(() => Number.POSITIVE_INFINITY),
+    ),
+  ]),
+  toPlain: (value) => (value === Number.POSITIVE_INFINITY ? 'infinite' : value),
+};
+
+/** Degrees that turn back into the same radians: the shortest of a few spellings that does, so that 60 stays 60. */
+function degreesThatReturn(value: Angle): number {
+  const plain = inDegrees(value);
+  const spellings = [Number(plain.toPrecision(12)), Number(plain.toPrecision(15)), plain];
+  return spellings.find((spelling) => degrees(spelling) === value) ?? plain;
+}
+
+/** One of some words. */
+export const word = <const W extends string>(...words: readonly W[]): Shape<W> => ({
+  suffix: '',
+  schema: v.picklist(words),
+  toPlain: (value) => value,
+});
+
+export const nullable = <T>(shape: Shape<T>): Shape<T | null> => ({
+  suffix: shape.suffix,
+  schema: v.nullable(shape.schema),
+  toPlain: (value) => (value === null ? null : shape.toPlain(value)),
+});
+
+export const list = <T>(shape: Shape<T>): Shape<readonly T[]> => ({
+  suffix: shape.suffix,
+  schema: v.array(shape.schema),
+  toPlain: (values) => values.map((value) => shape.toPlain(value)),
+});
+
+export const optional = <T>(shape: Shape<T>): OptionalShape<T> => ({
+  suffix: shape.suffix,
+  schema: shape.schema,
+  toPlain: (value) => shape.toPlain(value),
+  optional: true,
+});
+
+type IsOptional<T, K extends keyof T> = Record<never, never> extends Pick<T, K> ? true : false;
+
+/** A shape for every field of T: one more field in core does not compile until it is said here how it is kept. */
+export type Fields<T> = {
+  readonly [K in keyof T]-?: IsOptional<T, K> extends true
+    ? OptionalShape<Exclude<T[K], undefined>>
+    : Shape<T[K]>;
+};
+
+interface Field {
+  readonly name: string;
+  readonly key: string;
+  readonly shape: Shape<unknown> | OptionalShape<unknown>;
+}
+
+const fieldsOf = (fields: object): readonly Field[] =>
+  Object.entries(fields).map(([name, shape]: [string, Shape<unknown>]) => ({
+    name,
+    key: name + shape.suffix,
+    shape,
+  }));
+
+const schemaOf = ({ shape }: Field): v.GenericSchema<unknown> =>
+  'optional' in shape ? v.optional(shape.schema) : shape.schema;
+
+/** An object with known fields; unknown ones pass the check and stay in what is kept. */
+export function record<T extends object>(fields: Fields<T>): Shape<T> {
+  const known = fieldsOf(fields);
+  const entries = Object.fromEntries(known.map((field) => [field.key, schemaOf(field)]));
+  const named = (plain: Readonly<Record<string, unknown>>): T =>
+    // The one cast of the codec: `fields` names exactly the keys of T, each with its own check.
+    Object.fromEntries(
+      known.filter(({ key }) => plain[key] !== undefined).map(({ key, name }) => [name, plain[key]]),
+    ) as T;
+  return {
+    suffix: '',
+    schema: v.pipe(v.looseObject(entries), v.transform(named)),
+    toPlain: (value) => plainOf(known, value),
+  };
+}
+
+function plainOf(known: readonly Field[], value: object): Plain {
+  const values = new Map<string, unknown>(Object.entries(value));
+  const plain: Record<string, Plain> = {};
+  for (const { name, key, shape } of known) {
+    const held = values.get(name);
+    if (held !== undefined) plain[key] = shape.toPlain(held);
+  }
+  return plain;
+}
+
+/** One of several objects told apart by their `kind`. */
+export function kinds<T extends { readonly kind: string }>(
+  shapes: {
+    readonly [K in T['kind']]: Shape<Extract<T, { kind: K }>>;
+  },
+): Shape<T> {
+  const byKind = new Map<string, Shape<T>>(Object.entries<Shape<T>>(shapes));
+  return {
+    suffix: '',
+    schema: v.lazy((input) => shapeFor(byKind, input)?.schema ?? unknownKind([...byKind.keys()])),
+    toPlain: (value) => byKind.get(value.kind)?.toPlain(value) ?? null,
+  };
+}
+
+const unknownKind = (known: readonly string[]): v.GenericSchema<unknown, never> =>
+  v.pipe(v.object({ kind: v.picklist(known) }), v.never());
+
+const shapeFor = <T>(byKind: ReadonlyMap<string, Shape<T>>, input: unknown): Shape<T> | undefined => {
+  const kind = typeof input === 'object' && input !== null && 'kind' in input ? input.kind : undefined;
+  return typeof kind === 'string' ? byKind.get(kind) : undefined;
+};

@@ -1,0 +1,79 @@
+// Where the program keeps its files: one folder when told so, the XDG folders otherwise; readable by their owner alone.
+import { chmodSync, closeSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { homedir } from 'node:os';
+import { dirname, isAbsolute, join, resolve } from 'node:path';
+
+/** The folders of one bench. With `LIDWRIGHT_HOME` or `--home` all of them are that folder. */
+export interface Home {
+  /** Jobs and readings. */
+  readonly data: string;
+  /** Settings and kit, written by hand too. */
+  readonly config: string;
+  /** What may be lost without harm: the port used last. */
+  readonly state: string;
+  readonly database: string;
+}
+
+const NAME = 'lidwright';
+
+/** An XDG folder: the variable when it is an absolute path, as the XDG Base Directory Specification 0.8 asks (from memory), else its default. */
+const xdg = (given: string | undefined, user: string, ...rest: readonly string[]): string =>
+  given !== undefined && isAbsolute(given) ? join(given, NAME) : join(user, ...rest, NAME);
+
+const homeIn = (data: string, config: string, state: string): Home => ({
+  data,
+  config,
+  state,
+  database: join(data, 'jobs.db'),
+});
+
+/**
+ * The bench's folders.
+ * @param env the environment: `LIDWRIGHT_HOME`, `XDG_DATA_HOME`, `XDG_CONFIG_HOME`, `XDG_STATE_HOME`
+ * @param given a folder from the command line, which wins
+ * @param user the user's home folder
+ */
+export function homeOf(
+  env: Readonly<Record<string, string | undefined>>,
+  given?: string,
+  user: string = homedir(),
+): Home {
+  const one = given || env.LIDWRIGHT_HOME;
+  if (one) {
+    const folder = resolve(one);
+    return homeIn(folder, folder, folder);
+  }
+  return homeIn(
+    xdg(env.XDG_DATA_HOME, user, '.local', 'share'),
+    xdg(env.XDG_CONFIG_HOME, user, '.config'),
+    xdg(env.XDG_STATE_HOME, user, '.local', 'state'),
+  );
+}
+
+/** Makes a folder (and those above it) that only its owner may enter; one that exists is left as it is. */
+export const makePrivateFolder = (path: string): void => {
+  mkdirSync(path, { recursive: true, mode: 0o700 });
+};
+
+/** Makes an empty file that only its owner may read; one that exists is left as it is. */
+export const makePrivateFile = (path: string): void => closeSync(openSync(path, 'a', 0o600));
+
+/** Writes a whole file so that a power cut leaves the old one or the new one, readable by its owner alone. */
+export function writePrivately(path: string, text: string): void {
+  makePrivateFolder(dirname(path));
+  const beside = `${path}.${process.pid}.new`;
+  const file = openSync(beside, 'w', 0o600);
+  try {
+    writeSync(file, text);
+    fsyncSync(file);
+  } finally {
+    closeSync(file);
+  }
+  try {
+    chmodSync(beside, 0o600);
+    renameSync(beside, path);
+  } catch (error) {
+    rmSync(beside, { force: true });
+    throw error;
+  }
+}

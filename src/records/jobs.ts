@@ -1,0 +1,145 @@
+// The records of one bench: entries appended so that they are there after a power cut, and read back in order.
+import { randomUUID } from 'node:crypto';
+import { statSync } from 'node:fs';
+import type { Entry } from '../core/bench/entry.ts';
+import { type EntryRow, factOf, readingOf, rowsOf } from './codec/row.ts';
+import { setAside } from './damage.ts';
+import type { Database } from './database.ts';
+import type { Home } from './home.ts';
+import { findJobs, type JobFilter, type JobList, type JobSummary, latestOpen, listJobs } from './list.ts';
+import { addEntry, addReading, entriesOfJob, lastPlace, numberOfJob, readingsOf } from './log.ts';
+import { openHome, troubleOf } from './open.ts';
+import { SCHEMA_VERSION, versionOf } from './schema.ts';
+import { summarise } from './summary.ts';
+import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown } from './trouble.ts';
+
+/** An id for an entry or a job. */
+export const newId = (): string => randomUUID();
+
+/** How a job stands in the log: what is understood here, and how many rows of a newer program were passed over. */
+export interface JobLog {
+  readonly entries: readonly Entry[];
+  readonly passedOver: readonly EntryRow[];
+}
+
+export class Records {
+  readonly path: string;
+  /** What was in the way when it was opened, and was got out of it. */
+  readonly notices: readonly RecordsTrouble[];
+  readonly #database: Database;
+  readonly #inode: number;
+  #closed: RecordsTrouble | null = null;
+
+  constructor(path: string, database: Database, notices: readonly RecordsTrouble[]) {
+    this.path = path;
+    this.notices = notices;
+    this.#database = database;
+    this.#inode = statSync(path).ino;
+  }
+
+  /** Saves one entry. When it returns ok the entry is on the disk and stays there through a power cut. */
+  append(entry: Entry): Kept<void> {
+    return this.appendAll([entry]);
+  }
+
+  /** Saves entries, all or none. An entry that is there already (by its id) is left as it is, so that trying again is safe. */
+  appendAll(entries: readonly Entry[]): Kept<void> {
+    return this.use((database) => {
+      database.change(() => {
+        this.#refuseMoved();
+        const found = versionOf(database);
+        if (found > SCHEMA_VERSION)
+          throw new TroubleThrown({ kind: 'newer', path: this.path, found, known: SCHEMA_VERSION });
+        const touched = new Set(entries.map((entry) => appendTo(database, entry)));
+        for (const job of touched) summarise(database, job);
+      });
+      this.#refuseMoved();
+    });
+  }
+
+  /** The entries of a job in the order of its log, with their readings; empty for a job that is not here. */
+  entriesOf(job: string): Kept<readonly Entry[]> {
+    const log = this.logOf(job);
+    return log.ok ? kept(log.value.entries) : log;
+  }
+
+  /** The same, with the rows that a newer program wrote and this one does not understand. */
+  logOf(job: string): Kept<JobLog> {
+    return this.use((database) => database.view(() => readLog(database, job)));
+  }
+
+  list(filter: JobFilter = {}): Kept<JobList> {
+    return this.use((database) => listJobs(database, filter));
+  }
+
+  /** Jobs meant by a number, the beginning of an id, or part of a name. */
+  find(words: string): Kept<readonly JobSummary[]> {
+    return this.use((database) => findJobs(database, words));
+  }
+
+  latestOpenJob(): Kept<JobSummary | undefined> {
+    return this.use(latestOpen);
+  }
+
+  /** Runs one piece of work on the database: the one catch of this adapter. For the other files of this folder. */
+  use<T>(work: (database: Database) => T): Kept<T> {
+    if (this.#closed) return notKept(this.#closed);
+    try {
+      return kept(work(this.#database));
+    } catch (error) {
+      const trouble = troubleOf(error, this.path);
+      if (!trouble) throw error;
+      return notKept(trouble.kind === 'damaged' ? this.#setAside(trouble.detail) : trouble);
+    }
+  }
+
+  close(): void {
+    if (this.#closed) return;
+    this.#closed = { kind: 'closed' };
+    this.#database.close();
+  }
+
+  #setAside(detail: string): RecordsTrouble {
+    this.#database.close();
+    this.#closed = setAside(this.path, detail);
+    return this.#closed;
+  }
+
+  #refuseMoved(): void {
+    if (statSync(this.path, { throwIfNoEntry: false })?.ino !== this.#inode)
+      throw new TroubleThrown({ kind: 'moved', path: this.path });
+  }
+}
+
+function appendTo(database: Database, entry: Entry): number {
+  const job = numberOfJob(database, entry.job);
+  if (database.get('SELECT 1 FROM entry WHERE id = ?', entry.id)) return job;
+  const rows = rowsOf(entry, lastPlace(database, job) + 1);
+  if (!rows.ok) throw new TroubleThrown({ kind: 'bad-entry', reason: rows.reason });
+  const seq = addEntry(database, rows.value.entry, job, true);
+  for (const reading of rows.value.readings) addReading(database, reading, seq);
+  return job;
+}
+
+function readLog(database: Database, id: string): JobLog {
+  const job = database.get('SELECT number FROM job WHERE id = ?', id)?.number;
+  const rows = typeof job === 'number' ? entriesOfJob(database, job) : [];
+  const entries: Entry[] = [];
+  const passedOver: EntryRow[] = [];
+  for (const numbered of rows) {
+    const { row } = numbered;
+    const fact = factOf(row);
+    if (!fact) passedOver.push(row);
+    else {
+      const readings = readingsOf(database, numbered).map(readingOf);
+      entries.push({ id: row.id, job: row.job, at: row.at, fact, readings });
+    }
+  }
+  return { entries, passedOver };
+}
+
+/** Opens the records of a home, making them when there are none. */
+export function openRecords(home: Home): Kept<Records> {
+  const opened = openHome(home);
+  return opened.ok ? kept(new Records(home.database, opened.value.database, opened.value.notices)) : opened;
+}

@@ -1,0 +1,137 @@
+// The list of jobs, from one derived line each: filtered, newest first, found by number, id or name.
+import type { Stage } from '../core/bench/entry.ts';
+import { STAGES } from '../core/bench/entry.ts';
+import type { FitWord } from '../core/thread/fit.ts';
+import { type Length, type LengthUnit, mm } from '../core/units.ts';
+import type { Cell, Database, Row } from './database.ts';
+import { column } from './log.ts';
+import { folded } from './summary.ts';
+
+export interface JobSummary {
+  /** Counts up in this database; other benches number the same job otherwise. */
+  readonly number: number;
+  readonly id: string;
+  readonly name: string;
+  /** Milliseconds since 1970 of the first entry and of the last that holds. */
+  readonly begun: number;
+  readonly touched: number;
+  readonly stage: Stage;
+  readonly status: 'open' | 'runs' | 'given-up';
+  readonly removed: boolean;
+  readonly wood: string | null;
+  readonly unit: LengthUnit;
+  readonly fit: 'threaded' | 'plain';
+  readonly bore: Length | null;
+  readonly target: Length | null;
+  readonly spigot: Length | null;
+  readonly clearance: Length | null;
+  /** The fit that the spigot was found to give. */
+  readonly word: FitWord | null;
+  readonly trials: number;
+  /** What the last trial said. */
+  readonly verdict: FitWord | null;
+}
+
+export interface JobFilter {
+  readonly state?: 'open' | 'closed';
+  /** True for removed jobs only; otherwise they are left out. */
+  readonly removed?: boolean;
+  /** Part of the name, or of a wood's. Case does not matter. */
+  readonly name?: string;
+  readonly wood?: string;
+  /** Touched at or after this, in milliseconds since 1970. */
+  readonly since?: number;
+  readonly limit?: number;
+}
+
+export interface JobList {
+  readonly jobs: readonly JobSummary[];
+  /** How many match, also those beyond the limit. */
+  readonly total: number;
+}
+
+const oneOf = <W extends string>(words: readonly W[], found: unknown): W | null =>
+  words.find((known) => known === found) ?? null;
+const lengthIn = (value: unknown): Length | null => (typeof value === 'number' ? mm(value) : null);
+const FITS: readonly FitWord[] = ['seized', 'tight', 'running', 'loose'];
+
+const summaryIn = (row: Row): JobSummary => ({
+  number: column.number(row, 'job'),
+  id: column.text(row, 'id'),
+  name: column.text(row, 'name'),
+  begun: column.number(row, 'begun'),
+  touched: column.number(row, 'touched'),
+  stage: oneOf(STAGES, row.stage) ?? 'record',
+  status: oneOf(['open', 'runs', 'given-up'], row.status) ?? 'open',
+  removed: row.removed === 1,
+  wood: column.textOrNull(row, 'wood'),
+  unit: row.unit === 'in' ? 'in' : 'mm',
+  fit: row.fit === 'plain' ? 'plain' : 'threaded',
+  bore: lengthIn(row.bore),
+  target: lengthIn(row.target),
+  spigot: lengthIn(row.spigot),
+  clearance: lengthIn(row.clearance),
+  word: oneOf(FITS, row.word),
+  trials: column.number(row, 'trials'),
+  verdict: oneOf(FITS, row.verdict),
+});
+
+interface Condition {
+  readonly sql: string;
+  readonly cells: readonly Cell[];
+}
+
+function conditionsOf(filter: JobFilter): readonly Condition[] {
+  const conditions: Condition[] = [{ sql: 'removed = ?', cells: [filter.removed ? 1 : 0] }];
+  if (filter.state === 'open') conditions.push({ sql: "status = 'open'", cells: [] });
+  if (filter.state === 'closed') conditions.push({ sql: "status <> 'open'", cells: [] });
+  for (const part of [filter.name, filter.wood])
+    if (part !== undefined) conditions.push({ sql: 'instr(look, ?) > 0', cells: [folded(part)] });
+  if (filter.since !== undefined) conditions.push({ sql: 'touched >= ?', cells: [filter.since] });
+  return conditions;
+}
+
+/** Jobs that match, the one touched last first. */
+export function listJobs(database: Database, filter: JobFilter): JobList {
+  const conditions = conditionsOf(filter);
+  const where = conditions.map(({ sql }) => sql).join(' AND ');
+  const cells = conditions.flatMap((condition) => condition.cells);
+  const rows = database.all(
+    `SELECT * FROM summary WHERE ${where} ORDER BY touched DESC, job DESC LIMIT ?`,
+    ...cells,
+    filter.limit ?? -1,
+  );
+  const total = database.get(`SELECT count(*) AS total FROM summary WHERE ${where}`, ...cells)?.total;
+  return { jobs: rows.map(summaryIn), total: Number(total) };
+}
+
+const MOST_FOUND = 20;
+
+/** Jobs meant by a number, the beginning of an id, or part of a name: the first of these that finds any. */
+export function findJobs(database: Database, words: string): readonly JobSummary[] {
+  const all = (where: string, ...cells: readonly Cell[]): readonly JobSummary[] =>
+    database
+      .all(`SELECT * FROM summary WHERE ${where} ORDER BY touched DESC LIMIT ${MOST_FOUND}`, ...cells)
+      .map(summaryIn);
+  const byNumber = /^\d{1,15}$/.test(words) ? all('job = ?', Number(words)) : [];
+  if (byNumber.length > 0) return byNumber;
+  const byId = /^[\w-]{4,64}$/.test(words)
+    ? all('job IN (SELECT number FROM job WHERE id >= ? AND id < ?)', words, `${words}\uffff`)
+    : [];
+  if (byId.length > 0) return byId;
+  const exact = all('name = ? AND removed = 0', words);
+  return exact.length > 0 ? exact : all('instr(look, ?) > 0', folded(words));
+}
+
+/** The job last worked on at this bench that is neither closed nor removed; one that was only imported when the bench has none of its own. */
+export function latestOpen(database: Database): JobSummary | undefined {
+  const own = database.get(
+    "SELECT * FROM summary WHERE status = 'open' AND removed = 0 AND here IS NOT NULL ORDER BY here DESC LIMIT 1",
+  );
+  if (own) return summaryIn(own);
+  if (database.get('SELECT 1 FROM summary WHERE here IS NOT NULL LIMIT 1')) return undefined;
+  const any = database.get(
+    "SELECT * FROM summary WHERE removed = 0 AND status = 'open' ORDER BY touched DESC, job DESC LIMIT 1",
+  );
+  return any && summaryIn(any);
+}

@@ -1,0 +1,139 @@
+// Opens the job database: looks before it touches, makes what is missing, lifts older versions, and names what is in the way.
+import { accessSync, constants, existsSync, statfsSync, statSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { setAside } from './damage.ts';
+import { type Database, failureOf, openDatabase, openToLook } from './database.ts';
+import { holderOf } from './holder.ts';
+import { type Home, makePrivateFile, makePrivateFolder } from './home.ts';
+import { DamageFound } from './log.ts';
+import { isForeign, migrate, SCHEMA_VERSION, versionOf } from './schema.ts';
+import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown } from './trouble.ts';
+
+/** Below this many free bytes, an unexplained write error is taken for a full disk. */
+const LITTLE = 256 * 1024;
+/** Databases up to this size are checked whole at each start; a bench of one turner stays below it for years. */
+const CHECKED_WHOLE = 4 * 1024 * 1024;
+
+const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+function writable(path: string): boolean {
+  try {
+    accessSync(dirname(path), constants.W_OK);
+    if (existsSync(path)) accessSync(path, constants.W_OK);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+function diskIsFull(path: string): boolean {
+  try {
+    const { bavail, bsize } = statfsSync(dirname(path));
+    return bavail * bsize < LITTLE;
+  } catch {
+    return false;
+  }
+}
+
+const codeOf = (error: unknown): string =>
+  error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : '';
+
+/** What an exception met at the database means, or undefined for a programmers' mistake. Damage comes without being set aside. */
+export function troubleOf(error: unknown, path: string): RecordsTrouble | undefined {
+  if (error instanceof TroubleThrown) return error.trouble;
+  const detail = messageOf(error);
+  if (error instanceof DamageFound) return { kind: 'damaged', path, detail, setAside: null, salvage: null };
+  const failure = failureOf(error) ?? fileFailure(codeOf(error));
+  switch (failure) {
+    case undefined:
+      return undefined;
+    case 'busy':
+      return { kind: 'locked', path, holder: holderOf([path, `${path}-shm`, `${path}-wal`]) };
+    case 'full':
+      return { kind: 'disk-full', path };
+    case 'read-only':
+      return { kind: 'read-only', path };
+    case 'damaged':
+      return { kind: 'damaged', path, detail, setAside: null, salvage: null };
+    case 'io':
+      if (diskIsFull(path)) return { kind: 'disk-full', path };
+      return writable(path) ? { kind: 'failed', path, detail } : { kind: 'read-only', path };
+    default:
+      return failure satisfies never;
+  }
+}
+
+function fileFailure(code: string): 'full' | 'read-only' | 'io' | undefined {
+  if (code === 'ENOSPC' || code === 'EDQUOT') return 'full';
+  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS') return 'read-only';
+  return /^E[A-Z0-9]+$/.test(code) ? 'io' : undefined;
+}
+
+/** Refuses a database of a newer program, or of another one, before anything in it is touched. */
+function look(path: string): void {
+  const database = openToLook(path);
+  try {
+    const found = versionOf(database);
+    if (found > SCHEMA_VERSION)
+      throw new TroubleThrown({ kind: 'newer', path, found, known: SCHEMA_VERSION });
+    if (isForeign(database))
+      throw new TroubleThrown({ kind: 'failed', path, detail: 'it is the database of another program' });
+  } finally {
+    database.close();
+  }
+}
+
+/** Cheap signs of damage: a file shorter than it says, or, where it is small, anything the database's own check finds. */
+function refuseDamage(database: Database, path: string): void {
+  const { size } = statSync(path);
+  const pages = Number(database.get('PRAGMA page_count')?.page_count);
+  const pageSize = Number(database.get('PRAGMA page_size')?.page_size);
+  const pending = statSync(`${path}-wal`, { throwIfNoEntry: false })?.size ?? 0;
+  if (pending === 0 && size < pages * pageSize)
+    throw new DamageFound(`${size} bytes of ${pages * pageSize} are left`);
+  if (size > CHECKED_WHOLE) return;
+  const found = database.get('PRAGMA quick_check(1)')?.quick_check;
+  if (found !== 'ok') throw new DamageFound(String(found).split('\n')[0] ?? '');
+}
+
+function openAt(path: string): Database {
+  makePrivateFolder(dirname(path));
+  if (existsSync(path) && statSync(path).size > 0) look(path);
+  else makePrivateFile(path);
+  const database = openDatabase(path);
+  try {
+    refuseDamage(database, path);
+    migrate(database);
+  } catch (error) {
+    database.close();
+    throw error;
+  }
+  return database;
+}
+
+/** The database, ready for use, and what was in the way of it when it had to be set aside. */
+export interface Opened {
+  readonly database: Database;
+  readonly notices: readonly RecordsTrouble[];
+}
+
+/** Opens the database of a home. Damage is set aside once, and a new database begun. */
+export function openHome(home: Home): Kept<Opened> {
+  const path = home.database;
+  const first = attempt(path);
+  if (first.ok || first.trouble.kind !== 'damaged') return first;
+  const notice = setAside(path, first.trouble.detail);
+  if (notice.kind !== 'damaged' || notice.setAside === null) return notKept(notice);
+  const second = attempt(path);
+  return second.ok ? kept({ ...second.value, notices: [notice] }) : second;
+}
+
+function attempt(path: string): Kept<Opened> {
+  try {
+    return kept({ database: openAt(path), notices: [] });
+  } catch (error) {
+    const trouble = troubleOf(error, path);
+    if (!trouble) throw error;
+    return notKept(trouble);
+  }
+}

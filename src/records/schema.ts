@@ -1,0 +1,108 @@
+// The tables, step by step: each step lifts a database from one version to the next, and none ever touches a row of the log.
+import type { Database } from './database.ts';
+import { rebuildSummaries } from './summary.ts';
+
+/** Marks the file as ours (`PRAGMA application_id`): "LIDW". */
+export const APPLICATION_ID = 0x4c494457;
+
+interface Step {
+  readonly sql: string;
+  /** What SQL alone cannot derive. */
+  readonly afterwards?: (database: Database) => void;
+}
+
+const guard = (table: string, act: 'UPDATE' | 'DELETE'): string => `
+  CREATE TRIGGER ${table}_no_${act.toLowerCase()} BEFORE ${act} ON ${table}
+  BEGIN SELECT RAISE(ABORT, 'rows of ${table} are only ever added'); END;`;
+
+/** Version 1: the log. Rows are only added; triggers refuse anything else. */
+const LOG: Step = {
+  sql: `
+  CREATE TABLE job (number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE) STRICT;
+  CREATE TABLE entry (
+    seq INTEGER PRIMARY KEY,
+    id TEXT NOT NULL UNIQUE,
+    job INTEGER NOT NULL REFERENCES job (number),
+    n INTEGER NOT NULL,
+    at REAL NOT NULL,
+    kind TEXT NOT NULL,
+    fact TEXT NOT NULL,
+    readings INTEGER NOT NULL,
+    here INTEGER NOT NULL CHECK (here IN (0, 1)),
+    more TEXT,
+    crc INTEGER NOT NULL
+  ) STRICT;
+  CREATE INDEX entry_in_order ON entry (job, n, at, id);
+  CREATE TABLE reading (
+    entry INTEGER NOT NULL REFERENCES entry (seq),
+    n INTEGER NOT NULL,
+    text TEXT NOT NULL,
+    unit TEXT NOT NULL CHECK (unit IN ('mm', 'in')),
+    value REAL NOT NULL,
+    step REAL NOT NULL,
+    at REAL NOT NULL,
+    raw TEXT NOT NULL,
+    more TEXT,
+    crc INTEGER NOT NULL,
+    PRIMARY KEY (entry, n)
+  ) STRICT, WITHOUT ROWID;
+  ${['job', 'entry', 'reading'].map((table) => guard(table, 'UPDATE') + guard(table, 'DELETE')).join('')}`,
+};
+
+/** Version 2: one derived line per job, so that a list need not fold every log. */
+const SUMMARY: Step = {
+  sql: `
+  CREATE TABLE summary (
+    job INTEGER PRIMARY KEY REFERENCES job (number),
+    id TEXT NOT NULL,
+    name TEXT NOT NULL,
+    begun REAL NOT NULL,
+    touched REAL NOT NULL,
+    stage TEXT NOT NULL,
+    status TEXT NOT NULL CHECK (status IN ('open', 'runs', 'given-up')),
+    removed INTEGER NOT NULL CHECK (removed IN (0, 1)),
+    wood TEXT,
+    unit TEXT NOT NULL,
+    fit TEXT NOT NULL,
+    bore REAL,
+    target REAL,
+    spigot REAL,
+    clearance REAL,
+    word TEXT,
+    trials INTEGER NOT NULL,
+    verdict TEXT,
+    look TEXT NOT NULL,
+    here INTEGER
+  ) STRICT;
+  CREATE INDEX summary_by_touch ON summary (removed, touched DESC, job DESC);
+  CREATE INDEX summary_by_status ON summary (removed, status, touched DESC, job DESC);
+  CREATE INDEX summary_left_open ON summary (here) WHERE status = 'open' AND removed = 0;`,
+  afterwards: rebuildSummaries,
+};
+
+const STEPS: readonly Step[] = [LOG, SUMMARY];
+
+/** The version this program writes. */
+export const SCHEMA_VERSION = STEPS.length;
+
+export const versionOf = (database: Database): number =>
+  Number(database.get('PRAGMA user_version')?.user_version);
+
+/** True for a file that holds tables but was not made by this program. */
+export const isForeign = (database: Database): boolean =>
+  Number(database.get('PRAGMA application_id')?.application_id) !== APPLICATION_ID &&
+  database.get('SELECT 1 FROM sqlite_schema LIMIT 1') !== undefined;
+
+/** Brings a database to this program's version, each step whole or not at all. */
+export function migrate(database: Database): void {
+  while (versionOf(database) < SCHEMA_VERSION) database.change(() => stepUp(database));
+}
+
+function stepUp(database: Database): void {
+  const version = versionOf(database);
+  const step = STEPS[version];
+  if (!step) return;
+  database.script(step.sql);
+  step.afterwards?.(database);
+  database.script(`PRAGMA application_id = ${APPLICATION_ID}; PRAGMA user_version = ${version + 1}`);
+}
