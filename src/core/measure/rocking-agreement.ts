@@ -1,0 +1,140 @@
+// Which tops agree, and what they say together: the highest level that enough tops support.
+import { type Length, mm } from '../units.ts';
+import type { CaptureSettings } from './rocking-settings.ts';
+import type { Top } from './rocking-top.ts';
+
+/** How tops are weighed; our own figures, kept as data. */
+export const AGREEMENT = {
+  /** Tops whose own standard uncertainty is above this share of the tolerance do not vote. */
+  clear: 0.5,
+  /** Tops must agree this much better than they stand out from their sides. */
+  ofHeight: 1 / 3,
+  /** Other tops count against the agreement only within this share of the size: farther ones are of something else. */
+  near: 0.03,
+  /** One top beyond the agreeing ones is borne by so many that agree. */
+  perBeyond: 4,
+  /** The least share of the tops nearby that must agree. */
+  leastShare: 0.3,
+  /** What is known beforehand of the fit's own uncertainty counts as so many tops. */
+  before: 4,
+  /** Tops that vote: the last so many. */
+  voters: 24,
+} as const;
+
+export interface Agreement {
+  readonly agreeing: readonly Top[];
+  /** Tops nearby: agreeing, lower and beyond. */
+  readonly nearby: readonly Top[];
+  /** Clear tops beyond the agreeing ones, too many to be borne. */
+  readonly beyond: readonly Top[];
+  /** Whether enough agree and nothing speaks against it. */
+  readonly closed: boolean;
+  readonly value: Length;
+  readonly agreement: number;
+  readonly sharedRounding: number;
+  readonly degreesOfFreedom: number;
+  readonly spread: Length;
+}
+
+const signOf = (settings: CaptureSettings): number => (settings.side === 'bore' ? 1 : -1);
+const median = (values: readonly number[]): number => {
+  const sorted = values.toSorted((a, b) => a - b);
+  return (
+    ((sorted[Math.floor((sorted.length - 1) / 2)] ?? 0) + (sorted[Math.ceil((sorted.length - 1) / 2)] ?? 0)) /
+    2
+  );
+};
+const sum = (values: readonly number[]): number => values.reduce((total, x) => total + x, 0);
+
+/** The best supported level among the tops; null when no top is clear. */
+export function agreementOf(tops: readonly Top[], settings: CaptureSettings, step: number): Agreement | null {
+  const sign = signOf(settings);
+  const span = spanOf(tops, settings, step);
+  const noise = noiseOf(tops);
+  const clear = tops
+    .filter(
+      (top) => top.standard * Math.sqrt(noise) <= AGREEMENT.clear * Math.max(settings.tolerance, 2 * step),
+    )
+    .toSorted((a, b) => sign * (b.value - a.value));
+  const groups = clear.map((top) =>
+    clear.filter(
+      (other) => Math.abs(other.value - top.value) <= span && sign * (top.value - other.value) >= 0,
+    ),
+  );
+  const enough = groups.find((group) => group.length >= settings.leastTops);
+  const agreeing = enough ?? groups.toSorted((a, b) => b.length - a.length)[0];
+  return agreeing?.[0]
+    ? weighed(agreeing, { clear, tops, sign, noise, settings, leader: agreeing[0] })
+    : null;
+}
+
+/** The span within which tops agree: the tolerance, less where the rocks are so shallow that it would prove nothing. */
+function spanOf(tops: readonly Top[], settings: CaptureSettings, step: number): number {
+  const tolerance = Math.max(settings.tolerance, 2 * step);
+  const shallow = AGREEMENT.ofHeight * median(tops.map((top) => top.height));
+  return Math.min(tolerance, Math.max(1.5 * step, shallow)) * (1 + 1e-9);
+}
+
+/** How much noisier the readings are than assumed: pooled misfit, held near 1 while there are few. */
+const noiseOf = (tops: readonly Top[]): number =>
+  (6 + sum(tops.map((top) => top.misfit))) / (6 + sum(tops.map((top) => top.freedom)));
+
+interface Vote {
+  readonly clear: readonly Top[];
+  readonly tops: readonly Top[];
+  readonly sign: number;
+  readonly noise: number;
+  readonly settings: CaptureSettings;
+  readonly leader: Top;
+}
+
+function weighed(agreeing: readonly Top[], vote: Vote): Agreement {
+  const { clear, tops, sign, noise, settings, leader } = vote;
+  const near = (top: Top) => Math.abs(top.value - leader.value) <= AGREEMENT.near * leader.value;
+  const nearby = tops.filter(near);
+  const beyond = clear.filter((top) => near(top) && sign * (top.value - leader.value) > 0);
+  const closed =
+    agreeing.length >= settings.leastTops &&
+    beyond.length <= Math.floor(agreeing.length / AGREEMENT.perBeyond) &&
+    agreeing.length >= AGREEMENT.leastShare * nearby.length;
+  const values = agreeing.map((top) => top.value);
+  return {
+    agreeing,
+    nearby,
+    beyond,
+    closed,
+    spread: mm(Math.max(...values) - Math.min(...values)),
+    ...together(agreeing, noise),
+  };
+}
+
+/**
+ * The tops' weighted mean (random effects: each top's own variance and one between tops, DerSimonian and Laird 1986,
+ * from memory) and its standard uncertainty: the tops' scatter pooled with what their fits say of it.
+ */
+function together(tops: readonly Top[], noise: number) {
+  const own = tops.map((top) => top.standard ** 2 * noise);
+  const between = betweenTops(tops, own);
+  const weights = own.map((variance) => 1 / (variance + between));
+  const total = sum(weights);
+  const value = sum(tops.map((top, i) => top.value * (weights[i] ?? 0))) / total;
+  const scatter = sum(tops.map((top, i) => (weights[i] ?? 0) * (top.value - value) ** 2)) / total;
+  const freedom = tops.length - 1;
+  const fromFits = 1 / sum(own.map((variance) => 1 / variance));
+  const pooled = (AGREEMENT.before * fromFits + scatter) / (AGREEMENT.before + freedom);
+  return {
+    value: mm(value),
+    agreement: Math.sqrt(pooled),
+    sharedRounding: sum(tops.map((top, i) => top.sharedRounding * (weights[i] ?? 0))) / total,
+    degreesOfFreedom: AGREEMENT.before + freedom,
+  };
+}
+
+function betweenTops(tops: readonly Top[], own: readonly number[]): number {
+  const weights = own.map((variance) => 1 / variance);
+  const total = sum(weights);
+  const mean = sum(tops.map((top, i) => top.value * (weights[i] ?? 0))) / total;
+  const excess = sum(tops.map((top, i) => (weights[i] ?? 0) * (top.value - mean) ** 2)) - (tops.length - 1);
+  const scale = total - sum(weights.map((weight) => weight ** 2)) / total;
+  return scale > 0 ? Math.max(0, excess / scale) : 0;
+}

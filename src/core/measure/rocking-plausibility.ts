@@ -1,0 +1,95 @@
+// Which readings a hand could have made: jumps that the next readings take back are thrown out, also several in a burst.
+import type { Millis } from '../units.ts';
+
+/** What a hand can do; our own figures, kept as data. */
+export const PLAUSIBLE = {
+  /** A swing of 16 degrees off the diameter takes 4 % off a reading: more from one reading to the next is no rock. */
+  jump: 0.04,
+  /** After so many readings elsewhere the jaws are elsewhere: no longer a burst of damage. */
+  burst: 4,
+  /** A rock is not followed across a silence longer than this. */
+  gap: 1500,
+  /** The largest a 20-bit caliper frame can say is 10 486 mm. */
+  most: 11_000,
+} as const;
+
+export interface Heard {
+  /** Its place in the capture's readings. */
+  readonly place: number;
+  readonly at: Millis;
+  readonly value: number;
+  /** False when it is in another unit than the capture. */
+  readonly sameUnit: boolean;
+}
+
+/** The reading last believed, and those since that it does not support. */
+export interface Screen {
+  readonly believed: Heard | null;
+  readonly doubted: readonly Heard[];
+}
+
+/** What one more reading showed. */
+export interface Screened {
+  readonly screen: Screen;
+  /** Readings believed now, oldest first. */
+  readonly believed: readonly Heard[];
+  /** Whether they begin a new course, not to be joined with what was before. */
+  readonly fresh: boolean;
+  readonly thrown: readonly Heard[];
+}
+
+export const startScreen: Screen = { believed: null, doubted: [] };
+
+const possible = (value: number): boolean => Number.isFinite(value) && Math.abs(value) <= PLAUSIBLE.most;
+
+const follows = (a: Heard, b: Heard): boolean =>
+  Math.abs(b.value - a.value) <= PLAUSIBLE.jump * Math.abs(a.value) + 0.05 && a.sameUnit === b.sameUnit;
+
+/** Judges one more reading. Constant cost: never more than a burst's readings are looked at. */
+export function screenReading(screen: Screen, heard: Heard): Screened {
+  const last = screen.doubted.at(-1) ?? screen.believed;
+  if (!possible(heard.value)) return { screen, believed: [], fresh: false, thrown: [heard] };
+  const apart = last ? heard.at - last.at : 0;
+  if (last && (apart > PLAUSIBLE.gap || apart < 0)) return restarted(settle(screen), heard);
+  if (screen.believed && follows(screen.believed, heard))
+    return {
+      screen: { believed: heard, doubted: [] },
+      believed: [heard],
+      fresh: false,
+      thrown: screen.doubted,
+    };
+  if (!screen.believed && heard.sameUnit && screen.doubted.length === 0) return restarted(null, heard);
+  const doubted = [...screen.doubted, heard];
+  return doubted.length > PLAUSIBLE.burst
+    ? moved(doubted)
+    : { screen: { ...screen, doubted }, believed: [], fresh: false, thrown: [] };
+}
+
+const restarted = (before: Screened | null, heard: Heard): Screened => ({
+  screen: heard.sameUnit ? { believed: heard, doubted: [] } : { believed: null, doubted: [heard] },
+  believed: heard.sameUnit ? [heard] : [],
+  fresh: true,
+  thrown: before?.thrown ?? [],
+});
+
+/** The jaws are elsewhere: believed from where the last readings follow one another. */
+function moved(doubted: readonly Heard[]): Screened {
+  let start = doubted.length - 1;
+  for (let place = start; place > 0; place--) {
+    const [a, b] = [doubted[place - 1], doubted[place]];
+    if (!a || !b || !follows(a, b)) break;
+    start = place - 1;
+  }
+  const believed = doubted.slice(start).filter((heard) => heard.sameUnit);
+  return { screen: { believed: believed.at(-1) ?? null, doubted: [] }, believed, fresh: true, thrown: [] };
+}
+
+/** Nothing follows: what was doubted stays so and counts as thrown out only when it is a burst's length at most. */
+function settle(screen: Screen): Screened {
+  return {
+    screen: { believed: screen.believed, doubted: [] },
+    believed: [],
+    fresh: false,
+    thrown: screen.doubted,
+  };
+}

@@ -1,0 +1,204 @@
+// The top of one rock: where it was, how high, and how well its readings place it.
+import { type Length, type Millis, millis, mm } from '../units.ts';
+import { dot, type Estimate, estimate, type Observation, varianceAlong } from './least-squares.ts';
+import type { Side } from './rocking-settings.ts';
+
+/** One reading near a top. */
+export interface Sample {
+  /** Its place in the capture's readings. */
+  readonly place: number;
+  readonly at: Millis;
+  readonly value: Length;
+  readonly step: Length;
+}
+
+export interface Top {
+  readonly at: Millis;
+  readonly value: Length;
+  /** Standard uncertainty from the readings' own noise and the unknown shape of the hand's movement. */
+  readonly standard: number;
+  /** The part of one step's rounding that every rock across this diameter repeats. */
+  readonly sharedRounding: number;
+  /** How far it stands above the deeper of its two sides. */
+  readonly height: number;
+  /** Half the time its readings span. */
+  readonly halfSpan: number;
+  /** How far its readings lie from the fitted shape: chi squared, and for how many degrees of freedom. */
+  readonly misfit: number;
+  readonly freedom: number;
+  readonly from: readonly number[];
+  readonly thrown: readonly number[];
+}
+
+/** What is assumed of hands and calipers; our own figures, kept as data. */
+export const HAND = {
+  /** Standard deviation in mm of a reading under a steady hand, besides its rounding. */
+  tremor: 0.003,
+  /** Share of the fall below the top that the quartic cannot follow. */
+  unfollowed: 0.03,
+  /** Cubic and quartic of a rock as shares of its fall: a swing's sine has +0.25 for the quartic; leaning and haste spread both. */
+  cubic: { mean: 0, spread: 0.3 },
+  quartic: { mean: 0.15, spread: 0.25 },
+  /** A reading this many standard deviations off the others' shape is thrown out. */
+  outlying: 4,
+} as const;
+
+interface Point {
+  readonly sample: Sample;
+  readonly time: number;
+  /** (v^2 - r^2) / 2r, positive toward the top: a chord's square falls as the square of the offset. */
+  readonly height: number;
+  readonly share: number;
+}
+
+interface Fitted {
+  readonly kept: readonly Point[];
+  readonly observations: readonly Observation[];
+  readonly estimate: Estimate;
+}
+
+const sign = (side: Side): number => (side === 'bore' ? 1 : -1);
+const powers = (t: number): readonly number[] => [1, t, t * t, t ** 3, t ** 4];
+const slopes = (t: number): readonly number[] => [0, 1, 2 * t, 3 * t * t, 4 * t ** 3];
+const bends = (t: number): readonly number[] => [0, 0, 2, 6 * t, 12 * t * t];
+
+/**
+ * The top among these readings (in order of time, of one rock), or null where they show none: no largest inside them,
+ * or none that they place. `centre` is the largest reading's index among them, `height` the rock's in mm.
+ */
+export function topOf(samples: readonly Sample[], centre: number, height: number, side: Side): Top | null {
+  const middle = samples[centre];
+  const first = samples[0];
+  const last = samples.at(-1);
+  if (!middle || !first || !last || samples.length < 3 || middle.value <= 0) return null;
+  const half = Math.max(middle.at - first.at, last.at - middle.at);
+  if (!(half > 0)) return null;
+  const points = pointsOf(samples, middle, half, side);
+  const fitted = withoutOutliers(points, Math.max(height, middle.step));
+  const turn = fitted && turnOf(fitted);
+  return fitted && turn !== null ? placed(fitted, turn, { points, middle, half, height, side }) : null;
+}
+
+function pointsOf(samples: readonly Sample[], middle: Sample, half: number, side: Side): readonly Point[] {
+  const reference = middle.value;
+  return samples.map((sample, place) => ({
+    sample,
+    time: (sample.at - middle.at) / half,
+    height: (sign(side) * (sample.value - reference) * (sample.value + reference)) / (2 * reference),
+    share: 1 / runLength(samples, place),
+  }));
+}
+
+/** How many readings in a row, around this one, show the same: together they carry one rounding. */
+function runLength(samples: readonly Sample[], place: number): number {
+  const value = samples[place]?.value;
+  let start = place;
+  let end = place;
+  while (samples[start - 1]?.value === value && start > 0) start--;
+  while (samples[end + 1]?.value === value) end++;
+  return end - start + 1;
+}
+
+function shapeOf(points: readonly Point[], height: number): Fitted | null {
+  const highest = Math.max(...points.map((point) => point.height));
+  const fall = Math.max(...points.map((point) => highest - point.height), height / 4);
+  const observations = points.map((point) => ({
+    row: powers(point.time),
+    seen: point.height,
+    weight: 1 / varianceOf(point, highest),
+  }));
+  const known = (mean: number, spread: number) => ({ mean: mean * fall, weight: 1 / (spread * fall) ** 2 });
+  const found = estimate(observations, [
+    known(0, 10),
+    known(0, 4),
+    known(0, 8),
+    known(HAND.cubic.mean, HAND.cubic.spread),
+    known(HAND.quartic.mean, HAND.quartic.spread),
+  ]);
+  return found && { kept: points, observations, estimate: found };
+}
+
+const varianceOf = (point: Point, highest: number): number =>
+  (point.sample.step ** 2 / 12 + HAND.tremor ** 2) / point.share +
+  (HAND.unfollowed * (highest - point.height)) ** 2;
+
+function withoutOutliers(points: readonly Point[], height: number): Fitted | null {
+  let fitted = shapeOf(points, height);
+  for (let left = Math.max(1, Math.floor(points.length / 4)); fitted && left > 0; left--) {
+    const worst = fitted.kept.length > 4 ? outlierOf(fitted) : null;
+    if (!worst) return fitted;
+    fitted = shapeOf(
+      fitted.kept.filter((point) => point !== worst),
+      height,
+    );
+  }
+  return fitted;
+}
+
+/** The reading farthest from what the others say of it, in its own standard deviations, if it is too far. */
+function outlierOf({ kept, observations, estimate: { coefficients, covariance } }: Fitted): Point | null {
+  let worst: Point | null = null;
+  let farthest: number = HAND.outlying;
+  for (const [place, point] of kept.entries()) {
+    const { row, seen, weight } = observations[place] ?? { row: [], seen: 0, weight: 0 };
+    const apart = 1 - weight * varianceAlong(row, covariance);
+    const off = Math.abs(seen - dot(row, coefficients)) * Math.sqrt(weight / Math.max(apart, 1e-9));
+    if (off > farthest) {
+      worst = point;
+      farthest = off;
+    }
+  }
+  return worst;
+}
+
+/** The time of the fitted shape's largest value, strictly inside its readings; null where it has none there. */
+function turnOf({ kept, estimate: { coefficients } }: Fitted): number | null {
+  const heights = kept.map((point) => dot(powers(point.time), coefficients));
+  const highest = heights.indexOf(Math.max(...heights));
+  let low = kept[highest - 1]?.time ?? kept[highest]?.time ?? 0;
+  let high = kept[highest + 1]?.time ?? kept[highest]?.time ?? 0;
+  if (dot(slopes(low), coefficients) <= 0 || dot(slopes(high), coefficients) >= 0) return null;
+  for (let halving = 0; halving < 30; halving++) {
+    const mid = (low + high) / 2;
+    if (dot(slopes(mid), coefficients) > 0) low = mid;
+    else high = mid;
+  }
+  return dot(bends(low), coefficients) < 0 ? low : null;
+}
+
+interface Setting {
+  readonly points: readonly Point[];
+  readonly middle: Sample;
+  readonly half: number;
+  readonly height: number;
+  readonly side: Side;
+}
+
+function placed(fitted: Fitted, turn: number, { points, middle, half, height, side }: Setting): Top | null {
+  const { kept, observations } = fitted;
+  const { coefficients, covariance } = fitted.estimate;
+  const row = powers(turn);
+  const rise = dot(row, coefficients);
+  const square = middle.value ** 2 + 2 * middle.value * sign(side) * rise;
+  if (!(square > 0)) return null;
+  const leaning = covariance.map((line) => dot(line, row));
+  const nearby = kept.reduce((sum, point, place) => {
+    const o = observations[place];
+    const near = rise - point.height < point.sample.step;
+    return sum + (o && near ? o.weight * dot(o.row, leaning) : 0);
+  }, 0);
+  const residuals = observations.map((o) => o.weight * (o.seen - dot(o.row, coefficients)) ** 2);
+  const used = observations.reduce((sum, o) => sum + o.weight * varianceAlong(o.row, covariance), 0);
+  return {
+    at: millis(middle.at + turn * half),
+    value: mm(Math.sqrt(square)),
+    standard: Math.sqrt(dot(row, leaning)),
+    sharedRounding: (Math.abs(nearby) * middle.step) / Math.sqrt(12),
+    height,
+    halfSpan: half,
+    misfit: residuals.reduce((sum, x) => sum + x, 0),
+    freedom: Math.max(0, kept.length - used),
+    from: kept.map((point) => point.sample.place),
+    thrown: points.filter((point) => !kept.includes(point)).map((point) => point.sample.place),
+  };
+}
