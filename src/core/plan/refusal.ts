@@ -1,0 +1,93 @@
+// Why a plan cannot be made, each with what was found and the nearest plan that can.
+import { type Angle, inDegrees, type Length } from '../units.ts';
+
+export type PlanRefusal =
+  | { readonly kind: 'not-positive'; readonly what: string; readonly found: number }
+  | { readonly kind: 'not-whole'; readonly what: string; readonly found: number; readonly most: number }
+  | { readonly kind: 'beyond-a-turn'; readonly found: Angle }
+  /** The bored part's wall beside its thread; `mostBore` is undefined where no bore at all leaves that wall. */
+  | {
+      readonly kind: 'wall-too-thin';
+      readonly wall: Length;
+      readonly leastWall: Length;
+      readonly mostBore: Length | undefined;
+      readonly leastOutside: Length;
+    }
+  /** The spigot's wall between its thread and its own hollow. */
+  | {
+      readonly kind: 'spigot-too-thin';
+      readonly wall: Length;
+      readonly leastWall: Length;
+      readonly mostHollow: Length | undefined;
+    }
+  | { readonly kind: 'too-few-threads'; readonly engaged: Length; readonly leastEngaged: Length }
+  /** The bore is not deep enough; `mostEngaged` is undefined where not even one thread would fit. */
+  | {
+      readonly kind: 'bore-too-shallow';
+      readonly room: Length;
+      readonly leastRoom: Length;
+      readonly mostEngaged: Length | undefined;
+    }
+  | {
+      readonly kind: 'cutter-too-large';
+      readonly cutter: Length;
+      readonly bore: Length;
+      readonly mostCutter: Length;
+    }
+  | { readonly kind: 'over-top-speed'; readonly asked: number; readonly topSpeed: number }
+  | {
+      readonly kind: 'rod-whirls';
+      readonly asked: number;
+      readonly whirl: number;
+      readonly mostSpeed: number;
+      readonly mostLength: Length;
+    };
+
+/** What is wrong when one of these is not a number above zero; nothing when all are. */
+export function notPositive(named: Readonly<Record<string, number>>): PlanRefusal | undefined {
+  const wrong = Object.entries(named).find(([, found]) => !(found > 0 && Number.isFinite(found)));
+  return wrong && { kind: 'not-positive', what: wrong[0], found: wrong[1] };
+}
+
+/** The most starts that a plan takes; more than any lid is cut with. */
+export const MOST_STARTS = 12;
+
+export function wrongStarts(starts: number): PlanRefusal | undefined {
+  const whole = Number.isInteger(starts) && starts >= 1 && starts <= MOST_STARTS;
+  return whole
+    ? undefined
+    : { kind: 'not-whole', what: 'number of starts', found: starts, most: MOST_STARTS };
+}
+
+const shown = (value: Length): string => `${value.toFixed(1)} mm`;
+/** A limit is shown on its safe side: what may at most be is rounded down, what must at least be is rounded up. */
+const atMost = (value: Length): string => `${(Math.floor(value * 10 + 1e-9) / 10).toFixed(1)} mm`;
+const atLeast = (value: Length): string => `${(Math.ceil(value * 10 - 1e-9) / 10).toFixed(1)} mm`;
+
+/** The sentence for a person: the reason, and the nearest thing possible. */
+export function planRefusalText(refused: PlanRefusal): string {
+  switch (refused.kind) {
+    case 'not-positive':
+      return `the ${refused.what} is ${refused.found}; it must be a number above zero`;
+    case 'not-whole':
+      return `the ${refused.what} is ${refused.found}; it must be a whole number from 1 to ${refused.most}`;
+    case 'beyond-a-turn':
+      return `a turn of ${inDegrees(refused.found).toFixed(0)} degrees is not a place on the lid; give an angle within one turn either way, -360deg to 360deg`;
+    case 'wall-too-thin':
+      return `the wall beside the bored thread would be ${shown(refused.wall)}, under the least of ${shown(refused.leastWall)}; ${refused.mostBore === undefined ? '' : `bore at most ${atMost(refused.mostBore)}, or `}leave at least ${atLeast(refused.leastOutside)} outside`;
+    case 'spigot-too-thin':
+      return `the wall inside the spigot's thread would be ${shown(refused.wall)}, under the least of ${shown(refused.leastWall)}; ${refused.mostHollow === undefined ? 'this spigot cannot be hollow at all' : `hollow the spigot to at most ${atMost(refused.mostHollow)}`}`;
+    case 'too-few-threads':
+      return `${shown(refused.engaged)} engaged is less than one whole thread; engage at least ${atLeast(refused.leastEngaged)}`;
+    case 'bore-too-shallow':
+      return `the bore gives ${shown(refused.room)} of depth and the thread with its grooves needs ${atLeast(refused.leastRoom)}; ${refused.mostEngaged === undefined ? 'deepen it, or take a finer pitch' : `deepen it, or engage at most ${atMost(refused.mostEngaged)}`}`;
+    case 'cutter-too-large':
+      return `a cutter of ${shown(refused.cutter)} is too large for a bore of ${shown(refused.bore)}; take one of at most ${atMost(refused.mostCutter)}, two thirds of the bore`;
+    case 'over-top-speed':
+      return `${refused.asked.toFixed(0)} turns a minute is above the maker's top speed of ${refused.topSpeed.toFixed(0)}; never run it faster than ${Math.floor(refused.topSpeed)}`;
+    case 'rod-whirls':
+      return `a rod standing out this far first whirls at ${refused.whirl.toFixed(0)} turns a minute; at ${refused.asked.toFixed(0)} let it stand out at most ${atMost(refused.mostLength)}, or turn at most ${Math.floor(refused.mostSpeed)}, a quarter of its whirl`;
+    default:
+      return refused satisfies never;
+  }
+}
