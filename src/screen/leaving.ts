@@ -1,0 +1,37 @@
+// Every way out of the program: one restore, then the exit code that tells the shell what happened.
+import { constants } from 'node:os';
+
+const SIGNALS = ['SIGTERM', 'SIGINT', 'SIGHUP'] as const;
+
+/**
+ * Calls `restore` once when the program is ended by a signal, an uncaught error or `process.exit`, then exits with
+ * 128 + the signal's number, or 1 after an error, whose text goes to `tell` when the terminal is a plain one again.
+ * The returned function takes all of this off again, for a normal end.
+ */
+export function onLeaving(restore: () => void, tell: (text: string) => void): () => void {
+  let restored = false;
+  const once = (): void => {
+    if (restored) return;
+    restored = true;
+    restore();
+  };
+  const onSignal = (signal: (typeof SIGNALS)[number]): void => {
+    once();
+    process.exit(128 + constants.signals[signal]);
+  };
+  const onError = (error: unknown): void => {
+    once();
+    tell(error instanceof Error ? (error.stack ?? error.message) : String(error));
+    process.exit(1);
+  };
+  for (const signal of SIGNALS) process.on(signal, onSignal);
+  process.on('uncaughtException', onError);
+  process.on('unhandledRejection', onError);
+  process.on('exit', once);
+  return () => {
+    for (const signal of SIGNALS) process.off(signal, onSignal);
+    process.off('uncaughtException', onError);
+    process.off('unhandledRejection', onError);
+    process.off('exit', once);
+  };
+}
