@@ -49,7 +49,7 @@ function breakSince(bench: WithJob, part: Part, board: string, at: Millis): Void
   if (last.mark.board !== board) return 'other-board';
   const elapsed = bench.wall - last.wall;
   const ran = at - last.mark.at;
-  return ran < 0 || Math.abs(ran - elapsed) > uptimeSlack(Math.abs(elapsed)) ? 'board-restarted' : null;
+  return ran < 0 || Math.abs(ran - elapsed) > uptimeSlack(Math.abs(elapsed)) ? 'restart' : null;
 }
 
 function firstSight(bench: WithJob, event: Counted, board: string): Outcome {

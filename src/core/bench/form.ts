@@ -2,7 +2,7 @@
 import { type Parsed, parseCount, parseLength, parsePitch, parsePositiveLength } from '../quantity.ts';
 import { defaultBounds } from '../thread/fit.ts';
 import { type LengthUnit, mm } from '../units.ts';
-import { findWood } from '../wood/species.ts';
+import { findWood } from '../wood/lookup.ts';
 import { planDepth } from './planned.ts';
 import type { Kit, Setup } from './setup.ts';
 import { lengthText, pitchText } from './texts.ts';
@@ -140,11 +140,10 @@ export function errorIn(form: Form, field: Field): string | null {
 
 /** Part-words that fit several woods are refused with some of them; a wood in no table is kept as free text. */
 function woodError(text: string): string | null {
-  if (text === '') return null;
-  const found = findWood(text);
-  return found.kind === 'several'
-    ? `which one: ${found.names.slice(0, 4).join('; ')}${found.names.length > 4 ? '; …' : ''}?`
-    : null;
+  const found = text === '' ? null : findWood(text);
+  if (found?.kind !== 'ambiguous') return null;
+  const names = found.candidates.map((wood) => wood.trade);
+  return `which one: ${names.slice(0, 4).join('; ')}${names.length > 4 ? '; …' : ''}?`;
 }
 
 const woodOf = (text: string): string | undefined => {

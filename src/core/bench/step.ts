@@ -52,9 +52,9 @@ function stepLine(bench: Bench, event: LineEvent | LinkEvent): Outcome {
     case 'feed-counted':
       return feedCounted(bench, event);
     case 'board-restarted':
-      return voided({ ...bench, feed: null }, 'board-restarted');
+      return voided({ ...bench, feed: null }, 'restart');
     case 'feed-overran':
-      return voided(bench, 'feed-overrun');
+      return voided(bench, 'overrun');
     case 'button-changed': {
       const action = (['take', 'again', 'next', 'back'] as const)[event.button - 1];
       return event.down && action ? acted(bench, action) : unchanged(bench);

@@ -94,3 +94,24 @@ export function equilibriumHumidity(
   const root = rootBetween((h) => BY[by](temperature, h) - content, 0, MOST_HUMID[by]);
   return root.ok ? { ok: true, value: humidityShare(root.at) } : refuse('moisture', content, 0, most.value);
 }
+
+const NAMES = {
+  temperature: (found: number) => `a temperature of ${found.toFixed(0)} C`,
+  humidity: (found: number) => `a humidity of ${(found * 100).toFixed(0)} %`,
+  moisture: (found: number) => `a moisture content of ${found.toFixed(1)} %`,
+} as const;
+
+/** The sentence for a person: what is outside, and what is accepted. */
+export function outOfDomainText(why: OutOfDomain): string {
+  const named = NAMES[why.what](why.found);
+  switch (why.what) {
+    case 'temperature':
+      return `${named} is outside what the moisture equations hold for; give ${Math.ceil(why.least)} to ${Math.floor(why.most)} C`;
+    case 'humidity':
+      return `${named} is outside what the moisture equations hold for; give ${why.most < 1 ? '0 to under 100 %' : '0 to 100 %'}`;
+    case 'moisture':
+      return `${named} is outside what the sums of shrinkage hold for; give 0 to ${Math.floor(why.most)} %`;
+    default:
+      return why.what satisfies never;
+  }
+}

@@ -11,12 +11,12 @@ function take(bench: WithJob): Outcome {
   return kept(bench, { kind: 'job-closed', how });
 }
 
-/** Degrees past the mark are positive, short of it negative. */
+/** Degrees the lid has still to turn to line up are positive; gone past its mark, negative. */
 function typed(bench: WithJob, text: string): Outcome {
   const angle = parseAngle(text);
   if (!angle.ok) return badNumber(bench, angle.found, angle.accepted);
   const { setup } = bench.job;
-  const trim = trimFor({ pitch: setup.pitch.length, starts: setup.starts, turn: angle.value });
+  const trim = trimFor({ pitch: setup.pitch.length, starts: setup.starts, toGo: angle.value });
   if (trim.kind !== 'trim') return badNumber(bench, text, 'an angle within one turn either way');
   return kept(bench, { kind: 'grain-seen', angle: angle.value, trim: trim.amount, part: setup.bored });
 }

@@ -1,5 +1,6 @@
 // Trial: what the pair did, taken as one of four words; crests relieved is the fifth choice once a trial was made.
 
+import { type Length, mm } from '../../units.ts';
 import { clearanceInDoubt } from '../doubt.ts';
 import { kept, type Outcome, refused, unchanged } from '../outcome.ts';
 import type { Trialled } from '../state.ts';
@@ -24,6 +25,11 @@ function again(bench: WithJob): Outcome {
   return unchanged({ ...bench, trialled: open[(at + 1) % open.length] ?? 'running' });
 }
 
+function standardIn(job: WithJob['job']): Length | null {
+  const doubt = clearanceInDoubt(job);
+  return doubt ? mm(doubt.standard) : null;
+}
+
 function take(bench: WithJob): Outcome {
   const { trialled, job } = bench;
   if (trialled === 'crests relieved') return kept(bench, { kind: 'crests-relieved', part: 'male' });
@@ -31,7 +37,7 @@ function take(bench: WithJob): Outcome {
   const expected = expectedOf(job, job.spigot.diameter);
   const known = expected.kind === 'expected';
   const clearance = known ? expected.computed : null;
-  const standard = known ? standardOf(job) : null;
+  const standard = known ? standardIn(job) : null;
   return kept(bench, { kind: 'trial-made', verdict: trialled, clearance, standard });
 }
 

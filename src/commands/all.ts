@@ -1,0 +1,21 @@
+// Every command by name; its module is loaded only when it is called for, so that starting stays quick.
+import type { CommandSpec } from './command.ts';
+
+export interface LazyCommand {
+  readonly name: string;
+  readonly load: () => Promise<CommandSpec>;
+}
+
+/** The first is what `lidwright` alone does. */
+export const COMMANDS: readonly LazyCommand[] = [
+  { name: 'bench', load: async () => (await import('./bench.ts')).benchCommand },
+  { name: 'demo', load: async () => (await import('./demo.ts')).demoCommand },
+  { name: 'ports', load: async () => (await import('./ports.ts')).portsCommand },
+  { name: 'fit', load: async () => (await import('./fit.ts')).fitCommand },
+  { name: 'season', load: async () => (await import('./season.ts')).seasonCommand },
+  { name: 'plan', load: async () => (await import('./plan.ts')).planCommand },
+  { name: 'align', load: async () => (await import('./align.ts')).alignCommand },
+  { name: 'jobs', load: async () => (await import('./jobs.ts')).jobsCommand },
+  { name: 'listen', load: async () => (await import('./listen.ts')).listenCommand },
+  { name: 'replay', load: async () => (await import('./replay.ts')).replayCommand },
+];

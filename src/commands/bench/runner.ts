@@ -1,0 +1,113 @@
+// The bench running: events go through the pure step one by one, and the effects it orders are done at the edges.
+import type { Effect } from '../../core/bench/effect.ts';
+import type { Entry, Fact, KeptReading } from '../../core/bench/entry.ts';
+import type { BenchEvent } from '../../core/bench/event.ts';
+import type { Kit, Learned, Setup } from '../../core/bench/setup.ts';
+import type { Bench, Cue, JobLine } from '../../core/bench/state.ts';
+import { step } from '../../core/bench/step.ts';
+
+/** The world beyond the pure bench, as far as effects need it. Failures come back as text, never as exceptions. */
+export interface Edges {
+  keep(
+    job: string | null,
+    fact: Fact,
+    readings: readonly KeptReading[],
+  ): { entry: Entry; trouble: string | null };
+  /** Answers the ids that are saved now. */
+  retry(entries: readonly Entry[]): readonly string[];
+  jobs(): readonly JobLine[] | { readonly trouble: string };
+  log(job: string): readonly Entry[] | { readonly trouble: string };
+  kit(): { readonly kit: Kit; readonly last: Setup | null };
+  lessons(setup: Setup): Learned | null;
+  writeSheet(job: string): Promise<{ readonly path: string } | { readonly trouble: string }>;
+  sound(cue: Cue): void;
+  startVirtual(): void;
+  quit(): void;
+}
+
+export class Runner {
+  #bench: Bench;
+  readonly #edges: Edges;
+  readonly #changed: (bench: Bench) => void;
+  readonly #queue: BenchEvent[] = [];
+  #running = false;
+
+  constructor(bench: Bench, edges: Edges, changed: (bench: Bench) => void) {
+    this.#bench = bench;
+    this.#edges = edges;
+    this.#changed = changed;
+  }
+
+  get bench(): Bench {
+    return this.#bench;
+  }
+
+  /** Steps through this event and everything that answers it; the screen hears of it once. */
+  dispatch(event: BenchEvent): void {
+    this.#queue.push(event);
+    if (this.#running) return;
+    this.#running = true;
+    const before = this.#bench;
+    try {
+      for (let next = this.#queue.shift(); next; next = this.#queue.shift()) this.#step(next);
+    } finally {
+      this.#running = false;
+    }
+    if (this.#bench !== before) this.#changed(this.#bench);
+  }
+
+  #step(event: BenchEvent): void {
+    const { bench, effects } = step(this.#bench, event);
+    this.#bench = bench;
+    for (const effect of effects) {
+      const answer = this.#perform(effect);
+      if (answer) this.#queue.push(answer);
+    }
+  }
+
+  /** Does what was ordered; the answer is stepped before anything else that waits. */
+  #perform(effect: Effect): BenchEvent | undefined {
+    const edges = this.#edges;
+    switch (effect.kind) {
+      case 'keep':
+        return { kind: 'entry-kept', ...edges.keep(effect.job, effect.fact, effect.readings) };
+      case 'retry':
+        return { kind: 'entries-saved', ids: edges.retry(effect.entries) };
+      case 'list-jobs': {
+        const jobs = edges.jobs();
+        return 'trouble' in jobs ? failed('jobs', jobs.trouble) : { kind: 'jobs-listed', jobs };
+      }
+      case 'open-job': {
+        const log = edges.log(effect.job);
+        return 'trouble' in log ? failed('job', log.trouble) : { kind: 'job-opened', log };
+      }
+      case 'open-form':
+        return { kind: 'form-opened', ...edges.kit() };
+      case 'find-lessons':
+        return { kind: 'lessons-found', setup: effect.setup, learned: edges.lessons(effect.setup) };
+      case 'sound':
+        edges.sound(effect.cue);
+        return undefined;
+      case 'write-sheet':
+        void this.#writeSheet(effect.job);
+        return undefined;
+      case 'start-virtual':
+        edges.startVirtual();
+        return undefined;
+      case 'quit':
+        edges.quit();
+        return undefined;
+      default:
+        return effect satisfies never;
+    }
+  }
+
+  async #writeSheet(job: string): Promise<void> {
+    const done = await this.#edges.writeSheet(job);
+    this.dispatch(
+      'trouble' in done ? failed('job sheet', done.trouble) : { kind: 'sheet-written', path: done.path },
+    );
+  }
+}
+
+const failed = (what: string, why: string): BenchEvent => ({ kind: 'edge-failed', what, why });

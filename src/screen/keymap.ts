@@ -1,0 +1,74 @@
+// What each key means, given what the bench shows: letters are words in a form or a note, and orders everywhere else.
+import type { HandEvent } from '../core/bench/event.ts';
+import type { Bench } from '../core/bench/state.ts';
+import type { Key } from './keys.ts';
+
+/** Orders by letter, at a stage and at the welcome. */
+export const ORDERS: { readonly [letter: string]: HandEvent } = {
+  ' ': { kind: 'action', action: 'take' },
+  a: { kind: 'action', action: 'again' },
+  n: { kind: 'action', action: 'next' },
+  b: { kind: 'action', action: 'back' },
+  u: { kind: 'undo-asked' },
+  m: { kind: 'unit-switched' },
+  '?': { kind: 'help-switched' },
+  w: { kind: 'new-job-asked' },
+  j: { kind: 'jobs-asked' },
+  e: { kind: 'note-asked' },
+  s: { kind: 'sheet-asked' },
+  v: { kind: 'virtual-asked' },
+  q: { kind: 'quit-asked' },
+};
+
+/** Characters that begin a number, and those that may go on with one: its unit too, and fractions of an inch. */
+const BEGINS = /^[0-9.-]$/;
+const GOES_ON = /^[0-9.\-+/ mind"]$/;
+
+const isCounting = (bench: Bench): boolean =>
+  bench.mode.kind === 'stage' && (bench.job?.stage.endsWith('thread') ?? false);
+
+function letterAtStage(text: string, bench: Bench): HandEvent | undefined {
+  if (bench.help) return text === 'q' || text === '?' ? ORDERS['?'] : undefined;
+  if (bench.typed !== '') return GOES_ON.test(text) ? { kind: 'typed', text } : undefined;
+  if (isCounting(bench) && (text === '+' || text === '-'))
+    return { kind: 'detent-keyed', by: text === '+' ? 1 : -1 };
+  return BEGINS.test(text) ? { kind: 'typed', text } : ORDERS[text.toLowerCase()];
+}
+
+/** Words are being typed: every letter is text. */
+const isWriting = (bench: Bench): boolean => bench.mode.kind === 'form' || bench.mode.kind === 'note';
+
+/** The event a key is, or nothing where it means nothing. */
+export function eventFor(key: Key, bench: Bench): HandEvent | undefined {
+  switch (key.kind) {
+    case 'text':
+      return isWriting(bench) ? { kind: 'typed', text: key.text } : letterAtStage(key.text, bench);
+    case 'enter':
+      return { kind: 'entered' };
+    case 'escape':
+      return { kind: 'escaped' };
+    case 'backspace':
+    case 'delete':
+      return { kind: 'erased' };
+    case 'interrupt':
+      return { kind: 'quit-asked' };
+    case 'tab':
+    case 'right':
+      return isWriting(bench) ? { kind: 'moved', by: 1 } : { kind: 'action', action: 'next' };
+    case 'back-tab':
+    case 'left':
+      return isWriting(bench) ? { kind: 'moved', by: -1 } : { kind: 'action', action: 'back' };
+    case 'up':
+      return { kind: 'moved', by: -1 };
+    case 'down':
+      return { kind: 'moved', by: 1 };
+    case 'end':
+    case 'page-down':
+      return { kind: 'form-finished' };
+    case 'home':
+    case 'page-up':
+      return undefined;
+    default:
+      return key.kind satisfies never;
+  }
+}
