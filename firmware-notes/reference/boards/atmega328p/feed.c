@@ -1,0 +1,48 @@
+/* The feed wheel's two lines: every change of PC0 or PC1 is copied with its time. */
+#include "feed.h"
+
+#include "board.h"
+#include "edges.h"
+#include "facts.h"
+
+#include <avr/interrupt.h>
+#include <avr/io.h>
+
+#define LINES ((1u << PCINT8) | (1u << PCINT9))
+
+static struct edges ring;
+static volatile bool lost;
+
+/* As with the caliper: full means off, until the main loop has caught up and said so. */
+ISR(PCINT1_vect) {
+  uint8_t lines = PINC;
+  if (edges_put(&ring, TCNT1, lines)) return;
+  PCICR &= (uint8_t)~(1u << PCIE1);
+  lost = true;
+}
+
+static uint8_t active(uint8_t pins) { return (FEED_INVERTED ? (uint8_t)~pins : pins) & (FEED_A | FEED_B); }
+
+uint8_t feed_lines(void) { return active(PINC); }
+
+static void listen(void) {
+  PCIFR = 1u << PCIF1;
+  PCICR |= 1u << PCIE1;
+}
+
+void feed_lines_start(void) {
+  if (!FEED_PRESENT) return;
+  PORTC |= FEED_A | FEED_B;
+  PCMSK1 = LINES;
+  listen();
+}
+
+void feed_drain(struct unit *unit) {
+  stamp_t at;
+  uint8_t pins;
+  while (edges_take(&ring, &at, &pins)) unit_feed_edge(unit, at, active(pins));
+  if (!lost) return;
+  lost = false;
+  listen();
+  unit_feed_lost(unit, feed_lines());
+}
