@@ -1,0 +1,25 @@
+// What every link is, whatever moves its bytes: a port, a trace, the virtual bench.
+import type { LinkEvent } from '../core/bench/event.ts';
+import type { Millis } from '../core/units.ts';
+
+export interface LinkListener {
+  /** One line without its end, each character one byte, and when the host heard it. */
+  line(text: string, heardAt: Millis): void;
+  event(event: LinkEvent): void;
+  /** What was left without an end when the port closed: never a line, but counted. */
+  unfinished?(tail: string, heardAt: Millis): void;
+}
+
+export interface Link {
+  /** The port's path, the trace's file, or what the virtual bench is called. */
+  readonly name: string;
+  /** Starts listening; events and lines follow until `close`. Called once. */
+  open(listener: LinkListener): void;
+  /** Asks the board who it is: `?` and LF. Nothing is sent where nothing is open. */
+  ask(): void;
+  /** Lets go of everything; settles when the port is free again. Safe to call twice. */
+  close(): Promise<void>;
+}
+
+/** The question the program may ask, and all that it ever sends. */
+export const QUESTION = '?\n';

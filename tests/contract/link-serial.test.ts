@@ -1,0 +1,169 @@
+// The serial link on a real pseudo-terminal pair: opening, lines, unplugging, coming back, being second, and not spinning.
+import { afterEach, describe, expect, test } from 'vitest';
+import type { LinkEvent } from '../../src/core/bench/event.ts';
+import type { Link } from '../../src/link/link.ts';
+import { createSerialLink, type SerialSettings } from '../../src/link/serial-link.ts';
+import { encode } from '../../src/wire/encode.ts';
+import { openSerialPair, type SerialPair } from '../support/serial-pair.ts';
+
+const hello = (board: string, seq: number, ms: number): string =>
+  `${encode({ kind: 'HI', firmware: '1.0.0', board, parts: ['caliper'] }, seq, ms)}\n`;
+const shown = (text: string, seq: number, ms: number): string =>
+  `${encode({ kind: 'DI', text, unit: 'mm' }, seq, ms)}\n`;
+
+const ending: (() => Promise<void>)[] = [];
+afterEach(async () => {
+  for (const end of ending.splice(0).reverse()) await end();
+});
+
+async function pair(): Promise<SerialPair> {
+  const opened = await openSerialPair();
+  ending.push(opened.close);
+  return opened;
+}
+
+/** A link with all it has said, and a way to wait until it has said enough. */
+function listen(settings: SerialSettings) {
+  const lines: string[] = [];
+  const events: LinkEvent[] = [];
+  const tails: string[] = [];
+  const rounds: string[] = [];
+  const waiting = new Set<() => void>();
+  const changed = (): void => {
+    for (const look of waiting) look();
+  };
+  const link: Link = createSerialLink({
+    ports: async () => [],
+    ...settings,
+    onRound: (input, effects) => {
+      rounds.push(input, ...effects.map((effect) => effect.kind));
+      changed();
+    },
+  });
+  const until = (holds: () => boolean): Promise<void> =>
+    new Promise((resolve) => {
+      const look = (): void => {
+        if (!holds()) return;
+        waiting.delete(look);
+        resolve();
+      };
+      waiting.add(look);
+      look();
+    });
+  link.open({
+    line: (text) => {
+      lines.push(text);
+      changed();
+    },
+    event: (event) => {
+      events.push(event);
+      changed();
+    },
+    unfinished: (tail) => tails.push(tail),
+  });
+  ending.push(link.close);
+  const kinds = (): string[] => events.map((event) => event.kind);
+  return { link, lines, events, tails, rounds, until, kinds };
+}
+
+test('opens, asks, and hands on each line, damaged bytes as they came', async () => {
+  const board = await pair();
+  const heard = listen({ path: board.devicePath });
+  await board.waitForReceived('?\n');
+  expect(heard.kinds()).toEqual(['link-opened']);
+  await board.write(hello('elm-1', 0, 3));
+  await board.write('\x9b\xff\x00 broken\r\n');
+  await heard.until(() => heard.lines.length === 2);
+  expect(heard.lines).toEqual([hello('elm-1', 0, 3).trim(), '\x9b\xff\x00 broken']);
+  heard.link.ask();
+  await board.waitForReceived('?\n', 2);
+});
+
+test('notices unplugging, keeps the tail from being a line, and comes back by itself at the same path', async () => {
+  const board = await pair();
+  const heard = listen({ path: board.devicePath });
+  await board.waitForReceived('?\n');
+  await board.write(`${shown('42.30', 1, 120)}DI,2,24`);
+  await heard.until(() => heard.lines.length === 1);
+  await board.unplug();
+  await heard.until(() => heard.kinds().includes('link-lost'));
+  expect(heard.tails).toEqual(['DI,2,24']);
+  await board.replug();
+  await heard.until(() => heard.kinds().filter((kind) => kind === 'link-opened').length === 2);
+  await board.waitForReceived('?\n', 2);
+  await board.write(shown('42.31', 3, 370));
+  await heard.until(() => heard.lines.length === 2);
+  expect(heard.lines[1]).toBe(shown('42.31', 3, 370).trim());
+});
+
+test('a port that is not there is refused once, with what to do, and opened when it comes', async () => {
+  const board = await pair();
+  await board.unplug();
+  const heard = listen({ path: board.devicePath });
+  await heard.until(() => heard.rounds.filter((round) => round === 'port-refused').length === 3);
+  expect(heard.kinds()).toEqual(['link-refused']);
+  expect(heard.events[0]).toMatchObject({ why: expect.stringContaining('plug the board in') });
+  await board.replug();
+  await heard.until(() => heard.kinds().includes('link-opened'));
+});
+
+test('the second opener is told which program has the port, and gets it when that one ends', async () => {
+  const board = await pair();
+  const first = listen({ path: board.devicePath });
+  await first.until(() => first.kinds().includes('link-opened'));
+  const second = listen({ path: board.devicePath });
+  await second.until(() => second.events.length === 1);
+  expect(second.events[0]).toMatchObject({
+    kind: 'link-refused',
+    why: expect.stringMatching(new RegExp(`is open in .*\\(process ${process.pid}\\): end it there`)),
+  });
+  await first.link.close();
+  await second.until(() => second.kinds().includes('link-opened'));
+});
+
+test('a board that comes back at another port is known by its id, and other boards there are left alone', async () => {
+  const home = await pair();
+  const strange = await pair();
+  const elsewhere = await pair();
+  let there: string[] = [];
+  const heard = listen({ path: home.devicePath, ports: async () => there });
+  await home.waitForReceived('?\n');
+  await home.write(hello('elm-1', 0, 3));
+  await heard.until(() => heard.lines.length === 1);
+  await home.unplug();
+  await heard.until(() => heard.kinds().includes('link-lost'));
+  there = [strange.devicePath, elsewhere.devicePath];
+  await strange.waitForReceived('?\n');
+  await strange.write(hello('oak-2', 0, 3));
+  await elsewhere.waitForReceived('?\n');
+  await elsewhere.write(hello('elm-1', 0, 3));
+  await heard.until(() => heard.kinds().filter((kind) => kind === 'link-opened').length === 2);
+  expect(heard.events.at(-1)).toMatchObject({ kind: 'link-opened', port: elsewhere.devicePath });
+  expect(heard.lines).toHaveLength(1);
+});
+
+describe('the far side ends right after writing', () => {
+  test('is noticed every time, in a bounded number of rounds', async () => {
+    const board = await pair();
+    const heard = listen({ path: board.devicePath });
+    const kindsOf = (kind: string): number => heard.kinds().filter((each) => each === kind).length;
+    for (let time = 1; time <= 12; time++) {
+      await heard.until(() => kindsOf('link-opened') === time);
+      await board.writeAndUnplug(shown('42.30', time, 120 * time).repeat(3));
+      await heard.until(() => kindsOf('link-lost') === time);
+      await board.replug();
+    }
+    // Each time costs a few beats, looks and openings; a link that spins would make thousands of rounds.
+    expect(heard.rounds.length).toBeLessThan(12 * 60);
+  });
+});
+
+test('closing leaves the port free at once, also while it is still being opened', async () => {
+  const board = await pair();
+  const hasty = listen({ path: board.devicePath });
+  await hasty.link.close();
+  await hasty.link.close();
+  const next = listen({ path: board.devicePath });
+  await next.until(() => next.events.length === 1);
+  expect(next.kinds()).toEqual(['link-opened']);
+});
