@@ -1,4 +1,6 @@
 // What one detent of the feed is worth: from a measured travel, or from a pair that runs.
+
+import { spreadOf } from '../measure/spread.ts';
 import { type Combined, type Contribution, combine, rectangular } from '../measure/uncertainty.ts';
 import { type Length, mm } from '../units.ts';
 import { flankSlope, sharpHeight, tipLoss } from './form.ts';
@@ -16,22 +18,34 @@ export type CalibrationRefusal =
   | { readonly kind: 'no-travel'; readonly perDetent: Length }
   | { readonly kind: 'impossible-pair'; readonly perDetent: Length; readonly why: FitRefusal };
 
-/** Detents fed, and the travel measured over them by a dial gauge or feeler, with its standard uncertainty. */
+/**
+ * The same number of detents fed once or several times, and the travel measured each time by a dial gauge or feeler of this
+ * standard uncertainty. Repeats add their own scatter, with its degrees of freedom.
+ */
 export function calibrateByTravel(
   detents: number,
-  travel: Length,
-  travelStandard: Length,
+  travels: readonly Length[],
+  gaugeStandard: Length,
 ): Calibration | CalibrationRefusal {
   if (!(Number.isInteger(detents) && detents > 0)) return { kind: 'no-detents', found: detents };
-  const perDetent = mm(travel / detents);
-  if (!(perDetent > 0 && Number.isFinite(perDetent))) return { kind: 'no-travel', perDetent };
-  const measured = {
-    name: 'measured travel',
-    standard: travelStandard,
-    sensitivity: 1 / detents,
+  if (travels.length === 0 || !travels.every((travel) => travel > 0 && Number.isFinite(travel)))
+    return { kind: 'no-travel', perDetent: mm((travels.find((travel) => !(travel > 0)) ?? 0) / detents) };
+  const { count, mean, deviation } = spreadOf(travels);
+  const sensitivity = 1 / detents;
+  const gauge = {
+    name: 'gauge',
+    standard: gaugeStandard,
+    sensitivity,
     degreesOfFreedom: Number.POSITIVE_INFINITY,
   };
-  return { kind: 'calibration', perDetent, doubt: combine([measured]) };
+  const scatter = {
+    name: `agreement of ${count} travels`,
+    standard: deviation / Math.sqrt(count),
+    sensitivity,
+    degreesOfFreedom: count - 1,
+  };
+  const doubt = combine(count > 1 ? [gauge, scatter] : [gauge]);
+  return { kind: 'calibration', perDetent: mm(mean / detents), doubt };
 }
 
 /** A pair that runs, as the turner knows it: everything but the depths, which were only counted. */

@@ -1,0 +1,48 @@
+// One published figure beside ours: what it is, where it stands, and how far apart the two may be.
+
+/** Whether the figure was read in a reproduction of its source, recalled from memory, or derived from what was. */
+export type Status = 'READ' | 'MEMORY' | 'DERIVED' | 'COMMON PRACTICE';
+
+export interface Check {
+  readonly what: string;
+  /** The document with its table or clause. */
+  readonly source: string;
+  readonly status: Status;
+  readonly expected: number | string;
+  readonly ours: number | string;
+  /** The largest difference that is agreement; left out for text, which agrees or does not. */
+  readonly allowed?: number;
+  /** Why so much is allowed. */
+  readonly why: string;
+  /** Where the figure stands in shared/published.json, as `group/id/key`. */
+  readonly truth?: string;
+  /** A figure of the source that ours is known not to meet, and why; the row fails once the two agree after all. */
+  readonly knownMiss?: string;
+}
+
+/** What a module in families/ exports: its rows, and how many there must be. */
+export interface Family {
+  readonly rows: () => readonly Check[];
+  readonly count: number;
+  /** Groups of shared/published.json of which every figure must be compared or left out by name. */
+  readonly groups?: readonly string[];
+  /** Figures not compared, as `group/id/key` or `group/id`, with the reason. */
+  readonly leftOut?: Readonly<Record<string, string>>;
+}
+
+export type Judgement = 'agrees' | 'differs' | 'misses as known' | 'no longer misses';
+
+/** Ours less expected; undefined for text. */
+export const difference = (check: Check): number | undefined =>
+  typeof check.expected === 'number' && typeof check.ours === 'number'
+    ? check.ours - check.expected
+    : undefined;
+
+/** Text agrees when equal; a number when its difference is within what is allowed, and is a number at all. */
+export function judge(check: Check): Judgement {
+  const apart = difference(check);
+  const within =
+    apart === undefined ? check.ours === check.expected : Math.abs(apart) <= (check.allowed ?? 0);
+  if (check.knownMiss === undefined) return within ? 'agrees' : 'differs';
+  return within ? 'no longer misses' : 'misses as known';
+}
