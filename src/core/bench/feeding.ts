@@ -4,7 +4,7 @@ import type { VoidReason } from '../thread/feed.ts';
 import type { Millis } from '../units.ts';
 import type { FeedMark } from './entry.ts';
 import type { LineEvent } from './event.ts';
-import { becomes, kept, type Outcome, then, unchanged } from './outcome.ts';
+import { andThen, becomes, kept, type Outcome, unchanged } from './outcome.ts';
 import type { Part } from './setup.ts';
 import type { WithJob } from './stages/rules.ts';
 import type { Bench } from './state.ts';
@@ -26,7 +26,7 @@ export function voided(bench: Bench, why: VoidReason): Outcome {
   if (!job) return unchanged(bench);
   const withJob = { ...bench, job };
   return PARTS.filter((part) => countingOn(withJob, part)).reduce<Outcome>(
-    (outcome, part) => then(outcome, (next) => kept(next, { kind: 'depth-voided', part, why })),
+    (outcome, part) => andThen(outcome, (next) => kept(next, { kind: 'depth-voided', part, why })),
     unchanged(bench),
   );
 }
@@ -58,7 +58,7 @@ function firstSight(bench: WithJob, event: Counted, board: string): Outcome {
     breakSince(bench, part, board, event.at),
   );
   const why = broken.find((reason) => reason !== null);
-  return why ? then(seen, (next) => voided(next, why)) : seen;
+  return why ? andThen(seen, (next) => voided(next, why)) : seen;
 }
 
 /** A count from the board: remembered always, kept in the job while a part is touched off. */
@@ -71,7 +71,7 @@ export function feedCounted(bench: Bench, event: Counted): Outcome {
   const withJob = { ...next, job };
   return bench.feedSeen
     ? counted(withJob, event, board)
-    : then(firstSight(withJob, event, board), (at) => counted(at, event, board));
+    : andThen(firstSight(withJob, event, board), (at) => counted(at, event, board));
 }
 
 function counted(bench: Bench, event: Counted, board: string): Outcome {

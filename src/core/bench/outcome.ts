@@ -40,7 +40,7 @@ export function kept(
 }
 
 /** One outcome after another: effects in order, the last state. */
-export function then(first: Outcome, next: (bench: Bench) => Outcome): Outcome {
+export function andThen(first: Outcome, next: (bench: Bench) => Outcome): Outcome {
   const second = next(first.bench);
   return { bench: second.bench, effects: [...first.effects, ...second.effects] };
 }

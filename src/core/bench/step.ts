@@ -7,7 +7,7 @@ import { openForm } from './form.ts';
 import { stepForm } from './forming.ts';
 import { jobOf, lastUndoable, withEntry } from './job.ts';
 import { isFromLine, lineAfter, quietLine } from './line.ts';
-import { becomes, kept, type Outcome, refused, sounding, then, unchanged } from './outcome.ts';
+import { andThen, becomes, kept, type Outcome, refused, sounding, unchanged } from './outcome.ts';
 import { RULES, stageBeside } from './stages/all.ts';
 import type { WithJob } from './stages/rules.ts';
 import { keyed } from './stages/thread.ts';
@@ -207,7 +207,7 @@ function entering(bench: Bench, stage: Stage): Outcome {
   const aim = stage === 'spigot' && bench.job ? aimOf(bench.job) : null;
   if (aim?.kind !== 'aim') return moved;
   const { bore, target, low, high, limit } = aim;
-  return then(moved, (next) => kept(next, { kind: 'target-set', bore, target, low, high, limit }));
+  return andThen(moved, (next) => kept(next, { kind: 'target-set', bore, target, low, high, limit }));
 }
 
 function enteredNumber(bench: Bench): Outcome {

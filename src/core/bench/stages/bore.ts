@@ -9,7 +9,7 @@ import {
 import { type Length, mm } from '../../units.ts';
 import { captureSettings, corrected } from '../corrected.ts';
 import type { KeptReading } from '../entry.ts';
-import { becomes, kept, type Outcome, refused, sounding, then, unchanged } from '../outcome.ts';
+import { andThen, becomes, kept, type Outcome, refused, sounding, unchanged } from '../outcome.ts';
 import { TRAIL_AT_MOST, type Trail } from '../state.ts';
 import { typedReading } from '../typing.ts';
 import { badNumber, fresh, listening, type StageRules, type WithJob } from './rules.ts';
@@ -32,7 +32,7 @@ function heard(bench: WithJob, reading: KeptReading): Outcome {
   const trail = { reading, before: bench.trail, count: (bench.trail?.count ?? 0) + 1 };
   const next = becomes(bench, { capture, trail });
   const agreedNow = verdictOf(bench.capture).state !== 'agreed' && verdictOf(capture).state === 'agreed';
-  return agreedNow ? then(next, (at) => sounding(at, 'agreed')) : next;
+  return agreedNow ? andThen(next, (at) => sounding(at, 'agreed')) : next;
 }
 
 /** Typed values: their mean, their number, their spread. */
@@ -72,7 +72,7 @@ function takeRocked(bench: WithJob): Outcome {
   }
   if (verdict.state !== 'doubtful') return refused(bench, { kind: 'no-reading' });
   const doubted = { kind: 'capture-doubted', stage: 'bore size', reason: verdict.reason.kind } as const;
-  return then(kept(started(bench), doubted, readings), (next) =>
+  return andThen(kept(started(bench), doubted, readings), (next) =>
     refused(next, { kind: 'not-agreed', reason: verdict.reason.kind }),
   );
 }

@@ -2,7 +2,7 @@
 import type { Length } from '../../units.ts';
 import { corrected } from '../corrected.ts';
 import type { KeptReading } from '../entry.ts';
-import { kept, type Outcome, refused, sounding, then, unchanged } from '../outcome.ts';
+import { andThen, kept, type Outcome, refused, sounding, unchanged } from '../outcome.ts';
 import { settledOf } from '../settled.ts';
 import type { Cue } from '../state.ts';
 import { aimOf, expectedOf, type Zone, zoneOf } from '../target.ts';
@@ -34,7 +34,7 @@ function heard(bench: WithJob, reading: KeptReading): Outcome {
   if (!now || now === bench.zone) return next;
   const cue = CUES[now];
   const moved: Outcome = { ...next, bench: { ...next.bench, zone: now } };
-  return cue ? then(moved, (at) => sounding(at, cue)) : moved;
+  return cue ? andThen(moved, (at) => sounding(at, cue)) : moved;
 }
 
 function take(bench: WithJob): Outcome {

@@ -1,0 +1,74 @@
+// The bench's edges that keep things: entries written, jobs listed and opened, lessons gathered from earlier jobs.
+import type { Entry, Fact, KeptReading } from '../../core/bench/entry.ts';
+import { type Job, jobOf } from '../../core/bench/job.ts';
+import { learnedFrom } from '../../core/bench/lessons.ts';
+import type { Learned, Setup } from '../../core/bench/setup.ts';
+import type { JobLine } from '../../core/bench/state.ts';
+import { newId, type Records } from '../../records/jobs.ts';
+import type { JobSummary } from '../../records/list.ts';
+import { type Kept, troubleText } from '../../records/trouble.ts';
+
+/** Jobs looked through for lessons, and shown in the list: the newest. */
+const RECENT = 200;
+
+export interface Keeping {
+  readonly keep: (
+    job: string | null,
+    fact: Fact,
+    readings: readonly KeptReading[],
+  ) => { entry: Entry; trouble: string | null };
+  readonly retry: (entries: readonly Entry[]) => readonly string[];
+  readonly jobs: () => readonly JobLine[] | { readonly trouble: string };
+  readonly log: (job: string) => readonly Entry[] | { readonly trouble: string };
+  readonly lessons: (setup: Setup) => Learned | null;
+  readonly last: () => Setup | null;
+}
+
+const orTrouble = <T>(result: Kept<T>): T | { readonly trouble: string } =>
+  result.ok ? result.value : { trouble: troubleText(result.trouble) };
+
+const lineOf = ({ id, name, touched, stage, status }: JobSummary): JobLine => ({
+  id,
+  name,
+  touched,
+  stage,
+  closed: status !== 'open',
+});
+
+export function keepingIn(records: Records): Keeping {
+  const summaries = (): readonly JobSummary[] => {
+    const list = records.list({ limit: RECENT });
+    return list.ok ? list.value.jobs : [];
+  };
+  const jobIn = (id: string): Job | undefined => {
+    const log = records.entriesOf(id);
+    return log.ok ? jobOf(log.value) : undefined;
+  };
+  return {
+    keep(job, fact, readings) {
+      const entry = { id: newId(), job: job ?? newId(), at: Date.now(), fact, readings };
+      const saved = records.append(entry);
+      return { entry, trouble: saved.ok ? null : troubleText(saved.trouble) };
+    },
+    retry(entries) {
+      const saved = records.appendAll(entries);
+      return saved.ok ? entries.map(({ id }) => id) : [];
+    },
+    jobs() {
+      const list = orTrouble(records.list({ limit: RECENT }));
+      return 'trouble' in list ? list : list.jobs.map(lineOf);
+    },
+    log: (job) => orTrouble(records.entriesOf(job)),
+    lessons(setup) {
+      const tried = summaries().filter(({ trials }) => trials > 0);
+      return learnedFrom(
+        setup,
+        tried.toReversed().flatMap(({ id }) => jobIn(id) ?? []),
+      );
+    },
+    last() {
+      const newest = summaries()[0];
+      return newest ? (jobIn(newest.id)?.setup ?? null) : null;
+    },
+  };
+}

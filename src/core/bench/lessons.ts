@@ -1,0 +1,63 @@
+// What earlier jobs on the same setup teach the next one: their trials, the bias they speak for, and the reasons in words.
+import { advise, learn, type Trial } from '../learn/bias.ts';
+import { mm } from '../units.ts';
+import { findWood } from '../wood/lookup.ts';
+import type { Job } from './job.ts';
+import type { Learned, Setup } from './setup.ts';
+
+/** Woods of one genus count as one group; a wood without a botanical name is its own. */
+function woodGroup(wood: string | undefined): string {
+  if (wood === undefined) return '';
+  const found = findWood(wood);
+  const botanical = found.kind === 'found' ? found.wood.botanical : null;
+  return (botanical?.split(' ')[0] ?? wood).toLowerCase();
+}
+
+/** Jobs with the same key teach each other: pitch, starts, form, cutter, feed, wood group (maths section 8). */
+export const setupKey = (setup: Setup): string =>
+  JSON.stringify([
+    setup.fit,
+    setup.pitch.length.toFixed(5),
+    setup.starts,
+    setup.cutter.name,
+    setup.cutter.angle.toFixed(5),
+    setup.cutter.tip,
+    setup.feed?.name ?? '',
+    woodGroup(setup.wood),
+  ]);
+
+/** A trial without a computed clearance (typed without a bore) teaches nothing. */
+const trialsOf = (job: Job): readonly Trial[] =>
+  job.trials.flatMap(({ verdict, clearance, standard }) =>
+    clearance === null || standard === null || standard <= 0
+      ? []
+      : [
+          {
+            label: job.name,
+            computedClearance: clearance,
+            standardUncertainty: standard,
+            verdict,
+            bounds: job.setup.bounds,
+          },
+        ],
+  );
+
+/**
+ * What these jobs (oldest first) teach a new one of this setup; null where none of them made a trial on it.
+ * The shift is what `advise` finds worth correcting, the spread what is left in doubt of the bias.
+ */
+export function learnedFrom(setup: Setup, jobs: readonly Job[]): Learned | null {
+  const key = setupKey(setup);
+  const trials = jobs.filter((job) => !job.removed && setupKey(job.setup) === key).flatMap(trialsOf);
+  const last = trials.at(-1);
+  if (!last) return null;
+  const learned = learn(trials);
+  const { shift } = advise(setup.wanted, last.standardUncertainty, setup.bounds, learned);
+  const reasons = learned.reasons.map(({ trial, moved, explained }) => {
+    const computed = `${trial.label}: computed ${trial.computedClearance.toFixed(2)} mm, ${trial.verdict}`;
+    return explained
+      ? `${computed}; moved the bias ${moved >= 0 ? '+' : ''}${moved.toFixed(3)} mm`
+      : `${computed}; not explained by any bias, passed over`;
+  });
+  return { shift: mm(shift), spread: mm(learned.spread), reasons };
+}

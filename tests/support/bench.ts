@@ -1,0 +1,148 @@
+// A bench without a machine: the pure step with its effects answered from memory, for tests of the rules alone.
+
+import { Runner } from '../../src/commands/bench/runner.ts';
+import type { Entry, Fact, KeptReading } from '../../src/core/bench/entry.ts';
+import type { BenchEvent } from '../../src/core/bench/event.ts';
+import type { Kit, Setup } from '../../src/core/bench/setup.ts';
+import type { Bench, JobLine } from '../../src/core/bench/state.ts';
+import { startBench } from '../../src/core/bench/step.ts';
+import { defaultBounds } from '../../src/core/thread/fit.ts';
+import { degrees, type LengthUnit, length, millis, mm, tpi } from '../../src/core/units.ts';
+
+export const kit: Kit = {
+  calipers: [{ name: 'bench caliper', limitOfError: mm(0.03), step: mm(0.01) }],
+  cutters: [{ name: 'sharp 60', angle: degrees(60), tip: { kind: 'sharp' } }],
+  feeds: [{ name: 'cross slide', perDetent: mm(0.2), lostDetents: 2, perDetentStandard: mm(0.001) }],
+  unit: 'mm',
+  bounds: defaultBounds,
+};
+
+export const threaded: Setup = {
+  name: 'pear box',
+  wood: 'pear',
+  fit: 'threaded',
+  pitch: { length: tpi(16), given: { kind: 'tpi', threads: 16 } },
+  starts: 1,
+  cutter: kit.cutters[0] ?? fail('a cutter'),
+  depth: { female: mm(1), male: mm(1) },
+  bored: 'lid',
+  wanted: mm(0.15),
+  bounds: defaultBounds,
+  unit: 'mm',
+  caliper: kit.calipers[0] ?? fail('a caliper'),
+  feed: kit.feeds[0] ?? fail('a feed'),
+  hardens: false,
+};
+
+function fail(what: string): never {
+  throw new Error(`the test kit lacks ${what}`);
+}
+
+/** A running bench whose entries stay in memory; `broken` makes saving fail until it is set back. */
+export class Table {
+  readonly runner: Runner;
+  readonly entries: Entry[] = [];
+  readonly sounds: string[] = [];
+  broken = false;
+  #ids = 0;
+  #now = 0;
+
+  constructor(setup: Setup = threaded) {
+    this.runner = new Runner(startBench(millis(0), 1_700_000_000_000, setup.unit), this.#edges(), () => {});
+    this.do({ kind: 'lessons-found', setup, learned: null });
+  }
+
+  get bench(): Bench {
+    return this.runner.bench;
+  }
+
+  do(...events: readonly BenchEvent[]): this {
+    for (const event of events) this.runner.dispatch(event);
+    return this;
+  }
+
+  /** Types text and closes it with Enter. */
+  type(text: string): this {
+    return this.do({ kind: 'typed', text }, { kind: 'entered' });
+  }
+
+  act(...actions: readonly ('take' | 'again' | 'next' | 'back')[]): this {
+    return this.do(...actions.map((action) => ({ kind: 'action', action }) as const));
+  }
+
+  /** A board that speaks, with its feed at a total. */
+  board(total = 0, board = 'bench-01'): this {
+    const heardAt = millis(this.#now);
+    this.do({
+      kind: 'board-found',
+      facts: { board, firmware: '0.1.0', parts: ['feed'] },
+      at: heardAt,
+      heardAt,
+    });
+    return this.feed(total);
+  }
+
+  feed(total: number): this {
+    this.pass(50);
+    const at = millis(this.#now);
+    return this.do({ kind: 'feed-counted', total, at, raw: `FE,${total}`, heardAt: at });
+  }
+
+  /** Readings of this value, one each eighth of a second. */
+  reads(value: number, times = 4, unit: LengthUnit = 'mm'): this {
+    for (let count = 0; count < times; count++) {
+      this.pass(125);
+      const at = millis(this.#now);
+      const step = unit === 'mm' ? mm(0.01) : length(0.0005, 'in');
+      const text = value.toFixed(unit === 'mm' ? 2 : 4);
+      const reading = { value: length(value, unit), unit, step, text, at };
+      this.do({ kind: 'reading-received', reading, checked: true, raw: `DI,${text}`, heardAt: at });
+    }
+    return this;
+  }
+
+  pass(milliseconds: number): this {
+    this.#now += milliseconds;
+    return this.do({ kind: 'ticked', now: millis(this.#now), wall: 1_700_000_000_000 + this.#now });
+  }
+
+  /** Goes to a stage by next and back, as a turner would. */
+  to(stage: string): this {
+    for (let tries = 0; tries < 8 && this.bench.job?.stage !== stage; tries++) this.act('back');
+    while (this.bench.job?.stage !== stage) {
+      const before = this.bench.job?.stage;
+      this.act('next');
+      if (this.bench.job?.stage === before) throw new Error(`no way to ${stage} from ${before}`);
+    }
+    return this;
+  }
+
+  #edges() {
+    return {
+      keep: (job: string | null, fact: Fact, readings: readonly KeptReading[]) => {
+        const entry = {
+          id: `e${++this.#ids}`,
+          job: job ?? 'job-1',
+          at: 1_700_000_000_000 + this.#now,
+          fact,
+          readings,
+        };
+        if (!this.broken) this.entries.push(entry);
+        return { entry, trouble: this.broken ? 'the disk is full' : null };
+      },
+      retry: (entries: readonly Entry[]) => {
+        if (this.broken) return [];
+        this.entries.push(...entries);
+        return entries.map(({ id }) => id);
+      },
+      jobs: (): readonly JobLine[] => [],
+      log: () => this.entries,
+      kit: () => ({ kit, last: null }),
+      lessons: () => null,
+      writeSheet: async () => ({ trouble: 'no sheet here' }),
+      sound: (cue: string) => void this.sounds.push(cue),
+      startVirtual: () => {},
+      quit: () => {},
+    };
+  }
+}

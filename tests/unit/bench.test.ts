@@ -1,0 +1,153 @@
+// The rules of the stages, one by one, as a turner would meet them.
+import { expect, test } from 'vitest';
+import { adviceOn } from '../../src/core/bench/advice.ts';
+import { jobOf } from '../../src/core/bench/job.ts';
+import { aimOf } from '../../src/core/bench/target.ts';
+import { depthOf } from '../../src/core/thread/feed.ts';
+import { mm } from '../../src/core/units.ts';
+import { Table, threaded } from '../support/bench.ts';
+
+const refusalOf = (table: Table) => (table.bench.notice?.kind === 'refused' ? table.bench.notice.why : null);
+
+test('a typed bore and a held spigot make a job with its target kept', () => {
+  const table = new Table().type('42.30').act('take', 'next');
+  const aim = table.bench.job ? aimOf(table.bench.job) : null;
+  if (aim?.kind !== 'aim') throw new Error('no aim');
+  // sharp 60 degrees, 1.0 mm deep both, 16 TPI: limit 1.25 mm (maths section 2), wanted 0.15
+  expect(aim.target).toBeCloseTo(42.3 + 1.2504 - 0.15, 3);
+  table.reads(43.4).act('take');
+  expect(table.bench.job?.spigot).toMatchObject({ diameter: 43.4, how: 'read', fit: 'running' });
+  const kinds = table.entries.map(({ fact }) => fact.kind);
+  expect(kinds).toEqual(['job-begun', 'bore-taken', 'stage-entered', 'target-set', 'spigot-taken']);
+  expect(table.entries.at(-1)?.readings).toHaveLength(4);
+});
+
+test('a moving caliper is not taken, a held one is', () => {
+  const table = new Table().type('42.30').act('take', 'next');
+  table.reads(45, 1).reads(44.5, 1).reads(44.1, 1).act('take');
+  expect(refusalOf(table)).toEqual({ kind: 'moving' });
+  table.reads(43.41, 4).act('take');
+  expect(table.bench.job?.spigot?.diameter).toBeCloseTo(43.41, 6);
+});
+
+test('near, at and past each sound once, in the order met', () => {
+  const table = new Table().type('42.30').act('take', 'next');
+  for (const value of [45, 43.8, 43.6, 43.41, 43.4, 43.3, 43.1]) table.reads(value, 5);
+  expect(table.sounds.filter((cue) => cue !== 'kept')).toEqual(['near', 'at', 'past', 'past']);
+});
+
+test('the zero error is held and taken off, once agreed to', () => {
+  const table = new Table().to('zero').reads(0.02, 5).act('take').to('bore size').type('42.32').act('take');
+  expect(table.bench.job?.zero?.error).toBeCloseTo(0.02, 6);
+  expect(table.bench.job?.bore?.diameter).toBeCloseTo(42.3, 6);
+});
+
+test('a wandering zero is refused with its figure', () => {
+  const table = new Table()
+    .to('zero')
+    .reads(0.02, 1)
+    .reads(0.09, 1)
+    .reads(0.01, 1)
+    .reads(0.07, 1)
+    .act('take');
+  expect(refusalOf(table)).toMatchObject({ kind: 'zero-wanders' });
+  expect(table.bench.job?.zero).toBeNull();
+});
+
+test('five detents from touch-off are a millimetre, taken with their proof', () => {
+  const table = new Table().board(100).to('bore thread').act('take');
+  for (let total = 101; total <= 105; total++) table.feed(total);
+  const tracker = table.bench.job?.threads.female.tracker;
+  expect(tracker && depthOf(tracker)).toMatchObject({ deepest: 1, proven: true });
+  table.act('take');
+  expect(table.bench.job?.threads.female.cut).toMatchObject({ detents: 5, depth: 1, proven: true });
+});
+
+test('a board that restarts mid-thread voids the depth until a new touch-off', () => {
+  const table = new Table().board(0).to('bore thread').act('take').feed(1).feed(2);
+  table.do({ kind: 'board-restarted', heardAt: table.bench.now });
+  expect(table.bench.job?.threads.female.tracker?.kind).toBe('void');
+  table.feed(0).feed(1);
+  expect(table.bench.job?.threads.female.tracker?.kind).toBe('void');
+  table.act('take');
+  expect(table.bench.job?.threads.female.tracker).toMatchObject({ kind: 'tracking', touchedAt: 1 });
+});
+
+test('an overrun voids it too', () => {
+  const table = new Table().board(0).to('spigot thread').act('take').feed(2);
+  table.do({ kind: 'feed-overran', heardAt: table.bench.now });
+  expect(table.bench.job?.threads.male.tracker).toMatchObject({ kind: 'void', why: 'overrun' });
+});
+
+test('a job left and opened again on a board that ran on keeps its depth; on one that restarted it does not', () => {
+  const left = new Table().board(0).to('bore thread').act('take').feed(1).feed(2);
+  const log = [...left.entries];
+  const again = new Table().pass(left.bench.now + 60_000).do({ kind: 'job-opened', log });
+  again.board(2);
+  expect(again.bench.job?.threads.female.tracker?.kind).toBe('tracking');
+  again.feed(3);
+  expect(again.bench.job?.threads.female.tracker).toMatchObject({ count: 3 });
+
+  const restarted = new Table().pass(left.bench.now + 60_000).do({ kind: 'job-opened', log });
+  restarted.do(
+    {
+      kind: 'board-found',
+      facts: { board: 'bench-01', firmware: '0.1.0', parts: [] },
+      at: mm(0) as never,
+      heardAt: restarted.bench.now,
+    },
+    { kind: 'feed-counted', total: 2, at: 900 as never, raw: 'FE,2', heardAt: restarted.bench.now },
+  );
+  expect(restarted.bench.job?.threads.female.tracker).toMatchObject({ kind: 'void', why: 'restart' });
+});
+
+test('without a board the detents are counted by key', () => {
+  const table = new Table().to('bore thread').act('take');
+  table.do(...Array.from({ length: 5 }, () => ({ kind: 'detent-keyed', by: 1 }) as const)).act('take');
+  expect(table.bench.job?.threads.female.cut).toMatchObject({ detents: 5, depth: 1 });
+});
+
+test('after tight the advice is one more detent on the spigot, and what it buys', () => {
+  const table = new Table().type('42.30').act('take', 'next').reads(43.5).act('take').to('trial');
+  table.type('2').act('take');
+  const advice = table.bench.job ? adviceOn(table.bench.job) : [];
+  expect(advice).toContainEqual(expect.objectContaining({ kind: 'deepen', part: 'male', detents: 1 }));
+  expect(table.bench.job?.trials).toMatchObject([{ verdict: 'tight' }]);
+});
+
+test('undo gives the job before, and is itself kept', () => {
+  const table = new Table().type('42.30').act('take');
+  const before = jobOf(table.entries);
+  table.type('43.00').act('take').do({ kind: 'undo-asked' });
+  expect({ ...table.bench.job, touched: 0 }).toEqual({ ...before, touched: 0 });
+  expect(table.entries.at(-1)?.fact.kind).toBe('undone');
+});
+
+test('what cannot be saved is said, kept, and saved when the disk takes it again', () => {
+  const table = new Table();
+  table.broken = true;
+  table.type('42.30').act('take');
+  expect(table.bench.notice).toEqual({ kind: 'not-saved', why: 'the disk is full' });
+  expect(table.bench.job?.bore?.diameter).toBeCloseTo(42.3, 6);
+  table.broken = false;
+  table.pass(6000);
+  expect(table.bench.unsaved).toEqual([]);
+  expect(table.entries.map(({ fact }) => fact.kind)).toContain('bore-taken');
+});
+
+test('a plain lid goes without the thread stages', () => {
+  const table = new Table({ ...threaded, fit: 'plain', wanted: mm(-0.05) });
+  table.type('40').act('take', 'next').reads(40.05).act('take', 'next');
+  expect(table.bench.job?.stage).toBe('trial');
+  expect(table.bench.job?.spigot?.fit).toBe('running');
+});
+
+test('four actions lead from zero to a closed record', () => {
+  const table = new Table().to('zero').reads(0, 5).act('take', 'next');
+  table.reads(40, 5).act('take', 'next').board(0).act('take');
+  for (let total = 1; total <= 5; total++) table.feed(total);
+  table.act('take', 'next').type('42.3').act('take', 'next').reads(43.4).act('take', 'next').act('take');
+  for (let total = 6; total <= 10; total++) table.feed(total);
+  table.act('take', 'next', 'take', 'next', 'take');
+  expect(table.bench.job?.closed).toMatchObject({ how: 'runs' });
+});
