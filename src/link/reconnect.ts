@@ -7,7 +7,7 @@ const ASK_AFTER = 2000;
 const REOPEN_AFTER = 4000;
 const REOPEN_AT_MOST = 60_000;
 /** From this much silence on, each tick looks whether the port is still there. */
-const LOOK_AFTER = 500;
+const LOOK_AFTER = 200;
 const RETRY_FIRST = 125;
 const RETRY_AT_MOST = 1000;
 
