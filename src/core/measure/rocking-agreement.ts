@@ -1,5 +1,6 @@
 // Which tops agree, and what they say together: the highest level that enough tops support.
 import { type Length, mm } from '../units.ts';
+import { levelOf } from './rocking-level.ts';
 import type { CaptureSettings } from './rocking-settings.ts';
 import type { Top } from './rocking-top.ts';
 
@@ -15,8 +16,6 @@ export const AGREEMENT = {
   perBeyond: 4,
   /** The least share of the tops nearby that must agree. */
   leastShare: 0.3,
-  /** What is known beforehand of the fit's own uncertainty counts as so many tops. */
-  before: 4,
   /** Tops that vote: the last so many. */
   voters: 24,
 } as const;
@@ -98,43 +97,17 @@ function weighed(agreeing: readonly Top[], vote: Vote): Agreement {
     beyond.length <= Math.floor(agreeing.length / AGREEMENT.perBeyond) &&
     agreeing.length >= AGREEMENT.leastShare * nearby.length;
   const values = agreeing.map((top) => top.value);
+  const level = levelOf(agreeing, sign, noise);
   return {
     agreeing,
     nearby,
     beyond,
     closed,
     spread: mm(Math.max(...values) - Math.min(...values)),
-    ...together(agreeing, noise),
+    value: mm(sign * level.height),
+    agreement: level.standard,
+    degreesOfFreedom: level.degreesOfFreedom,
+    sharedRounding: sum(agreeing.map((top) => top.sharedRounding)) / agreeing.length,
   };
 }
 
-/**
- * The tops' weighted mean (random effects: each top's own variance and one between tops, DerSimonian and Laird 1986,
- * from memory) and its standard uncertainty: the tops' scatter pooled with what their fits say of it.
- */
-function together(tops: readonly Top[], noise: number) {
-  const own = tops.map((top) => top.standard ** 2 * noise);
-  const between = betweenTops(tops, own);
-  const weights = own.map((variance) => 1 / (variance + between));
-  const total = sum(weights);
-  const value = sum(tops.map((top, i) => top.value * (weights[i] ?? 0))) / total;
-  const scatter = sum(tops.map((top, i) => (weights[i] ?? 0) * (top.value - value) ** 2)) / total;
-  const freedom = tops.length - 1;
-  const fromFits = 1 / sum(own.map((variance) => 1 / variance));
-  const pooled = (AGREEMENT.before * fromFits + scatter) / (AGREEMENT.before + freedom);
-  return {
-    value: mm(value),
-    agreement: Math.sqrt(pooled),
-    sharedRounding: sum(tops.map((top, i) => top.sharedRounding * (weights[i] ?? 0))) / total,
-    degreesOfFreedom: AGREEMENT.before + freedom,
-  };
-}
-
-function betweenTops(tops: readonly Top[], own: readonly number[]): number {
-  const weights = own.map((variance) => 1 / variance);
-  const total = sum(weights);
-  const mean = sum(tops.map((top, i) => top.value * (weights[i] ?? 0))) / total;
-  const excess = sum(tops.map((top, i) => (weights[i] ?? 0) * (top.value - mean) ** 2)) - (tops.length - 1);
-  const scale = total - sum(weights.map((weight) => weight ** 2)) / total;
-  return scale > 0 ? Math.max(0, excess / scale) : 0;
-}

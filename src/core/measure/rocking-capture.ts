@@ -120,7 +120,7 @@ function samplesOf(
   return { samples, centre: turn.place - start };
 }
 
-const REACH = { least: 2, most: 40, share: 0.5 } as const;
+const REACH = { least: 1, most: 40, share: 0.3 } as const;
 
 function reach(capture: Capture, turn: Turn, direction: 1 | -1): number {
   const sign = capture.settings.side === 'bore' ? 1 : -1;

@@ -35,12 +35,12 @@ export const HAND = {
   /** Standard deviation in mm of a reading under a steady hand, besides its rounding. */
   tremor: 0.003,
   /** Share of the fall below the top that the quartic cannot follow. */
-  unfollowed: 0.03,
+  unfollowed: 0.3,
   /** Cubic and quartic of a rock as shares of its fall: a swing's sine has +0.25 for the quartic; leaning and haste spread both. */
-  cubic: { mean: 0, spread: 0.3 },
-  quartic: { mean: 0.15, spread: 0.25 },
+  cubic: { mean: 0, spread: 0.6 },
+  quartic: { mean: 0.15, spread: 0.5 },
   /** A reading this many standard deviations off the others' shape is thrown out. */
-  outlying: 4,
+  outlying: 5,
 } as const;
 
 interface Point {

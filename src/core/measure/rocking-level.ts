@@ -1,0 +1,61 @@
+// The level that agreeing tops speak for: a top may be low for many reasons, and is high for almost none.
+import type { Top } from './rocking-top.ts';
+
+/** Our own figures, kept as data. */
+export const LEVEL = {
+  /** Beyond so many standard deviations on the low side, a top's lowness is taken for the hand's, not for noise. */
+  knee: 1,
+  /** What is known beforehand of the tops' own uncertainty counts as so many tops. */
+  before: 4,
+  /** Grid of levels looked at: so many to one standard deviation of the best top. */
+  perDeviation: 3,
+  most: 120,
+} as const;
+
+export interface Level {
+  /** Toward the top: negative for an outside. */
+  readonly height: number;
+  readonly standard: number;
+  readonly degreesOfFreedom: number;
+}
+
+interface Voice {
+  readonly height: number;
+  readonly standard: number;
+}
+
+/** Minus the log likelihood of a top `off` standard deviations above the level: normal, but exponential on the low side. */
+const unlikely = (off: number): number =>
+  off >= -LEVEL.knee ? (off * off) / 2 : -LEVEL.knee * off - LEVEL.knee ** 2 / 2;
+
+/**
+ * Posterior mean and standard deviation of the level (flat before; on a grid), the tops' scale pooled from their scatter
+ * and their own standard uncertainties. `noise` is how much noisier the readings were than assumed, in variance.
+ */
+export function levelOf(tops: readonly Top[], sign: number, noise: number): Level {
+  const scale = Math.sqrt(noise);
+  const voices = tops.map((top) => ({ height: sign * top.value, standard: top.standard * scale }));
+  const first = posterior(voices);
+  const offs = voices.map((voice) => Math.max(-LEVEL.knee, (voice.height - first.height) / voice.standard));
+  const freedom = LEVEL.before + tops.length - 1;
+  const spread = Math.sqrt((LEVEL.before + offs.reduce((sum, off) => sum + off * off, 0)) / freedom);
+  const scaled = voices.map((voice) => ({ ...voice, standard: voice.standard * spread }));
+  return { ...posterior(scaled), degreesOfFreedom: freedom };
+}
+
+function posterior(voices: readonly Voice[]): { readonly height: number; readonly standard: number } {
+  const finest = Math.min(...voices.map((voice) => voice.standard));
+  const low = Math.min(...voices.map((voice) => voice.height)) - 3 * finest;
+  const high = Math.max(...voices.map((voice) => voice.height)) + 3 * finest;
+  const count = Math.min(LEVEL.most, Math.ceil(((high - low) / finest) * LEVEL.perDeviation));
+  const step = (high - low) / count;
+  const costs = Array.from({ length: count + 1 }, (_, i) =>
+    voices.reduce((sum, { height, standard }) => sum + unlikely((height - low - i * step) / standard), 0),
+  );
+  const least = Math.min(...costs);
+  const weights = costs.map((cost) => Math.exp(least - cost));
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  const mean = weights.reduce((sum, weight, i) => sum + weight * i, 0) / total;
+  const variance = weights.reduce((sum, weight, i) => sum + weight * (i - mean) ** 2, 0) / total;
+  return { height: low + mean * step, standard: step * Math.sqrt(variance) };
+}
