@@ -1,0 +1,149 @@
+// The bench screen from start to end: records, line, runner and terminal put together, and everything let go of again.
+import type { BenchEvent } from '../../core/bench/event.ts';
+import { jobOf } from '../../core/bench/job.ts';
+import type { Kit } from '../../core/bench/setup.ts';
+import type { Bench, Cue } from '../../core/bench/state.ts';
+import { startBench } from '../../core/bench/step.ts';
+import type { LengthUnit } from '../../core/units.ts';
+import type { Link } from '../../link/link.ts';
+import { hostClock } from '../../link/serial-link.ts';
+import { createVirtualLink, type VirtualLink } from '../../link/virtual-link.ts';
+import type { Records } from '../../records/jobs.ts';
+import type { ExitCode } from '../command.ts';
+import { keepingIn } from './edges.ts';
+import { type JoinedLine, joinLine } from './line.ts';
+import { Runner } from './runner.ts';
+import { isVirtual, sceneFor, sceneKey, virtualKit } from './virtual.ts';
+
+/** How often the clock is looked at: silence and stale readings are seen within this. */
+const TICK_MS = 250;
+
+/** What shows the bench and hears the turner's hands; the terminal, or plain sentences. */
+export interface Face {
+  show(bench: Bench): void;
+  sound(cue: Cue): void;
+  close(): void;
+}
+
+export interface BenchSettings {
+  readonly records: Records;
+  readonly unit: LengthUnit;
+  /** Null: wait for a port, and offer the virtual bench. */
+  readonly link: Link | null;
+  /** Called every few seconds while there is no link; answers one when a board was plugged in. */
+  readonly seek: () => Promise<Link | null>;
+  readonly virtual: boolean;
+  readonly seed: number;
+  readonly kit: () => Kit;
+  readonly writeSheet: (job: string) => Promise<{ readonly path: string } | { readonly trouble: string }>;
+  readonly face: (dispatch: (event: BenchEvent) => void, bench: () => Bench) => Face;
+}
+
+const SEEK_EVERY_TICKS = 12;
+/** Open jobs looked through for one that fits the line. */
+const RESUMABLE = 20;
+
+/** Runs until the turner leaves; settles with the exit code. */
+export function openBench(settings: BenchSettings): Promise<ExitCode> {
+  return new Promise((resolve) => new OpenBench(settings, resolve));
+}
+
+class OpenBench {
+  readonly #settings: BenchSettings;
+  readonly #ended: (code: ExitCode) => void;
+  readonly #runner: Runner;
+  readonly #face: Face;
+  readonly #timer: NodeJS.Timeout;
+  #line: JoinedLine | null = null;
+  #virtual: VirtualLink | null = null;
+  #scene = '';
+  #ticks = 0;
+
+  constructor(settings: BenchSettings, ended: (code: ExitCode) => void) {
+    this.#settings = settings;
+    this.#ended = ended;
+    const keeping = keepingIn(settings.records);
+    const bench = startBench(hostClock(), Date.now(), settings.unit);
+    this.#runner = new Runner(
+      bench,
+      {
+        ...keeping,
+        kit: () => ({
+          kit: this.#virtual ? virtualKit(settings.unit) : settings.kit(),
+          last: this.#virtual ? null : keeping.last(),
+        }),
+        writeSheet: settings.writeSheet,
+        sound: (cue) => this.#face.sound(cue),
+        startVirtual: () => this.#startVirtual(),
+        quit: () => void this.#quit(),
+      },
+      (changed) => this.#changed(changed),
+    );
+    const dispatch = (event: BenchEvent): void => this.#runner.dispatch(event);
+    this.#face = settings.face(dispatch, () => this.#runner.bench);
+    if (settings.virtual) this.#startVirtual();
+    else if (settings.link) this.#join(settings.link);
+    this.#timer = setInterval(() => this.#tick(), TICK_MS);
+    this.#resume();
+    this.#face.show(this.#runner.bench);
+  }
+
+  /** The job left open last is on the bench again, exactly where it was; a virtual one only where no board is. */
+  #resume(): void {
+    const { records, link, virtual } = this.#settings;
+    const open = records.list({ state: 'open', limit: RESUMABLE });
+    for (const { id } of open.ok ? open.value.jobs : []) {
+      const log = records.entriesOf(id);
+      const job = log.ok ? jobOf(log.value) : undefined;
+      if (!log.ok || !job || (link && isVirtual(job)) || (virtual && !isVirtual(job))) continue;
+      if (isVirtual(job)) this.#startVirtual();
+      this.#runner.dispatch({ kind: 'job-opened', log: log.value });
+      return;
+    }
+  }
+
+  #join(link: Link): void {
+    this.#line = joinLine(link, this.#settings.unit, (event) => this.#runner.dispatch(event));
+  }
+
+  #startVirtual(): void {
+    if (this.#virtual) return;
+    void this.#line?.close();
+    this.#virtual = createVirtualLink({ seed: this.#settings.seed, now: hostClock });
+    this.#join(this.#virtual);
+    this.#changed(this.#runner.bench);
+  }
+
+  #changed(bench: Bench): void {
+    const virtual = this.#virtual;
+    if (virtual) {
+      const scene = sceneFor(bench);
+      const key = sceneKey(bench, scene);
+      if (key !== this.#scene) virtual.follow(scene);
+      this.#scene = key;
+    }
+    this.#face?.show(bench);
+  }
+
+  #tick(): void {
+    this.#line?.tick();
+    this.#runner.dispatch({ kind: 'ticked', now: hostClock(), wall: Date.now() });
+    this.#ticks += 1;
+    if (!this.#line && this.#ticks % SEEK_EVERY_TICKS === 0) void this.#seek();
+  }
+
+  async #seek(): Promise<void> {
+    const link = await this.#settings.seek().catch(() => null);
+    if (link && !this.#line) this.#join(link);
+  }
+
+  async #quit(): Promise<void> {
+    clearInterval(this.#timer);
+    const { unsaved } = this.#runner.bench;
+    if (unsaved.length > 0) this.#settings.records.appendAll(unsaved);
+    this.#face.close();
+    await this.#line?.close();
+    this.#settings.records.close();
+    this.#ended(0);
+  }
+}
