@@ -13,9 +13,11 @@ function heardBench(settings: VirtualSettings) {
   const bench = createVirtualBench(settings);
   const framer = createFramer();
   const watch = createWatch();
+  let followed: Scene | undefined;
   const during = (scene: Scene, seconds: number): LineEvent[] => {
     const events: LineEvent[] = [];
-    bench.follow(scene);
+    if (scene !== followed) bench.follow(scene);
+    followed = scene;
     for (const sent of bench.advance(seconds * 1000))
       framer.push(sent.bytes, (line) => watch.push(line, sent.at, (event) => events.push(event)));
     return events;
@@ -100,8 +102,9 @@ describe('cutting a spigot', () => {
   test.each([21, 22, 23, 24, 25, 26])('seed %i: comes down in passes and stops at the target', (seed) => {
     const { bench, during } = heardBench({ seed });
     const sizes: number[] = [];
+    const cutting: Scene = { doing: 'cut-spigot', target: mm(43.4) };
     for (let second = 0; second < 90; second++) {
-      during({ doing: 'cut-spigot', target: mm(43.4) }, 1);
+      during(cutting, 1);
       const now = bench.truth().spigot;
       if (now !== undefined && now !== sizes.at(-1)) sizes.push(now);
     }
@@ -109,7 +112,7 @@ describe('cutting a spigot', () => {
     expect(sizes).toEqual([...sizes].sort((a, b) => b - a));
     expect(sizes.at(-1)).toBeGreaterThanOrEqual(43.4);
     expect(sizes.at(-1)).toBeLessThanOrEqual(43.43);
-    const settled = readings(during({ doing: 'cut-spigot', target: mm(43.4) }, 6));
+    const settled = readings(during(cutting, 6));
     const smallest = Math.min(...settled) - bench.truth().zeroError;
     expect(Math.abs(smallest - (sizes.at(-1) ?? 0))).toBeLessThan(0.02);
   });
@@ -152,6 +155,17 @@ test('inches are shown in steps of half a thousandth', () => {
   const shown = events.flatMap((event) => (event.kind === 'reading-received' ? [event.reading.text] : []));
   expect(shown.length).toBeGreaterThan(40);
   for (const text of shown) expect(text).toMatch(/^\d\.\d{3}[05]$/);
+});
+
+test('another target for a larger box, or another blank, starts a spigot anew', () => {
+  const { bench, during } = heardBench({ seed: 27 });
+  during({ doing: 'cut-spigot', target: mm(43.4) }, 90);
+  during({ doing: 'cut-spigot', target: mm(50) }, 90);
+  expect(bench.truth().spigot).toBeGreaterThanOrEqual(50);
+  const { bore } = bench.truth();
+  bench.newBlank();
+  expect(bench.truth().spigot).toBeUndefined();
+  expect(bench.truth().bore).not.toBe(bore);
 });
 
 test('time may stand still', () => {

@@ -38,8 +38,10 @@ export interface VirtualSettings {
 export interface VirtualBench {
   /** Lets so many milliseconds pass; gives what the board sent in them, in order, each at its own time. */
   advance(by: number): readonly Sent[];
-  /** What the turner does from now on; the same scene again changes nothing. */
+  /** What the turner does from now on; the same scene again starts it anew. */
   follow(scene: Scene): void;
+  /** Another piece of wood: a new bore, and a spigot not begun. */
+  newBlank(): void;
   /** Presses one of the board's buttons and lets go of it. */
   press(button: ButtonName): void;
   /** The program asked who is there. */
@@ -133,13 +135,15 @@ export function createVirtualBench(settings: VirtualSettings): VirtualBench {
       return lines;
     },
     follow(next) {
-      if (same(next, scene)) return;
       const left = opening();
-      scene = next;
+      scene = { ...next };
       moves = movesOf(scene, bench, () => opening());
       move = { lasts: 0, opening: () => left };
       moveBegan = now;
       turn(turnsOf(scene, chance), scene);
+    },
+    newBlank() {
+      bench.work = freshWork(chance, settings.bore);
     },
     press(button) {
       at(now, () => say({ kind: 'PB', button, down: true }));
@@ -153,8 +157,6 @@ export function createVirtualBench(settings: VirtualSettings): VirtualBench {
     }),
   };
 }
-
-const same = (a: Scene, b: Scene): boolean => JSON.stringify(a) === JSON.stringify(b);
 
 /** One bit of one byte turned over, anywhere but in the line's end. */
 function damaged(line: string, where: number): string {

@@ -19,10 +19,13 @@ export function freshWork(chance: Chance, bore?: number): Work {
 /** Near enough for a turner with a 0.01 mm caliper: this much over the target, he puts the gouge down. */
 const CLOSE_ENOUGH = 0.025;
 const LIGHTEST_PASS = 0.02;
+/** A spigot this much under what is asked for now belongs to an earlier box: he chucks a new blank. */
+const EARLIER_BOX = 0.3;
 
 /** The spigot after one more pass: bold while far, light when near, and never deliberately past the target. */
 export function pass(work: Work, target: number, chance: Chance): Work {
-  if (work.spigot === undefined) return { ...work, spigot: target + chance.between(1.8, 2.6) };
+  if (work.spigot === undefined || target - work.spigot > EARLIER_BOX)
+    return { ...work, spigot: target + chance.between(1.8, 2.6) };
   const remaining = work.spigot - target;
   if (remaining <= CLOSE_ENOUGH) return work;
   const cut = Math.max(remaining * chance.between(0.4, 0.75), LIGHTEST_PASS);
@@ -30,4 +33,4 @@ export function pass(work: Work, target: number, chance: Chance): Work {
 }
 
 export const atTarget = (work: Work, target: number): boolean =>
-  work.spigot !== undefined && work.spigot - target <= CLOSE_ENOUGH;
+  work.spigot !== undefined && work.spigot - target <= CLOSE_ENOUGH && target - work.spigot <= EARLIER_BOX;
