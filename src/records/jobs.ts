@@ -7,10 +7,19 @@ import { setAside } from './damage.ts';
 import type { Database } from './database.ts';
 import type { Home } from './home.ts';
 import { findJobs, type JobFilter, type JobList, type JobSummary, latestOpen, listJobs } from './list.ts';
-import { addEntry, addReading, entriesOfJob, lastPlace, numberOfJob, readingsOf } from './log.ts';
+import {
+  addEntry,
+  addJob,
+  addReadings,
+  entriesOfJob,
+  entryById,
+  lastPlace,
+  numberOfJob,
+  readingsOf,
+} from './log.ts';
 import { openHome, troubleOf } from './open.ts';
 import { SCHEMA_VERSION, versionOf } from './schema.ts';
-import { summarise } from './summary.ts';
+import { type Standing, summarise, summariseAfter } from './summary.ts';
 import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown } from './trouble.ts';
 
 /** An id for an entry or a job. */
@@ -28,6 +37,7 @@ export class Records {
   readonly notices: readonly RecordsTrouble[];
   readonly #database: Database;
   readonly #inode: number;
+  #standing: Standing | null = null;
   #closed: RecordsTrouble | null = null;
 
   constructor(path: string, database: Database, notices: readonly RecordsTrouble[]) {
@@ -45,14 +55,14 @@ export class Records {
   /** Saves entries, all or none. An entry that is there already (by its id) is left as it is, so that trying again is safe. */
   appendAll(entries: readonly Entry[]): Kept<void> {
     return this.use((database) => {
-      database.change(() => {
+      const standing = database.change(() => {
         this.#refuseMoved();
         const found = versionOf(database);
         if (found > SCHEMA_VERSION)
           throw new TroubleThrown({ kind: 'newer', path: this.path, found, known: SCHEMA_VERSION });
-        const touched = new Set(entries.map((entry) => appendTo(database, entry)));
-        for (const job of touched) summarise(database, job);
+        return entries.reduce((before, entry) => appendTo(database, entry, before), this.#standing);
       });
+      this.#standing = standing;
       this.#refuseMoved();
     });
   }
@@ -111,14 +121,16 @@ export class Records {
   }
 }
 
-function appendTo(database: Database, entry: Entry): number {
-  const job = numberOfJob(database, entry.job);
-  if (database.get('SELECT 1 FROM entry WHERE id = ?', entry.id)) return job;
+/** Adds one entry and keeps its job's line; answers how the job then stands. */
+function appendTo(database: Database, entry: Entry, before: Standing | null): Standing | null {
+  if (entryById(database, entry.id)) return before;
+  const job = numberOfJob(database, entry.job) ?? addJob(database, entry.job);
   const rows = rowsOf(entry, lastPlace(database, job) + 1);
   if (!rows.ok) throw new TroubleThrown({ kind: 'bad-entry', reason: rows.reason });
   const seq = addEntry(database, rows.value.entry, job, true);
-  for (const reading of rows.value.readings) addReading(database, reading, seq);
-  return job;
+  if (seq === undefined) return before;
+  addReadings(database, rows.value.readings, seq);
+  return before?.number === job ? summariseAfter(database, before, entry, seq) : summarise(database, job);
 }
 
 function readLog(database: Database, id: string): JobLog {

@@ -1,6 +1,6 @@
 // One derived line per job, kept in the same transaction as the log it comes from; it can always be made again.
 import type { Entry } from '../core/bench/entry.ts';
-import { type Job, jobOf } from '../core/bench/job.ts';
+import { type Job, jobOf, withEntry } from '../core/bench/job.ts';
 import type { Length } from '../core/units.ts';
 import { factOf } from './codec/row.ts';
 import type { Database } from './database.ts';
@@ -57,20 +57,71 @@ function put(database: Database, number: number, job: Job, target: Length | null
 /** Text made fit for looking in: no difference between cases or between ways of writing the same letter. */
 export const folded = (text: string): string => text.normalize('NFC').toLowerCase();
 
-/** The target the turner was last shown. */
+/** An entry with its place in the job's log. */
+export interface Placed {
+  readonly n: number;
+  readonly entry: Entry;
+}
+
+/** The order of a log, as the database keeps it too: by place, then time, then id. */
+const inOrder = (one: Placed, other: Placed): number =>
+  one.n - other.n || one.entry.at - other.entry.at || (one.entry.id < other.entry.id ? -1 : 1);
+
+/** A job folded from so many rows, so that one more need not fold them all again. */
+export interface Standing {
+  readonly number: number;
+  readonly rows: number;
+  readonly job: Job | undefined;
+  /** The target the turner was last shown. */
+  readonly target: Length | null;
+}
+
+const rowsIn = (database: Database, number: number): number =>
+  Number(database.get('SELECT count(*) AS rows FROM entry WHERE job = ?', number)?.rows);
+
 function targetIn(log: readonly Entry[]): Length | null {
   const undone = new Set(log.flatMap(({ fact }) => (fact.kind === 'undone' ? [fact.entry] : [])));
   const last = log.findLast(({ id, fact }) => fact.kind === 'target-set' && !undone.has(id));
   return last?.fact.kind === 'target-set' ? last.fact.target : null;
 }
 
-/** Makes a job's line anew. A job whose beginning is not here yet has none. */
-export function summarise(database: Database, number: number): void {
+function standingOf(database: Database, number: number): Standing {
   const log = briefLog(database, number);
+  return { number, rows: rowsIn(database, number), job: jobOf(log), target: targetIn(log) };
+}
+
+/** How a job stands after the entry just added to it: from how it stood before where nothing else came between, else folded anew. */
+function standingAfter(database: Database, before: Standing, { fact, ...entry }: Entry): Standing {
+  const rows = rowsIn(database, before.number);
+  if (rows !== before.rows + 1 || fact.kind === 'undone') return standingOf(database, before.number);
+  const target = fact.kind === 'target-set' ? fact.target : before.target;
+  return { number: before.number, rows, job: withEntry(before.job, { ...entry, fact }), target };
+}
+
+function lastHere(database: Database, number: number): number | null {
+  const seq = database.get('SELECT max(seq) AS seq FROM entry WHERE job = ? AND here = 1', number)?.seq;
+  return typeof seq === 'number' ? seq : null;
+}
+
+/** Makes a job's line anew from its log. A job whose beginning is not here yet has none. */
+export function summarise(database: Database, number: number): Standing {
+  const standing = standingOf(database, number);
+  if (standing.job) put(database, number, standing.job, standing.target, lastHere(database, number));
+  return standing;
+}
+
+/** Makes the line of a job that was wholly imported just now, from its entries in any order. */
+export function summariseNew(database: Database, number: number, entries: readonly Placed[]): void {
+  const log = entries.toSorted(inOrder).map(({ entry }) => entry);
   const job = jobOf(log);
-  if (!job) return;
-  const last = database.get('SELECT max(seq) AS seq FROM entry WHERE job = ? AND here = 1', number)?.seq;
-  put(database, number, job, targetIn(log), typeof last === 'number' ? last : null);
+  if (job) put(database, number, job, targetIn(log), null);
+}
+
+/** Makes a job's line anew after one entry of this bench, kept under `seq`. */
+export function summariseAfter(database: Database, before: Standing, entry: Entry, seq: number): Standing {
+  const standing = standingAfter(database, before, entry);
+  if (standing.job) put(database, before.number, standing.job, standing.target, seq);
+  return standing;
 }
 
 /** Makes every line anew from the log alone. */

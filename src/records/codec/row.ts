@@ -39,27 +39,35 @@ export type Checked<T> =
 const ID = /^[\w-]{1,64}$/;
 const HALF_CHARACTER = /\p{Cs}/u;
 const MOST_READINGS = 1_000_000;
-const finite = v.pipe(v.number(), v.finite());
-const id = v.pipe(v.string(), v.regex(ID, 'an id of letters, digits, - and _'));
-const count = v.pipe(v.number(), v.integer(), v.minValue(0), v.maxValue(Number.MAX_SAFE_INTEGER));
-const words = v.pipe(
-  v.string(),
-  v.maxLength(1000),
-  v.check((value) => !HALF_CHARACTER.test(value), 'text with half a character in it'),
+
+// One check each instead of a chain of them: these run once for every cell of an import.
+const finite = v.custom<number>(Number.isFinite, 'it is no finite number');
+const id = v.custom<string>(
+  (value) => typeof value === 'string' && ID.test(value),
+  'it is no id of at most 64 letters, digits, - and _',
+);
+const from = (least: number, most: number) =>
+  v.custom<number>(
+    (value) => typeof value === 'number' && Number.isSafeInteger(value) && value >= least && value <= most,
+    `it is no whole number from ${least} to ${most}`,
+  );
+const words = v.custom<string>(
+  (value) => typeof value === 'string' && value.length <= 1000 && !HALF_CHARACTER.test(value),
+  'it is no text of at most 1000 whole characters',
 );
 
 const entrySchema = v.object({
   id,
   job: id,
-  n: v.pipe(count, v.minValue(1)),
+  n: from(1, Number.MAX_SAFE_INTEGER),
   atMs: finite,
-  readings: v.pipe(count, v.maxValue(MOST_READINGS)),
+  readings: from(0, MOST_READINGS),
   fact: v.looseObject({ kind: v.pipe(v.string(), v.minLength(1), v.maxLength(64)) }),
 });
 
 const readingSchema = v.object({
   entry: id,
-  n: v.pipe(count, v.maxValue(MOST_READINGS - 1)),
+  n: from(0, MOST_READINGS - 1),
   text: words,
   unit: v.picklist(['mm', 'in']),
   valueMm: finite,
@@ -71,7 +79,7 @@ const readingSchema = v.object({
 const ENTRY_KEYS = ['row', ...Object.keys(entrySchema.entries)];
 const READING_KEYS = ['row', ...Object.keys(readingSchema.entries)];
 
-type Loose = Readonly<Record<string, unknown>>;
+export type Loose = Readonly<Record<string, unknown>>;
 
 /** What of an object is not among the keys known here, as JSON; null when nothing is. */
 function moreOf(plain: Loose, known: readonly string[]): string | null {
@@ -89,18 +97,23 @@ const reasonOf = (issues: readonly v.BaseIssue<unknown>[]): string =>
 
 const refuse = (reason: string): Checked<never> => ({ ok: false, reason });
 
+/** An entry row and the fact in it; undefined for a fact of a newer program, which is kept and passed over. */
+export interface ReadEntry {
+  readonly row: EntryRow;
+  readonly fact: Fact | undefined;
+}
+
 /** An entry row from an exported object. */
-export function entryRowOf(plain: Loose): Checked<EntryRow> {
+export function entryRowOf(plain: Loose): Checked<ReadEntry> {
   const checked = v.safeParse(entrySchema, plain);
   if (!checked.success) return refuse(reasonOf(checked.issues));
   const { id, job, n, atMs, readings, fact } = checked.output;
-  if (KNOWN_FACTS.has(fact.kind)) {
-    const known = v.safeParse(factShape.schema, plain.fact);
-    if (!known.success) return refuse(`${fact.kind}: ${reasonOf(known.issues)}`);
-  }
+  const known = KNOWN_FACTS.has(fact.kind) ? v.safeParse(factShape.schema, plain.fact) : undefined;
+  if (known?.success === false) return refuse(`${fact.kind}: ${reasonOf(known.issues)}`);
   const text = JSON.stringify(plain.fact);
   const more = moreOf(plain, ENTRY_KEYS);
-  return { ok: true, value: { id, job, n, at: atMs, kind: fact.kind, fact: text, readings, more } };
+  const row = { id, job, n, at: atMs, kind: fact.kind, fact: text, readings, more };
+  return { ok: true, value: { row, fact: known?.output } };
 }
 
 /** A reading row from an exported object. */
@@ -114,26 +127,23 @@ export function readingRowOf(plain: Loose): Checked<ReadingRow> {
 
 const moreIn = (more: string | null): object => (more === null ? {} : Object(JSON.parse(more)));
 
-export const lineOfEntry = (row: EntryRow): string => {
+/** What JSON leaves as it is but a terminal may obey, or an eye be misled by: DEL, C1, line ends and turns of direction. */
+const OBEYED = /[\u007f-\u009f\u2028-\u202e\u2066-\u2069]/g;
+
+/** JSON of one line in which no character moves a cursor; it reads back as the same value. */
+export const lineOf = (plain: object): string =>
+  JSON.stringify(plain).replace(OBEYED, (found) => `\\u${found.charCodeAt(0).toString(16).padStart(4, '0')}`);
+
+export const plainOfEntry = (row: EntryRow): object => {
   const { id, job, n, at, readings } = row;
   const fact: unknown = JSON.parse(row.fact);
-  return JSON.stringify({ row: 'entry', id, job, n, atMs: at, readings, fact, ...moreIn(row.more) });
+  return { row: 'entry', id, job, n, atMs: at, readings, fact, ...moreIn(row.more) };
 };
 
-export const lineOfReading = (row: ReadingRow): string => {
+export const plainOfReading = (row: ReadingRow): object => {
   const { entry, n, text, unit, value, step, at, raw } = row;
   const lengths = { valueMm: value, stepMm: step };
-  return JSON.stringify({
-    row: 'reading',
-    entry,
-    n,
-    text,
-    unit,
-    ...lengths,
-    atMs: at,
-    raw,
-    ...moreIn(row.more),
-  });
+  return { row: 'reading', entry, n, text, unit, ...lengths, atMs: at, raw, ...moreIn(row.more) };
 };
 
 /** The rows of an entry that is to be appended at place n; refused when a number in it is none, or a text is too long. */
@@ -151,7 +161,7 @@ export function rowsOf(
     if (!checked.ok) return refuse(`reading ${place}: ${checked.reason}`);
     rows.push(checked.value);
   }
-  return { ok: true, value: { entry: row.value, readings: rows } };
+  return { ok: true, value: { entry: row.value.row, readings: rows } };
 }
 
 const plainReading = (entry: string, n: number, reading: KeptReading): Loose => ({

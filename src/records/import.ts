@@ -1,0 +1,106 @@
+// Imports: streams an export in, a transaction per chunk of bytes, and says what came of it line by line.
+import type { Loose } from './codec/row.ts';
+import { FORMAT, FORMAT_VERSION } from './export.ts';
+import type { Records } from './jobs.ts';
+import { type Line, linesOf } from './lines.ts';
+import { Merge, type Merged, type Refused } from './merge.ts';
+import { type Kept, kept } from './trouble.ts';
+
+/** What came of an import. */
+export interface ImportReport {
+  readonly lines: number;
+  readonly entries: Merged;
+  readonly readings: Merged;
+  readonly jobsTouched: number;
+  /** Jobs with entries here whose beginning is in no file imported so far: kept, and listed once it comes. */
+  readonly jobsWithoutBeginning: number;
+  readonly refused: number;
+  /** The first refused rows, in the order of the file. */
+  readonly firstRefused: readonly Refused[];
+  /** Why the rest of the file was not read at all; null when it was. */
+  readonly stopped: string | null;
+}
+
+const isLoose = (plain: unknown): plain is Loose =>
+  typeof plain === 'object' && plain !== null && !Array.isArray(plain);
+
+function objectIn(text: string): Loose | undefined {
+  try {
+    const plain: unknown = JSON.parse(text);
+    return isLoose(plain) ? plain : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** Why a header is not one that can be read on from, or undefined when it is. */
+function headerRefusal(plain: Loose | undefined): string | undefined {
+  if (plain?.row !== 'header') return 'it does not begin with the header row of an export of jobs';
+  if (plain.format !== FORMAT) return 'it is no export of jobs';
+  return plain.v === FORMAT_VERSION
+    ? undefined
+    : `its rows are of version ${JSON.stringify(plain.v)?.slice(0, 20)}, and this lidwright reads version ${FORMAT_VERSION}; update lidwright`;
+}
+
+/** Reads line after line; what it has met of headers decides whether it goes on. */
+class Reader {
+  lines = 0;
+  stopped: string | null = null;
+  #begun = false;
+
+  /** Takes the lines of one chunk, within a transaction. */
+  read(lines: readonly Line[], merge: Merge): void {
+    for (const { number, text } of lines) {
+      if (this.stopped !== null) return;
+      this.lines = number;
+      if (text?.trim() !== '') this.#line(number, text, merge);
+    }
+  }
+
+  #line(number: number, text: string | null, merge: Merge): void {
+    const plain = text === null ? undefined : objectIn(text);
+    if (!this.#begun || plain?.row === 'header') {
+      this.stopped = headerRefusal(plain) ?? null;
+      this.#begun = this.stopped === null;
+      if (this.stopped !== null) merge.refuse(number, this.stopped);
+    } else if (plain) merge.take(number, plain);
+    else merge.refuse(number, text === null ? 'the line is too long for any row' : 'it is no JSON object');
+  }
+}
+
+const WITHOUT_BEGINNING = 'SELECT count(*) AS jobs FROM job WHERE number NOT IN (SELECT job FROM summary)';
+
+/**
+ * Reads an export into these records. What was taken before it is cut short stays, and importing the same file again adds
+ * only what was missing.
+ * @param onLines told after each transaction how many lines have been read
+ */
+export async function importJobs(
+  records: Records,
+  chunks: AsyncIterable<Uint8Array>,
+  onLines: (lines: number) => void = () => undefined,
+): Promise<Kept<ImportReport>> {
+  const begun = records.use((database) => new Merge(database));
+  if (!begun.ok) return begun;
+  const merge = begun.value;
+  const reader = new Reader();
+  const touched = new Set<number>();
+  for await (const lines of linesOf(chunks)) {
+    const taken = records.use((database) =>
+      database.change(() => {
+        reader.read(lines, merge);
+        return merge.settle();
+      }),
+    );
+    if (!taken.ok) return taken;
+    for (const job of taken.value) touched.add(job);
+    if (reader.stopped !== null) break;
+    onLines(reader.lines);
+  }
+  const missing = records.use((database) => Number(database.get(WITHOUT_BEGINNING)?.jobs));
+  if (!missing.ok) return missing;
+  const { entries, readings, refused, firstRefused } = merge;
+  const jobs = { jobsTouched: touched.size, jobsWithoutBeginning: missing.value };
+  const { lines, stopped } = reader;
+  return kept({ lines, entries, readings, ...jobs, refused, firstRefused, stopped });
+}

@@ -1,0 +1,114 @@
+// Jobs made up for tests and benchmarks: each as a turner would leave it, seeded, so that the same number gives the same job.
+import type { Entry, Fact, KeptReading } from '../../../src/core/bench/entry.ts';
+import type { Setup } from '../../../src/core/bench/setup.ts';
+import { degrees, type Length, millis, mm, tpi } from '../../../src/core/units.ts';
+
+/** A small seeded generator (mulberry32, common practice): numbers from 0 up to 1. */
+export function chance(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
+    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
+  };
+}
+
+const WOODS = ['boxwood', 'hard maple', 'african blackwood', 'olive'];
+
+export const setupNamed = (name: string, wood = 'boxwood'): Setup => ({
+  name,
+  wood,
+  fit: 'threaded',
+  pitch: { length: tpi(16), given: { kind: 'tpi', threads: 16 } },
+  starts: 1,
+  cutter: { name: 'sharp 60', angle: degrees(60), tip: { kind: 'sharp' }, diameter: mm(20), topSpeed: 4000 },
+  depth: { female: mm(1), male: mm(1) },
+  bored: 'lid',
+  wanted: mm(0.15),
+  bounds: { runningFrom: mm(0.08), looseFrom: mm(0.3) },
+  unit: 'mm',
+  caliper: { name: 'bench caliper', limitOfError: mm(0.03), step: mm(0.01) },
+  feed: { name: 'handle', perDetent: mm(0.2), lostDetents: 1, perDetentStandard: mm(0.005) },
+  hardens: true,
+});
+
+/** An id that looks like those of the program, from a number. */
+export const idFrom = (seed: number, place: number): string => {
+  const next = chance(seed * 1000 + place);
+  const hex = (digits: number): string =>
+    Array.from({ length: digits }, () => Math.floor(next() * 16).toString(16)).join('');
+  return `${hex(8)}-${hex(4)}-4${hex(3)}-a${hex(3)}-${hex(12)}`;
+};
+
+function reading(value: number, at: number, place: number): KeptReading {
+  const text = value.toFixed(2);
+  return {
+    text,
+    unit: 'mm',
+    step: mm(0.01),
+    value: mm(Number(text)),
+    at: millis(at),
+    raw: `DI,${place},${at},${text},mm*A5A5`,
+  };
+}
+
+const heard = (count: number, around: number, next: () => number): readonly KeptReading[] =>
+  Array.from({ length: count }, (_, place) => reading(around - next() * 0.4, 1000 + place * 125, place));
+
+/** A whole job of `readings` readings from its number: begun, bored, measured, turned, tried, closed (every tenth is left open). */
+export function sampleJob(seed: number, readings = 50): readonly Entry[] {
+  const next = chance(seed);
+  const job = idFrom(seed, 0);
+  const bore = mm(Number((30 + next() * 40).toFixed(3)));
+  const target: Length = mm(bore + 1.1);
+  const inBore = Math.round(readings * 0.6);
+  const at = 1_700_000_000_000 + seed * 60_000;
+  const wood = WOODS[Math.floor(next() * WOODS.length)];
+  const facts: readonly (readonly [Fact, number])[] = [
+    [{ kind: 'job-begun', setup: setupNamed(`Box ${seed}`, wood) }, 0],
+    [{ kind: 'stage-entered', stage: 'bore size' }, 0],
+    [
+      {
+        kind: 'bore-taken',
+        diameter: bore,
+        standard: mm(0.008),
+        degreesOfFreedom: 5,
+        tops: 4,
+        agreeing: 3,
+        spread: mm(0.01),
+        how: 'rocked',
+      },
+      inBore,
+    ],
+    [
+      {
+        kind: 'target-set',
+        bore,
+        target,
+        low: mm(target - 0.15),
+        high: mm(target + 0.07),
+        limit: mm(1.25),
+      },
+      0,
+    ],
+    [{ kind: 'stage-entered', stage: 'spigot' }, 0],
+    [
+      { kind: 'spigot-taken', diameter: target, how: 'read', fit: 'running', clearance: mm(0.15) },
+      readings - inBore,
+    ],
+    [{ kind: 'thread-cut', part: 'male', detents: 5, depth: mm(1), proven: true }, 0],
+    [{ kind: 'trial-made', verdict: 'running', clearance: mm(0.15), standard: mm(0.05) }, 0],
+    [{ kind: 'note-added', text: 'Waxed; runs freely.' }, 0],
+    seed % 10 === 0
+      ? [{ kind: 'stage-entered', stage: 'record' }, 0]
+      : [{ kind: 'job-closed', how: 'runs' }, 0],
+  ];
+  return facts.map(([fact, count], place) => ({
+    id: idFrom(seed, place + 1),
+    job,
+    at: at + place * 1000,
+    fact,
+    readings: heard(count, bore, next),
+  }));
+}
