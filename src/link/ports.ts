@@ -17,11 +17,14 @@ const LINUX: PortFolders = { devices: '/dev', byId: '/dev/serial/by-id' };
 /** USB serial adapters and boards, as Linux and macOS name them (common practice, no source). */
 const USB_NAMES = /^(ttyUSB|ttyACM|cu\.usb|cu\.wchusb|cu\.SLAB)/;
 
+/** True for what is most likely a board: something on USB. */
+export const isLikely = (port: FoundPort): boolean =>
+  port.stable !== undefined || USB_NAMES.test(port.path.split('/').at(-1) ?? '');
+
 /** USB first, then ports that tell a maker, then the rest; each by name, numbers in their order. */
 export function ranked(ports: readonly FoundPort[]): readonly FoundPort[] {
   const rank = (port: FoundPort): number => {
-    const name = port.path.split('/').at(-1) ?? '';
-    if (port.stable !== undefined || USB_NAMES.test(name)) return 0;
+    if (isLikely(port)) return 0;
     return port.maker !== undefined || port.serial !== undefined ? 1 : 2;
   };
   const byName = (a: FoundPort, b: FoundPort): number =>

@@ -1,0 +1,155 @@
+// Decoded events of a live line, one a row, and on request its raw trace in a file.
+import { parseCount, refusal } from '../core/quantity.ts';
+import type { LengthUnit } from '../core/units.ts';
+import { millis } from '../core/units.ts';
+import type { Link } from '../link/link.ts';
+import { openRecorder, type Recorder } from '../link/recorder.ts';
+import { createSerialLink, DEFAULT_BAUD, hostClock } from '../link/serial-link.ts';
+import { createVirtualLink } from '../link/virtual-link.ts';
+import { safeText } from '../wire/safe.ts';
+import { createWatch, type Emit } from '../wire/watch.ts';
+import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+import { chosenPort } from './listen/choice.ts';
+import { eventObject, eventText } from './listen/words.ts';
+
+/** How often silence is looked for. */
+const TICK = 250;
+const BAUD_AT_MOST = 4_000_000;
+const SECONDS_AT_MOST = 7 * 24 * 3600;
+
+interface Asked {
+  readonly baud: number;
+  readonly seconds: number | undefined;
+  readonly unit: LengthUnit;
+}
+
+/** What was typed, or the complaint about it. */
+function asked(typed: Typed): Asked | string {
+  const { baud, for: span, unit } = typed.options;
+  const speed = parseCount(typeof baud === 'string' ? baud : `${DEFAULT_BAUD}`, 300, BAUD_AT_MOST);
+  if (!speed.ok) return refusal('--baud', speed);
+  const seconds = typeof span === 'string' ? Number(span) : undefined;
+  if (seconds !== undefined && !(seconds > 0 && seconds <= SECONDS_AT_MOST))
+    return `--for: "${safeText(String(span), 40)}" is not accepted; give seconds above 0, at most ${SECONDS_AT_MOST}.`;
+  return { baud: speed.value, seconds, unit: unit === 'in' ? 'in' : 'mm' };
+}
+
+/** The link that was asked for, or why there is none. */
+async function linkFor(typed: Typed, baud: number): Promise<Link | string> {
+  if (typed.options.virtual === true) {
+    const virtual = createVirtualLink({ seed: 1, now: hostClock });
+    virtual.follow({ doing: 'rock-bore' });
+    return virtual;
+  }
+  const { port } = typed.options;
+  if (typeof port === 'string') return createSerialLink({ path: port, baud });
+  const { findPorts } = await import('../link/ports.ts');
+  const choice = chosenPort(await findPorts());
+  return choice.kind === 'chosen' ? createSerialLink({ path: choice.path, baud }) : choice.why;
+}
+
+/** Starts the trace file, or says why it cannot be; a trace is never overwritten. */
+function recorderFor(file: string): Recorder | string {
+  try {
+    return openRecorder(file, hostClock());
+  } catch (cause) {
+    const { code, message } = cause as NodeJS.ErrnoException;
+    const name = safeText(file);
+    return code === 'EEXIST'
+      ? `${name} is there already and is kept: give --record another name`
+      : `${name} cannot be written (${safeText(code ?? message)}): give --record a folder of yours`;
+  }
+}
+
+/** Settles when the turner ends it, or when the time asked for is over. */
+const enough = (seconds: number | undefined): Promise<void> =>
+  new Promise((resolve) => {
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, () => resolve());
+    if (seconds !== undefined) setTimeout(resolve, seconds * 1000);
+  });
+
+async function run(typed: Typed, output: Output): Promise<ExitCode> {
+  const want = asked(typed);
+  if (typeof want === 'string') {
+    output.message(`listen: ${want}`);
+    return 2;
+  }
+  const link = await linkFor(typed, want.baud);
+  if (typeof link === 'string') {
+    output.message(`listen: ${link}`);
+    return 3;
+  }
+  const file = typed.options.record;
+  const recorder = typeof file === 'string' ? recorderFor(file) : undefined;
+  if (typeof recorder === 'string') {
+    output.message(`listen: ${recorder}`);
+    return 3;
+  }
+  return await listen(link, want, recorder, typed.options.json === true, output);
+}
+
+async function listen(
+  link: Link,
+  want: Asked,
+  recorder: Recorder | undefined,
+  json: boolean,
+  output: Output,
+): Promise<ExitCode> {
+  const watch = createWatch({ bareUnit: want.unit });
+  let everOpen = false;
+  let recording = recorder;
+  let code: ExitCode = 0;
+  const show: Emit = (event) => output.data(json ? JSON.stringify(eventObject(event)) : eventText(event));
+  const record = (write: (into: Recorder) => void): void => {
+    try {
+      if (recording) write(recording);
+    } catch (cause) {
+      recording = undefined;
+      code = 3;
+      const why = safeText((cause as NodeJS.ErrnoException).code ?? String(cause));
+      output.message(
+        `listen: the trace ends here (${why}); the rows before this are kept. Listening goes on.`,
+      );
+    }
+  };
+  link.open({
+    line(text, heardAt) {
+      record((into) => into.line(text, heardAt));
+      watch.push(text, heardAt, show);
+    },
+    unfinished(tail, heardAt) {
+      record((into) => into.note(`unfinished: ${tail}`));
+      watch.unfinished(tail, heardAt, show);
+    },
+    event(event) {
+      everOpen ||= event.kind === 'link-opened';
+      record((into) => into.note(eventText(event).trim()));
+      output.data(json ? JSON.stringify(eventObject(event)) : eventText(event));
+    },
+  });
+  const ticking = setInterval(() => watch.tick(millis(hostClock()), show), TICK);
+  await enough(want.seconds);
+  clearInterval(ticking);
+  await link.close();
+  record((into) => into.close());
+  return everOpen ? code : 3;
+}
+
+export const listenCommand: CommandSpec = {
+  name: 'listen',
+  summary: 'decoded events of the line, one a row; --record keeps the raw trace',
+  options: [
+    { flags: '--port <path>', about: 'the serial port; by default the only USB port there is' },
+    { flags: '--baud <rate>', about: `bits a second, ${DEFAULT_BAUD} by default` },
+    { flags: '--virtual', about: 'listen to a simulated bench instead of a port' },
+    { flags: '--record <file>', about: 'keep every line as received in a new trace file, for replay' },
+    { flags: '--unit <unit>', about: 'what a bare number without a unit means', choices: ['mm', 'in'] },
+    { flags: '--for <seconds>', about: 'end after this long; otherwise Ctrl-C ends it' },
+    { flags: '--json', about: 'one JSON object a line: kind first, then v, the version of its fields' },
+  ],
+  example: {
+    line: 'listen --virtual --for 2 --json',
+    shows: 'two seconds of a simulated bench: the board found, readings, the feed total',
+  },
+  run,
+};

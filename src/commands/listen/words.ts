@@ -1,0 +1,91 @@
+// What the line said, for people and for programs: one sentence or one JSON object for each event.
+import type { LineEvent, LinkEvent } from '../../core/bench/event.ts';
+import type { Millis } from '../../core/units.ts';
+import { safeText } from '../../wire/safe.ts';
+
+type Heard = LineEvent | LinkEvent;
+
+/** The version of the objects; it changes when a field is renamed, removed or means something else. */
+const OBJECT_VERSION = 1;
+
+/**
+ * One event as an object for NDJSON: `kind` first, then `v`. Lengths are millimetres under keys ending in `Mm`, times
+ * milliseconds under keys ending in `Ms`: `atMs` the board's, running on over wraps and restarts, `heardAtMs` the host's.
+ */
+export function eventObject(event: Heard): Readonly<Record<string, unknown>> {
+  const { kind, heardAt } = event;
+  const head = { kind, v: OBJECT_VERSION };
+  const heardAtMs = heardAt;
+  switch (event.kind) {
+    case 'reading-received': {
+      const { value, unit, step, text, at } = event.reading;
+      const { checked, raw } = event;
+      return { ...head, valueMm: value, unit, stepMm: step, text, checked, atMs: at, heardAtMs, raw };
+    }
+    case 'feed-counted':
+      return { ...head, total: event.total, atMs: event.at, heardAtMs, raw: event.raw };
+    case 'board-found':
+      return { ...head, ...event.facts, atMs: event.at, heardAtMs };
+    default: {
+      const { kind: _, heardAt: __, ...rest } = event;
+      return { ...head, ...rest, heardAtMs };
+    }
+  }
+}
+
+const WHY = {
+  'bad-checksum': 'its checksum is wrong',
+  'too-long': 'it is too long',
+  'bad-byte': 'it holds a byte that no bench line has',
+  'bad-field': 'a field of it does not parse',
+  unfinished: 'the port closed before its end',
+  'not-a-line': 'it is no bench line',
+  'wrong-version': 'the board speaks another protocol version',
+  repeated: 'it is the line before, once more',
+} as const;
+
+const seconds = (at: Millis): string => `${(at / 1000).toFixed(3).padStart(10)} s  `;
+
+/** One event as a line to read, made safe to show. */
+export const eventText = (event: Heard): string => seconds(event.heardAt) + sentence(event);
+
+function sentence(event: Heard): string {
+  switch (event.kind) {
+    case 'reading-received':
+      return `${event.reading.text} ${event.reading.unit}${event.checked ? '' : '  (unchecked)'}`;
+    case 'feed-counted':
+      return `feed ${event.total}`;
+    case 'button-changed':
+      return `button ${event.button} ${event.down ? 'down' : 'up'}`;
+    case 'board-found':
+      return `board ${safeText(event.facts.board)}, firmware ${safeText(event.facts.firmware)}, with ${safeText(event.facts.parts.join(', ')) || 'nothing'}`;
+    case 'board-restarted':
+      return 'the board restarted: its feed total counts from nothing again';
+    case 'feed-overran':
+      return 'the feed was turned faster than the board can count: its total is not to be trusted';
+    case 'board-fault':
+      return `the board reports ${safeText(event.code)}`;
+    case 'lines-lost':
+      return `${event.count} line${event.count === 1 ? '' : 's'} lost`;
+    case 'line-discarded':
+      return `dropped, ${WHY[event.why]}: ${safeText(event.raw)}`;
+    case 'line-unknown':
+      return `more than this program knows: ${safeText(event.raw)}`;
+    case 'version-refused':
+      return `the board speaks protocol version ${safeText(event.theirs)}, this program ${event.ours}: nothing is read until they match; use firmware for version ${event.ours}`;
+    case 'line-silent':
+      return 'silence for 2 s';
+    case 'line-speaking':
+      return 'the line speaks';
+    case 'link-opened':
+      return `${safeText(event.port)} is open`;
+    case 'link-lost':
+      return `${safeText(event.port)} is lost: ${safeText(event.why, 240)}`;
+    case 'link-refused':
+      return safeText(event.why, 240);
+    default: {
+      const never: never = event;
+      throw new TypeError(`no such event: ${JSON.stringify(never)}`);
+    }
+  }
+}
