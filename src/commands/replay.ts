@@ -10,7 +10,6 @@ import {
   type Verdict,
   verdictOf,
 } from '../core/measure/rocking.ts';
-import { millis } from '../core/units.ts';
 import { loadTrace } from '../link/trace-link.ts';
 import { safeText } from '../wire/safe.ts';
 import type { Trace } from '../wire/trace.ts';
@@ -61,15 +60,19 @@ function taken(verdict: Verdict, side: Side): Record<string, unknown> {
   };
 }
 
-function sayTaken(found: Record<string, unknown>, json: boolean, output: Output): void {
-  if (json) return output.data(JSON.stringify(found));
-  const { file, kind, state, diameterMm, uncertaintyMm, tops, reason } = found;
+function takenText({
+  file,
+  kind,
+  state,
+  diameterMm,
+  uncertaintyMm,
+  tops,
+  reason,
+}: Record<string, unknown>): string {
   const lead = file === undefined ? '' : `${safeText(String(file))}: `;
-  if (state === 'agreed')
-    output.data(
-      `${lead}${kind} ${Number(diameterMm).toFixed(3)} mm, standard uncertainty ${Number(uncertaintyMm).toFixed(3)} mm, ${tops} tops agree`,
-    );
-  else output.data(`${lead}${kind} doubtful: ${reason}, ${tops} tops`);
+  return state === 'agreed'
+    ? `${lead}${kind} ${Number(diameterMm).toFixed(3)} mm, standard uncertainty ${Number(uncertaintyMm).toFixed(3)} mm, ${tops} tops agree`
+    : `${lead}${kind} doubtful: ${reason}, ${tops} tops`;
 }
 
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
@@ -88,7 +91,7 @@ async function replayOne(
   file: string,
   side: Side | undefined,
   json: boolean,
-  named: boolean,
+  many: boolean,
   output: Output,
 ): Promise<ExitCode> {
   const trace = await loadTrace(file).catch((error: NodeJS.ErrnoException) => error);
@@ -106,7 +109,8 @@ async function replayOne(
   }
   const { verdict } = captured(trace, side);
   const found = taken(verdict, side);
-  sayTaken(named ? { file, ...found } : found, json, output);
+  const named = many ? { file, ...found } : found;
+  output.data(json ? JSON.stringify(named) : takenText(named));
   return verdict.state === 'agreed' ? 0 : 1;
 }
 

@@ -15,6 +15,7 @@ export const kit: Kit = {
   feeds: [{ name: 'cross slide', perDetent: mm(0.2), lostDetents: 2, perDetentStandard: mm(0.001) }],
   unit: 'mm',
   bounds: defaultBounds,
+  wanted: mm(0.15),
 };
 
 export const threaded: Setup = {

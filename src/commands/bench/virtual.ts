@@ -21,6 +21,7 @@ export const virtualKit = (unit: LengthUnit): Kit => ({
   feeds: [{ name: 'virtual feed', perDetent: mm(0.2), lostDetents: 1, perDetentStandard: mm(0.001) }],
   unit,
   bounds: defaultBounds,
+  wanted: mm(0.15),
 });
 
 /** A job made on the virtual bench: known by the caliper it was measured with. */

@@ -11,8 +11,13 @@ export function corrected(job: Job, shown: Length, side: Side): Length {
   return side === 'bore' && land !== undefined && land > 0 ? landCorrected(zeroed, land) : zeroed;
 }
 
-/** Capture settings for this job's caliper. */
-export const captureSettings = (job: Job, base: CaptureSettings): CaptureSettings => ({
-  ...base,
-  limitOfError: job.setup.caliper.limitOfError,
-});
+/** Capture settings for this job: its caliper's limit of error, and how strict its turner wants to be. */
+export function captureSettings(job: Job, base: CaptureSettings): CaptureSettings {
+  const { caliper, measuring } = job.setup;
+  const strict = measuring && {
+    tolerance: measuring.tolerance,
+    leastTops: measuring.leastTops,
+    tiltHalfRange: measuring.tilt,
+  };
+  return { ...base, ...strict, limitOfError: caliper.limitOfError };
+}

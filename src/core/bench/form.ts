@@ -1,7 +1,6 @@
 // The new-job form: a few fields with sensible answers already in them, each checked as it is left.
 import { type Parsed, parseCount, parseLength, parsePitch, parsePositiveLength } from '../quantity.ts';
-import { defaultBounds } from '../thread/fit.ts';
-import { type LengthUnit, mm } from '../units.ts';
+import type { LengthUnit } from '../units.ts';
 import { findWood } from '../wood/lookup.ts';
 import { planDepth } from './planned.ts';
 import type { Kit, Setup } from './setup.ts';
@@ -64,7 +63,7 @@ export function openForm(kit: Kit, last: Setup | null, name: string): Form {
     cutter: known(kit.cutters, last?.cutter.name) ?? kit.cutters[0]?.name ?? '',
     feed: last ? (known(kit.feeds, last.feed?.name) ?? 'none') : (kit.feeds[0]?.name ?? 'none'),
     depth: '',
-    clearance: lengthText(last?.wanted ?? mm(0.15), unit),
+    clearance: lengthText(last?.wanted ?? kit.wanted, unit),
     'planned bore': last?.plannedBore === undefined ? '' : lengthText(last.plannedBore, unit),
   };
   return { values, at: 0, untouched: true, error: null, kit, last };
@@ -188,13 +187,14 @@ function soundSetup(form: Form): Setup | Form {
     depth: { female: depth, male: depth },
     bored: values['bored part'] === 'body' ? 'body' : 'lid',
     wanted: wanted.value,
-    bounds: kit.bounds ?? defaultBounds,
+    bounds: kit.bounds,
     unit: kit.unit,
     caliper,
     hardens: false,
     ...(wood === undefined ? {} : { wood }),
     ...(lidWood === undefined ? {} : { lidWood }),
     ...(feed ? { feed } : {}),
+    ...(kit.measuring ? { measuring: kit.measuring } : {}),
     ...(bore?.ok ? { plannedBore: bore.value } : {}),
   };
 }

@@ -42,6 +42,13 @@ export interface Learned {
   readonly reasons: readonly string[];
 }
 
+/** How strict a rocking capture is. */
+export interface Measuring {
+  readonly tolerance: Length;
+  readonly leastTops: number;
+  readonly tilt: Angle;
+}
+
 export interface Setup {
   readonly name: string;
   /** Ids of rows of the wood table, or free text that is in no table. */
@@ -63,6 +70,8 @@ export interface Setup {
   readonly plannedBore?: Length;
   readonly engagedLength?: Length;
   readonly hardens: boolean;
+  /** Left out: the capture's own defaults. */
+  readonly measuring?: Measuring;
   readonly learned?: Learned;
 }
 
@@ -73,4 +82,6 @@ export interface Kit {
   readonly feeds: readonly FeedFacts[];
   readonly unit: LengthUnit;
   readonly bounds: FitBounds;
+  readonly wanted: Length;
+  readonly measuring?: Measuring;
 }

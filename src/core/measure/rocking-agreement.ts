@@ -7,7 +7,7 @@ import type { Top } from './rocking-top.ts';
 /** How tops are weighed; our own figures, kept as data. */
 export const AGREEMENT = {
   /** Tops whose own standard uncertainty is above this share of the tolerance do not vote. */
-  clear: 0.5,
+  clear: 1.5,
   /** Tops must agree this much better than they stand out from their sides. */
   ofHeight: 1 / 3,
   /** Other tops count against the agreement only within this share of the size: farther ones are of something else. */
@@ -110,4 +110,3 @@ function weighed(agreeing: readonly Top[], vote: Vote): Agreement {
     sharedRounding: sum(agreeing.map((top) => top.sharedRounding)) / agreeing.length,
   };
 }
-

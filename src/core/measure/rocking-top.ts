@@ -37,8 +37,8 @@ export const HAND = {
   /** Share of the fall below the top that the quartic cannot follow. */
   unfollowed: 0.3,
   /** Cubic and quartic of a rock as shares of its fall: a swing's sine has +0.25 for the quartic; leaning and haste spread both. */
-  cubic: { mean: 0, spread: 0.6 },
-  quartic: { mean: 0.15, spread: 0.5 },
+  cubic: { mean: 0, spread: 0.3 },
+  quartic: { mean: 0.15, spread: 0.25 },
   /** A reading this many standard deviations off the others' shape is thrown out. */
   outlying: 5,
 } as const;

@@ -1,64 +1,116 @@
-// Sensible figures for a box of which only the outside is known yet. All of them common practice, no source.
+// Sensible figures for a box of which little more than the outside is known. All of them common practice, no source.
 import type { Pitch } from '../quantity.ts';
-import { sharpHeight } from '../thread/form.ts';
-import { degrees, type Length, mm, tpi } from '../units.ts';
-import { notPositive, type PlanRefusal } from './refusal.ts';
+import type { Tip } from '../thread/form.ts';
+import { wantedDepth } from '../thread/passes.ts';
+import { type Angle, degrees, type Length, mm, tpi } from '../units.ts';
+import { notPositive, type PlanRefusal, wrongStarts } from './refusal.ts';
+
+/** What is decided already. */
+export interface Known {
+  readonly pitch?: Pitch;
+  readonly starts?: number;
+  readonly angle?: Angle;
+  readonly tip?: Tip;
+  readonly leastWall?: Length;
+  readonly bore?: Length;
+  readonly engaged?: Length;
+  /** Of both grooves, where it is known, as from whole detents of a feed. */
+  readonly depth?: Length;
+}
 
 export interface Suggestion {
   readonly kind: 'suggestion';
   readonly pitch: Pitch;
-  readonly starts: 1;
-  readonly angle: ReturnType<typeof degrees>;
-  /** Radial, of both grooves: the basic height 5/8 H at 60 degrees, for a sharp cutter. */
+  readonly starts: number;
+  readonly angle: Angle;
+  readonly tip: Tip;
+  /** Radial, of both grooves: the deepest ordinary profile, 17/24 H less the tip (ISO 68-1). */
   readonly depth: Length;
   readonly leastWall: Length;
   readonly bore: Length;
   readonly engaged: Length;
-  /** Each choice and what it rests on, in words. */
+  /** Each choice that was not known already, and what it rests on. */
   readonly because: readonly string[];
 }
 
-/** Finer threads for smaller boxes, each up to this outside diameter. */
+/** Finer threads for smaller bores, each up to this bore in millimetres. */
 const PITCHES = [
-  { upTo: 35, threads: 20 },
-  { upTo: 80, threads: 16 },
-  { upTo: 120, threads: 12 },
+  { upTo: 28, threads: 20 },
+  { upTo: 65, threads: 16 },
+  { upTo: 100, threads: 12 },
   { upTo: Number.POSITIVE_INFINITY, threads: 10 },
 ] as const;
-const ENGAGED_TURNS = 3;
+/** A bore's share of the outside, to choose a pitch by before there is a bore. */
+const BORE_SHARE = 0.8;
+const LEAST_WALL = mm(2.5);
+/** The wall left beside the thread: this many least walls, and this share of the outside. */
+const ROOMY = 1.5;
+const WALL_SHARE = 0.09;
+/** Threads engaged along the axis, whatever the starts. */
+const THREADS_ENGAGED = 3;
+/** The smallest bore worth threading, in pitches. */
+const LEAST_BORE = 6;
 
-const threadsFor = (outside: Length): number =>
-  PITCHES.find((row) => outside <= row.upTo)?.threads ?? PITCHES[0].threads;
+export function suggestedPitch(outside: Length, bore?: Length): Pitch {
+  const across = bore ?? BORE_SHARE * outside;
+  const threads = PITCHES.find((row) => across <= row.upTo)?.threads ?? PITCHES[0].threads;
+  return { length: tpi(threads), given: { kind: 'tpi', threads } };
+}
+
+const roomyWall = (outside: Length, leastWall: Length): Length =>
+  mm(Math.max(ROOMY * leastWall, WALL_SHARE * outside));
+
+/** The outside that leaves the least bore: the wall that is suggested may grow with it. */
+function leastOutside(leastBore: number, depth: Length, leastWall: Length): Length {
+  const core = leastBore + 2 * depth;
+  return mm(Math.max(core + 2 * ROOMY * leastWall, core / (1 - 2 * WALL_SHARE)));
+}
+
+const unknownOnly = (known: unknown, reason: string): readonly string[] =>
+  known === undefined ? [`${reason} (common practice, no source)`] : [];
+
+function reasons(known: Known, pitch: Pitch, bore: Length, outside: Length): readonly string[] {
+  const threads = pitch.given.kind === 'tpi' ? pitch.given.threads : 0;
+  const wide =
+    known.bore === undefined ? `${outside.toFixed(0)} mm outside` : `a bore of ${bore.toFixed(0)} mm`;
+  return [
+    ...unknownOnly(known.pitch, `${threads} TPI for ${wide}, finer on smaller boxes`),
+    ...unknownOnly(known.leastWall, `a least wall of ${LEAST_WALL} mm`),
+    ...unknownOnly(
+      known.bore,
+      `a bore that leaves ${ROOMY} least walls beside the thread, and at least ${100 * WALL_SHARE} % of the outside`,
+    ),
+    ...unknownOnly(
+      known.engaged,
+      `${THREADS_ENGAGED} threads engaged, enough to hold and few enough to open at ease`,
+    ),
+  ];
+}
 
 /** Pitch, depth, wall, bore and engagement for an outside diameter; refused where no bore would be left. */
-export function suggestPlan(outside: Length): Suggestion | PlanRefusal {
-  const wrong = notPositive({ outside });
-  if (wrong) return wrong;
-  const threads = threadsFor(outside);
-  const pitch = tpi(threads);
-  const depth = mm((5 / 8) * sharpHeight(pitch, degrees(60)));
-  const leastWall = mm(Math.max(2.5, outside / 16));
-  const wall = mm(1.5 * leastWall);
-  const bore = mm(outside - 2 * (wall + depth));
-  const leastOutside = mm(2 * (1.5 * 2.5 + depth) + 6 * pitch);
-  if (bore < 6 * pitch) {
-    const found = mm((outside - 2 * depth - 6 * pitch) / 2);
-    return { kind: 'wall-too-thin', wall: found, leastWall: wall, mostBore: undefined, leastOutside };
+export function suggestPlan(outside: Length, known: Known = {}): Suggestion | PlanRefusal {
+  const { starts = 1, angle = degrees(60), tip = { kind: 'sharp' }, leastWall = LEAST_WALL } = known;
+  const pitch = known.pitch ?? suggestedPitch(outside, known.bore);
+  const depth = known.depth ?? wantedDepth({ pitch: pitch.length, angle, tip, profile: 'deepest' });
+  const wrong = notPositive({ outside, pitch: pitch.length, 'least wall': leastWall, depth });
+  const refused = wrong ?? wrongStarts(starts);
+  if (refused) return refused;
+  const wall = roomyWall(outside, leastWall);
+  const bore = known.bore ?? mm(outside - 2 * (wall + depth));
+  const leastBore = LEAST_BORE * pitch.length;
+  if (known.bore === undefined && bore < leastBore) {
+    const left = mm((outside - leastBore) / 2 - depth);
+    return tooThin(left, wall, leastOutside(leastBore, depth, leastWall));
   }
-  return {
-    kind: 'suggestion',
-    pitch: { length: pitch, given: { kind: 'tpi', threads } },
-    starts: 1,
-    angle: degrees(60),
-    depth,
-    leastWall,
-    bore,
-    engaged: mm(ENGAGED_TURNS * pitch),
-    because: [
-      `${threads} TPI for ${outside.toFixed(0)} mm outside: finer threads on smaller boxes (common practice, no source)`,
-      `a least wall of ${leastWall.toFixed(1)} mm, a sixteenth of the outside and never under 2.5 mm, and half as much again beside the thread (common practice, no source)`,
-      `${ENGAGED_TURNS} threads engaged: enough to hold, few enough to open at ease (common practice, no source)`,
-      'a depth of 5/8 H, the basic height at 60 degrees (ISO 68-1), less nothing for a sharp cutter',
-    ],
-  };
+  const engaged = known.engaged ?? mm(THREADS_ENGAGED * pitch.length);
+  const because = reasons(known, pitch, bore, outside);
+  return { kind: 'suggestion', pitch, starts, angle, tip, depth, leastWall, bore, engaged, because };
 }
+
+const tooThin = (wall: Length, leastWall: Length, outside: Length): PlanRefusal => ({
+  kind: 'wall-too-thin',
+  wall,
+  leastWall,
+  mostBore: undefined,
+  leastOutside: outside,
+});

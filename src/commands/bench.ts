@@ -1,0 +1,28 @@
+// The bench screen: what `lidwright` alone opens, on the port used last or the only one there.
+import { type SettingKey, settingOptions } from '../kit/settings.ts';
+import type { CommandSpec } from './command.ts';
+
+export const BENCH_SETTINGS: readonly SettingKey[] = [
+  'unit',
+  'port',
+  'baud',
+  'wanted',
+  'tolerance',
+  'leastTops',
+  'tilt',
+  'bell',
+  'spoken',
+  'glyphs',
+];
+
+export const benchCommand: CommandSpec = {
+  name: 'bench',
+  summary: 'the bench screen, on the port used last or the only one there (what `lidwright` alone opens)',
+  options: settingOptions(BENCH_SETTINGS),
+  example: {
+    line: 'bench --unit in',
+    shows: 'the bench in inches; with no board plugged in, v starts the virtual bench',
+  },
+  run: async (typed, output) =>
+    (await import('./bench/start.ts')).startFrom(typed, output, { virtual: false, seed: 1 }),
+};

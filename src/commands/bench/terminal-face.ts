@@ -1,0 +1,58 @@
+// The bench's face on a terminal: pictures written as they change, keys made into events, bells sounded.
+import type { BenchEvent } from '../../core/bench/event.ts';
+import type { Bench } from '../../core/bench/state.ts';
+import type { Settings } from '../../kit/settings.ts';
+import { eventFor } from '../../screen/keymap.ts';
+import { onLeaving } from '../../screen/leaving.ts';
+import { Pace } from '../../screen/pace.ts';
+import { Terminal } from '../../screen/terminal.ts';
+import { depthOf, glyphsOf, themeOf } from '../../screen/theme.ts';
+import { view } from '../../screen/view.ts';
+import { FrameWriter } from '../../screen/writer.ts';
+import type { Face } from './open.ts';
+
+/** At most so often is a frame drawn: thirty a second. */
+const FRAME_MS = 33;
+
+type FaceSettings = Pick<Settings, 'bell' | 'glyphs'>;
+
+export const terminalFace =
+  (settings: FaceSettings) =>
+  (dispatch: (event: BenchEvent) => void, bench: () => Bench): Face => {
+    const glyphs = settings.glyphs === 'auto' ? glyphsOf(process.env) : settings.glyphs;
+    const writer = new FrameWriter(themeOf(depthOf(process.env)));
+    const draw = (): void => {
+      const drained = terminal.write(writer.frame(view(bench(), terminal.size, { glyphs })));
+      if (!drained) terminal.drained(() => pace.request());
+    };
+    const pace = new Pace(FRAME_MS, draw);
+    const terminal = new Terminal(process.stdout, process.stdin, {
+      onKey(key) {
+        const event = eventFor(key, bench());
+        if (event) dispatch(event);
+      },
+      onResize() {
+        writer.forget();
+        pace.request();
+      },
+      onContinue() {
+        writer.forget();
+        pace.request();
+      },
+    });
+    const stay = onLeaving(
+      () => terminal.close(),
+      (text) => void process.stderr.write(`${text}\n`),
+    );
+    return {
+      show: () => pace.request(),
+      sound: () => {
+        if (settings.bell === 'on') terminal.bell();
+      },
+      close() {
+        pace.stop();
+        terminal.close();
+        stay();
+      },
+    };
+  };

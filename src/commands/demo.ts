@@ -1,0 +1,26 @@
+// The bench screen on a virtual bench: a simulated hand, caliper, lathe and feed behind the same line.
+import { parseCount, refusal } from '../core/quantity.ts';
+import { settingOptions } from '../kit/settings.ts';
+import { BENCH_SETTINGS } from './bench.ts';
+import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+
+async function run(typed: Typed, output: Output): Promise<ExitCode> {
+  const seed = parseCount(String(typed.options.seed ?? '1'), 0, 4_294_967_295);
+  if (!seed.ok) {
+    output.message(refusal('--seed', seed));
+    return 2;
+  }
+  const { startFrom } = await import('./bench/start.ts');
+  return startFrom(typed, output, { virtual: true, seed: seed.value });
+}
+
+export const demoCommand: CommandSpec = {
+  name: 'demo',
+  summary: 'the same on a virtual bench: simulated hand, caliper, lathe and feed',
+  options: [
+    ...settingOptions(BENCH_SETTINGS.filter((key) => key !== 'port' && key !== 'baud')),
+    { flags: '--seed <number>', about: 'another seed is another bore, hand and lathe (1)' },
+  ],
+  example: { line: 'demo --seed 7', shows: 'a bench with everything simulated; w begins a job, Enter takes' },
+  run,
+};

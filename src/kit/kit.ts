@@ -1,0 +1,98 @@
+// The turner's equipment: every file of it read, what is chosen put first, and plain facts where there are none yet.
+import { join } from 'node:path';
+import type { CaliperFacts, Cutter, FeedFacts, Kit } from '../core/bench/setup.ts';
+import { type Caliper, caliperKind, plainCaliper } from './caliper.ts';
+import { cutterKind, plainCutter } from './cutter.ts';
+import { type Feed, feedKind } from './feed.ts';
+import { type FolderRead, type Item, readFolder } from './folder.ts';
+import type { KindWord } from './kind.ts';
+import { sameName } from './names.ts';
+import type { Resolved } from './resolve.ts';
+import { type ConfigHome, readSettings } from './settings-file.ts';
+import type { KitTrouble } from './trouble.ts';
+
+export type AnyItem = Item<Caliper> | Item<Cutter> | Item<Feed>;
+
+/** The equipment and the settings that hold, with all that was wrong in their files. */
+export interface KitRead {
+  /** For the new-job form: what is chosen stands first. */
+  readonly kit: Kit;
+  readonly calipers: readonly Item<Caliper>[];
+  readonly cutters: readonly Item<Cutter>[];
+  readonly feeds: readonly Item<Feed>[];
+  readonly settings: Resolved;
+  readonly troubles: readonly KitTrouble[];
+}
+
+export const kitFolder = (home: ConfigHome): string => join(home.config, 'kit');
+
+/** The chosen item first, the others in their order; a choice that is not there is told. */
+function chosenFirst<T extends { readonly name: string }>(
+  what: KindWord,
+  read: FolderRead<T>,
+  plain: readonly T[],
+  settings: Resolved,
+): FolderRead<T> {
+  const spare = plain.map((facts): Item<T> => ({ kind: what, facts, file: null }));
+  const items = read.items.length > 0 ? read.items : spare;
+  const name = settings.values[what];
+  const chosen = items.find(({ facts }) => sameName(facts.name, name));
+  if (chosen) return { items: [chosen, ...items.filter((item) => item !== chosen)], troubles: read.troubles };
+  if (name === '') return { items, troubles: read.troubles };
+  const names = items.map(({ facts }) => facts.name);
+  const missing: KitTrouble = { kind: 'not-in-kit', where: settings.from[what], what, name, names };
+  return { items, troubles: [...read.troubles, missing] };
+}
+
+const caliperFacts = ({ name, limitOfError, step, jawLand }: Caliper): CaliperFacts => ({
+  name,
+  limitOfError,
+  step,
+  ...(jawLand === undefined ? {} : { jawLand }),
+});
+
+const feedFacts = ({ name, perDetent, lostDetents, perDetentStandard }: Feed): FeedFacts => ({
+  name,
+  perDetent,
+  lostDetents,
+  perDetentStandard,
+});
+
+/** Everything there is, from a home's files, the environment and the flags. Never fails: what is wrong is among the troubles. */
+export function readKit(
+  home: ConfigHome,
+  given: {
+    readonly flags?: Readonly<Record<string, unknown>>;
+    readonly env: Readonly<Record<string, string | undefined>>;
+  },
+): KitRead {
+  const settings = readSettings(home, { flags: given.flags ?? {}, env: given.env });
+  const folder = kitFolder(home);
+  const calipers = chosenFirst('caliper', readFolder(caliperKind, folder), [plainCaliper], settings);
+  const cutters = chosenFirst('cutter', readFolder(cutterKind, folder), [plainCutter], settings);
+  const feeds = chosenFirst('feed', readFolder(feedKind, folder), [], settings);
+  const { unit, runningFrom, looseFrom, wanted, tolerance, leastTops, tilt } = settings.values;
+  return {
+    kit: {
+      calipers: calipers.items.map(({ facts }) => caliperFacts(facts)),
+      cutters: cutters.items.map(({ facts }) => facts),
+      feeds: feeds.items.map(({ facts }) => feedFacts(facts)),
+      unit,
+      bounds: { runningFrom, looseFrom },
+      wanted,
+      measuring: { tolerance, leastTops, tilt },
+    },
+    calipers: calipers.items,
+    cutters: cutters.items,
+    feeds: feeds.items,
+    settings,
+    troubles: [...settings.troubles, ...calipers.troubles, ...cutters.troubles, ...feeds.troubles],
+  };
+}
+
+/** Every item, chosen ones first within their kind. */
+export const itemsOf = (read: KitRead): readonly AnyItem[] => [
+  ...read.calipers,
+  ...read.cutters,
+  ...read.feeds,
+];
