@@ -1,6 +1,8 @@
 /* The feed counter. What it cannot count it says: a total is exact, or an overrun was reported before it. */
 #include "feed.h"
 
+#include <stdlib.h>
+
 /* Where a quadrature wheel stands in its turn of four, A leading B when deeper. */
 static uint8_t phase_of(uint8_t lines) {
   static const uint8_t phase[4] = {0, 1, 3, 2};
@@ -34,10 +36,8 @@ static enum feed_result quadrature_edge(struct feed *feed, uint8_t lines, uint8_
     feed->part = part_of(feed->facts, lines);
     return FEED_OVERRUN;
   }
-  feed->part += turn == 1u ? 1 : -1;
-  if (feed->part != (int8_t)feed->facts->edges_per_detent && feed->part != -(int8_t)feed->facts->edges_per_detent) {
-    return FEED_FINE;
-  }
+  feed->part = (int8_t)(feed->part + (turn == 1u ? 1 : -1));
+  if (abs(feed->part) < feed->facts->edges_per_detent) return FEED_FINE;
   feed->part = 0;
   return count_detent(feed, turn == 1u);
 }

@@ -22,7 +22,6 @@ static bool rhythm_holds(struct frame *frame, stamp_t gap) {
 static void begin(struct frame *frame) {
   frame->state = FRAME_INSIDE;
   frame->count = 0;
-  frame->bits = 0;
   frame->shortest = UINT16_MAX;
   frame->longest = 0;
 }
@@ -36,7 +35,7 @@ void frame_edge(struct frame *frame, stamp_t at, bool data) {
     if (frame->count == FRAME_BITS || !rhythm_holds(frame, gap)) frame->state = FRAME_SPOILT;
   }
   if (frame->state != FRAME_INSIDE) return;
-  frame->bits >>= 1;
+  frame->bits >>= 1; /* 24 of these leave nothing of the frame before */
   if (data) frame->bits |= 1ul << (FRAME_BITS - 1u);
   frame->count++;
 }

@@ -62,7 +62,7 @@ bool line_end(struct line *line) {
   if (line->broken) return false;
   line->text[line->length++] = '*';
   for (uint8_t nibble = 4; nibble > 0; nibble--) {
-    line->text[line->length++] = hex[(line->crc >> (4u * (nibble - 1u))) & 0xFu];
+    line->text[line->length++] = hex[(line->crc >> (4 * (nibble - 1))) & 0xF];
   }
   line->text[line->length++] = '\n';
   return true;

@@ -20,7 +20,7 @@
 #define CALIPER_GAP_MAX_US 1000 /* longest gap inside a frame */
 #define CALIPER_QUIET_US 4000   /* this much quiet ends a frame */
 #define CALIPER_GROUP_BITS 4    /* bits in a group; 24 where the clock makes no groups */
-#define CALIPER_EVEN_TENTHS 15  /* longest over shortest time inside the groups of one frame, in tenths */
+#define CALIPER_EVEN_TENTHS 13  /* longest over shortest time inside the groups of one frame, in tenths */
 #define CALIPER_SILENT_MS 1000  /* no good frame for this long is silence */
 
 /* Feed. Line A on PC0, line B on PC1. */

@@ -1,0 +1,29 @@
+/* Counts what the host tests checked, and says where a check failed. */
+#ifndef CHECK_H
+#define CHECK_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+extern unsigned long checks_made;
+extern unsigned long checks_failed;
+
+bool check_note(bool holds, const char *what, const char *file, int line, const char *detail);
+
+/* Checks a condition; CHECK_ROW also names the row of a table. */
+#define CHECK(holds) check_note((holds), #holds, __FILE__, __LINE__, "")
+#define CHECK_ROW(holds, row) check_note((holds), #holds, __FILE__, __LINE__, (row))
+
+void test_crc(void);
+void test_edges(void);
+void test_line(void);
+void test_frame(void);
+void test_feed(void);
+void test_buttons(void);
+void test_talk(void);
+void test_unit(void);
+void test_golden(void);
+void test_settings(void);
+void test_fuzz(void);
+
+#endif
