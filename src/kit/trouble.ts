@@ -1,0 +1,77 @@
+// What can be wrong with the files of kit and settings, as values, and the sentence for each: file, key, found, accepted, kept.
+
+/** A value that is not accepted: where it stood, what it was, what would be. */
+export interface BadValue {
+  readonly kind: 'bad-value';
+  /** The file, the environment variable or the flag. */
+  readonly where: string;
+  readonly key: string;
+  readonly found: string;
+  readonly accepted: string;
+  /** What holds in its place. */
+  readonly kept: string;
+}
+
+export type KitTrouble =
+  | BadValue
+  | { readonly kind: 'unreadable'; readonly where: string; readonly why: string }
+  | {
+      readonly kind: 'not-toml';
+      readonly where: string;
+      readonly line: number;
+      readonly column: number;
+      readonly why: string;
+    }
+  | {
+      readonly kind: 'unknown-key';
+      readonly where: string;
+      readonly key: string;
+      readonly accepted: readonly string[];
+    }
+  | { readonly kind: 'same-name'; readonly where: string; readonly other: string; readonly name: string }
+  | {
+      readonly kind: 'not-in-kit';
+      readonly where: string;
+      readonly what: string;
+      readonly name: string;
+      readonly names: readonly string[];
+    }
+  | { readonly kind: 'crossed'; readonly where: string; readonly why: string; readonly kept: string };
+
+const MOST_SHOWN = 60;
+/** Control, formatting and half characters (Unicode general category C), which could do things to a terminal. */
+const UNSAFE = /\p{C}/gu;
+
+/** Text from a file, safe to show. */
+export const shown = (text: string): string => {
+  const plain = text.replace(UNSAFE, '?');
+  return plain.length > MOST_SHOWN ? `${plain.slice(0, MOST_SHOWN - 1)}…` : plain;
+};
+
+/** A path, safe to show and never cut. */
+export const shownPath = (path: string): string => path.replace(UNSAFE, '?');
+
+const listed = (words: readonly string[]): string => words.map(shown).join(', ');
+
+/** What was wrong, what was kept, and what to do. */
+export function kitTroubleText(trouble: KitTrouble): string {
+  const where = shownPath(trouble.where);
+  switch (trouble.kind) {
+    case 'bad-value':
+      return `${where}: ${trouble.key}: found ${shown(trouble.found)}; give ${trouble.accepted}. Until then, ${trouble.kept}.`;
+    case 'unreadable':
+      return `${where} could not be read (${shown(trouble.why)}). It is left as it is and not used; see to its permissions.`;
+    case 'not-toml':
+      return `${where}: line ${trouble.line}, column ${trouble.column}: ${shown(trouble.why)}. Nothing of this file is used, and it is left as it is; mend that line.`;
+    case 'unknown-key':
+      return `${where}: ${shown(trouble.key)} is no key here, and is passed over. Known: ${listed(trouble.accepted)}. Look for a slip of spelling.`;
+    case 'same-name':
+      return `${where}: "${shown(trouble.name)}" is already the name in ${shownPath(trouble.other)}, which is used. Give this one another name.`;
+    case 'not-in-kit':
+      return `${where}: ${trouble.what} "${shown(trouble.name)}" is not in the kit (${listed(trouble.names)}). The first of these is used; \`lidwright kit choose\` picks another.`;
+    case 'crossed':
+      return `${where}: ${trouble.why}. Until it is mended, ${trouble.kept}.`;
+    default:
+      return trouble satisfies never;
+  }
+}

@@ -1,0 +1,133 @@
+// How one value of a file is checked: its text read by the same readers as a flag's, refused with what is accepted.
+import * as v from 'valibot';
+import {
+  type Parsed,
+  type Pitch,
+  parseAngle,
+  parseCount,
+  parseLength,
+  parsePitch,
+} from '../core/quantity.ts';
+import type { Tip } from '../core/thread/form.ts';
+import { leastAngle, mostAngle } from '../core/thread/limits.ts';
+import { type Angle, inDegrees, type Length } from '../core/units.ts';
+
+export type Parse<T> = (text: string) => Parsed<T>;
+
+/** One value of a file: what it is, for comments, help and flags. */
+export interface Fact {
+  readonly about: string;
+  /** What stands for the value in help: `<length>`. */
+  readonly placeholder: string;
+  /** A value that would be accepted, shown commented out in a new file. */
+  readonly example: string;
+  /** True where a file writes it as a number, without quotes. */
+  readonly number?: boolean;
+  /** True where a file writes a list of texts; as a flag they are parted by commas. */
+  readonly list?: boolean;
+  readonly choices?: readonly string[];
+  readonly needed?: boolean;
+}
+
+export const refused = (found: string, accepted: string): Parsed<never> => ({
+  ok: false,
+  kind: 'bad-quantity',
+  found,
+  accepted,
+});
+
+/** A scalar as text; `on` and `off` for booleans. Undefined for anything else. */
+export function textOf(value: unknown): string | undefined {
+  if (typeof value === 'string') return value;
+  if (typeof value === 'boolean') return value ? 'on' : 'off';
+  return typeof value === 'number' ? String(value) : undefined;
+}
+
+/** A schema that reads a scalar with a reader of core; its issue's message is what is accepted. */
+export const read = <T>(parse: Parse<T>): v.GenericSchema<unknown, T> =>
+  v.pipe(
+    v.unknown(),
+    v.rawTransform<unknown, T>(({ dataset, addIssue, NEVER }) => {
+      const parsed = parse(textOf(dataset.value) ?? '');
+      if (parsed.ok) return parsed.value;
+      addIssue({ message: parsed.accepted });
+      return NEVER;
+    }),
+  );
+
+/** The same for a key that must be there: a missing one is refused as an empty text is. */
+export const need = <T>(parse: Parse<T>) => v.optional(read(parse), '');
+
+/** A schema for a list of texts, each read by `parse`; one text with commas is taken as such a list. */
+export const readList = <T>(parse: Parse<T>): v.GenericSchema<unknown, readonly T[]> =>
+  v.pipe(
+    v.unknown(),
+    v.transform((value) =>
+      typeof value === 'string' ? value.split(',').filter((part) => part.trim()) : value,
+    ),
+    v.array(read(parse), 'a list of texts in square brackets'),
+  );
+
+/** One of a few words. */
+export const parseWord =
+  <const T extends string>(words: readonly T[]): Parse<T> =>
+  (text) => {
+    const value = words.find((word) => word === text.trim().toLowerCase());
+    const accepted = `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+    return value ? { ok: true, value } : refused(text, accepted);
+  };
+
+/** A length of zero or more, with its unit. */
+export const parseUnsignedLength: Parse<Length> = (text) => {
+  const parsed = parseLength(text);
+  return parsed.ok && parsed.value < 0 ? refused(text, 'a length of zero or more, such as 0.02mm') : parsed;
+};
+
+/** An included angle that a turned thread may have. */
+export const parseFormAngle: Parse<Angle> = (text) => {
+  const parsed = parseAngle(text);
+  const fits = parsed.ok && parsed.value >= leastAngle && parsed.value <= mostAngle;
+  const [least, most] = [inDegrees(leastAngle).toFixed(0), inDegrees(mostAngle).toFixed(0)];
+  return fits ? parsed : refused(text, `an included angle from ${least}deg to ${most}deg, such as 60deg`);
+};
+
+/** A cutter's end: `sharp`, `flat 0.2mm` or `radius 0.1mm`. */
+export const parseTip: Parse<Tip> = (text) => {
+  const accepted = 'sharp, or flat or radius with its size, such as "flat 0.2mm"';
+  const [, word, size] = /^\s*(sharp|flat|radius)\b\s*(.*)$/i.exec(text) ?? [];
+  if (word?.toLowerCase() === 'sharp')
+    return size === '' ? { ok: true, value: { kind: 'sharp' } } : refused(text, accepted);
+  const parsed = parseLength(size ?? '');
+  if (!word || !parsed.ok || parsed.value <= 0) return refused(text, accepted);
+  if (word.toLowerCase() === 'flat') return { ok: true, value: { kind: 'flat', width: parsed.value } };
+  return { ok: true, value: { kind: 'radius', radius: parsed.value } };
+};
+
+/** Detents known to give a full thread at a pitch. */
+export interface Proven {
+  readonly pitch: Pitch;
+  readonly detents: number;
+}
+
+/** Detents proven at a pitch: `14 at 16tpi`. */
+export const parseProven: Parse<Proven> = (text) => {
+  const [, count, at] = /^\s*(\d+)\s+at\s+(.+)$/.exec(text) ?? [];
+  const [detents, pitch] = [parseCount(count ?? '', 1, 10_000), parsePitch(at ?? '')];
+  if (!detents.ok || !pitch.ok) return refused(text, 'detents and a pitch, such as "14 at 16tpi"');
+  return { ok: true, value: { detents: detents.value, pitch: pitch.value } };
+};
+
+const MOST_NAME = 40;
+const NAME = /^[\p{L}\p{N}][\p{L}\p{M}\p{N} .,:+/°"'()_-]*$/u;
+
+/** The name of a piece of equipment, as it is shown and chosen by. */
+export const parseName: Parse<string> = (text) => {
+  const name = text.normalize('NFC').trim();
+  const fits = name.length <= MOST_NAME && NAME.test(name) && name.toLowerCase() !== 'none';
+  return fits
+    ? { ok: true, value: name }
+    : refused(
+        text,
+        `a name of up to ${MOST_NAME} letters, digits and spaces, starting with a letter or digit, other than "none"`,
+      );
+};

@@ -1,0 +1,253 @@
+// The kit: files that can be copied, checked value by value, with what is chosen first.
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { basename, dirname, join } from 'node:path';
+import fc from 'fast-check';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { degrees, inches, mm, tpi } from '../../src/core/units.ts';
+import {
+  addedItem,
+  changedItem,
+  KIND_WORDS,
+  KINDS,
+  removeItem,
+  type TypedFacts,
+} from '../../src/kit/item-file.ts';
+import type { KindWord } from '../../src/kit/kind.ts';
+import { itemsOf, type KitRead, kitFolder, readKit } from '../../src/kit/kit.ts';
+import { freeFileName, slugOf } from '../../src/kit/names.ts';
+import { kitTroubleText } from '../../src/kit/trouble.ts';
+
+let config = '';
+beforeEach(() => {
+  config = mkdtempSync(join(tmpdir(), 'lidwright-kit-'));
+});
+afterEach(() => rmSync(config, { recursive: true, force: true }));
+
+const read = (env: Record<string, string> = {}): KitRead => readKit({ config }, { env });
+const put = (folder: string, file: string, text: string): string => {
+  const path = join(kitFolder({ config }), folder, file);
+  mkdirSync(dirname(path), { recursive: true });
+  writeFileSync(path, text);
+  return path;
+};
+const add = (kind: KindWord, name: string, typed: TypedFacts): string => {
+  const made = addedItem({ config }, kind, name, typed);
+  if (!made.ok) throw new Error(made.troubles.map(kitTroubleText).join('\n'));
+  return put(KINDS[kind].folder, basename(made.path), made.text);
+};
+const itemNamed = (name: string) => {
+  const item = itemsOf(read()).find(({ facts }) => facts.name === name);
+  if (!item?.file) throw new Error(`${name} is not in the kit`);
+  return { ...item, file: item.file };
+};
+
+describe('reading', () => {
+  test('without any file there are a plain caliper and a plain cutter, and no feed', () => {
+    const { kit, calipers, cutters, troubles } = read();
+    expect(kit).toMatchObject({
+      calipers: [{ step: 0.01, limitOfError: 0.03 }],
+      cutters: [{ angle: degrees(60), tip: { kind: 'sharp' } }],
+      feeds: [],
+      unit: 'mm',
+    });
+    expect([...calipers, ...cutters].map(({ file }) => file)).toEqual([null, null]);
+    expect(troubles).toEqual([]);
+  });
+
+  test('facts in millimetres and inches, each with its unit', () => {
+    put(
+      'calipers',
+      'a.toml',
+      'name = "inch"\nstep = "0.0005in"\nlimit-of-error = "0.001in"\nunit = "in"\njaw-land = "0.3mm"',
+    );
+    put(
+      'cutters',
+      'a.toml',
+      'name = "vee"\nangle = 55\ntip = "radius 0.1mm"\ndiameter = "3/4in"\ntop-speed = 8000',
+    );
+    put(
+      'feeds',
+      'a.toml',
+      'name = "cross slide"\nper-detent = "0.001in"\nper-detent-standard = "0mm"\nlost-detents = 2\ndeeper = "down"\nproven = ["14 at 16tpi", "12 at 1.5mm"]',
+    );
+    const { kit, calipers, feeds, troubles } = read();
+    expect(troubles).toEqual([]);
+    expect(calipers[0]?.facts).toEqual({
+      name: 'inch',
+      step: inches(0.0005),
+      limitOfError: inches(0.001),
+      unit: 'in',
+      jawLand: mm(0.3),
+    });
+    expect(kit.cutters).toEqual([
+      {
+        name: 'vee',
+        angle: degrees(55),
+        tip: { kind: 'radius', radius: 0.1 },
+        diameter: inches(0.75),
+        topSpeed: 8000,
+      },
+    ]);
+    expect(feeds[0]?.facts).toMatchObject({ deeper: 'down', proven: [{ detents: 14 }, { detents: 12 }] });
+    expect(feeds[0]?.facts.proven[0]?.pitch).toEqual({
+      length: tpi(16),
+      given: { kind: 'tpi', threads: 16 },
+    });
+    expect(kit.feeds).toEqual([
+      { name: 'cross slide', perDetent: inches(0.001), lostDetents: 2, perDetentStandard: 0 },
+    ]);
+    expect(kit.calipers[0]).not.toHaveProperty('unit');
+  });
+
+  test('a wrong value leaves that item out, and says file, key, found, accepted and kept', () => {
+    const path = put(
+      'cutters',
+      'a.toml',
+      'name = "vee"\nangle = "600deg"\ntip = { kind = "sharp" }\ndiameter = 20',
+    );
+    put('cutters', 'b.toml', 'name = "good"\nangle = "60deg"\ntip = "sharp"');
+    const { kit, troubles } = read();
+    expect(kit.cutters.map(({ name }) => name)).toEqual(['good']);
+    expect(troubles.map(kitTroubleText)).toEqual([
+      `${path}: angle: found "600deg"; give an included angle from 20deg to 90deg, such as 60deg. Until then, this cutter is left out of the kit.`,
+      `${path}: tip: found {"kind":"sharp"}; give sharp, or flat or radius with its size, such as "flat 0.2mm". Until then, this cutter is left out of the kit.`,
+      expect.stringContaining('diameter: found 20; give a number with mm or in'),
+    ]);
+  });
+
+  test('a missing value is told as missing', () => {
+    put('feeds', 'a.toml', 'name = "slide"\nper-detent = "0.05mm"');
+    expect(read().troubles).toMatchObject([{ key: 'per-detent-standard', found: 'nothing' }]);
+  });
+
+  test('an unknown key is told, and the item kept', () => {
+    put('cutters', 'a.toml', 'name = "vee"\nangle = "60deg"\ntip = "sharp"\ntopspeed = 8000');
+    const { kit, troubles } = read();
+    expect(kit.cutters).toHaveLength(1);
+    expect(troubles).toMatchObject([{ kind: 'unknown-key', key: 'topspeed' }]);
+  });
+
+  test('the same name twice: the first file holds, and the other is told', () => {
+    const text = (angle: number) => `name = "Vee"\nangle = ${angle}\ntip = "sharp"`;
+    const first = put('cutters', 'a.toml', text(60));
+    const second = put('cutters', 'b.toml', text(55).replace('Vee', 'vee'));
+    const { kit, troubles } = read();
+    expect(kit.cutters.map(({ angle }) => angle)).toEqual([degrees(60)]);
+    expect(troubles).toEqual([{ kind: 'same-name', where: second, other: first, name: 'vee' }]);
+  });
+
+  test('a file that is no TOML is told with its place; others are read; what is no .toml is passed over', () => {
+    put('cutters', 'a.toml', 'name = "vee\nangle = 1');
+    put('cutters', 'b.toml~', 'nonsense');
+    put('calipers', 'c.toml', 'name = "good"\nstep = "0.01mm"\nlimit-of-error = "0.02mm"');
+    const { kit, troubles } = read();
+    expect(kit.calipers.map(({ name }) => name)).toEqual(['good']);
+    expect(kit.cutters.map(({ name }) => name)).toEqual(['60 degree sharp']);
+    expect(troubles).toMatchObject([{ kind: 'not-toml', line: 1 }]);
+  });
+});
+
+describe('adding, changing, choosing, removing', () => {
+  const VEE = { angle: '60deg', tip: 'sharp' };
+
+  test('what is chosen stands first; a choice that is not there is told', () => {
+    add('cutter', 'alder', VEE);
+    add('cutter', 'birch', VEE);
+    const names = (env: Record<string, string>) => read(env).kit.cutters.map(({ name }) => name);
+    expect(names({})).toEqual(['alder', 'birch']);
+    expect(names({ LIDWRIGHT_CUTTER: 'Birch' })).toEqual(['birch', 'alder']);
+    expect(names({ LIDWRIGHT_CUTTER: 'cherry' })).toEqual(['alder', 'birch']);
+    expect(read({ LIDWRIGHT_CUTTER: 'cherry' }).troubles).toMatchObject([
+      { kind: 'not-in-kit', name: 'cherry' },
+    ]);
+  });
+
+  test('a new file explains every fact, given or not, and reads back as given', () => {
+    const path = add('cutter', 'vee 60', { ...VEE, 'top-speed': '8000' });
+    expect(basename(path)).toBe('vee-60.toml');
+    const text = readFileSync(path, 'utf8');
+    for (const { about } of Object.values(KINDS.cutter.facts)) expect(text).toContain(`# ${about}`);
+    expect(text).toContain('# diameter = "20mm"');
+    expect(read().kit.cutters).toEqual([
+      { name: 'vee 60', angle: degrees(60), tip: { kind: 'sharp' }, topSpeed: 8000 },
+    ]);
+  });
+
+  test.each(KIND_WORDS)('the examples in a new %s file are accepted as they stand', (word) => {
+    const examples = Object.entries(KINDS[word].facts).map(([key, { example }]) => [key, example] as const);
+    add(word, 'as shown', Object.fromEntries(examples));
+    expect(read().troubles).toEqual([]);
+    expect(itemNamed('as shown').kind).toBe(word);
+  });
+
+  test('a file copied to another bench under any name is the same item there', () => {
+    const text = readFileSync(
+      add('feed', 'slide', { 'per-detent': '0.05mm', 'per-detent-standard': '0mm' }),
+      'utf8',
+    );
+    const before = read().kit.feeds;
+    rmSync(kitFolder({ config }), { recursive: true });
+    put('feeds', 'from the other shed.toml', text);
+    expect(read().kit.feeds).toEqual(before);
+  });
+
+  test('a change keeps every comment, an empty one takes the fact out, and a wrong one is refused', () => {
+    const path = add('cutter', 'vee', { ...VEE, diameter: '20mm' });
+    writeFileSync(path, `# mine\n${readFileSync(path, 'utf8').replace('"20mm"', '"20mm" # worn')}`);
+    const wider = changedItem(itemNamed('vee'), { diameter: '19.6mm', tip: 'flat 0.1mm' });
+    expect(wider).toMatchObject({ ok: true, path });
+    expect(wider.ok && wider.text).toMatch(/^# mine\n(?:.*\n)*diameter = "19.6mm" # worn\n/);
+    writeFileSync(path, wider.ok ? wider.text : '');
+    expect(read().kit.cutters[0]).toMatchObject({ diameter: 19.6, tip: { kind: 'flat', width: 0.1 } });
+    const without = changedItem(itemNamed('vee'), { diameter: '' });
+    expect(without.ok && without.text).not.toMatch(/^diameter/m);
+    expect(changedItem(itemNamed('vee'), { angle: 'wide' })).toMatchObject({
+      ok: false,
+      troubles: [{ key: 'angle' }],
+    });
+    expect(changedItem(itemNamed('vee'), { angle: '' })).toMatchObject({
+      ok: false,
+      troubles: [{ found: 'nothing' }],
+    });
+  });
+
+  test('one that is removed is no longer read, and its file is still there', () => {
+    const path = add('cutter', 'vee', VEE);
+    expect(removeItem(itemNamed('vee'))).toBe(`${path}.removed`);
+    expect(read().kit.cutters.map(({ name }) => name)).toEqual(['60 degree sharp']);
+    add('cutter', 'vee', VEE);
+    expect(removeItem(itemNamed('vee'))).toBe(`${path}.removed-2`);
+  });
+});
+
+describe('file names', () => {
+  const anyText = fc.array(fc.nat({ max: 0xffff })).map((codes) => String.fromCharCode(...codes));
+
+  test('whatever the name, the file stays in its folder and can be typed', () => {
+    fc.assert(
+      fc.property(anyText, (name) => {
+        expect(freeFileName(name, [])).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*\.toml$/);
+      }),
+      { numRuns: 300 },
+    );
+    expect([slugOf('60° vee, large'), slugOf('../../etc'), slugOf('鉋')]).toEqual([
+      '60-vee-large',
+      'etc',
+      'item',
+    ]);
+  });
+
+  test('a name taken by another item gets a number', () => {
+    expect(freeFileName('Vee', ['vee.toml', 'vee-2.toml'])).toBe('vee-3.toml');
+  });
+
+  test('names with control characters, no letters, or the word for nothing are refused', () => {
+    const typed = { angle: '60deg', tip: 'sharp' };
+    for (const name of ['', ' ', 'none', 'a\u001b[2J', '-x', 'x'.repeat(41), 'a\u202eb'])
+      expect(addedItem({ config }, 'cutter', name, typed)).toMatchObject({
+        ok: false,
+        troubles: [{ key: 'name' }],
+      });
+  });
+});

@@ -1,0 +1,179 @@
+// The settings: one table behind flags, environment, file and help; which source wins; what an unsound one does.
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { defaultSettings } from '../../src/core/measure/rocking-settings.ts';
+import { defaultBounds } from '../../src/core/thread/fit.ts';
+import { degrees, mm } from '../../src/core/units.ts';
+import { resolveSettings } from '../../src/kit/resolve.ts';
+import {
+  fileKeyOf,
+  flagOf,
+  SETTING_KEYS,
+  SETTINGS,
+  type SettingKey,
+  settingOptions,
+  variableOf,
+} from '../../src/kit/settings.ts';
+import { changedSettings, newSettingsFile, readSettings, settingsPath } from '../../src/kit/settings-file.ts';
+import { readToml } from '../../src/kit/toml.ts';
+import { kitTroubleText } from '../../src/kit/trouble.ts';
+
+const nothing = { flags: {}, env: {}, file: undefined };
+const inFile = (table: Record<string, unknown>) => ({ path: 'settings.toml', table });
+
+/** Three sound texts for each setting, none of them the default. */
+const OTHER: { readonly [key in SettingKey]: readonly [string, string, string] } = {
+  unit: ['in', 'IN', ' in '],
+  port: ['/dev/a', '/dev/b', 'COM3'],
+  baud: ['9600', '19200', '57600'],
+  caliper: ['a', 'b', 'c'],
+  cutter: ['a', 'b', 'c'],
+  feed: ['a', 'b', 'c'],
+  wanted: ['0.1mm', '-0.05mm', '0.004in'],
+  runningFrom: ['0.05mm', '0.06mm', '0.002in'],
+  looseFrom: ['0.4mm', '0.5mm', '1/64in'],
+  tolerance: ['0.02mm', '0.05mm', '0.001in'],
+  leastTops: ['4', '5', '6'],
+  tilt: ['2deg', '0deg', '0.01rad'],
+  bell: ['off', 'OFF', ' off'],
+  spoken: ['on', 'ON', 'on '],
+  glyphs: ['ascii', 'blocks', 'all'],
+};
+
+describe('one setting, four sources', () => {
+  test.each(SETTING_KEYS)('%s: flag before environment before file before default', (key) => {
+    const [flag, variable, kept] = OTHER[key];
+    const sources = {
+      flags: { [key]: flag },
+      env: { [variableOf(key)]: variable },
+      file: inFile({ [fileKeyOf(key)]: kept }),
+    };
+    const winners = [
+      resolveSettings(sources),
+      resolveSettings({ ...sources, flags: {} }),
+      resolveSettings({ ...sources, flags: {}, env: {} }),
+      resolveSettings(nothing),
+    ];
+    expect(winners.map(({ from }) => from[key])).toEqual(['flag', 'environment', 'file', 'default']);
+    expect(winners.map(({ texts }) => texts[key])).toEqual([flag, variable, kept, SETTINGS[key].fallback]);
+    expect(winners.flatMap(({ troubles }) => troubles)).toEqual([]);
+  });
+
+  test('values carry their units', () => {
+    const { values } = resolveSettings({
+      ...nothing,
+      env: { LIDWRIGHT_LOOSE_FROM: '1/64in', LIDWRIGHT_TILT: '2' },
+    });
+    expect(values.looseFrom).toBeCloseTo(25.4 / 64, 12);
+    expect(values.tilt).toBe(degrees(2));
+  });
+
+  test('the defaults are those of the core', () => {
+    const { values } = resolveSettings(nothing);
+    expect({ runningFrom: values.runningFrom, looseFrom: values.looseFrom }).toEqual(defaultBounds);
+    const { tolerance, leastTops, tiltHalfRange } = defaultSettings('bore');
+    expect({ tolerance, leastTops, tilt: tiltHalfRange }).toEqual({
+      tolerance: values.tolerance,
+      leastTops: values.leastTops,
+      tilt: values.tilt,
+    });
+    expect(values.wanted).toBe(mm(0.15));
+  });
+});
+
+describe('unsound settings', () => {
+  test('each is told with where, what was found, what is accepted and what holds; the next source holds', () => {
+    const { values, from, troubles } = resolveSettings({
+      flags: { tolerance: '0.03' },
+      env: { LIDWRIGHT_TOLERANCE: 'three', LIDWRIGHT_BAUD: '12' },
+      file: inFile({ tolerance: '0.05mm', baud: 9600, bell: true, unit: ['mm'] }),
+    });
+    expect(values).toMatchObject({ tolerance: 0.05, baud: 9600, bell: 'on', unit: 'mm' });
+    expect(from).toMatchObject({ tolerance: 'file', baud: 'file', bell: 'file', unit: 'default' });
+    expect(troubles.map(kitTroubleText)).toEqual([
+      'settings.toml: unit: found ["mm"]; give mm or in. Until then, what holds is the default.',
+      'environment: LIDWRIGHT_BAUD: found "12"; give a whole number from 300 to 4000000. Until then, what holds is the one from the file.',
+      expect.stringMatching(
+        /^command line: --tolerance: found "0.03"; give a length above zero|a number with mm or in/,
+      ),
+      expect.stringContaining('environment: LIDWRIGHT_TOLERANCE: found "three"'),
+    ]);
+  });
+
+  test('a slip of spelling is told, in the file and in the environment', () => {
+    const { troubles } = resolveSettings({
+      flags: {},
+      env: { LIDWRIGHT_TOLERENCE: '0.02mm', LIDWRIGHT_HOME: '/x', PATH: '/bin' },
+      file: inFile({ Bell: 'off' }),
+    });
+    expect(troubles).toMatchObject([
+      { kind: 'unknown-key', where: 'settings.toml', key: 'Bell' },
+      { kind: 'unknown-key', where: 'environment', key: 'LIDWRIGHT_TOLERENCE' },
+    ]);
+  });
+
+  test('bounds that leave nothing that runs are refused together', () => {
+    const { values, from, troubles } = resolveSettings({
+      ...nothing,
+      env: { LIDWRIGHT_RUNNING_FROM: '0.4mm' },
+    });
+    expect({ runningFrom: values.runningFrom, looseFrom: values.looseFrom }).toEqual(defaultBounds);
+    expect(from.runningFrom).toBe('default');
+    expect(troubles.map(kitTroubleText).join()).toContain('so that none could run');
+  });
+
+  test('a text that could move the cursor is shown with marks in its place', () => {
+    const { troubles } = resolveSettings({ ...nothing, env: { LIDWRIGHT_UNIT: '\u001b[2Jmm\u202e' } });
+    expect(troubles.map(kitTroubleText).join()).not.toMatch(/\p{C}/u);
+  });
+});
+
+describe('the settings file', () => {
+  let config = '';
+  beforeEach(() => {
+    config = mkdtempSync(join(tmpdir(), 'lidwright-settings-'));
+  });
+  afterEach(() => rmSync(config, { recursive: true, force: true }));
+
+  test('a new one says nothing until a # is taken off, and then just the defaults', () => {
+    expect(readToml(newSettingsFile())).toEqual({ ok: true, table: {} });
+    const lines = newSettingsFile().split('\n');
+    const freed = lines.map((line) => line.replace(/^# (?=[a-z-]+ = )/, '')).join('\n');
+    const read = readToml(freed);
+    const table = read.ok ? read.table : {};
+    expect(Object.keys(table)).toEqual(SETTING_KEYS.map(fileKeyOf));
+    const resolved = resolveSettings({ ...nothing, file: inFile(table) });
+    expect(resolved.troubles).toEqual([]);
+    expect(resolved.values).toEqual(resolveSettings(nothing).values);
+  });
+
+  test('every setting stands in it with its flag, its variable and its about', () => {
+    for (const key of SETTING_KEYS)
+      for (const word of [flagOf(key), variableOf(key), SETTINGS[key].about])
+        expect(newSettingsFile()).toContain(word);
+    expect(settingOptions(['runningFrom', 'unit'])).toMatchObject([
+      { flags: '--running-from <length>' },
+      { flags: '--unit <unit>', choices: ['mm', 'in'] },
+    ]);
+  });
+
+  test('a setting is changed, changed back, and comments stay', () => {
+    const first = changedSettings({ config }, 'baud', '9600');
+    expect(first).toMatchObject({ ok: true, path: settingsPath({ config }) });
+    const mine = `# my own note\n${first.ok ? first.text : ''}`;
+    writeFileSync(settingsPath({ config }), mine);
+    expect(readSettings({ config }, { flags: {}, env: {} }).values.baud).toBe(9600);
+    const back = changedSettings({ config }, 'baud', undefined);
+    expect(back.ok && back.text).toBe(`# my own note\n${newSettingsFile()}`);
+  });
+
+  test('a file that is no TOML is told with its line, and left out whole', () => {
+    writeFileSync(settingsPath({ config }), 'unit = "in"\nbaud = = 3\n');
+    const { values, troubles } = readSettings({ config }, { flags: {}, env: {} });
+    expect(values.unit).toBe('mm');
+    expect(troubles).toMatchObject([{ kind: 'not-toml', where: settingsPath({ config }), line: 2 }]);
+    expect(changedSettings({ config }, 'baud', '9600').ok).toBe(false);
+  });
+});
