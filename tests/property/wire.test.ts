@@ -1,0 +1,195 @@
+// Laws of the wire: chunks may fall anywhere, damage never makes a reading, and nothing that arrives can break it.
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import type { LineEvent } from '../../src/core/bench/event.ts';
+import { millis } from '../../src/core/units.ts';
+import { crc16OfText } from '../../src/wire/crc.ts';
+import { decode } from '../../src/wire/decode.ts';
+import { encode, type Said } from '../../src/wire/encode.ts';
+import { createFramer, LINE_AT_MOST } from '../../src/wire/framing.ts';
+import { safeText } from '../../src/wire/safe.ts';
+import { readTrace, traceRow } from '../../src/wire/trace.ts';
+import { createWatch } from '../../src/wire/watch.ts';
+
+const word = fc.stringMatching(/^[a-z0-9.-]{1,12}$/);
+const said: fc.Arbitrary<Said> = fc.oneof(
+  fc.record({
+    kind: fc.constant('HI' as const),
+    firmware: word,
+    board: word,
+    parts: fc.array(word, { maxLength: 3 }),
+  }),
+  fc.record({
+    kind: fc.constant('DI' as const),
+    text: fc.stringMatching(/^-?[0-9]{1,3}\.[0-9]{1,4}$/),
+    unit: fc.constantFrom('mm' as const, 'in' as const),
+  }),
+  fc.record({ kind: fc.constant('FE' as const), total: fc.integer() }),
+  fc.record({
+    kind: fc.constant('PB' as const),
+    button: fc.constantFrom(1 as const, 2 as const, 3 as const, 4 as const),
+    down: fc.boolean(),
+  }),
+  fc.record({ kind: fc.constant('FA' as const), code: word }),
+);
+const line = fc
+  .tuple(said, fc.nat(0xffff), fc.nat(0xffffffff))
+  .map(([what, seq, ms]) => encode(what, seq, ms));
+/** Any bytes at all, each as one character. */
+const noise = fc.uint8Array({ maxLength: 300 }).map((bytes) => Buffer.from(bytes).toString('latin1'));
+const stream = fc
+  .array(
+    fc.oneof({ weight: 3, arbitrary: line.map((whole) => `${whole}\n`) }, { weight: 1, arbitrary: noise }),
+    {
+      maxLength: 12,
+    },
+  )
+  .map((pieces) => pieces.join(''));
+
+function linesOf(chunks: readonly string[]): { lines: string[]; tail: string } {
+  const framer = createFramer();
+  const lines: string[] = [];
+  for (const chunk of chunks) framer.push(chunk, (text) => lines.push(text));
+  return { lines, tail: framer.end() };
+}
+function eventsOf(lines: readonly string[]): LineEvent[] {
+  const watch = createWatch();
+  const events: LineEvent[] = [];
+  for (const [index, text] of lines.entries()) watch.push(text, millis(index), (event) => events.push(event));
+  return events;
+}
+const cutAt = (text: string, places: readonly number[]): string[] => {
+  const cuts = [0, ...places.map((place) => place % (text.length + 1)).sort((a, b) => a - b), text.length];
+  return cuts.slice(1).map((end, index) => text.slice(cuts[index], end));
+};
+
+describe('framing', () => {
+  test('any chunking gives the same lines, the same tail and the same events', () => {
+    fc.assert(
+      fc.property(stream, fc.array(fc.nat(), { maxLength: 20 }), (text, places) => {
+        const whole = linesOf([text]);
+        expect(linesOf(cutAt(text, places))).toEqual(whole);
+        expect(linesOf([...text])).toEqual(whole);
+        expect(eventsOf(linesOf([...text]).lines)).toEqual(eventsOf(whole.lines));
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  test('each line within the limit comes out whole; each one over it comes out once, as over it', () => {
+    fc.assert(
+      fc.property(fc.array(fc.stringMatching(/^[ -~]{0,140}$/), { maxLength: 8 }), (lines) => {
+        const out = linesOf([lines.map((each) => `${each}\n`).join('')]).lines;
+        expect(out).toEqual(lines.map((each) => each.slice(0, LINE_AT_MOST + 1)));
+        for (const each of out)
+          if (each.length > LINE_AT_MOST) expect(decode(each)).toMatchObject({ why: 'too-long' });
+      }),
+    );
+  });
+
+  test('a line without end is told once, however long it runs, and the next line is read', () => {
+    const good = encode({ kind: 'FE', total: 1 }, 1, 1);
+    const { lines, tail } = linesOf([
+      ...Array.from({ length: 1000 }, () => 'x'.repeat(100)),
+      `\n${good}\n12`,
+    ]);
+    expect(lines).toEqual(['x'.repeat(LINE_AT_MOST + 1), good]);
+    expect(tail).toBe('12');
+  });
+
+  test('a CR before the LF is no part of the line; the limit counts it', () => {
+    expect(linesOf(['ab\r\n', 'a\rb\n']).lines).toEqual(['ab', 'a\rb']);
+    expect(linesOf([`${'x'.repeat(LINE_AT_MOST - 1)}\r\n`]).lines).toEqual(['x'.repeat(LINE_AT_MOST - 1)]);
+    expect(decode(linesOf([`${'x'.repeat(LINE_AT_MOST)}\r\n`]).lines[0] ?? '')).toMatchObject({
+      why: 'too-long',
+    });
+  });
+});
+
+describe('damage', () => {
+  test('what was encoded is decoded; any one bit flipped is discarded', () => {
+    fc.assert(
+      fc.property(line, fc.nat(), fc.nat(7), (whole, place, bit) => {
+        expect(decode(whole).kind).not.toBe('discarded');
+        const at = place % whole.length;
+        const flipped = String.fromCharCode(whole.charCodeAt(at) ^ (1 << bit));
+        const flip = whole.slice(0, at) + flipped + whole.slice(at + 1);
+        for (const piece of flip.split('\n')) expect(decode(piece).kind).toBe('discarded');
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
+  test('any burst of damage up to 16 bits long is caught by the checksum', () => {
+    fc.assert(
+      fc.property(line, fc.nat(), fc.integer({ min: 1, max: 0xffff }), (whole, place, burst) => {
+        const bytes = Buffer.from(whole, 'latin1');
+        const at = place % (bytes.length - 1);
+        bytes.writeUInt16BE(bytes.readUInt16BE(at) ^ burst, at);
+        for (const piece of bytes.toString('latin1').split('\n'))
+          expect(decode(piece).kind).toBe('discarded');
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
+  test('noise never becomes a checked message, never throws, and every line of it is counted', () => {
+    fc.assert(
+      fc.property(stream, (text) => {
+        const { lines } = linesOf([text]);
+        for (const each of lines) {
+          const heard = decode(each);
+          if (heard.kind === 'discarded' || heard.kind === 'bare') continue;
+          const star = each.length - 5;
+          expect(crc16OfText(each, star)).toBe(Number.parseInt(each.slice(star + 1), 16));
+        }
+        expect(eventsOf(lines).length).toBeGreaterThanOrEqual(lines.length);
+      }),
+    );
+  });
+});
+
+describe('what is shown and kept', () => {
+  test('safe text holds no control or direction character and is never over its cap', () => {
+    fc.assert(
+      fc.property(
+        fc.string({ unit: 'binary', maxLength: 200 }),
+        fc.integer({ min: 1, max: 120 }),
+        (text, cap) => {
+          const safe = safeText(text, cap);
+          expect(safe).not.toMatch(/[\p{Cc}\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]/u);
+          expect(safe.length).toBeLessThanOrEqual(cap);
+        },
+      ),
+    );
+  });
+  test('a trace gives back each line byte for byte, at its time', () => {
+    const rows = fc.array(
+      fc.tuple(
+        fc.nat(5000),
+        noise.map((text) => text.replaceAll('\n', '').slice(0, 96)),
+      ),
+    );
+    fc.assert(
+      fc.property(rows, (steps) => {
+        let at = 0;
+        const expected = steps.map(([by, text]) => {
+          at += by;
+          return { at: millis(at), line: text };
+        });
+        const text = expected.map((row) => `${traceRow(row.at, row.line)}\n`).join('');
+        expect(text).toMatch(/^[\x20-\x7e\t\n]*$/);
+        expect(readTrace(text)).toEqual({ rows: expected, faults: [] });
+      }),
+    );
+  });
+  test('no text whatever makes reading a trace throw, and every row is a row, a note or a fault', () => {
+    fc.assert(
+      fc.property(fc.oneof(noise, fc.string({ unit: 'binary' })), (text) => {
+        const { rows, faults } = readTrace(text);
+        const meant = text.split('\n').filter((row) => !/^(#|\r?$)/.test(row));
+        expect(rows.length + faults.length).toBe(meant.length);
+      }),
+    );
+  });
+});

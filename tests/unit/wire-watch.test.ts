@@ -1,0 +1,204 @@
+// What the watch says of each line: readings, counts, another version, bare numbers, silence; and nothing that was not sent.
+import { describe, expect, test } from 'vitest';
+import type { LineEvent } from '../../src/core/bench/event.ts';
+import { millis } from '../../src/core/units.ts';
+import { encode, type Said, sealed } from '../../src/wire/encode.ts';
+import { createWatch, type WatchSettings } from '../../src/wire/watch.ts';
+
+/** A watch that is told lines of a board that counts rightly, 125 ms apart, or any text at a stated time. */
+function watching(settings?: WatchSettings) {
+  const watch = createWatch(settings);
+  let seq = 0;
+  let host = 0;
+  const gather = (feed: (emit: (event: LineEvent) => void) => void): LineEvent[] => {
+    const events: LineEvent[] = [];
+    feed((event) => events.push(event));
+    return events;
+  };
+  const hear = (line: string, at?: number): LineEvent[] => {
+    host = at ?? host + 125;
+    return gather((emit) => watch.push(line, millis(host), emit));
+  };
+  const say = (said: Said): LineEvent[] => hear(encode(said, seq++, host + 1125));
+  const tick = (at: number): LineEvent[] => gather((emit) => watch.tick(millis(at), emit));
+  const tail = (text: string): LineEvent[] => gather((emit) => watch.unfinished(text, millis(host), emit));
+  return { hear, say, tick, tail };
+}
+const kinds = (events: readonly LineEvent[]): string[] => events.map((event) => event.kind);
+const hello: Said = { kind: 'HI', firmware: '1.0.0', board: 'elm-1', parts: ['caliper', 'feed'] };
+const shown: Said = { kind: 'DI', text: '42.30', unit: 'mm' };
+
+describe('what a board says', () => {
+  test('a reading carries value, unit, step, digits, both times and the line', () => {
+    const { hear } = watching();
+    expect(hear('DI,3,370,2.0605,in*36A9', 1000)).toEqual([
+      { kind: 'line-speaking', heardAt: 1000 },
+      {
+        kind: 'reading-received',
+        reading: { value: 2.0605 * 25.4, unit: 'in', step: 0.0005 * 25.4, text: '2.0605', at: 370 },
+        checked: true,
+        raw: 'DI,3,370,2.0605,in*36A9',
+        heardAt: 1000,
+      },
+    ]);
+  });
+
+  test('who it is, what its wheel and its buttons did, and what went wrong', () => {
+    const { say } = watching();
+    expect(say(hello).at(-1)).toMatchObject({
+      kind: 'board-found',
+      facts: { board: 'elm-1', firmware: '1.0.0', parts: ['caliper', 'feed'] },
+    });
+    expect(say({ kind: 'FE', total: -3 })).toMatchObject([{ kind: 'feed-counted', total: -3 }]);
+    expect(say({ kind: 'PB', button: 4, down: true })).toMatchObject([
+      { kind: 'button-changed', button: 4, down: true },
+    ]);
+    expect(say({ kind: 'FA', code: 'caliper-silent' })).toMatchObject([
+      { kind: 'board-fault', code: 'caliper-silent' },
+    ]);
+    expect(kinds(say({ kind: 'FA', code: 'feed-overrun' }))).toEqual(['feed-overran']);
+  });
+
+  test('what is more than known is taken as far as it is known, and counted', () => {
+    const { hear, say } = watching();
+    say(hello);
+    expect(kinds(hear(sealed('DI,1,1200,42.30,mm,raw')))).toEqual(['reading-received', 'line-unknown']);
+    expect(kinds(hear(sealed('TE,2,1300,21.5')))).toEqual(['line-unknown']);
+    expect(kinds(hear(sealed('FA,3,1400,lamp-out')))).toEqual(['board-fault', 'line-unknown']);
+    expect(kinds(hear(sealed('FA,4,1500,lamp-out,2')))).toEqual(['board-fault', 'line-unknown']);
+  });
+
+  test('a restart and lost lines are said before the line that showed them', () => {
+    const { hear } = watching();
+    hear(sealed('FE,700,90000,4'));
+    expect(kinds(hear(sealed('DI,703,90375,42.30,mm')))).toEqual(['lines-lost', 'reading-received']);
+    expect(kinds(hear(sealed('HI,0,3,1,1.0.0,elm-1,caliper')))).toEqual(['board-restarted', 'board-found']);
+  });
+
+  test('a repeated line is dropped and counted', () => {
+    const { hear } = watching();
+    hear(sealed('PB,7,9000,1,down'));
+    expect(hear(sealed('PB,7,9000,1,down'))).toMatchObject([{ kind: 'line-discarded', why: 'repeated' }]);
+  });
+});
+
+describe('another protocol version', () => {
+  test('is said with both versions, and nothing is a measurement until a HI says 1', () => {
+    const { say } = watching();
+    say(hello);
+    expect(say({ ...hello, version: '2' })).toMatchObject([
+      { kind: 'version-refused', theirs: '2', ours: '1' },
+    ]);
+    for (const said of [shown, { kind: 'FE', total: 1 }, { kind: 'PB', button: 1, down: true }] as const)
+      expect(say(said)).toMatchObject([{ kind: 'line-discarded', why: 'wrong-version' }]);
+    expect(kinds(say(hello))).toEqual(['board-found']);
+    expect(kinds(say(shown))).toEqual(['reading-received']);
+  });
+  test('a restart of such a board is still seen', () => {
+    const { hear } = watching();
+    hear(sealed('HI,9,9000,2,9.0,elm-1,caliper'));
+    expect(kinds(hear(sealed('HI,0,3,2,9.0,elm-1,caliper')))).toEqual(['board-restarted', 'version-refused']);
+  });
+});
+
+describe('a board that only prints numbers', () => {
+  test.each([
+    ['52.34', 52.34, 'mm', '52.34'],
+    ['+52.34 mm', 52.34, 'mm', '+52.34'],
+    ['-0.01', -0.01, 'mm', '-0.01'],
+    ['2.0605in', 2.0605 * 25.4, 'in', '2.0605'],
+    ['2.0605 IN', 2.0605 * 25.4, 'in', '2.0605'],
+    ['2.0605"', 2.0605 * 25.4, 'in', '2.0605'],
+    ['  52.340  ', 52.34, 'mm', '52.340'],
+    ['52 mm', 52, 'mm', '52'],
+  ])('%s', (line, value, unit, text) => {
+    const { hear } = watching();
+    expect(hear(line, 500).at(-1)).toMatchObject({
+      kind: 'reading-received',
+      checked: false,
+      reading: { value, unit, text, at: 500 },
+    });
+  });
+  test('a number without a unit means what the setting says', () => {
+    expect(watching({ bareUnit: 'in' }).hear('2.5').at(-1)).toMatchObject({
+      reading: { unit: 'in', value: 63.5 },
+    });
+    expect(watching({ bareUnit: 'in' }).hear('2.5mm').at(-1)).toMatchObject({
+      reading: { unit: 'mm', value: 2.5 },
+    });
+  });
+  test.each([
+    '2857',
+    '52',
+    '5e1',
+    '52,34',
+    '52.34 cm',
+    '5 2.34',
+    '1.2.3',
+    '',
+    ' ',
+    '-',
+    '.',
+    'NaN',
+    '0x1.5',
+    '123456.7',
+  ])('"%s" is no number', (line) => {
+    expect(watching().hear(line)).toMatchObject([{ kind: 'line-discarded', why: 'not-a-line' }]);
+  });
+  test('is not believed once the checked protocol was spoken, even in a damaged line', () => {
+    for (const spoken of [
+      sealed('DI,1,120,52.34,mm'),
+      'DI,1,120,52.34,mm*0000',
+      'DI,1,120,52',
+      '4,mm*E493',
+    ]) {
+      const { hear } = watching();
+      hear(spoken);
+      expect(hear('52.34')).toMatchObject([{ kind: 'line-discarded', why: 'not-a-line' }]);
+    }
+  });
+  test('is believed after a banner that is no bench line', () => {
+    const { hear } = watching();
+    expect(kinds(hear('*** Caliper reader ***'))).toEqual(['line-discarded']);
+    expect(kinds(hear('52.34'))).toEqual(['line-speaking', 'reading-received']);
+  });
+});
+
+describe('silence', () => {
+  test('is said once, dated two seconds after the last valid line, and ends with the next', () => {
+    const { hear, tick } = watching();
+    hear(sealed('DI,1,120,42.30,mm'), 1000);
+    expect(tick(2999)).toEqual([]);
+    expect(tick(3210)).toEqual([{ kind: 'line-silent', heardAt: 3000 }]);
+    expect(tick(9000)).toEqual([]);
+    expect(kinds(hear(sealed('DI,2,8245,42.30,mm'), 9100))).toEqual(['line-speaking', 'reading-received']);
+    expect(tick(11_100)).toEqual([{ kind: 'line-silent', heardAt: 11_100 }]);
+  });
+  test('is said just the same when only the next line shows it, as in a replay', () => {
+    const { hear } = watching();
+    hear(sealed('DI,1,120,42.30,mm'), 1000);
+    expect(hear(sealed('DI,2,8245,42.30,mm'), 9100).slice(0, 2)).toEqual([
+      { kind: 'line-silent', heardAt: 3000 },
+      { kind: 'line-speaking', heardAt: 9100 },
+    ]);
+  });
+  test('noise does not end it, and a line that never spoke falls silent too', () => {
+    const { hear, tick } = watching();
+    expect(tick(100)).toEqual([]);
+    expect(kinds(hear('gibberish', 1500))).toEqual(['line-discarded']);
+    expect(tick(2100)).toEqual([{ kind: 'line-silent', heardAt: 2100 }]);
+  });
+});
+
+describe('what is dropped', () => {
+  test('is shown safely: no escape sequence, no control byte, no end of its own', () => {
+    const { hear } = watching();
+    const [event] = hear('\x1b[2J\x1b]0;title\x07 \x9b31m \x00\x7f');
+    expect(event).toMatchObject({ kind: 'line-discarded', why: 'bad-byte', raw: '?[2J?]0;title? ?31m ??' });
+  });
+  test('a tail without an end is counted, an empty one is not', () => {
+    const { tail } = watching();
+    expect(tail('DI,1,120,52.34,mm*E493')).toMatchObject([{ kind: 'line-discarded', why: 'unfinished' }]);
+    expect(tail('')).toEqual([]);
+  });
+});
