@@ -2,9 +2,10 @@
 import * as v from 'valibot';
 import type { CaliperFacts } from '../core/bench/setup.ts';
 import { parsePositiveLength } from '../core/quantity.ts';
-import { type LengthUnit, mm } from '../core/units.ts';
+import type { LengthUnit } from '../core/units.ts';
 import type { Kind } from './kind.ts';
-import { type Fact, need, parseName, parseUnsignedLength, parseWord, read } from './value.ts';
+import { need, read } from './schema.ts';
+import { type Fact, parseName, parseUnsignedLength, parseWord } from './value.ts';
 
 export interface Caliper extends CaliperFacts {
   /** What its display is switched to, and so what a bare number from it means. */
@@ -45,6 +46,8 @@ export const caliperKind: Kind<Caliper> = {
   folder: 'calipers',
   about: "A caliper of the turner's kit.",
   facts,
+  // Until one is added. Limit of error: DIN 862, digital, up to 200 mm; from memory.
+  plain: { name: '0.01 mm caliper', step: '0.01mm', 'limit-of-error': '0.03mm', unit: 'mm' },
   schema: v.pipe(
     v.object(entries),
     v.transform((found): Caliper => {
@@ -58,12 +61,4 @@ export const caliperKind: Kind<Caliper> = {
       };
     }),
   ),
-};
-
-/** What is taken until a caliper is added. Limit of error: DIN 862, digital, up to 200 mm; from memory. */
-export const plainCaliper: Caliper = {
-  name: '0.01 mm caliper',
-  step: mm(0.01),
-  limitOfError: mm(0.03),
-  unit: 'mm',
 };

@@ -2,9 +2,9 @@
 import * as v from 'valibot';
 import type { Cutter } from '../core/bench/setup.ts';
 import { parseCount, parsePositiveLength } from '../core/quantity.ts';
-import { degrees } from '../core/units.ts';
 import type { Kind } from './kind.ts';
-import { type Fact, need, parseFormAngle, parseName, parseTip, read } from './value.ts';
+import { need, read } from './schema.ts';
+import { type Fact, parseFormAngle, parseName, parseTip } from './value.ts';
 
 const entries = {
   name: need(parseName),
@@ -41,6 +41,7 @@ export const cutterKind: Kind<Cutter> = {
   folder: 'cutters',
   about: "A thread cutter of the turner's kit.",
   facts,
+  plain: { name: '60 degree sharp', angle: '60deg', tip: 'sharp' },
   schema: v.pipe(
     v.object(entries),
     v.transform((found): Cutter => {
@@ -55,6 +56,3 @@ export const cutterKind: Kind<Cutter> = {
     }),
   ),
 };
-
-/** What is taken until a cutter is added. */
-export const plainCutter: Cutter = { name: '60 degree sharp', angle: degrees(60), tip: { kind: 'sharp' } };

@@ -3,17 +3,8 @@ import * as v from 'valibot';
 import type { FeedFacts } from '../core/bench/setup.ts';
 import { parseCount, parsePositiveLength } from '../core/quantity.ts';
 import type { Kind } from './kind.ts';
-import {
-  type Fact,
-  need,
-  type Proven,
-  parseName,
-  parseProven,
-  parseUnsignedLength,
-  parseWord,
-  read,
-  readList,
-} from './value.ts';
+import { need, read, readList } from './schema.ts';
+import { type Fact, type Proven, parseName, parseProven, parseUnsignedLength, parseWord } from './value.ts';
 
 export interface Feed extends FeedFacts {
   /** Which way the board's count goes as the cutter goes deeper; the bench line says `up` (protocol: deeper is positive). */
@@ -69,6 +60,7 @@ export const feedKind: Kind<Feed> = {
   folder: 'feeds',
   about: "A feed handle of the turner's kit.",
   facts,
+  plain: null,
   schema: v.pipe(
     v.object(entries),
     v.transform(

@@ -1,7 +1,7 @@
 // Reads the files of one kind of equipment from its folder, one item a file, by the order of their names.
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { fromTable, type Kind, type KindWord } from './kind.ts';
+import { type FactTexts, fromTable, type Kind, type KindWord, textsIn } from './kind.ts';
 import { sameName } from './names.ts';
 import { readToml } from './toml.ts';
 import type { KitTrouble } from './trouble.ts';
@@ -10,6 +10,8 @@ import type { KitTrouble } from './trouble.ts';
 export interface Item<T> {
   readonly kind: KindWord;
   readonly facts: T;
+  /** The same in the file's own words, by key. */
+  readonly texts: FactTexts;
   /** Null for what is taken while nothing of its kind was added. */
   readonly file: string | null;
 }
@@ -64,7 +66,9 @@ function itemOf<T>(kind: Kind<T>, path: string): FolderRead<T> {
   if ('trouble' in read) return { items: [], troubles: [read.trouble] };
   if (!read.table) return { items: [], troubles: [] };
   const found = fromTable(kind, read.table, path);
-  const items = found.ok ? [{ kind: kind.word, facts: found.value, file: path }] : [];
+  const items = found.ok
+    ? [{ kind: kind.word, facts: found.value, texts: textsIn(kind, read.table), file: path }]
+    : [];
   return { items, troubles: found.troubles };
 }
 
@@ -93,4 +97,12 @@ function merged<T extends { readonly name: string }>(so: FolderRead<T>, next: Fo
     name: item.facts.name,
   };
   return { items: so.items, troubles: [...so.troubles, ...next.troubles, twice] };
+}
+
+/** What is taken while nothing of a kind was added. */
+export function plainItems<T>(kind: Kind<T>): readonly Item<T>[] {
+  if (!kind.plain) return [];
+  const found = fromTable(kind, kind.plain, 'built in');
+  if (!found.ok) throw new TypeError(`the plain ${kind.word} is not one`);
+  return [{ kind: kind.word, facts: found.value, texts: textsIn(kind, kind.plain), file: null }];
 }

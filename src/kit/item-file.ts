@@ -6,7 +6,7 @@ import { cutterKind } from './cutter.ts';
 import { withKey } from './edit.ts';
 import { feedKind } from './feed.ts';
 import { textOfFile, tomlFilesIn } from './folder.ts';
-import { fromTable, type Kind, type KindWord, newFile, tomlValueOf } from './kind.ts';
+import { type FactTexts, fromTable, type Kind, type KindWord, newFile, tomlValueOf } from './kind.ts';
 import { type AnyItem, kitFolder } from './kit.ts';
 import { freeFileName } from './names.ts';
 import type { ConfigHome, Edited } from './settings-file.ts';
@@ -19,9 +19,6 @@ export const KINDS: { readonly [word in KindWord]: Kind<{ readonly name: string 
   feed: feedKind,
 };
 export const KIND_WORDS: readonly KindWord[] = ['caliper', 'cutter', 'feed'];
-
-/** Facts typed, by key of the file. */
-export type TypedFacts = Readonly<Record<string, string>>;
 
 /** What a file of this kind would say, or why it would not be accepted. */
 function judged(word: KindWord, path: string, text: string): Edited {
@@ -36,7 +33,7 @@ function judged(word: KindWord, path: string, text: string): Edited {
 }
 
 /** The file of a new item under a name that is not taken yet. Writes nothing. */
-export function addedItem(home: ConfigHome, word: KindWord, name: string, typed: TypedFacts): Edited {
+export function addedItem(home: ConfigHome, word: KindWord, name: string, typed: FactTexts): Edited {
   const kind = KINDS[word];
   const folder = join(kitFolder(home), kind.folder);
   const taken = tomlFilesIn(folder);
@@ -44,8 +41,15 @@ export function addedItem(home: ConfigHome, word: KindWord, name: string, typed:
   return judged(word, join(folder, freeFileName(name, taken)), newFile(kind, name, typed));
 }
 
-/** The item's file with facts changed; an empty text takes a fact out. Its comments stay. Writes nothing. */
-export function changedItem(item: AnyItem & { readonly file: string }, typed: TypedFacts): Edited {
+/**
+ * The item's file with facts changed; an empty text takes a fact out. Its comments stay. What has no file yet, being there
+ * by default, gets one. Writes nothing.
+ */
+export function changedItem(home: ConfigHome, item: AnyItem, typed: FactTexts): Edited {
+  if (item.file === null) {
+    const whole = Object.entries({ ...item.texts, ...typed }).filter(([, text]) => text !== '');
+    return addedItem(home, item.kind, item.facts.name, Object.fromEntries(whole));
+  }
   const read = textOfFile(item.file);
   if ('trouble' in read) return { ok: false, troubles: [read.trouble] };
   const facts: Readonly<Record<string, Fact>> = KINDS[item.kind].facts;

@@ -2,7 +2,7 @@
 import * as v from 'valibot';
 import { scalarOf, type TomlValue, tomlLine } from './toml.ts';
 import { type KitTrouble, shown } from './trouble.ts';
-import type { Fact } from './value.ts';
+import { type Fact, textOf } from './value.ts';
 
 export type KindWord = 'caliper' | 'cutter' | 'feed';
 
@@ -12,8 +12,23 @@ export interface Kind<T> {
   readonly about: string;
   /** By key of the file, in the order a new file has them; the name stands before them. */
   readonly facts: Readonly<Record<string, Fact>>;
+  /** The name and facts of what is taken while none was added; null where there is no such thing. */
+  readonly plain: { readonly name: string; readonly [key: string]: string } | null;
   readonly schema: v.GenericSchema<unknown, T>;
 }
+
+/** Facts as texts, by key of the file: as typed, or as the file says them. */
+export type FactTexts = Readonly<Record<string, string>>;
+
+/** A table's facts in its own words; the name is left out. */
+export const textsIn = <T>(kind: Kind<T>, table: Readonly<Record<string, unknown>>): FactTexts =>
+  Object.fromEntries(
+    Object.keys(kind.facts).flatMap((key) => {
+      const value = table[key];
+      const text = Array.isArray(value) ? value.map((each) => textOf(each) ?? '').join(', ') : textOf(value);
+      return text === undefined ? [] : [[key, text]];
+    }),
+  );
 
 export type Found<T> =
   | { readonly ok: true; readonly value: T; readonly troubles: readonly KitTrouble[] }
@@ -62,7 +77,7 @@ export function tomlValueOf(fact: Fact | undefined, text: string): TomlValue {
 }
 
 /** A new file of this kind: what was typed, each under a comment; what was not, commented out with an example. */
-export function newFile<T>(kind: Kind<T>, name: string, typed: Readonly<Record<string, string>>): string {
+export function newFile<T>(kind: Kind<T>, name: string, typed: FactTexts): string {
   const facts = Object.entries(kind.facts).flatMap(([key, fact]) => {
     const text = typed[key];
     const line = tomlLine(key, tomlValueOf(fact, text ?? fact.example));

@@ -1,11 +1,11 @@
 // The turner's equipment: every file of it read, what is chosen put first, and plain facts where there are none yet.
 import { join } from 'node:path';
 import type { CaliperFacts, Cutter, FeedFacts, Kit } from '../core/bench/setup.ts';
-import { type Caliper, caliperKind, plainCaliper } from './caliper.ts';
-import { cutterKind, plainCutter } from './cutter.ts';
+import { type Caliper, caliperKind } from './caliper.ts';
+import { cutterKind } from './cutter.ts';
 import { type Feed, feedKind } from './feed.ts';
-import { type FolderRead, type Item, readFolder } from './folder.ts';
-import type { KindWord } from './kind.ts';
+import { type FolderRead, type Item, plainItems, readFolder } from './folder.ts';
+import type { Kind } from './kind.ts';
 import { sameName } from './names.ts';
 import type { Resolved } from './resolve.ts';
 import { type ConfigHome, readSettings } from './settings-file.ts';
@@ -28,13 +28,13 @@ export const kitFolder = (home: ConfigHome): string => join(home.config, 'kit');
 
 /** The chosen item first, the others in their order; a choice that is not there is told. */
 function chosenFirst<T extends { readonly name: string }>(
-  what: KindWord,
-  read: FolderRead<T>,
-  plain: readonly T[],
+  kind: Kind<T>,
+  home: ConfigHome,
   settings: Resolved,
 ): FolderRead<T> {
-  const spare = plain.map((facts): Item<T> => ({ kind: what, facts, file: null }));
-  const items = read.items.length > 0 ? read.items : spare;
+  const what = kind.word;
+  const read = readFolder(kind, kitFolder(home));
+  const items = read.items.length > 0 ? read.items : plainItems(kind);
   const name = settings.values[what];
   const chosen = items.find(({ facts }) => sameName(facts.name, name));
   if (chosen) return { items: [chosen, ...items.filter((item) => item !== chosen)], troubles: read.troubles };
@@ -67,10 +67,9 @@ export function readKit(
   },
 ): KitRead {
   const settings = readSettings(home, { flags: given.flags ?? {}, env: given.env });
-  const folder = kitFolder(home);
-  const calipers = chosenFirst('caliper', readFolder(caliperKind, folder), [plainCaliper], settings);
-  const cutters = chosenFirst('cutter', readFolder(cutterKind, folder), [plainCutter], settings);
-  const feeds = chosenFirst('feed', readFolder(feedKind, folder), [], settings);
+  const calipers = chosenFirst(caliperKind, home, settings);
+  const cutters = chosenFirst(cutterKind, home, settings);
+  const feeds = chosenFirst(feedKind, home, settings);
   const { unit, runningFrom, looseFrom, wanted, tolerance, leastTops, tilt } = settings.values;
   return {
     kit: {

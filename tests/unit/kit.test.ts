@@ -5,15 +5,8 @@ import { basename, dirname, join } from 'node:path';
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { degrees, inches, mm, tpi } from '../../src/core/units.ts';
-import {
-  addedItem,
-  changedItem,
-  KIND_WORDS,
-  KINDS,
-  removeItem,
-  type TypedFacts,
-} from '../../src/kit/item-file.ts';
-import type { KindWord } from '../../src/kit/kind.ts';
+import { addedItem, changedItem, KIND_WORDS, KINDS, removeItem } from '../../src/kit/item-file.ts';
+import type { FactTexts, KindWord } from '../../src/kit/kind.ts';
 import { itemsOf, type KitRead, kitFolder, readKit } from '../../src/kit/kit.ts';
 import { freeFileName, slugOf } from '../../src/kit/names.ts';
 import { kitTroubleText } from '../../src/kit/trouble.ts';
@@ -31,7 +24,7 @@ const put = (folder: string, file: string, text: string): string => {
   writeFileSync(path, text);
   return path;
 };
-const add = (kind: KindWord, name: string, typed: TypedFacts): string => {
+const add = (kind: KindWord, name: string, typed: FactTexts): string => {
   const made = addedItem({ config }, kind, name, typed);
   if (!made.ok) throw new Error(made.troubles.map(kitTroubleText).join('\n'));
   return put(KINDS[kind].folder, basename(made.path), made.text);
@@ -195,21 +188,30 @@ describe('adding, changing, choosing, removing', () => {
   test('a change keeps every comment, an empty one takes the fact out, and a wrong one is refused', () => {
     const path = add('cutter', 'vee', { ...VEE, diameter: '20mm' });
     writeFileSync(path, `# mine\n${readFileSync(path, 'utf8').replace('"20mm"', '"20mm" # worn')}`);
-    const wider = changedItem(itemNamed('vee'), { diameter: '19.6mm', tip: 'flat 0.1mm' });
+    const wider = changedItem({ config }, itemNamed('vee'), { diameter: '19.6mm', tip: 'flat 0.1mm' });
     expect(wider).toMatchObject({ ok: true, path });
     expect(wider.ok && wider.text).toMatch(/^# mine\n(?:.*\n)*diameter = "19.6mm" # worn\n/);
     writeFileSync(path, wider.ok ? wider.text : '');
     expect(read().kit.cutters[0]).toMatchObject({ diameter: 19.6, tip: { kind: 'flat', width: 0.1 } });
-    const without = changedItem(itemNamed('vee'), { diameter: '' });
+    const without = changedItem({ config }, itemNamed('vee'), { diameter: '' });
     expect(without.ok && without.text).not.toMatch(/^diameter/m);
-    expect(changedItem(itemNamed('vee'), { angle: 'wide' })).toMatchObject({
+    expect(changedItem({ config }, itemNamed('vee'), { angle: 'wide' })).toMatchObject({
       ok: false,
       troubles: [{ key: 'angle' }],
     });
-    expect(changedItem(itemNamed('vee'), { angle: '' })).toMatchObject({
+    expect(changedItem({ config }, itemNamed('vee'), { angle: '' })).toMatchObject({
       ok: false,
       troubles: [{ found: 'nothing' }],
     });
+  });
+
+  test('what is there by default becomes a file of its own when it is changed', () => {
+    const [plain] = read().calipers;
+    const made = plain && changedItem({ config }, plain, { 'limit-of-error': '0.02mm', unit: '' });
+    expect(made).toMatchObject({ ok: true });
+    put('calipers', 'x.toml', made?.ok ? made.text : '');
+    expect(read().kit.calipers).toEqual([{ name: '0.01 mm caliper', step: 0.01, limitOfError: 0.02 }]);
+    expect(read().calipers[0]?.texts).toEqual({ step: '0.01mm', 'limit-of-error': '0.02mm' });
   });
 
   test('one that is removed is no longer read, and its file is still there', () => {
