@@ -10,6 +10,7 @@ const rowsOf = new Map(all.map(({ name, family }) => [name, family.rows()]));
 /** Families that must be there; a new one adds its name. */
 const names = [
   'calipers',
+  'cantilever',
   'crc',
   'gum',
   'iso68',
@@ -17,12 +18,16 @@ const names = [
   'iso965',
   'nist',
   'percent-thread',
+  'speeds',
   'student',
   'temperature',
   'three-wire',
   'trade',
   'unified',
   'whitworth',
+  'wood-coefficients',
+  'wood-moisture',
+  'wood-movement',
 ];
 
 test('every family is there', () => {

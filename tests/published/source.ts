@@ -21,11 +21,11 @@ const published: Published = JSON.parse(
   readFileSync(new URL('../../shared/published.json', import.meta.url), 'utf8'),
 );
 
-/** The rows of a group, in the file's order. */
+/** The rows of a group, in the file's order; a row of words only has no values. */
 export function group(name: string): readonly Row[] {
   const found = published.groups[name];
   if (!Array.isArray(found)) throw new Error(`shared/published.json has no list of rows called ${name}`);
-  return found;
+  return found.map((row) => ({ values: {}, ...row }));
 }
 
 /** The document behind a row. */

@@ -1,7 +1,7 @@
 // The threaded part of a box: walls, engaged turns, lengths, runout grooves and chamfers, or why it cannot be.
 import { lead } from '../thread/form.ts';
 import { type Length, mm } from '../units.ts';
-import { notPositive, type PlanRefusal, wrongStarts } from './refusal.ts';
+import { notPositive, type PlanRefusal, under, wrongStarts } from './refusal.ts';
 
 export interface BoxWanted {
   /** Of the bored part, beside its thread. */
@@ -73,23 +73,23 @@ function thinWall(wanted: BoxWanted): PlanRefusal | undefined {
   const { outside, bore, spigot, depth, leastWall, hollow } = wanted;
   const wall = mm((outside - (bore + 2 * depth.female)) / 2);
   const round = 2 * (depth.female + leastWall);
-  if (wall < leastWall) {
+  if (under(wall, leastWall)) {
     const [mostBore, leastOutside] = [above(outside - round), mm(bore + round)];
     return { kind: 'wall-too-thin', wall, leastWall, mostBore, leastOutside };
   }
   const root = spigot - 2 * depth.male;
   const inner = mm((root - (hollow ?? 0)) / 2);
-  if (inner >= leastWall) return undefined;
+  if (!under(inner, leastWall)) return undefined;
   return { kind: 'spigot-too-thin', wall: inner, leastWall, mostHollow: above(root - 2 * leastWall) };
 }
 
 function tooShort(wanted: BoxWanted): PlanRefusal | undefined {
   const { pitch, engaged, boreDepth } = wanted;
-  if (engaged < pitch) return { kind: 'too-few-threads', engaged, leastEngaged: pitch };
+  if (under(engaged, pitch)) return { kind: 'too-few-threads', engaged, leastEngaged: pitch };
   const leastRoom = mm(engaged + 2 * runoutWidth(wanted));
-  if (boreDepth === undefined || boreDepth >= leastRoom) return undefined;
+  if (boreDepth === undefined || !under(boreDepth, leastRoom)) return undefined;
   const most = boreDepth - 2 * runoutWidth(wanted);
-  const mostEngaged = most >= pitch ? mm(most) : undefined;
+  const mostEngaged = !under(most, pitch) ? mm(most) : undefined;
   return { kind: 'bore-too-shallow', room: boreDepth, leastRoom, mostEngaged };
 }
 

@@ -49,6 +49,13 @@ export function notPositive(named: Readonly<Record<string, number>>): PlanRefusa
   return wrong && { kind: 'not-positive', what: wrong[0], found: wrong[1] };
 }
 
+/** What binary fractions lose, as a share: a plan that is short by no more is not short. */
+const LOST = 1e-12;
+
+/** Whether one figure is truly under another. */
+export const under = (found: number, least: number): boolean =>
+  found < least - LOST * Math.max(Math.abs(found), Math.abs(least), 1);
+
 /** The most starts that a plan takes; more than any lid is cut with. */
 export const MOST_STARTS = 12;
 

@@ -1,6 +1,6 @@
 // A drawbar or rod that stands out of the headstock: at what speed it would whirl, and how far it may stand out.
 import { type Length, mm } from '../units.ts';
-import { notPositive, type PlanRefusal } from './refusal.ts';
+import { notPositive, type PlanRefusal, under } from './refusal.ts';
 import { type TurnsPerMinute, turnsPerMinute } from './speeds.ts';
 
 /** A round rod, solid or a tube, held at one end. */
@@ -83,7 +83,7 @@ export function rodWhirls(rod: Rod, asked: TurnsPerMinute): PlanRefusal | undefi
   if (whirl.kind !== 'whirl') return whirl;
   const wrong = notPositive({ speed: asked });
   if (wrong) return wrong;
-  if (asked <= whirl.mostSpeed) return undefined;
+  if (!under(whirl.mostSpeed, asked)) return undefined;
   const mostLength = mm(rod.length * Math.sqrt(whirl.mostSpeed / asked));
   return { kind: 'rod-whirls', asked, whirl: whirl.at, mostSpeed: whirl.mostSpeed, mostLength };
 }

@@ -1,6 +1,6 @@
 // How fast: surface speed, the maker's top speed, and whether the cutter suits the bore.
 import { type Length, mm } from '../units.ts';
-import { notPositive, type PlanRefusal } from './refusal.ts';
+import { notPositive, type PlanRefusal, under } from './refusal.ts';
 
 declare const unit: unique symbol;
 /** Turning speed; the number inside is turns a minute. */
@@ -29,12 +29,14 @@ export function speedFor(
 /** Nothing when the speed is one that the maker allows; a hard warning otherwise. */
 export function overTopSpeed(asked: TurnsPerMinute, topSpeed: TurnsPerMinute): PlanRefusal | undefined {
   const wrong = notPositive({ speed: asked, 'top speed': topSpeed });
-  return wrong ?? (asked > topSpeed ? { kind: 'over-top-speed', asked, topSpeed } : undefined);
+  return wrong ?? (under(topSpeed, asked) ? { kind: 'over-top-speed', asked, topSpeed } : undefined);
 }
 
 /** Our own bound (maths section 7): beyond two thirds of the bore a disc widens its groove too much to be ignored. */
 export function cutterTooLarge(cutter: Length, bore: Length): PlanRefusal | undefined {
   const mostCutter = mm((2 / 3) * bore);
   const wrong = notPositive({ cutter, bore });
-  return wrong ?? (cutter > mostCutter ? { kind: 'cutter-too-large', cutter, bore, mostCutter } : undefined);
+  return (
+    wrong ?? (under(mostCutter, cutter) ? { kind: 'cutter-too-large', cutter, bore, mostCutter } : undefined)
+  );
 }

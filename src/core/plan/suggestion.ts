@@ -3,7 +3,7 @@ import type { Pitch } from '../quantity.ts';
 import type { Tip } from '../thread/form.ts';
 import { wantedDepth } from '../thread/passes.ts';
 import { type Angle, degrees, type Length, mm, tpi } from '../units.ts';
-import { notPositive, type PlanRefusal, wrongStarts } from './refusal.ts';
+import { notPositive, type PlanRefusal, under, wrongStarts } from './refusal.ts';
 
 /** What is decided already. */
 export interface Known {
@@ -98,7 +98,7 @@ export function suggestPlan(outside: Length, known: Known = {}): Suggestion | Pl
   const wall = roomyWall(outside, leastWall);
   const bore = known.bore ?? mm(outside - 2 * (wall + depth));
   const leastBore = LEAST_BORE * pitch.length;
-  if (known.bore === undefined && bore < leastBore) {
+  if (known.bore === undefined && under(bore, leastBore)) {
     const left = mm((outside - leastBore) / 2 - depth);
     return tooThin(left, wall, leastOutside(leastBore, depth, leastWall));
   }
