@@ -16,6 +16,7 @@ export const COMMANDS: readonly LazyCommand[] = [
   { name: 'plan', load: async () => (await import('./plan.ts')).planCommand },
   { name: 'align', load: async () => (await import('./align.ts')).alignCommand },
   { name: 'jobs', load: async () => (await import('./jobs.ts')).jobsCommand },
+  { name: 'sheet', load: async () => (await import('./sheet.ts')).sheetCommand },
   { name: 'listen', load: async () => (await import('./listen.ts')).listenCommand },
   { name: 'replay', load: async () => (await import('./replay.ts')).replayCommand },
 ];

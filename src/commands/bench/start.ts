@@ -1,9 +1,11 @@
 // Starting the bench: settings, records, port and face are found, each with its own refusal, before the screen is touched.
 
+import { join } from 'node:path';
+import { jobOf } from '../../core/bench/job.ts';
 import { readKit } from '../../kit/kit.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
-import { type Home, homeOf } from '../../records/home.ts';
-import { openRecords } from '../../records/jobs.ts';
+import { type Home, homeOf, makePrivateFolder, writePrivately } from '../../records/home.ts';
+import { openRecords, type Records } from '../../records/jobs.ts';
 import { troubleText } from '../../records/trouble.ts';
 import { safeText } from '../../wire/safe.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
@@ -41,7 +43,7 @@ export async function startFrom(typed: Typed, output: Output, begin: Beginning):
     virtual: begin.virtual,
     seed: begin.seed,
     kit: () => read().kit,
-    writeSheet: (job) => writeSheet(home, job),
+    writeSheet: (job) => writeSheet(home, records.value, job),
     face: face(values),
   });
 }
@@ -56,6 +58,25 @@ function refuseNoTerminal(output: Output): ExitCode {
   return 2;
 }
 
-async function writeSheet(_home: Home, _job: string): Promise<{ readonly trouble: string }> {
-  return { trouble: 'not yet' };
+/** The sheet goes beside the jobs, named by the job's id: a name from a person never makes a file name. */
+async function writeSheet(
+  home: Home,
+  records: Records,
+  id: string,
+): Promise<{ path: string } | { trouble: string }> {
+  const log = records.entriesOf(id);
+  const job = log.ok ? jobOf(log.value) : undefined;
+  if (!job) return { trouble: log.ok ? 'that job has no beginning' : troubleText(log.trouble) };
+  const { sheetPage } = await import('../../sheet/page.ts');
+  const folder = join(home.data, 'sheets');
+  const path = join(folder, `${id.replace(/[^0-9a-f-]/gi, '')}.html`);
+  try {
+    makePrivateFolder(folder);
+    writePrivately(path, sheetPage(job, job.setup.unit, new Date().toISOString().slice(0, 10)));
+    return { path };
+  } catch (error) {
+    return {
+      trouble: `${path} cannot be written (${error instanceof Error ? error.message : String(error)})`,
+    };
+  }
 }

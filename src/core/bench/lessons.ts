@@ -27,7 +27,7 @@ export const setupKey = (setup: Setup): string =>
   ]);
 
 /** A trial without a computed clearance (typed without a bore) teaches nothing. */
-const trialsOf = (job: Job): readonly Trial[] =>
+export const trialsOf = (job: Job): readonly Trial[] =>
   job.trials.flatMap(({ verdict, clearance, standard }) =>
     clearance === null || standard === null || standard <= 0
       ? []

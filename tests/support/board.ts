@@ -1,0 +1,111 @@
+// A board for tests, on the far end of a real serial pair: it says the bench line with its own SEQ and MS, as fast as it is told.
+import { encode, type Said } from '../../src/wire/encode.ts';
+import { openSerialPair, type SerialPair } from './serial-pair.ts';
+
+export interface BoardSettings {
+  readonly id?: string;
+  /** Board milliseconds between two caliper readings; 125 is 8 readings a second. */
+  readonly frameMs?: number;
+  readonly unit?: 'mm' | 'in';
+}
+
+export class TestBoard {
+  readonly pair: SerialPair;
+  readonly id: string;
+  readonly #frameMs: number;
+  readonly #unit: 'mm' | 'in';
+  #seq = 0;
+  #ms = 0;
+  #total = 0;
+
+  constructor(pair: SerialPair, { id = 'test-01', frameMs = 125, unit = 'mm' }: BoardSettings = {}) {
+    this.pair = pair;
+    this.id = id;
+    this.#frameMs = frameMs;
+    this.#unit = unit;
+  }
+
+  get path(): string {
+    return this.pair.devicePath;
+  }
+
+  /** One line as it goes out; its SEQ is used up. */
+  line(said: Said, afterMs = 5): string {
+    this.#ms += afterMs;
+    const line = encode(said, this.#seq, this.#ms);
+    this.#seq = (this.#seq + 1) % 0x10000;
+    return `${line}\n`;
+  }
+
+  say(said: Said, afterMs?: number): Promise<void> {
+    return this.pair.write(this.line(said, afterMs));
+  }
+
+  hello(): Promise<void> {
+    return this.say({ kind: 'HI', firmware: '0.1.0', board: this.id, parts: ['caliper', 'feed', 'button'] });
+  }
+
+  /** Starts anew, as after a reset: SEQ and MS from the beginning, the feed total gone. */
+  restart(): Promise<void> {
+    this.#seq = 0;
+    this.#ms = 0;
+    this.#total = 0;
+    return this.hello();
+  }
+
+  text(value: number): string {
+    return this.#unit === 'mm' ? value.toFixed(2) : (Math.round(value * 2000) / 2000).toFixed(4);
+  }
+
+  readingLine(value: number): string {
+    return this.line({ kind: 'DI', text: this.text(value), unit: this.#unit }, this.#frameMs);
+  }
+
+  /** Readings of these values, one a frame. */
+  reads(...values: readonly number[]): Promise<void> {
+    return this.pair.write(values.map((value) => this.readingLine(value)).join(''));
+  }
+
+  /** The same value held for so many frames. */
+  holds(value: number, frames = 5): Promise<void> {
+    return this.reads(...Array.from({ length: frames }, () => value));
+  }
+
+  /** Bytes of so many rocks across a bore, each swinging through its diameter: chords of an offset that moves evenly. */
+  rockBytes(diameter: number, rocks = 4): string {
+    const scale = this.#unit === 'mm' ? 1 : 1 / 25.4;
+    const swing = Array.from({ length: 17 }, (_, at) => (at - 8) * 0.45 * scale);
+    const values = Array.from({ length: rocks }, (_, rock) =>
+      swing.map((e) => (rock % 2 ? -e : e) + 0.1 * scale),
+    )
+      .flat()
+      .map((e) => Math.sqrt(diameter ** 2 - 4 * e ** 2));
+    return values.map((value) => this.readingLine(value)).join('');
+  }
+
+  rock(diameter: number, rocks = 4): Promise<void> {
+    return this.pair.write(this.rockBytes(diameter, rocks));
+  }
+
+  /** Turns the feed by so many detents, one line each. */
+  async feed(detents: number): Promise<void> {
+    const step = Math.sign(detents);
+    for (let turned = 0; turned < Math.abs(detents); turned++) {
+      this.#total += step;
+      await this.say({ kind: 'FE', total: this.#total }, 80);
+    }
+  }
+
+  async press(button: 1 | 2 | 3 | 4): Promise<void> {
+    await this.say({ kind: 'PB', button, down: true }, 40);
+    await this.say({ kind: 'PB', button, down: false }, 90);
+  }
+
+  close(): Promise<void> {
+    return this.pair.close();
+  }
+}
+
+/** A board plugged in, silent until it is told to speak. */
+export const openBoard = async (settings?: BoardSettings): Promise<TestBoard> =>
+  new TestBoard(await openSerialPair(), settings);
