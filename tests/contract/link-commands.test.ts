@@ -1,0 +1,136 @@
+// `listen` and `ports` of the built program: what they print, how they end, and what they leave behind.
+import { type ChildProcess, spawn } from 'node:child_process';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { afterEach, expect, test } from 'vitest';
+import { encode } from '../../src/wire/encode.ts';
+import { openSerialPair, type SerialPair } from '../support/serial-pair.ts';
+
+const root = resolve(import.meta.dirname, '../..');
+const program = join(root, 'dist/lidwright.js');
+const hello = encode({ kind: 'HI', firmware: '1.0.0', board: 'elm-1', parts: ['caliper'] }, 0, 3);
+const reading = encode({ kind: 'DI', text: '42.30', unit: 'mm' }, 1, 120);
+
+const ending: (() => unknown)[] = [];
+afterEach(async () => {
+  for (const end of ending.splice(0).reverse()) await end();
+});
+
+/** The program started with `args`, with what it has said so far and ways to wait for more. */
+function start(...args: string[]) {
+  const child: ChildProcess = spawn(process.execPath, [program, ...args], {
+    cwd: root,
+    env: { PATH: process.env.PATH, LANG: 'C.UTF-8' },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  const { stdout, stderr } = child;
+  if (!stdout || !stderr) throw new TypeError('the child needs its streams');
+  const said = { data: '', message: '' };
+  const looks = new Set<() => void>();
+  stdout.on('data', (text: Buffer) => {
+    said.data += text.toString('utf8');
+    for (const look of looks) look();
+  });
+  stderr.on('data', (text: Buffer) => {
+    said.message += text.toString('utf8');
+  });
+  const ended = new Promise<number | null>((done) => child.on('close', (code) => done(code)));
+  ending.push(() => child.exitCode === null && child.kill('SIGKILL'));
+  const rows = (): string[] => said.data.split('\n').slice(0, -1);
+  const untilRow = (part: string): Promise<void> =>
+    new Promise((done) => {
+      const look = (): void => {
+        if (!rows().some((row) => row.includes(part))) return;
+        looks.delete(look);
+        done();
+      };
+      looks.add(look);
+      look();
+    });
+  return { child, stdout, said, ended, rows, untilRow };
+}
+
+async function pair(): Promise<SerialPair> {
+  const opened = await openSerialPair();
+  ending.push(opened.close);
+  return opened;
+}
+
+function folder(): string {
+  const made = mkdtempSync(join(tmpdir(), 'lidwright-listen-'));
+  ending.push(() => rmSync(made, { recursive: true, force: true }));
+  return made;
+}
+
+test('listen prints each event as one object, keeps the raw trace, and ends quietly on an interrupt', async () => {
+  const board = await pair();
+  const trace = join(folder(), 'bench.trace');
+  const listening = start('listen', '--port', board.devicePath, '--json', '--record', trace);
+  await board.waitForReceived('?\n');
+  await board.write(`${hello}\n${reading}\n\x1b[2Jnoise\n`);
+  await listening.untilRow('line-discarded');
+  listening.child.kill('SIGINT');
+  expect(await listening.ended).toBe(0);
+  expect(listening.said.message).toBe('');
+  const objects = listening.rows().map((row) => JSON.parse(row));
+  for (const object of objects) expect(Object.keys(object).slice(0, 2)).toEqual(['kind', 'v']);
+  expect(objects.map(({ kind }) => kind)).toEqual([
+    'link-opened',
+    'line-speaking',
+    'board-found',
+    'reading-received',
+    'line-discarded',
+  ]);
+  expect(objects[3]).toMatchObject({ valueMm: 42.3, unit: 'mm', text: '42.30', checked: true, atMs: 120 });
+  expect(objects[4]).toMatchObject({ why: 'bad-byte', raw: '?[2Jnoise' });
+  const lines = readFileSync(trace, 'latin1')
+    .split('\n')
+    .filter((row) => /^\d/.test(row));
+  expect(lines.map((row) => row.split('\t')[1])).toEqual([hello, reading, '\\x1B[2Jnoise']);
+});
+
+test('listen ends quietly when nobody reads on', async () => {
+  const listening = start('listen', '--virtual');
+  await listening.untilRow('virtual-1');
+  listening.stdout.destroy();
+  expect(await listening.ended).toBe(0);
+  expect(listening.said.message).toBe('');
+});
+
+test('listen says what is wrong, keeps what is there, and ends with the right code', async () => {
+  const kept = join(folder(), 'kept.trace');
+  const first = start('listen', '--virtual', '--for', '0.2', '--record', kept);
+  expect(await first.ended).toBe(0);
+  const before = readFileSync(kept);
+  const second = start('listen', '--virtual', '--for', '0.2', '--record', kept);
+  expect(await second.ended).toBe(3);
+  expect(second.said.message).toContain('is there already and is kept');
+  expect(readFileSync(kept)).toEqual(before);
+  const wrong = start('listen', '--virtual', '--for', 'soon');
+  expect(await wrong.ended).toBe(2);
+  expect(wrong.said.message).toContain('--for: "soon" is not accepted');
+  const absent = start('listen', '--port', join(root, 'no-such-port'), '--for', '0.2');
+  expect(await absent.ended).toBe(3);
+  expect(absent.said.data).toContain('plug the board in');
+  expect(existsSync(join(root, 'no-such-port'))).toBe(false);
+});
+
+test('ports says which board speaks, how well, and which port is silent', async () => {
+  const board = await pair();
+  const trying = start('ports', '--port', board.devicePath, '--json');
+  await board.waitForReceived('?\n');
+  await board.write(`${hello}\n${reading}\n${reading.replace('42', '43')}\n`);
+  expect(await trying.ended).toBe(0);
+  expect(JSON.parse(trying.said.data)).toMatchObject({
+    kind: 'port',
+    v: 1,
+    state: 'speaks',
+    board: { board: 'elm-1', firmware: '1.0.0', parts: ['caliper'] },
+    readings: 1,
+    discarded: 1,
+  });
+  const silent = start('ports', '--port', board.devicePath);
+  expect(await silent.ended).toBe(1);
+  expect(silent.said.data).toContain('silent: no board');
+});
