@@ -16,7 +16,7 @@ export interface JobSummary {
   readonly begun: number;
   readonly touched: number;
   readonly stage: Stage;
-  readonly status: 'open' | 'runs' | 'given-up';
+  readonly status: 'open' | 'runs' | 'given-up' | 'untried';
   readonly removed: boolean;
   readonly wood: string | null;
   readonly unit: LengthUnit;
@@ -36,7 +36,7 @@ export interface JobFilter {
   readonly state?: 'open' | 'closed';
   /** True for removed jobs only; otherwise they are left out. */
   readonly removed?: boolean;
-  /** Part of the name, or of a wood's. Case does not matter. */
+  /** Part of the name, and of the wood of either part. Case does not matter. */
   readonly name?: string;
   readonly wood?: string;
   /** Touched at or after this, in milliseconds since 1970. */
@@ -62,7 +62,7 @@ const summaryIn = (row: Row): JobSummary => ({
   begun: column.number(row, 'begun'),
   touched: column.number(row, 'touched'),
   stage: oneOf(STAGES, row.stage) ?? 'record',
-  status: oneOf(['open', 'runs', 'given-up'], row.status) ?? 'open',
+  status: oneOf(['open', 'runs', 'given-up', 'untried'], row.status) ?? 'open',
   removed: row.removed === 1,
   wood: column.textOrNull(row, 'wood'),
   unit: row.unit === 'in' ? 'in' : 'mm',
@@ -81,12 +81,18 @@ interface Condition {
   readonly cells: readonly Cell[];
 }
 
+/** `look` is the name, then the woods, on lines of their own. */
+const NAME_IN_LOOK = 'substr(look, 1, instr(look, char(10)))';
+const WOOD_IN_LOOK = 'substr(look, instr(look, char(10)))';
+
 function conditionsOf(filter: JobFilter): readonly Condition[] {
   const conditions: Condition[] = [{ sql: 'removed = ?', cells: [filter.removed ? 1 : 0] }];
   if (filter.state === 'open') conditions.push({ sql: "status = 'open'", cells: [] });
   if (filter.state === 'closed') conditions.push({ sql: "status <> 'open'", cells: [] });
-  for (const part of [filter.name, filter.wood])
-    if (part !== undefined) conditions.push({ sql: 'instr(look, ?) > 0', cells: [folded(part)] });
+  if (filter.name !== undefined)
+    conditions.push({ sql: `instr(${NAME_IN_LOOK}, ?) > 0`, cells: [folded(filter.name)] });
+  if (filter.wood !== undefined)
+    conditions.push({ sql: `instr(${WOOD_IN_LOOK}, ?) > 0`, cells: [folded(filter.wood)] });
   if (filter.since !== undefined) conditions.push({ sql: 'touched >= ?', cells: [filter.since] });
   return conditions;
 }
@@ -120,7 +126,7 @@ export function findJobs(database: Database, words: string): readonly JobSummary
     : [];
   if (byId.length > 0) return byId;
   const exact = all('name = ? AND removed = 0', words);
-  return exact.length > 0 ? exact : all('instr(look, ?) > 0', folded(words));
+  return exact.length > 0 ? exact : all(`instr(${NAME_IN_LOOK}, ?) > 0`, folded(words));
 }
 
 /** The job last worked on at this bench that is neither closed nor removed; one that was only imported when the bench has none of its own. */

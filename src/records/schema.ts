@@ -59,7 +59,7 @@ const SUMMARY: Step = {
     begun REAL NOT NULL,
     touched REAL NOT NULL,
     stage TEXT NOT NULL,
-    status TEXT NOT NULL CHECK (status IN ('open', 'runs', 'given-up')),
+    status TEXT NOT NULL CHECK (status IN ('open', 'runs', 'given-up', 'untried')),
     removed INTEGER NOT NULL CHECK (removed IN (0, 1)),
     wood TEXT,
     unit TEXT NOT NULL,

@@ -6,8 +6,8 @@ import { factOf } from './codec/row.ts';
 import type { Database } from './database.ts';
 import { ENTRIES, entryIn } from './log.ts';
 
-/** The log of a job as far as a summary needs it: every feed count and every reading left out. */
-function briefLog(database: Database, job: number): readonly Entry[] {
+/** The log of a job without its feed counts and its readings: all that a summary and a look through many jobs need. */
+export function briefLog(database: Database, job: number): readonly Entry[] {
   const rows = database.all(
     `${ENTRIES} WHERE e.job = ? AND e.kind <> 'feed-counted' ORDER BY e.n, e.at, e.id`,
     job,
@@ -49,7 +49,7 @@ function put(database: Database, number: number, job: Job, target: Length | null
     spigot?.fit ?? null,
     trials.length,
     trials.at(-1)?.verdict ?? null,
-    folded(`${job.name}\n${wood ?? ''}\n${setup.lidWood ?? ''}`),
+    folded(`${job.name.replaceAll('\n', ' ')}\n${wood ?? ''}\n${setup.lidWood ?? ''}`),
     here,
   );
 }

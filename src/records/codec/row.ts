@@ -157,15 +157,15 @@ export function rowsOf(
   if (!row.ok) return row;
   const rows: ReadingRow[] = [];
   for (const [place, reading] of readings.entries()) {
-    const checked = readingRowOf(plainReading(id, place, reading));
+    const checked = readingRowOf({ entry: id, ...plainOfKept(reading, place) });
     if (!checked.ok) return refuse(`reading ${place}: ${checked.reason}`);
     rows.push(checked.value);
   }
   return { ok: true, value: { entry: row.value.row, readings: rows } };
 }
 
-const plainReading = (entry: string, n: number, reading: KeptReading): Loose => ({
-  entry,
+/** A reading as it stands in JSON, without the entry it belongs to. */
+export const plainOfKept = (reading: KeptReading, n: number): Loose => ({
   n,
   text: reading.text,
   unit: reading.unit,

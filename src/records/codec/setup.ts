@@ -1,5 +1,5 @@
 // How a job's setup stands in JSON: lengths under keys ending in Mm, angles in Deg.
-import type { CaliperFacts, Cutter, FeedFacts, Learned, Setup } from '../../core/bench/setup.ts';
+import type { CaliperFacts, Cutter, FeedFacts, Learned, Measuring, Setup } from '../../core/bench/setup.ts';
 import type { Pitch } from '../../core/quantity.ts';
 import type { FitBounds } from '../../core/thread/fit.ts';
 import type { Tip } from '../../core/thread/form.ts';
@@ -56,6 +56,7 @@ export const caliperShape: Shape<CaliperFacts> = record<CaliperFacts>({
 });
 
 const learned = record<Learned>({ shift: length, spread: length, reasons: list(string) });
+const measuring = record<Measuring>({ tolerance: length, leastTops: number, tilt: angle });
 const bounds = record<FitBounds>({ runningFrom: length, looseFrom: length });
 
 export const setupShape: Shape<Setup> = record<Setup>({
@@ -76,5 +77,6 @@ export const setupShape: Shape<Setup> = record<Setup>({
   plannedBore: optional(length),
   engagedLength: optional(length),
   hardens: flag,
+  measuring: optional(measuring),
   learned: optional(learned),
 });

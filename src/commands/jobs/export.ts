@@ -1,0 +1,124 @@
+// `lidwright jobs export`: every job or some of them, as NDJSON or the readings as CSV, to a file or to stdout.
+import { closeSync, openSync, rmSync, writeSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { exportReadings } from '../../records/csv.ts';
+import { exportJobs, type Sink } from '../../records/export.ts';
+import type { Records } from '../../records/jobs.ts';
+import type { Kept } from '../../records/trouble.ts';
+import type { ExitCode, Output, Typed } from '../command.ts';
+import { orTell, safeMessage, withRecords } from './opening.ts';
+
+/** Text gathered before it is written: a system call per line would take most of the time. */
+const TOGETHER = 256 * 1024;
+
+interface Written {
+  readonly sink: Sink;
+  end(): void;
+}
+
+/** Lines into a file descriptor; CSV rows end as RFC 4180 has them. */
+function linesInto(file: number, ending: string): Written {
+  let text = '';
+  const flush = (): void => {
+    for (let bytes = Buffer.from(text); bytes.length > 0; ) bytes = bytes.subarray(writeSync(file, bytes));
+    text = '';
+  };
+  return {
+    sink: (line) => {
+      text += line + ending;
+      if (text.length > TOGETHER) flush();
+    },
+    end: flush,
+  };
+}
+
+interface Exported {
+  readonly said: string;
+}
+
+function exported(
+  records: Records,
+  csv: boolean,
+  sink: Sink,
+  only: readonly string[] | undefined,
+): Kept<Exported> {
+  if (csv) {
+    const count = exportReadings(records, sink, only);
+    return count.ok ? { ok: true, value: { said: `${count.value} readings` } } : count;
+  }
+  const counts = exportJobs(records, sink, only);
+  if (!counts.ok) return counts;
+  const { jobs, entries, readings } = counts.value;
+  return { ok: true, value: { said: `${jobs} jobs, ${entries} entries, ${readings} readings` } };
+}
+
+/** Ids of the jobs that were asked for; undefined for all of them, a message for one that is not there or not clear. */
+function idsOf(records: Records, words: readonly string[]): readonly string[] | { readonly wrong: string } {
+  const ids: string[] = [];
+  for (const wanted of words) {
+    const found = records.find(wanted);
+    const [only, ...others] = found.ok ? found.value : [];
+    if (!only) return { wrong: `no job is meant by "${wanted}"` };
+    if (others.length > 0) return { wrong: `"${wanted}" may mean several jobs; give a number or an id` };
+    ids.push(only.id);
+  }
+  return ids;
+}
+
+const isWrong = (ids: readonly string[] | { readonly wrong: string }): ids is { readonly wrong: string } =>
+  'wrong' in ids;
+
+function toFile(path: string, output: Output, work: (file: number) => ExitCode | Promise<ExitCode>) {
+  let file: number;
+  try {
+    file = openSync(path, 'wx', 0o600);
+  } catch (error) {
+    const taken = error instanceof Error && 'code' in error && error.code === 'EEXIST';
+    const why = taken ? 'there is a file of that name' : 'it cannot be written there';
+    output.message(`jobs: ${safeMessage(path)}: ${why}. Nothing was exported; give another name.`);
+    return 3;
+  }
+  try {
+    return work(file);
+  } finally {
+    closeSync(file);
+  }
+}
+
+function run(records: Records, typed: Typed, output: Output): ExitCode | Promise<ExitCode> {
+  const words = Array.isArray(typed.args[0]) ? typed.args[0] : [];
+  const ids = idsOf(records, words);
+  if (isWrong(ids)) {
+    output.message(`jobs: ${safeMessage(ids.wrong)}. Nothing was exported.`);
+    return 1;
+  }
+  const only = words.length === 0 ? undefined : ids;
+  const csv = typed.options.csv === true;
+  if (typeof typed.options.file !== 'string')
+    return orTell(
+      exported(records, csv, (line) => output.data(csv ? `${line}\r` : line), only),
+      output,
+      () => 0,
+    );
+  const path = resolve(typed.options.file);
+  return toFile(path, output, (file) => {
+    const lines = linesInto(file, csv ? '\r\n' : '\n');
+    try {
+      return orTell(exported(records, csv, lines.sink, only), output, ({ said }) => {
+        lines.end();
+        output.message(`jobs: ${said} exported to ${safeMessage(path)}.`);
+        return 0;
+      });
+    } catch (error) {
+      rmSync(path, { force: true });
+      const why = error instanceof Error ? error.message : String(error);
+      output.message(
+        `jobs: ${safeMessage(path)} could not be written whole (${safeMessage(why)}), and was taken away again. Free some space, or give another place.`,
+      );
+      return 3;
+    }
+  });
+}
+
+export const runExport = (typed: Typed, output: Output): Promise<ExitCode> =>
+  withRecords(output, (records) => run(records, typed, output));

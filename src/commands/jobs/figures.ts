@@ -1,0 +1,146 @@
+// How each figure of a job came to be: its formula by name, what went into it, and how far it may be out.
+import { clearanceInDoubt } from '../../core/bench/doubt.ts';
+import type { Job } from '../../core/bench/job.ts';
+import type { Part } from '../../core/bench/setup.ts';
+import { aimOf, depthOf, expectedOf, pairOf } from '../../core/bench/target.ts';
+import type { Combined } from '../../core/measure/uncertainty.ts';
+import { type Limits, limitsOf } from '../../core/thread/fit.ts';
+import { sharpHeight, tipLoss } from '../../core/thread/form.ts';
+import { inDegrees, type Length } from '../../core/units.ts';
+
+/** One figure with its inputs; keys of lengths end in Mm, of angles in Deg. */
+export interface Figure {
+  readonly figure: string;
+  readonly valueMm: Length;
+  /** Standard uncertainty; null where nothing is known of it. */
+  readonly standardMm: number | null;
+  readonly formula: string;
+  readonly inputs: Readonly<Record<string, number | string | boolean | null>>;
+}
+
+function zeroFigure({ zero }: Job): readonly Figure[] {
+  if (!zero) return [];
+  const { error, standard, applied } = zero;
+  const formula = 'mean of the readings with closed jaws';
+  return [
+    { figure: 'zero error', valueMm: error, standardMm: standard, formula, inputs: { takenOff: applied } },
+  ];
+}
+
+function landFigure({ ring }: Job): readonly Figure[] {
+  if (!ring) return [];
+  const inputs = { knownMm: ring.known, measuredMm: ring.measured };
+  const formula = 'w = sqrt(known^2 - measured^2), the chord that the jaws stand on';
+  return [{ figure: 'jaw land', valueMm: ring.land, standardMm: null, formula, inputs }];
+}
+
+const BORE_FORMULAS = {
+  rocked: 'highest reading of each rock, agreed between rocks; mean tilt taken off',
+  read: 'one reading',
+  typed: 'as typed',
+} as const;
+
+function boreFigure({ bore, zero, setup }: Job): readonly Figure[] {
+  if (!bore) return [];
+  const { diameter, standard, tops, agreeing, spread, degreesOfFreedom, how } = bore;
+  const inputs = {
+    tops,
+    agreeing,
+    spreadMm: spread,
+    degreesOfFreedom: Number.isFinite(degreesOfFreedom ?? Number.NaN) ? degreesOfFreedom : null,
+    zeroTakenOffMm: zero?.applied ? zero.error : 0,
+    jawLandMm: setup.caliper.jawLand ?? null,
+  };
+  return [{ figure: 'bore', valueMm: diameter, standardMm: standard, formula: BORE_FORMULAS[how], inputs }];
+}
+
+function depthFigure(job: Job, part: Part): Figure {
+  const { cut } = job.threads[part];
+  const perDetent = job.setup.feed?.perDetent ?? null;
+  const counted = cut !== null && cut.detents !== null;
+  return {
+    figure: `depth, ${part}`,
+    valueMm: depthOf(job, part),
+    standardMm: null,
+    formula: counted ? 'h = k x detents' : cut ? 'as typed' : 'as planned',
+    inputs: counted ? { detents: cut.detents, perDetentMm: perDetent, proven: cut.proven } : {},
+  };
+}
+
+function limitFigures(job: Job, limits: Limits): readonly Figure[] {
+  const { setup } = job;
+  const form = {
+    pitchMm: setup.pitch.length,
+    angleDeg: inDegrees(setup.cutter.angle),
+    sharpHeightMm: sharpHeight(setup.pitch.length, setup.cutter.angle),
+    tipMm: tipLoss(setup.cutter.tip, setup.cutter.angle),
+  };
+  const depths = { femaleMm: depthOf(job, 'female'), maleMm: depthOf(job, 'male') };
+  const figure = (name: string, valueMm: Length, formula: string, inputs: Figure['inputs']): Figure => ({
+    figure: name,
+    valueMm,
+    standardMm: null,
+    formula,
+    inputs,
+  });
+  return [
+    figure('flank limit', limits.flank, 'L = 2 (hf + af + hm + am) - 2 H', { ...form, ...depths }),
+    figure('root limit', limits.root, 'L = 2 min(hf, hm)', depths),
+    figure('limit', limits.limit, 'the smaller limit', { limitedBy: limits.limitedBy }),
+  ];
+}
+
+function targetFigure(job: Job): readonly Figure[] {
+  const aim = aimOf(job);
+  if (aim.kind !== 'aim') return [];
+  const inputs = {
+    boreMm: aim.bore,
+    limitMm: aim.limit,
+    wantedMm: job.setup.wanted,
+    learnedMm: aim.shift,
+    lowMm: aim.low,
+    highMm: aim.high,
+  };
+  const formula = 'S = B + limit - (wanted clearance - what trials taught)';
+  const standardMm = job.bore?.standard ?? null;
+  return [{ figure: 'target spigot', valueMm: aim.target, standardMm, formula, inputs }];
+}
+
+const doubtInputs = (doubt: Combined | null): Figure['inputs'] =>
+  doubt ? { plusMinus95Mm: doubt.expanded95, largestDoubt: doubt.largest.name } : {};
+
+function clearanceFigures(job: Job): readonly Figure[] {
+  const { spigot, bore } = job;
+  if (!spigot) return [];
+  const taken: Figure = {
+    figure: 'spigot',
+    valueMm: spigot.diameter,
+    standardMm: null,
+    formula: spigot.how === 'typed' ? 'as typed' : 'smallest reading over the part',
+    inputs: { limitOfErrorMm: job.setup.caliper.limitOfError, stepMm: job.setup.caliper.step },
+  };
+  const expected = expectedOf(job, spigot.diameter);
+  if (!bore || expected.kind !== 'expected') return [taken];
+  const doubt = clearanceInDoubt(job);
+  const learnedMm = job.setup.learned?.shift ?? 0;
+  const inputs = {
+    boreMm: bore.diameter,
+    spigotMm: spigot.diameter,
+    learnedMm,
+    fit: expected.word,
+    ...doubtInputs(doubt),
+  };
+  const formula = 'c = limit - (S - B) + what trials taught';
+  const clearance = { figure: 'clearance', valueMm: expected.clearance, standardMm: doubt?.standard ?? null };
+  return [taken, { ...clearance, formula, inputs }];
+}
+
+/** Every figure of a job that there is ground for, in the order of the work. */
+export function figuresOf(job: Job): readonly Figure[] {
+  const before = [...zeroFigure(job), ...landFigure(job), ...boreFigure(job)];
+  const threaded = job.setup.fit === 'threaded';
+  const depths = threaded ? (['female', 'male'] as const).map((part) => depthFigure(job, part)) : [];
+  const limits = threaded && job.bore ? limitsOf(pairOf(job, job.bore.diameter)) : undefined;
+  const limited = limits?.kind === 'limits' ? limitFigures(job, limits) : [];
+  return [...before, ...depths, ...limited, ...targetFigure(job), ...clearanceFigures(job)];
+}

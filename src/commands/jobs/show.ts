@@ -1,0 +1,116 @@
+// `lidwright jobs show`: one job with everything: how each figure came to be, every entry, every reading.
+import type { Entry } from '../../core/bench/entry.ts';
+import { type Job, jobOf } from '../../core/bench/job.ts';
+import type { LengthUnit } from '../../core/units.ts';
+import { factShape } from '../../records/codec/fact.ts';
+import { type EntryRow, lineOf, plainOfEntry, plainOfKept } from '../../records/codec/row.ts';
+import { setupShape } from '../../records/codec/setup.ts';
+import type { JobLog } from '../../records/jobs.ts';
+import type { JobSummary } from '../../records/list.ts';
+import { fineFigure } from '../../screen/figures.ts';
+import { safeText } from '../../wire/safe.ts';
+import type { ExitCode, Output, Typed } from '../command.ts';
+import { factWords } from './fact-words.ts';
+import { type Figure, figuresOf } from './figures.ts';
+import { orTell, withJob, withRecords } from './opening.ts';
+import { jobLine, jobObject } from './words.ts';
+
+const undoneIn = (entries: readonly Entry[]): ReadonlySet<string> =>
+  new Set(entries.flatMap(({ fact }) => (fact.kind === 'undone' ? [fact.entry] : [])));
+
+const entryObject = (entry: Entry, undone: ReadonlySet<string>): object => ({
+  id: entry.id,
+  atMs: entry.at,
+  undone: undone.has(entry.id),
+  fact: factShape.toPlain(entry.fact),
+  readings: entry.readings.map(plainOfKept),
+});
+
+/** The whole job as one plain object. */
+export function jobWhole(summary: JobSummary, log: JobLog, job: Job | undefined): object {
+  const undone = undoneIn(log.entries);
+  return {
+    kind: 'job',
+    v: 1,
+    ...jobObject(summary),
+    setup: job ? setupShape.toPlain(job.setup) : null,
+    figures: job ? figuresOf(job) : [],
+    notes: job?.notes ?? [],
+    entries: log.entries.map((entry) => entryObject(entry, undone)),
+    fromNewerProgram: log.passedOver.map(plainOfEntry),
+  };
+}
+
+const inputText = ([key, value]: readonly [string, Figure['inputs'][string]]): string =>
+  `${key} ${typeof value === 'number' ? Number(value.toFixed(4)) : value}`;
+
+function figureLine({ figure, valueMm, standardMm, formula, inputs }: Figure, unit: LengthUnit): string {
+  const doubt = standardMm === null ? '' : ` (standard uncertainty ${standardMm.toFixed(4)} mm)`;
+  const from = Object.entries(inputs)
+    .filter(([, value]) => value !== null)
+    .map(inputText);
+  return `  ${figure}: ${fineFigure(valueMm, unit)}${doubt}, ${formula}${from.length === 0 ? '' : `; ${from.join(', ')}`}`;
+}
+
+/** Local date and time to the second; as it stands when no calendar holds it. */
+function whenText(at: number): string {
+  const date = new Date(at);
+  return Number.isNaN(date.getTime()) ? String(at) : date.toISOString().slice(0, 19).replace('T', ' ');
+}
+
+/** Words set in lines of at most this many columns, each indented. */
+function wrapped(words: readonly string[], columns: number): readonly string[] {
+  const lines: string[] = [];
+  let line = '     ';
+  for (const word of words) {
+    if (line.length + 1 + word.length > columns && line.trim() !== '') {
+      lines.push(line);
+      line = '     ';
+    }
+    line += ` ${word}`;
+  }
+  return line.trim() === '' ? lines : [...lines, line];
+}
+
+function entryLines(
+  entry: Entry,
+  undone: ReadonlySet<string>,
+  unit: LengthUnit,
+  columns: number,
+): readonly string[] {
+  const mark = undone.has(entry.id) ? ' [undone]' : '';
+  const first = `  ${whenText(entry.at)}  ${entry.id.slice(0, 8)}  ${factWords(entry.fact, unit)}${mark}`;
+  const readings = entry.readings.map((reading) => `${safeText(reading.text, 16)}${reading.unit}`);
+  return [first, ...wrapped(readings, columns)];
+}
+
+const newerLine = (row: EntryRow): string =>
+  `  ${whenText(row.at)}  ${row.id.slice(0, 8)}  ${safeText(row.kind, 40)}: written by a newer lidwright, kept and passed over`;
+
+function say(summary: JobSummary, log: JobLog, job: Job | undefined, output: Output): void {
+  output.data(jobLine(summary, Date.now()).trim());
+  output.data(`id ${summary.id}`);
+  const columns = Math.max(40, output.columns);
+  if (job) {
+    output.data('how each figure came to be');
+    for (const figure of figuresOf(job)) output.data(figureLine(figure, summary.unit));
+  }
+  output.data('entries, oldest first, times UTC');
+  const undone = undoneIn(log.entries);
+  for (const entry of log.entries)
+    for (const line of entryLines(entry, undone, summary.unit, columns)) output.data(line);
+  for (const row of log.passedOver) output.data(newerLine(row));
+}
+
+export async function runShow(typed: Typed, output: Output): Promise<ExitCode> {
+  return withRecords(output, (records) =>
+    withJob(records, typed.args[0], output, (summary) =>
+      orTell(records.logOf(summary.id), output, (log) => {
+        const job = jobOf(log.entries);
+        if (typed.options.json) output.data(lineOf(jobWhole(summary, log, job)));
+        else say(summary, log, job, output);
+        return 0;
+      }),
+    ),
+  );
+}

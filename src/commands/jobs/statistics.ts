@@ -1,0 +1,148 @@
+// `lidwright jobs statistics`: per setup, how many first trials ran, and by how much clearances come out over the computed ones.
+import { type Job, jobOf } from '../../core/bench/job.ts';
+import { setupKey, trialsOf } from '../../core/bench/lessons.ts';
+import type { Setup } from '../../core/bench/setup.ts';
+import { pitchText } from '../../core/bench/texts.ts';
+import { learn } from '../../core/learn/bias.ts';
+import { inDegrees } from '../../core/units.ts';
+import { lineOf } from '../../records/codec/row.ts';
+import type { Records } from '../../records/jobs.ts';
+import type { Kept } from '../../records/trouble.ts';
+import { percent } from '../../screen/figures.ts';
+import { safeText } from '../../wire/safe.ts';
+import type { ExitCode, Output, Typed } from '../command.ts';
+import { orTell, withRecords } from './opening.ts';
+
+/** What jobs on one setup came to. */
+interface SetupFigures {
+  readonly setup: Setup;
+  readonly jobs: number;
+  readonly firstRan: number;
+  readonly trials: number;
+  /** True clearance less computed clearance, in mm, and its standard uncertainty; null where no trial says anything of it. */
+  readonly bias: { readonly mean: number; readonly spread: number } | null;
+}
+
+const PROGRESS_MS = 1000;
+
+function figuresFor(jobs: readonly Job[]): readonly SetupFigures[] {
+  const groups = new Map<string, Job[]>();
+  for (const job of jobs) {
+    const key = setupKey(job.setup);
+    const group = groups.get(key);
+    if (group) group.push(job);
+    else groups.set(key, [job]);
+  }
+  return [...groups.values()].map(figuresOfGroup).toSorted((one, other) => other.jobs - one.jobs);
+}
+
+function figuresOfGroup(jobs: readonly Job[]): SetupFigures {
+  const trials = jobs.flatMap(trialsOf);
+  const learned = trials.length > 0 ? learn(trials) : null;
+  const [first] = jobs;
+  if (!first) throw new RangeError('a group has a job in it');
+  return {
+    setup: first.setup,
+    jobs: jobs.length,
+    firstRan: jobs.filter((job) => job.trials[0]?.verdict === 'running').length,
+    trials: jobs.reduce((so, job) => so + job.trials.length, 0),
+    bias: learned && { mean: learned.mean, spread: learned.spread },
+  };
+}
+
+/** Jobs with a trial, oldest first. */
+function triedJobs(records: Records, output: Output): Kept<readonly Job[]> {
+  const list = records.list({});
+  if (!list.ok) return list;
+  const tried = list.value.jobs.filter(({ trials }) => trials > 0).toReversed();
+  const jobs: Job[] = [];
+  let said = performance.now();
+  for (const [at, { id }] of tried.entries()) {
+    const log = records.outlineOf(id);
+    if (!log.ok) return log;
+    const job = jobOf(log.value);
+    if (job) jobs.push(job);
+    if (performance.now() - said < PROGRESS_MS) continue;
+    said = performance.now();
+    output.message(`jobs: ${at + 1} of ${tried.length} jobs looked through`);
+  }
+  return { ok: true, value: jobs };
+}
+
+const setupWords = ({ pitch, cutter, fit, wood, starts }: Setup): string => {
+  const form = fit === 'plain' ? 'plain' : `${pitchText(pitch)} ${inDegrees(cutter.angle).toFixed(0)}deg`;
+  return `${form}${starts > 1 ? `, ${starts} starts` : ''}, ${safeText(cutter.name, 16)}, ${safeText(wood ?? 'any wood', 16)}`;
+};
+
+const BLOCKS = ' ▏▎▍▌▋▊▉█';
+const BAR = 16;
+
+/** A bar of block characters, BAR wide at a share of 1, to an eighth of a character. */
+export function bar(share: number): string {
+  const eighths = Math.round(Math.min(1, Math.max(0, share)) * BAR * 8);
+  const whole = '█'.repeat(Math.floor(eighths / 8));
+  return (whole + (eighths % 8 === 0 ? '' : (BLOCKS[eighths % 8] ?? ''))).padEnd(BAR);
+}
+
+/** Where a bias lies between -0.3 and 0.3 mm: a dot within its spread, zero marked. */
+export function biasChart({ mean, spread }: { readonly mean: number; readonly spread: number }): string {
+  const half = 12;
+  const place = (value: number): number => Math.round(Math.min(1, Math.max(-1, value / 0.3)) * half) + half;
+  const cells: string[] = Array.from({ length: 2 * half + 1 }, (_, at) => (at === half ? '┼' : '·'));
+  for (let at = place(mean - spread); at <= place(mean + spread); at += 1) cells[at] = '━';
+  cells[place(mean)] = '●';
+  return cells.join('');
+}
+
+const signed = (value: number): string => `${value < 0 ? '-' : '+'}${Math.abs(value).toFixed(2)}`;
+const SETUP_COLUMNS = 50;
+
+function row({ setup, jobs, firstRan, trials, bias }: SetupFigures): readonly string[] {
+  const share = firstRan / jobs;
+  const rate = `${String(firstRan).padStart(4)} of ${String(jobs).padEnd(5)} ${bar(share)} ${percent(share).padStart(9)}`;
+  const lies = bias
+    ? `  bias ${signed(bias.mean)} mm ± ${bias.spread.toFixed(2)}  ${biasChart(bias)}  of ${trials} trials`
+    : '  bias not known: no trial with a computed clearance';
+  return [`${setupWords(setup).padEnd(SETUP_COLUMNS)} ${rate}`, lies];
+}
+
+const plain = (figures: SetupFigures): object => ({
+  setup: setupWords(figures.setup),
+  pitchMm: figures.setup.pitch.length,
+  angleDeg: inDegrees(figures.setup.cutter.angle),
+  cutter: figures.setup.cutter.name,
+  wood: figures.setup.wood ?? null,
+  jobs: figures.jobs,
+  firstTrialRan: figures.firstRan,
+  firstTrialRate: figures.firstRan / figures.jobs,
+  trials: figures.trials,
+  biasMm: figures.bias?.mean ?? null,
+  biasStandardMm: figures.bias?.spread ?? null,
+});
+
+function show(jobs: readonly Job[], typed: Typed, output: Output): ExitCode {
+  const figures = figuresFor(jobs);
+  const ran = figures.reduce((so, { firstRan }) => so + firstRan, 0);
+  if (typed.options.json) {
+    output.data(
+      lineOf({ kind: 'statistics', v: 1, jobs: jobs.length, firstTrialRan: ran, setups: figures.map(plain) }),
+    );
+    return 0;
+  }
+  if (jobs.length === 0) {
+    output.message('jobs: no job has a trial yet, so there is nothing to count.');
+    return 0;
+  }
+  output.data(`${'setup'.padEnd(SETUP_COLUMNS)} first trial ran`);
+  for (const line of figures.flatMap(row)) output.data(line);
+  output.data(`${'all'.padEnd(SETUP_COLUMNS)} ${String(ran).padStart(4)} of ${jobs.length}`);
+  output.data(
+    'bias: true clearance less computed clearance, with its standard uncertainty; the chart goes from -0.3 to +0.3 mm.',
+  );
+  return 0;
+}
+
+export const runStatistics = (typed: Typed, output: Output): Promise<ExitCode> =>
+  withRecords(output, (records) =>
+    orTell(triedJobs(records, output), output, (jobs) => show(jobs, typed, output)),
+  );
