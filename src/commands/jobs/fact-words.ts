@@ -55,7 +55,7 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
     case 'job-renamed':
       return `renamed: ${safeText(fact.name)}`;
     case 'job-closed':
-      return fact.how === 'runs' ? 'closed: it runs' : 'closed: given up';
+      return `closed: ${fact.how === 'runs' ? 'it runs' : fact.how === 'untried' ? 'never tried' : 'given up'}`;
     case 'job-reopened':
       return 'opened again';
     case 'job-removed':

@@ -29,7 +29,7 @@ export const jobObject = (job: JobSummary): object => ({
 const statusOf = ({ removed, status, stage }: JobSummary): string => {
   if (removed) return 'removed';
   if (status === 'open') return `at ${stage}`;
-  return status === 'runs' ? 'runs' : 'given up';
+  return status === 'runs' ? 'runs' : status === 'untried' ? 'closed untried' : 'given up';
 };
 
 function diametersOf({ bore, spigot, target, unit }: JobSummary): string {

@@ -32,7 +32,7 @@ function heard(bench: WithJob, reading: KeptReading): Outcome {
   const trail = { reading, before: bench.trail, count: (bench.trail?.count ?? 0) + 1 };
   const next = becomes(bench, { capture, trail });
   const agreedNow = verdictOf(bench.capture).state !== 'agreed' && verdictOf(capture).state === 'agreed';
-  return agreedNow ? andThen(next, (at) => sounding(at, 'agreed')) : next;
+  return agreedNow ? andThen(next, (at) => sounding({ ...at, notice: null }, 'agreed')) : next;
 }
 
 /** Typed values: their mean, their number, their spread. */
@@ -53,6 +53,9 @@ function takeTyped(bench: WithJob): Outcome {
   return kept({ ...started(bench), heard: [] }, fact, bench.heard);
 }
 
+/** Doubts that more rocking can lift: the capture goes on, nothing is thrown away. */
+const UNFINISHED: ReadonlySet<string> = new Set(['no-readings', 'not-rocked', 'too-few-tops', 'higher-top']);
+
 function takeRocked(bench: WithJob): Outcome {
   if (!bench.capture) return refused(bench, { kind: 'no-reading' });
   const verdict = verdictOf(finishCapture(bench.capture));
@@ -71,6 +74,8 @@ function takeRocked(bench: WithJob): Outcome {
     return kept(started(bench), fact, readings);
   }
   if (verdict.state !== 'doubtful') return refused(bench, { kind: 'no-reading' });
+  if (UNFINISHED.has(verdict.reason.kind))
+    return refused(bench, { kind: 'not-agreed', reason: verdict.reason.kind });
   const doubted = { kind: 'capture-doubted', stage: 'bore size', reason: verdict.reason.kind } as const;
   return andThen(kept(started(bench), doubted, readings), (next) =>
     refused(next, { kind: 'not-agreed', reason: verdict.reason.kind }),

@@ -2,7 +2,7 @@
 
 import { type Length, mm } from '../../units.ts';
 import { clearanceInDoubt } from '../doubt.ts';
-import { kept, type Outcome, refused, unchanged } from '../outcome.ts';
+import { kept, type Outcome, unchanged } from '../outcome.ts';
 import type { Trialled } from '../state.ts';
 import { expectedOf } from '../target.ts';
 import { badNumber, deaf, fresh, type StageRules, type WithJob } from './rules.ts';
@@ -33,9 +33,8 @@ function standardIn(job: WithJob['job']): Length | null {
 function take(bench: WithJob): Outcome {
   const { trialled, job } = bench;
   if (trialled === 'crests relieved') return kept(bench, { kind: 'crests-relieved', part: 'male' });
-  if (!job.spigot) return refused(bench, { kind: 'missing', what: 'spigot' });
-  const expected = expectedOf(job, job.spigot.diameter);
-  const known = expected.kind === 'expected';
+  const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
+  const known = expected?.kind === 'expected';
   const clearance = known ? expected.computed : null;
   const standard = known ? standardIn(job) : null;
   return kept(bench, { kind: 'trial-made', verdict: trialled, clearance, standard });
