@@ -1,0 +1,64 @@
+// A day at the bench for the end-to-end tests: a fresh home, the built program in a terminal, a board on another one.
+import { execFile } from 'node:child_process';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { promisify } from 'node:util';
+import { type BoardSettings, openBoard, type TestBoard } from './board.ts';
+import { Eye, type Opening } from './terminal.ts';
+
+const program = resolve(import.meta.dirname, '../../dist/lidwright.js');
+
+/** One feed handle of 0.2 mm a detent, as a turner would have written it down. */
+const FEED =
+  'name = "cross slide"\nper-detent = "0.2mm"\nlost-detents = 2\nper-detent-standard = "0.002mm"\n';
+
+export class Day {
+  readonly home = mkdtempSync(join(tmpdir(), 'lidwright-day-'));
+  readonly #eyes: Eye[] = [];
+  readonly #boards: TestBoard[] = [];
+
+  /** Puts a feed into the kit, so that detents are worth a depth. */
+  withFeed(): this {
+    mkdirSync(join(this.home, 'kit/feeds'), { recursive: true });
+    writeFileSync(join(this.home, 'kit/feeds/cross slide.toml'), FEED);
+    return this;
+  }
+
+  async board(settings?: BoardSettings): Promise<TestBoard> {
+    const board = await openBoard(settings);
+    this.#boards.push(board);
+    return board;
+  }
+
+  /** Opens the bench, on a board where one is given. */
+  open(board?: TestBoard, opening: Opening = {}): Eye {
+    const port = board ? ['--port', board.path] : [];
+    const eye = new Eye({
+      ...opening,
+      args: ['bench', ...port, ...(opening.args ?? [])],
+      env: { LIDWRIGHT_HOME: this.home, ...opening.env },
+    });
+    this.#eyes.push(eye);
+    return eye;
+  }
+
+  /** Runs another command of the built program in this home. */
+  async run(...args: readonly string[]): Promise<{ code: number; out: string; err: string }> {
+    const env = { PATH: process.env.PATH, LIDWRIGHT_HOME: this.home, LANG: 'C.UTF-8' };
+    return promisify(execFile)(process.execPath, [program, ...args], { env }).then(
+      ({ stdout, stderr }) => ({ code: 0, out: stdout, err: stderr }),
+      (error: { code: number; stdout: string; stderr: string }) => ({
+        code: error.code,
+        out: error.stdout,
+        err: error.stderr,
+      }),
+    );
+  }
+
+  async close(): Promise<void> {
+    for (const eye of this.#eyes) await eye.close();
+    for (const board of this.#boards) await board.close();
+    rmSync(this.home, { recursive: true, force: true });
+  }
+}
