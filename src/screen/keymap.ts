@@ -53,6 +53,9 @@ export function eventFor(key: Key, bench: Bench): HandEvent | undefined {
     case 'interrupt':
       return { kind: 'quit-asked' };
     case 'tab':
+      // A caliper that types like a keyboard may end its number with a tab.
+      if (!isWriting(bench) && bench.typed !== '') return { kind: 'entered' };
+      return isWriting(bench) ? { kind: 'moved', by: 1 } : { kind: 'action', action: 'next' };
     case 'right':
       return isWriting(bench) ? { kind: 'moved', by: 1 } : { kind: 'action', action: 'next' };
     case 'back-tab':
@@ -69,6 +72,6 @@ export function eventFor(key: Key, bench: Bench): HandEvent | undefined {
     case 'page-up':
       return undefined;
     default:
-      return key.kind satisfies never;
+      return key satisfies never;
   }
 }

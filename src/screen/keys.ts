@@ -18,6 +18,7 @@ type Named =
   | 'page-down'
   | 'interrupt';
 
+/** Text comes one character at a time, however fast it was typed. */
 export type Key = { readonly kind: 'text'; readonly text: string } | { readonly kind: Named };
 
 export interface Decoded {
@@ -66,7 +67,7 @@ const SINGLES: { readonly [single: string]: Named } = {
 
 /** No sequence of a keyboard is longer; a longer tail is noise and is let go. */
 const LONGEST_SEQUENCE = 256;
-const TEXT = /^\P{C}+/u;
+const SHOWN = /^\P{C}$/u;
 const STRING_STARTS = ']PX^_';
 
 /** What the front of an input is: a key, or nothing that means anything here, and how much of the input it took. */
@@ -93,9 +94,8 @@ export const settleKeys = (rest: string): readonly Key[] => (rest === ESC ? [{ k
 
 function character(input: string): Taken {
   if (input.startsWith('\r\n')) return { key: { kind: 'enter' }, length: 2 };
-  const text = TEXT.exec(input)?.[0];
-  if (text !== undefined) return { key: { kind: 'text', text }, length: text.length };
   const single = String.fromCodePoint(input.codePointAt(0) ?? 0);
+  if (SHOWN.test(single)) return { key: { kind: 'text', text: single }, length: single.length };
   const kind = CONTROLS[single];
   return kind ? { key: { kind }, length: 1 } : { length: single.length };
 }

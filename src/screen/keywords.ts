@@ -1,0 +1,77 @@
+// The keys by name and what they do, for the last line of a screen and for the help.
+import type { KeyHint } from './scene.ts';
+
+const hint = (key: string, does: string): KeyHint => ({ key, does });
+
+export const FOUR: readonly KeyHint[] = [
+  hint('Enter', 'take'),
+  hint('a', 'again'),
+  hint('n', 'next'),
+  hint('b', 'back'),
+];
+
+const HELP = hint('?', 'help');
+const UNIT = hint('m', 'mm/inch');
+const UNDO = hint('u', 'undo');
+const LEAVE = hint('q', 'leave');
+
+export const stageKeys = (takes: string, again = 'again'): readonly KeyHint[] => [
+  hint('Enter', takes),
+  hint('a', again),
+  hint('n', 'next'),
+  hint('b', 'back'),
+  HELP,
+  UNDO,
+  UNIT,
+  LEAVE,
+];
+
+export const countingKeys = (takes: string): readonly KeyHint[] => [
+  hint('Enter', takes),
+  hint('a', 'touch off'),
+  hint('+ -', 'detent'),
+  hint('n', 'next'),
+  hint('b', 'back'),
+  HELP,
+  UNDO,
+];
+
+export const formKeys: readonly KeyHint[] = [
+  hint('Enter', 'next field'),
+  hint('↑ ↓', 'move'),
+  hint('space', 'next choice'),
+  hint('End', 'begin the job'),
+  hint('Esc', 'leave'),
+];
+
+export const listKeys: readonly KeyHint[] = [
+  hint('Enter', 'open'),
+  hint('↑ ↓', 'move'),
+  hint('w', 'new job'),
+  hint('Esc', 'back'),
+];
+
+export const noteKeys: readonly KeyHint[] = [hint('Enter', 'keep'), hint('Esc', 'leave')];
+export const typingKeys: readonly KeyHint[] = [hint('Enter', 'take this number'), hint('Esc', 'clear')];
+export const helpKeys: readonly KeyHint[] = [hint('?', 'back to the bench')];
+export const welcomeKeys = (virtual: boolean): readonly KeyHint[] => [
+  hint('Enter', 'new job'),
+  hint('j', 'earlier jobs'),
+  ...(virtual ? [hint('v', 'virtual bench')] : []),
+  HELP,
+  LEAVE,
+];
+
+/** Every key of a stage, for its help. */
+export const ALL_KEYS: readonly KeyHint[] = [
+  hint('Enter', 'take what is shown (space, and button 1 of the board, do the same)'),
+  hint('a', 'again: begin this measurement anew (button 2)'),
+  hint('n  b', 'the next stage, the stage before (buttons 3 and 4)'),
+  hint('0-9', 'type a reading, with mm or in behind it if you like, then Enter'),
+  hint('u', 'undo what was kept last; nothing is ever lost'),
+  hint('m', 'millimetres or inches'),
+  hint('e', 'enter a note'),
+  hint('s', 'write the job sheet'),
+  hint('w  j', 'a new job, earlier jobs'),
+  hint('q', 'leave; the job stays as it is'),
+];

@@ -1,0 +1,63 @@
+// How the line is, in a few words: the worst first, and never a rate that is no longer true.
+import { rateOf } from '../../../core/bench/line.ts';
+import { type Bench, STALE_AFTER } from '../../../core/bench/state.ts';
+import type { Style } from '../../picture.ts';
+import { MARKS } from '../../scene.ts';
+import { safe } from '../../text.ts';
+
+export interface Health {
+  readonly mark: string;
+  readonly text: string;
+  readonly style: Style;
+  /** Lines lost, damaged and unknown, where there are any. */
+  readonly counts: string;
+}
+
+/** Milliseconds since the last reading was heard; null before any. */
+export const silentFor = (bench: Bench): number | null =>
+  bench.live ? Math.max(0, bench.now - bench.live.heardAt) : null;
+
+/** True when a reading stands that is older than two seconds, or nothing is heard at all. */
+export const isStale = (bench: Bench): boolean =>
+  bench.live !== null && (bench.line.silent || !bench.line.open || (silentFor(bench) ?? 0) > STALE_AFTER);
+
+export function healthOf(bench: Bench): Health {
+  return { ...wordFor(bench), counts: countsOf(bench) };
+}
+
+function wordFor(bench: Bench): Omit<Health, 'counts'> {
+  const { line } = bench;
+  if (line.versionRefused)
+    return bad(
+      `board speaks version ${safe(line.versionRefused.theirs, 12)}, not ${line.versionRefused.ours}`,
+    );
+  if (!line.open && line.trouble) return bad(safe(line.trouble, 48));
+  if (!line.open) return { mark: MARKS.open, text: 'no board: readings are typed', style: 'quiet' };
+  const silence = silentFor(bench);
+  if (line.silent || (silence !== null && silence > STALE_AFTER))
+    return {
+      mark: MARKS.alert,
+      text: silence === null ? 'silent' : `silent ${seconds(silence)}`,
+      style: 'bad',
+    };
+  if (line.checked === null) return { mark: MARKS.open, text: 'listening', style: 'quiet' };
+  const rate = bench.live ? ` ${Math.round(rateOf(line, bench.now))}/s` : '';
+  if (!line.checked) return { mark: MARKS.half, text: `unchecked numbers${rate}`, style: 'near' };
+  return { mark: MARKS.full, text: `${safe(line.board?.board ?? 'board', 20)}${rate}`, style: 'good' };
+}
+
+const bad = (text: string): Omit<Health, 'counts'> => ({ mark: MARKS.cross, text, style: 'bad' });
+const seconds = (milliseconds: number): string => {
+  const whole = Math.floor(milliseconds / 1000);
+  return whole < 100 ? `${whole} s` : `${Math.floor(whole / 60)} min`;
+};
+
+const countsOf = ({ line }: Bench): string =>
+  [
+    line.lost > 0 ? `${line.lost} lost` : '',
+    line.damaged > 0 ? `${line.damaged} damaged` : '',
+    line.unknown > 0 ? `${line.unknown} unknown` : '',
+    line.restarts > 0 ? `${line.restarts} restarts` : '',
+  ]
+    .filter((part) => part !== '')
+    .join(' ');

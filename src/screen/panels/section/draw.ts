@@ -1,0 +1,49 @@
+// Draws the section to scale: the bored part solid, the spigot hatched, wood still to be cut sparse, the clearance empty.
+import { canvas, dotsPerCell } from '../../canvas.ts';
+import { type Block, beside, blockWidth, row, run } from '../../picture.ts';
+import { wrapped } from '../../text.ts';
+import type { Glyphs } from '../../theme.ts';
+import { type Heights, heightsAt, reachOf, type SectionModel } from './section.ts';
+
+const PITCHES = 3;
+const NOTES_WIDTH = 30;
+const GAP = 3;
+/** A dot is as wide as it is tall where a character is twice as tall as it is wide and holds two by four or one by two. */
+const TALL_CELL = 2;
+
+export function drawSection(model: SectionModel, columns: number, rows: number, glyphs: Glyphs): Block {
+  const room = Math.max(8, columns - NOTES_WIDTH - GAP - 2);
+  const drawing = drawn(model, room, rows, glyphs).map((line) => row(run(line, 'trace')));
+  const left = columns - 2 - GAP - blockWidth(drawing);
+  const notes = model.notes.flatMap((note) => wrapped(note, Math.max(8, left))).slice(0, rows);
+  return beside([drawing, notes.map((note) => row(run(note, 'quiet')))], GAP).map((line) => [
+    run('  '),
+    ...line,
+  ]);
+}
+
+/** Dots at one scale both ways, as large as the room allows. */
+function drawn(model: SectionModel, columns: number, rows: number, glyphs: Glyphs): readonly string[] {
+  const per = dotsPerCell[glyphs];
+  const aspect = (TALL_CELL * per.across) / per.down;
+  const { from, to } = reachOf(model);
+  const length = PITCHES * model.planned.pitch;
+  const dot = Math.max((to - from) / (rows * per.down) / aspect, length / (columns * per.across));
+  const across = Math.max(1, Math.floor(length / dot / per.across));
+  const heights = Array.from({ length: across * per.across }, (_, x) => heightsAt(model, (x + 0.5) * dot));
+  const down = Math.min(rows, Math.ceil((to - from) / (dot * aspect) / per.down));
+  return canvas(across, down, glyphs, (x, y) => {
+    const here = heights[x];
+    return here ? paints(here, to - (y + 0.5) * dot * aspect, x, y) : false;
+  });
+}
+
+function paints(here: Heights, out: number, x: number, y: number): boolean {
+  if (out > here.femalePlanned) return true;
+  if (out > here.female) return sparse(x, y);
+  if (here.malePlanned !== null && out < here.malePlanned) return hatched(x, y);
+  return here.male !== null && out < here.male && sparse(x, y);
+}
+
+const hatched = (x: number, y: number): boolean => (x + y) % 3 !== 0;
+const sparse = (x: number, y: number): boolean => x % 2 === 0 && y % 2 === 0;

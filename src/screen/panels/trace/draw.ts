@@ -1,0 +1,64 @@
+// Draws a trace: a row of marks over the tops, the line below, the heights of its edges at the right.
+import { canvas, dotsPerCell } from '../../canvas.ts';
+import { type Block, emptyRow, type Row, row, run } from '../../picture.ts';
+import type { Glyphs } from '../../theme.ts';
+import type { Trace } from './trace.ts';
+
+const SCALE_WIDTH = 9;
+export const MARK = { agrees: '▼', apart: '▽', out: '×' } as const;
+
+/** Readings that a drawing of this width has room for: one per character. */
+export const traceRoom = (columns: number): number => Math.max(0, columns - SCALE_WIDTH);
+
+export function drawTrace(trace: Trace, columns: number, rows: number, glyphs: Glyphs): Block {
+  const width = traceRoom(columns);
+  const height = Math.max(1, rows - 1);
+  const lines = canvas(width, height, glyphs, painter(trace, width, height, glyphs));
+  return [
+    marks(trace, width),
+    ...lines.map((line, at) => row(run(line, 'trace'), run(edge(trace, at, height), 'quiet'))),
+  ].slice(0, Math.max(rows, 0));
+}
+
+const edge = (trace: Trace, at: number, height: number): string =>
+  at === 0 ? ` ${trace.highest}` : at === height - 1 ? ` ${trace.lowest}` : '';
+
+function painter(trace: Trace, width: number, height: number, glyphs: Glyphs) {
+  const per = dotsPerCell[glyphs];
+  const levels = height * per.down;
+  const { from, to } = trace.range;
+  const shown = trace.heights.slice(-width);
+  const out = new Set(trace.out);
+  const skipped = trace.heights.length - shown.length;
+  const level = shown.map((value) => {
+    const share = (to - value) / (to - from);
+    return Math.max(0, Math.min(levels - 1, Math.round(share * (levels - 1))));
+  });
+  return (x: number, y: number): boolean => {
+    const place = Math.floor(x / per.across);
+    const here = level[place];
+    if (here === undefined || out.has(place + skipped)) return false;
+    const before = x % per.across === 0 ? (level[place - 1] ?? here) : here;
+    const reach = before > here ? before - 1 : before < here ? before + 1 : here;
+    return y >= Math.min(here, reach) && y <= Math.max(here, reach);
+  };
+}
+
+/** The marks of tops and of readings thrown out, each over its place; tops win where both fall on one. */
+function marks(trace: Trace, width: number): Row {
+  const skipped = Math.max(0, trace.heights.length - width);
+  const at = new Map<number, keyof typeof MARK>();
+  for (const place of trace.out) at.set(place - skipped, 'out');
+  for (const { place, agrees } of trace.tops) at.set(place - skipped, agrees ? 'agrees' : 'apart');
+  const places = [...at.keys()].filter((place) => place >= 0 && place < width).sort((a, b) => a - b);
+  if (places.length === 0) return emptyRow;
+  let column = 0;
+  return row(
+    ...places.flatMap((place) => {
+      const kind = at.get(place) ?? 'apart';
+      const gap = ' '.repeat(place - column);
+      column = place + 1;
+      return [run(gap), run(MARK[kind], kind === 'agrees' ? 'top' : kind === 'out' ? 'out' : 'quiet')];
+    }),
+  );
+}

@@ -1,0 +1,33 @@
+// The trace of a rocking capture: which readings to show, between which heights, and where its tops stand.
+
+export interface TraceTop {
+  /** Place of the top among the readings shown, from 0. */
+  readonly place: number;
+  readonly agrees: boolean;
+}
+
+export interface Trace {
+  /** Heights of the readings shown, oldest first: millimetres, upwards is towards the true diameter. */
+  readonly heights: readonly number[];
+  readonly tops: readonly TraceTop[];
+  /** Places of readings that no hand could have made. */
+  readonly out: readonly number[];
+  /** The heights at the drawing's lower and upper edge, in words. */
+  readonly lowest: string;
+  readonly highest: string;
+  readonly range: { readonly from: number; readonly to: number };
+}
+
+/** The drawing shows no more below the highest top than this, so that the tops can be told apart. */
+const WINDOW = 0.6;
+const MARGIN = 0.03;
+
+/** The heights that a drawing of these readings reaches over; readings below it are drawn at its lower edge. */
+export function rangeOf(heights: readonly number[], out: readonly number[]): { from: number; to: number } {
+  const thrown = new Set(out);
+  const believed = heights.filter((_, place) => !thrown.has(place));
+  if (believed.length === 0) return { from: 0, to: 1 };
+  const highest = Math.max(...believed);
+  const from = Math.max(Math.min(...believed), highest - WINDOW);
+  return { from: Math.min(from, highest - 4 * MARGIN), to: highest + MARGIN };
+}

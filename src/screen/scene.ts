@@ -1,0 +1,78 @@
+// A scene: what one moment at the bench has to say, as plain words and numbers. Scenes are decided in scenes/, drawn by layout.ts.
+
+import type { Bar } from './panels/bar/bar.ts';
+import type { FormModel } from './panels/form/form.ts';
+import type { Jobs } from './panels/jobs/jobs.ts';
+import type { SectionModel } from './panels/section/section.ts';
+import type { Table } from './panels/table/table.ts';
+import type { Trace } from './panels/trace/trace.ts';
+import type { Words } from './panels/words/words.ts';
+import type { Style } from './picture.ts';
+
+/** The one huge thing. */
+export interface Big {
+  /** Digits, or a word in capitals. */
+  readonly text: string;
+  readonly unit: string;
+  /** What it is the number of. */
+  readonly label: string;
+  readonly style: Style;
+}
+
+/** Where things stand: a shape and a word before any colour. */
+export interface Standing {
+  readonly mark: string;
+  readonly word: string;
+  readonly about: string;
+  readonly style: Style;
+}
+
+/** A named figure beside the huge one. */
+export interface Fact {
+  readonly name: string;
+  readonly value: string;
+}
+
+export type Panel =
+  | { readonly kind: 'trace'; readonly trace: Trace }
+  | { readonly kind: 'bar'; readonly bar: Bar }
+  | { readonly kind: 'section'; readonly section: SectionModel }
+  | { readonly kind: 'table'; readonly table: Table }
+  | { readonly kind: 'words'; readonly words: Words }
+  | { readonly kind: 'form'; readonly form: FormModel }
+  | { readonly kind: 'jobs'; readonly jobs: Jobs };
+
+export interface KeyHint {
+  readonly key: string;
+  readonly does: string;
+}
+
+/** What is typed at the moment, with the cursor behind it. */
+export interface Typing {
+  readonly asks: string;
+  readonly text: string;
+}
+
+export interface Scene {
+  readonly title: string;
+  readonly big: Big | null;
+  readonly standing: Standing | null;
+  readonly facts: readonly Fact[];
+  readonly panel: Panel | null;
+  readonly next: string;
+  readonly caution: string | null;
+  readonly keys: readonly KeyHint[];
+  readonly typing: Typing | null;
+}
+
+/** Shapes that carry a standing where there is no colour. */
+export const MARKS = {
+  open: '○',
+  half: '◐',
+  full: '●',
+  under: '▼',
+  alert: '▲',
+  cross: '×',
+  stale: '◇',
+  next: '▸',
+} as const;

@@ -1,0 +1,135 @@
+// What the bench shows instead of a stage: the welcome, the form, the list of jobs, a note, the help.
+
+import { CAUTIONS } from '../../core/bench/cautions.ts';
+import { choicesOf, type Field, type Form, fieldAt, fieldsOf } from '../../core/bench/form.ts';
+import type { Bench, JobLine } from '../../core/bench/state.ts';
+import { cautionsFor } from '../cautions.ts';
+import { ago } from '../figures.ts';
+import { HELP_AT } from '../help.ts';
+import { ALL_KEYS, formKeys, helpKeys, listKeys, noteKeys, welcomeKeys } from '../keywords.ts';
+import type { Paragraph } from '../panels/words/words.ts';
+import type { Scene } from '../scene.ts';
+import { safe } from '../text.ts';
+
+const quiet = { big: null, standing: null, facts: [], caution: null, typing: null } as const;
+
+const text = (said: string): Paragraph => ({ kind: 'text', text: said });
+const key = (name: string, does: string): Paragraph => ({ kind: 'key', key: name, text: does });
+const caution = (said: string): Paragraph => ({ kind: 'caution', text: said });
+
+export function welcomeScene(bench: Bench): Scene {
+  const speaking = bench.line.open;
+  const paragraphs: readonly Paragraph[] = [
+    { kind: 'title', text: 'Threaded lids that run at the first trial' },
+    text('Rock the caliper in the bore: the true diameter is found, and you are told when the rocks agree.'),
+    text(
+      'The spigot it needs is worked out for your pitch, cutter and depth; turn down to it with its number before you.',
+    ),
+    text('Feed by detents to a counted depth, try the pair, and keep all of it for the next one.'),
+    key('Enter', 'begin a new job'),
+    key('j', 'go on with an earlier one'),
+    ...(speaking ? [] : [key('v', 'try it all on the virtual bench: a simulated hand, caliper and lathe')]),
+    key('?', 'help, here and at every stage'),
+    caution(CAUTIONS.stopped),
+    caution(CAUTIONS.manuals),
+  ];
+  return {
+    ...quiet,
+    title: 'welcome',
+    panel: { kind: 'words', words: { paragraphs } },
+    next: speaking
+      ? 'A board is speaking: Enter begins a job.'
+      : 'Enter begins a job with typed readings; v opens the virtual bench; a board is found when plugged in.',
+    keys: welcomeKeys(!speaking),
+  };
+}
+
+const HINTS: { readonly [field in Field]: string } = {
+  name: 'what you will know it by',
+  wood: 'the body: the first letters of its name, or leave it empty',
+  'lid wood': 'leave it empty when the lid is of the same wood',
+  fit: 'a thread, or a plain lid that is pushed on',
+  'bored part': 'the part that has the bore: its thread is cut first',
+  pitch: 'such as 16tpi or 1.5mm',
+  starts: 'how many threads run beside each other',
+  cutter: 'from your kit',
+  feed: 'the handle that feeds the cutter; none where depths are typed',
+  depth: 'radial depth of the groove; empty takes the one planned for this pitch and feed',
+  clearance: 'wanted on the diameter: a little more for a wet season, a little less for a close feel',
+  'planned bore': 'what the hollowing is to come to, or leave it empty',
+};
+
+export function formScene(form: Form): Scene {
+  const at = fieldAt(form);
+  return {
+    ...quiet,
+    title: 'new job',
+    panel: {
+      kind: 'form',
+      form: {
+        fields: fieldsOf(form).map((name) => ({
+          name,
+          value: safe(form.values[name]),
+          choice: choicesOf(form, name) !== undefined,
+        })),
+        at: form.at,
+        hint: HINTS[at],
+        error: form.error === null ? null : safe(`${at}: ${form.error}`),
+      },
+    },
+    next: 'Change what is not right; End begins the job as it stands.',
+    keys: formKeys,
+  };
+}
+
+export const jobsScene = (bench: Bench, jobs: readonly JobLine[], at: number): Scene => ({
+  ...quiet,
+  title: 'jobs',
+  panel:
+    jobs.length === 0
+      ? { kind: 'words', words: { paragraphs: [text('There is no job yet. Press w for the first one.')] } }
+      : {
+          kind: 'jobs',
+          jobs: {
+            at,
+            rows: jobs.map(({ name, stage, touched, closed }) => ({
+              name: safe(name),
+              stage,
+              closed,
+              when: ago(bench.wall - touched),
+            })),
+          },
+        },
+  next: jobs.length === 0 ? 'w begins a job, Esc goes back.' : 'Enter opens the job where it was left.',
+  keys: listKeys,
+});
+
+export const noteScene = (typed: string): Scene => ({
+  ...quiet,
+  title: 'note',
+  panel: {
+    kind: 'words',
+    words: { paragraphs: [text('A line for the record: what you saw, what you would do otherwise.')] },
+  },
+  next: 'Type it, then Enter keeps it.',
+  typing: { asks: 'note', text: safe(typed, 400) },
+  keys: noteKeys,
+});
+
+export function helpScene(bench: Bench): Scene {
+  const stage = bench.mode.kind === 'stage' && bench.job ? bench.job.stage : null;
+  const help = HELP_AT[stage ?? 'welcome'];
+  const paragraphs: readonly Paragraph[] = [
+    { kind: 'title', text: stage === null ? 'help' : `help: ${stage}` },
+    ...help.map(text),
+    ...ALL_KEYS.map((hint) => key(hint.key, hint.does)),
+    ...cautionsFor(stage).map(caution),
+  ];
+  return {
+    ...quiet,
+    title: 'help',
+    panel: { kind: 'words', words: { paragraphs } },
+    next: '? goes back to the bench.',
+    keys: helpKeys,
+  };
+}

@@ -1,0 +1,186 @@
+// Bore size: the rocked maximum as it is found, its tops, and the result with its doubt or why there is none.
+import { corrected } from '../../core/bench/corrected.ts';
+import type { Job } from '../../core/bench/job.ts';
+import type { Bench } from '../../core/bench/state.ts';
+import {
+  type Agreed,
+  type Capture,
+  recentReadings,
+  thrownOut,
+  topsOf,
+  type Verdict,
+  verdictOf,
+} from '../../core/measure/rocking.ts';
+import { type LengthUnit, mm } from '../../core/units.ts';
+import { cautionAt } from '../cautions.ts';
+import { counted, figure, lengthFigure, spanFigure, withDoubt } from '../figures.ts';
+import { stageKeys } from '../keywords.ts';
+import { rangeOf, type Trace } from '../panels/trace/trace.ts';
+import { type Fact, MARKS, type Panel, type Scene } from '../scene.ts';
+import { DOUBT_CURES, doubtWords } from '../words.ts';
+import { half95 } from './known.ts';
+import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing } from './parts.ts';
+
+/** Readings that the widest drawing has room for. */
+const SHOWN = 140;
+
+export function traceOf(capture: Capture, unit: LengthUnit): Trace {
+  const readings = recentReadings(capture, SHOWN);
+  const first = capture.readings.length - readings.length;
+  const heights = readings.map((reading) => reading.value);
+  const out = thrownOut(capture).flatMap((place) => (place >= first ? [place - first] : []));
+  const tops = topsOf(capture).flatMap(({ from, agrees }) => {
+    const place = (from[Math.floor(from.length / 2)] ?? -1) - first;
+    return place >= 0 ? [{ place, agrees }] : [];
+  });
+  const range = rangeOf(heights, out);
+  return {
+    heights,
+    tops,
+    out,
+    range,
+    lowest: figure(mm(range.from), unit),
+    highest: figure(mm(range.to), unit),
+  };
+}
+
+const tracePanel = (capture: Capture | null, unit: LengthUnit): Panel | null =>
+  capture && capture.readings.length > 0 ? { kind: 'trace', trace: traceOf(capture, unit) } : null;
+
+export function boreSizeScene(bench: Bench, job: Job): Scene {
+  const verdict: Verdict = bench.capture ? verdictOf(bench.capture) : { state: 'waiting' };
+  const common = {
+    title: 'bore size',
+    facts: factsOf(bench, job),
+    panel: tracePanel(bench.capture, bench.unit),
+    caution: cautionAt['bore size'],
+    keys: stageKeys('take'),
+    typing: null,
+  };
+  return { ...common, ...saying(bench, job, verdict) };
+}
+
+type Saying = Pick<Scene, 'big' | 'standing' | 'next'>;
+
+function saying(bench: Bench, job: Job, verdict: Verdict): Saying {
+  if (bench.heard.length > 0) return typed(bench, job);
+  if (verdict.state === 'agreed') return agreed(bench, job, verdict);
+  const rocked = verdict.state !== 'waiting' && verdict.tops > 0;
+  if (job.bore && !rocked && verdict.state !== 'doubtful') return taken(bench, job.bore);
+  if (!bench.live) return nothing(bench);
+  return rocking(bench, job, verdict);
+}
+
+function typed(bench: Bench, job: Job): Saying {
+  const values = bench.heard.map(({ value }) => value);
+  const mean = mm(values.reduce((sum, value) => sum + value, 0) / values.length);
+  const spread = mm(Math.max(...values) - Math.min(...values));
+  const about =
+    values.length > 1
+      ? `they lie ${lengthFigure(spread, bench.unit)} apart`
+      : 'one value alone proves little';
+  return {
+    big: bigLength(corrected(job, mean, 'bore'), bench.unit, 'bore, mean of what was typed', 'value'),
+    standing: standing(MARKS.half, counted(values.length, 'VALUE').toUpperCase(), about, 'near'),
+    next: 'Type what the next rock shows and Enter; Enter alone takes the mean.',
+  };
+}
+
+function agreed(bench: Bench, job: Job, verdict: Agreed): Saying {
+  const half = half95(verdict.standardUncertainty, verdict.degreesOfFreedom);
+  const value = corrected(job, verdict.diameter, 'bore');
+  const about = `${verdict.agreeing} of ${counted(verdict.tops, 'top')} within ${spanFigure(verdict.spread, bench.unit)}; bore ${withDoubt(value, half, bench.unit)}`;
+  return {
+    big: bigLength(value, bench.unit, 'bore, the true diameter', 'at'),
+    standing: standing(MARKS.full, 'AGREED', about, 'at'),
+    next: 'Enter takes this bore. Rocking on makes it surer.',
+  };
+}
+
+function taken(bench: Bench, bore: NonNullable<Job['bore']>): Saying {
+  return {
+    big: bigLength(bore.diameter, bench.unit, 'bore, as taken', 'good'),
+    standing: standing(MARKS.full, 'TAKEN', takenAbout(bench, bore), 'good'),
+    next: 'n goes on to the spigot. To measure again, rock again: the new bore replaces this one.',
+  };
+}
+
+function takenAbout(
+  bench: Bench,
+  { standard, degreesOfFreedom, diameter, agreeing, how }: NonNullable<Job['bore']>,
+): string {
+  if (standard === null || degreesOfFreedom === null)
+    return how === 'typed' ? `from ${counted(agreeing, 'typed value')}` : 'as read';
+  return `${withDoubt(diameter, half95(standard, degreesOfFreedom), bench.unit)}, from ${counted(agreeing, 'top')}`;
+}
+
+const nothing = (bench: Bench): Saying => ({
+  big: bigNothing(bench.unit, 'bore'),
+  standing: standing(
+    MARKS.open,
+    'NOTHING READ',
+    bench.line.open ? 'waiting for the caliper' : 'no board is plugged in',
+    'quiet',
+  ),
+  next: bench.line.open
+    ? 'Open the inside jaws in the bore and rock them past the widest place.'
+    : 'Rock the jaws in the bore, type the largest reading and Enter; do so three times.',
+});
+
+function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Agreed>): Saying {
+  const { live } = bench;
+  if (!live) return nothing(bench);
+  const value = corrected(job, live.reading.value, 'bore');
+  const big = bigReading(value, live.reading.step, bench.unit, 'across the jaws now', liveStyle(bench));
+  const stale = staleness(bench);
+  if (verdict.state === 'doubtful') {
+    const about = doubtWords(verdict.reason, bench.unit);
+    return {
+      big,
+      standing: standing(MARKS.alert, 'DOUBTFUL', about, 'past'),
+      next: DOUBT_CURES[verdict.reason.kind],
+    };
+  }
+  if (stale)
+    return {
+      big,
+      standing: stale,
+      next: 'Wake the caliper or look at its cable; what was rocked so far is kept.',
+    };
+  if (verdict.state === 'waiting')
+    return {
+      big,
+      standing: standing(MARKS.open, 'READY', 'no rock yet', 'quiet'),
+      next: 'Keep one jaw still and rock the other past the widest place, to and fro.',
+    };
+  return {
+    big,
+    standing: progress(bench, verdict),
+    next: 'Rock on, slowly: three tops must agree. Then tip along the axis for the smallest of the largest.',
+  };
+}
+
+function progress(bench: Bench, verdict: Extract<Verdict, { state: 'rocking' }>) {
+  const { tops, agreeing, spread } = verdict;
+  if (tops === 0) return standing(MARKS.half, 'ROCKING', 'no top passed yet', 'near');
+  const apart = spread === null || tops < 2 ? '' : `, within ${spanFigure(spread, bench.unit)}`;
+  return standing(
+    MARKS.half,
+    'ROCKING',
+    `${counted(tops, 'top')}, ${agreeing} agree${agreeing === 1 ? 's' : ''}${apart}`,
+    'near',
+  );
+}
+
+function factsOf(bench: Bench, job: Job): readonly Fact[] {
+  const { unit } = bench;
+  const { zero, ring, setup } = job;
+  const land = ring?.land ?? setup.caliper.jawLand;
+  return [
+    { name: 'zero', value: zero ? `${figure(zero.error, unit)} taken off` : 'not checked' },
+    ...(land !== undefined && land > 0 ? [{ name: 'jaw land', value: lengthFigure(land, unit) }] : []),
+    ...(setup.plannedBore !== undefined
+      ? [{ name: 'planned', value: lengthFigure(setup.plannedBore, unit) }]
+      : []),
+  ];
+}

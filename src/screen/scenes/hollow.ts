@@ -1,0 +1,113 @@
+// Hollow: what remains to the planned bore, and the taper from the mouth to the depth.
+import { corrected } from '../../core/bench/corrected.ts';
+import type { Job } from '../../core/bench/job.ts';
+import { settledOf } from '../../core/bench/settled.ts';
+import { nextPlace } from '../../core/bench/stages/hollow.ts';
+import type { Bench } from '../../core/bench/state.ts';
+import { clearanceChange, taperOf } from '../../core/measure/taper.ts';
+import { type Length, mm } from '../../core/units.ts';
+import { cautionAt } from '../cautions.ts';
+import { lengthFigure } from '../figures.ts';
+import { stageKeys } from '../keywords.ts';
+import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
+import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing } from './parts.ts';
+
+const PLACE = { mouth: 'at the mouth', depth: 'at depth' } as const;
+
+export function hollowScene(bench: Bench, job: Job): Scene {
+  const last = bench.heard.at(-1);
+  const now = last ? corrected(job, last.value, 'bore') : null;
+  const place = PLACE[nextPlace(job)];
+  return {
+    title: 'hollow',
+    big: bigOf(bench, job, now),
+    standing: standingOf(bench, job, now),
+    facts: factsOf(bench, job, now),
+    panel: null,
+    next:
+      now === null && !bench.line.open
+        ? `Measure the bore ${place}; type it and Enter.`
+        : `Hold the jaws still in the bore ${place}; Enter takes it. n goes on.`,
+    caution: cautionAt.hollow,
+    keys: stageKeys('take'),
+    typing: null,
+  };
+}
+
+function bigOf(bench: Bench, job: Job, now: Length | null): Big {
+  const { plannedBore } = job.setup;
+  const step = bench.heard.at(-1)?.step ?? mm(0.01);
+  const value = now ?? job.mouth?.diameter ?? null;
+  if (plannedBore !== undefined && value !== null)
+    return bigReading(
+      mm(plannedBore - value),
+      step,
+      bench.unit,
+      'still to come out of the bore, on the diameter',
+      liveStyle(bench),
+    );
+  if (plannedBore !== undefined) return bigLength(plannedBore, bench.unit, 'planned bore', 'value');
+  return value === null
+    ? bigNothing(bench.unit, 'bore')
+    : bigReading(value, step, bench.unit, 'bore, across the jaws now', liveStyle(bench));
+}
+
+function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
+  const stale = now === null ? null : staleness(bench);
+  if (stale) return stale;
+  const taper = taperStanding(bench, job);
+  if (now === null) return taper ?? standing(MARKS.open, 'NOTHING READ', PLACE[nextPlace(job)], 'quiet');
+  const { plannedBore } = job.setup;
+  if (plannedBore !== undefined && now > plannedBore)
+    return standing(
+      MARKS.cross,
+      'WIDER',
+      'the bore is over what was planned; the spigot follows the bore',
+      'past',
+    );
+  return settledOf(bench.heard)
+    ? standing(MARKS.full, 'STILL', 'the jaws are held still', 'at')
+    : standing(MARKS.half, 'MOVING', 'hold the jaws still', 'near');
+}
+
+/** A difference smaller than this is no taper that a caliper can tell: millimetres. */
+const NO_TAPER = 0.02;
+
+function taperStanding(bench: Bench, job: Job): Standing | null {
+  if (!job.mouth || !job.depth) return null;
+  const change = mm(Math.abs(job.mouth.diameter - job.depth.diameter));
+  if (change < NO_TAPER) return standing(MARKS.full, 'PARALLEL', 'mouth and depth agree', 'good');
+  const where = job.mouth.diameter > job.depth.diameter ? 'mouth' : 'depth';
+  return standing(
+    MARKS.alert,
+    'TAPERED',
+    `${lengthFigure(change, bench.unit)} wider at the ${where}`,
+    'near',
+  );
+}
+
+function factsOf(bench: Bench, job: Job, now: Length | null): readonly Fact[] {
+  const { unit } = bench;
+  const { mouth, depth, setup } = job;
+  return [
+    ...(now !== null ? [{ name: 'bore now', value: lengthFigure(now, unit) }] : []),
+    ...(setup.plannedBore !== undefined
+      ? [{ name: 'planned', value: lengthFigure(setup.plannedBore, unit) }]
+      : []),
+    ...(mouth ? [{ name: 'mouth', value: lengthFigure(mouth.diameter, unit) }] : []),
+    ...(depth ? [{ name: 'depth', value: lengthFigure(depth.diameter, unit) }] : []),
+    ...taperFact(bench, job),
+  ];
+}
+
+/** What the taper does to the fit: the clearance changes by so much from the mouth inwards. */
+function taperFact(bench: Bench, job: Job): readonly Fact[] {
+  if (!job.mouth || !job.depth) return [];
+  const change = clearanceChange(
+    taperOf(job.mouth.diameter, job.depth.diameter, null),
+    job.setup.engagedLength ?? mm(0),
+  );
+  if (Math.abs(change) < NO_TAPER) return [];
+  const way = change < 0 ? 'tightens' : 'loosens';
+  return [{ name: 'fit', value: `${way} by ${lengthFigure(mm(Math.abs(change)), bench.unit)} going in` }];
+}

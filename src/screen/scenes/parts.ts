@@ -1,0 +1,57 @@
+// Pieces that several scenes are made of.
+import type { Bench } from '../../core/bench/state.ts';
+import type { Length, LengthUnit } from '../../core/units.ts';
+import { figure, readingFigure } from '../figures.ts';
+import { isStale, silentFor } from '../panels/health/health.ts';
+import type { Style } from '../picture.ts';
+import { type Big, MARKS, type Standing } from '../scene.ts';
+
+/** What stands where there is no number yet. */
+export const NO_NUMBER: { readonly [unit in LengthUnit]: string } = { mm: '--.--', in: '-.----' };
+
+export const bigLength = (value: Length, unit: LengthUnit, label: string, style: Style): Big => ({
+  text: figure(value, unit),
+  unit,
+  label,
+  style,
+});
+
+export const bigReading = (
+  value: Length,
+  step: Length,
+  unit: LengthUnit,
+  label: string,
+  style: Style,
+): Big => ({
+  text: readingFigure(value, step, unit),
+  unit,
+  label,
+  style,
+});
+
+export const bigNothing = (unit: LengthUnit, label: string): Big => ({
+  text: NO_NUMBER[unit],
+  unit,
+  label,
+  style: 'quiet',
+});
+
+/** The standing of a reading that is no longer live; null while it is. */
+export function staleness(bench: Bench): Standing | null {
+  if (!isStale(bench)) return null;
+  const seconds = Math.floor((silentFor(bench) ?? 0) / 1000);
+  const about = bench.line.open
+    ? `the last reading is ${seconds} s old`
+    : 'the board is gone; this is its last reading';
+  return { mark: MARKS.stale, word: 'STALE', about, style: 'bad' };
+}
+
+/** A number is quiet while its reading is stale. */
+export const liveStyle = (bench: Bench, style: Style = 'value'): Style => (isStale(bench) ? 'stale' : style);
+
+export const standing = (mark: string, word: string, about: string, style: Style): Standing => ({
+  mark,
+  word,
+  about,
+  style,
+});

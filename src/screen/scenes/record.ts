@@ -1,0 +1,112 @@
+// Record: everything the job holds, the grain's alignment, notes, and the closing.
+import type { Job } from '../../core/bench/job.ts';
+import type { Bench } from '../../core/bench/state.ts';
+import { inDegrees } from '../../core/units.ts';
+import { figure, lengthFigure, pitchFigure, withDoubt } from '../figures.ts';
+import { stageKeys } from '../keywords.ts';
+import type { Table } from '../panels/table/table.ts';
+import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
+import { safe } from '../text.ts';
+import { partWord } from '../words.ts';
+import { half95 } from './known.ts';
+import { standing } from './parts.ts';
+
+export function recordScene(bench: Bench, job: Job): Scene {
+  return {
+    title: 'record',
+    big: bigOf(job),
+    standing: standingOf(job),
+    facts: grainFacts(bench, job),
+    panel: { kind: 'table', table: tableOf(bench, job) },
+    next: nextStep(job),
+    caution: null,
+    keys: [
+      ...stageKeys('close the job').filter(({ key }) => key !== 'm' && key !== 'a'),
+      { key: 'e', does: 'note' },
+      { key: 's', does: 'sheet' },
+    ],
+    typing: null,
+  };
+}
+
+const CLOSED = { runs: 'RUNS', 'given-up': 'CLOSED', untried: 'CLOSED' } as const;
+
+function bigOf(job: Job): Big {
+  const last = job.trials.at(-1);
+  const label = job.closed ? 'this job is closed' : 'this job is open';
+  if (job.closed)
+    return {
+      text: CLOSED[job.closed.how],
+      unit: '',
+      label,
+      style: job.closed.how === 'runs' ? 'at' : 'quiet',
+    };
+  return last?.verdict === 'running'
+    ? { text: 'RUNS', unit: '', label, style: 'at' }
+    : { text: 'OPEN', unit: '', label, style: 'value' };
+}
+
+function standingOf(job: Job): Standing {
+  if (job.closed) return standing(MARKS.full, 'CLOSED', 'everything is kept', 'good');
+  const last = job.trials.at(-1);
+  if (!last) return standing(MARKS.open, 'UNTRIED', 'the pair was not tried yet', 'quiet');
+  return last.verdict === 'running'
+    ? standing(MARKS.full, 'RUNS', `at trial ${job.trials.length}`, 'good')
+    : standing(MARKS.half, last.verdict.toUpperCase(), `at trial ${job.trials.length}`, 'near');
+}
+
+function grainFacts(bench: Bench, job: Job): readonly Fact[] {
+  const { grain } = job;
+  if (!grain) return [];
+  const angle = `${Math.round(inDegrees(grain.angle))} degrees to go`;
+  return [
+    { name: 'grain', value: `${angle}: take ${lengthFigure(grain.trim, bench.unit)} off the shoulder` },
+  ];
+}
+
+function tableOf(bench: Bench, job: Job): Table {
+  const { unit } = bench;
+  const rows = [
+    ...boreRows(job, unit),
+    ...(job.spigot
+      ? [{ name: 'spigot', value: `${lengthFigure(job.spigot.diameter, unit)}, ${job.spigot.fit}` }]
+      : []),
+    ...threadRows(job, unit),
+    ...job.trials.map(({ verdict, relieved }, at) => ({
+      name: `trial ${at + 1}`,
+      value: relieved ? `${verdict}, then crests relieved` : verdict,
+      strong: verdict === 'running',
+    })),
+    ...(job.zero ? [{ name: 'zero', value: `${figure(job.zero.error, unit)} taken off` }] : []),
+    ...job.notes.map((note) => ({ name: 'note', value: safe(note) })),
+  ];
+  return { rows: rows.length > 0 ? rows : [{ name: 'record', value: 'nothing is kept yet' }] };
+}
+
+function boreRows(job: Job, unit: Bench['unit']): Table['rows'] {
+  const { bore } = job;
+  if (!bore) return [];
+  const sure = bore.standard !== null && bore.degreesOfFreedom !== null;
+  const value = sure
+    ? withDoubt(bore.diameter, half95(bore.standard, bore.degreesOfFreedom), unit)
+    : lengthFigure(bore.diameter, unit);
+  return [{ name: 'bore', value: `${value}, ${bore.how}` }];
+}
+
+const threadRows = (job: Job, unit: Bench['unit']): Table['rows'] =>
+  (['female', 'male'] as const).flatMap((part) => {
+    const { cut } = job.threads[part];
+    if (!cut) return [];
+    const detents = cut.detents === null ? 'typed' : `${cut.detents} detents`;
+    return [
+      {
+        name: `${partWord(part)} thread`,
+        value: `${pitchFigure(job.setup.pitch)}, ${lengthFigure(cut.depth, unit)} deep, ${detents}${cut.proven ? '' : ', not proven'}`,
+      },
+    ];
+  });
+
+function nextStep(job: Job): string {
+  if (job.closed) return 's writes the job sheet; w begins a new job; q leaves.';
+  return 'Close the pair; type how many degrees the grain has to go and Enter. Enter alone closes the job.';
+}

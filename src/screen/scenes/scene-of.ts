@@ -1,0 +1,60 @@
+// The scene of a bench: which one is on, and what stands over any of them: typed numbers, help.
+import type { Job } from '../../core/bench/job.ts';
+import type { Bench } from '../../core/bench/state.ts';
+import { typingKeys } from '../keywords.ts';
+import type { Scene } from '../scene.ts';
+import { safe } from '../text.ts';
+import { formScene, helpScene, jobsScene, noteScene, welcomeScene } from './asides.ts';
+import { boreSizeScene } from './bore-size.ts';
+import { hollowScene } from './hollow.ts';
+import { recordScene } from './record.ts';
+import { spigotScene } from './spigot.ts';
+import { threadScene } from './thread.ts';
+import { trialScene } from './trial.ts';
+import { zeroScene } from './zero.ts';
+
+export function sceneOf(bench: Bench): Scene {
+  if (bench.help) return helpScene(bench);
+  switch (bench.mode.kind) {
+    case 'welcome':
+      return withTyping(bench, welcomeScene(bench));
+    case 'form':
+      return formScene(bench.mode.form);
+    case 'jobs':
+      return jobsScene(bench, bench.mode.jobs, bench.mode.chosen);
+    case 'note':
+      return noteScene(bench.mode.text);
+    case 'stage':
+      return bench.job ? withTyping(bench, stageScene(bench, bench.job)) : welcomeScene(bench);
+    default:
+      return bench.mode satisfies never;
+  }
+}
+
+function stageScene(bench: Bench, job: Job): Scene {
+  switch (job.stage) {
+    case 'zero':
+      return zeroScene(bench, job);
+    case 'hollow':
+      return hollowScene(bench, job);
+    case 'bore thread':
+      return threadScene(bench, job, 'female');
+    case 'bore size':
+      return boreSizeScene(bench, job);
+    case 'spigot':
+      return spigotScene(bench, job);
+    case 'spigot thread':
+      return threadScene(bench, job, 'male');
+    case 'trial':
+      return trialScene(bench, job);
+    case 'record':
+      return recordScene(bench, job);
+    default:
+      return job.stage satisfies never;
+  }
+}
+
+const withTyping = (bench: Bench, scene: Scene): Scene =>
+  bench.typed === ''
+    ? scene
+    : { ...scene, typing: { asks: 'typed', text: safe(bench.typed, 24) }, keys: typingKeys };

@@ -1,0 +1,200 @@
+// Both thread stages: detents to go, depth so far and whether it is proven, the groove as it is cut, and when to harden.
+
+import { CAUTIONS } from '../../core/bench/cautions.ts';
+import type { Job } from '../../core/bench/job.ts';
+import type { Part } from '../../core/bench/setup.ts';
+import { detentsDone, wantsHardening } from '../../core/bench/stages/thread.ts';
+import type { Bench } from '../../core/bench/state.ts';
+import { pairOf } from '../../core/bench/target.ts';
+import { depthOf, type Tracker } from '../../core/thread/feed.ts';
+import { limitsOf, type Pair } from '../../core/thread/fit.ts';
+import { type Length, mm } from '../../core/units.ts';
+import { cautionAt } from '../cautions.ts';
+import { counted, lengthFigure, pitchFigure } from '../figures.ts';
+import { countingKeys, stageKeys } from '../keywords.ts';
+import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
+import { partWord, voidWords } from '../words.ts';
+import { aimFor } from './known.ts';
+import { bigLength, bigNothing, standing } from './parts.ts';
+
+/** Where the cutting of one part stands. */
+interface Cutting {
+  readonly part: Part;
+  /** Whole detents of the plan; null where the feed is not known. */
+  readonly wanted: number | null;
+  readonly done: number;
+  readonly depth: Length;
+  readonly tracker: Tracker | null;
+  readonly hardening: boolean;
+}
+
+export function threadScene(bench: Bench, job: Job, part: Part): Scene {
+  const cutting = cuttingOf(bench, job, part);
+  const counts =
+    job.threads[part].touchOff !== null &&
+    job.threads[part].touchOff.board === undefined &&
+    cutting.tracker !== null;
+  const takes =
+    cutting.tracker?.kind === 'tracking' ? (cutting.hardening ? 'hardened' : 'take the depth') : 'touch off';
+  return {
+    title: part === 'female' ? 'bore thread' : 'spigot thread',
+    big: bigOf(bench, job, cutting),
+    standing: standingOf(bench, job, cutting),
+    facts: factsOf(bench, job, cutting),
+    panel: { kind: 'section', section: sectionFor(bench, job, cutting) },
+    next: nextStep(bench, job, cutting, counts),
+    caution: cutting.hardening ? CAUTIONS.glue : cautionAt['bore thread'],
+    keys: counts ? countingKeys(takes) : stageKeys(takes, 'touch off'),
+    typing: null,
+  };
+}
+
+function cuttingOf(bench: Bench, job: Job, part: Part): Cutting {
+  const { tracker, cut } = job.threads[part];
+  const { feed, depth } = job.setup;
+  const done = tracker ? detentsDone(tracker) : 0;
+  const tracked = tracker?.kind === 'tracking' ? depthOf(tracker) : null;
+  const reached = tracked?.kind === 'depth' ? mm(Math.max(0, tracked.deepest)) : (cut?.depth ?? mm(0));
+  return {
+    part,
+    wanted: feed ? Math.round(depth[part] / feed.perDetent) : null,
+    done,
+    depth: reached,
+    tracker,
+    hardening: wantsHardening({ ...bench, job }, part),
+  };
+}
+
+function bigOf(bench: Bench, job: Job, { wanted, done, tracker, part }: Cutting): Big {
+  const cut = job.threads[part].cut;
+  if (wanted === null || (tracker === null && cut))
+    return cut
+      ? bigLength(cut.depth, bench.unit, 'depth, as cut', 'good')
+      : bigLength(job.setup.depth[part], bench.unit, 'depth to cut, radial', 'value');
+  if (tracker?.kind === 'void')
+    return { ...bigNothing(bench.unit, 'detents: the count is void'), text: '--', unit: '' };
+  const toGo = wanted - done;
+  const style =
+    tracker === null ? 'value' : toGo > 1 ? 'value' : toGo === 1 ? 'near' : toGo === 0 ? 'at' : 'past';
+  const label = toGo < 0 ? 'over the planned depth' : tracker === null ? 'to cut, after touch-off' : 'to go';
+  return { text: String(Math.abs(toGo)), unit: Math.abs(toGo) === 1 ? 'detent' : 'detents', label, style };
+}
+
+function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
+  const { tracker, part, wanted, done, hardening } = cutting;
+  const thread = job.threads[part];
+  if (tracker?.kind === 'void') return standing(MARKS.cross, 'DEPTH VOID', voidWords(tracker.why), 'bad');
+  if (tracker === null)
+    return thread.cut
+      ? standing(MARKS.full, 'TAKEN', lengthFigure(thread.cut.depth, bench.unit), 'good')
+      : standing(
+          MARKS.open,
+          thread.touchOff ? 'TOUCHED OFF' : 'NOT TOUCHED OFF',
+          'nothing counted yet',
+          'quiet',
+        );
+  const depth = depthOf(tracker);
+  if (depth.kind === 'depth' && !depth.proven)
+    return standing(
+      MARKS.stale,
+      'NOT PROVEN',
+      `turned back: ${counted(depth.detentsToProve, 'detent')} deeper proves it`,
+      'near',
+    );
+  if (hardening) return standing(MARKS.alert, 'HARDEN NOW', 'one detent is left for the finish', 'caution');
+  if (wanted !== null && done > wanted)
+    return standing(MARKS.under, 'TOO DEEP', overshoot(bench, job, cutting), 'past');
+  if (done === wanted)
+    return standing(MARKS.full, 'FULL DEPTH', lengthFigure(cutting.depth, bench.unit), 'at');
+  if (wanted !== null && done === wanted - 1)
+    return standing(MARKS.half, 'LAST DETENT', 'the finishing pass', 'near');
+  return standing(MARKS.half, 'CUTTING', `${lengthFigure(cutting.depth, bench.unit)} deep`, 'plain');
+}
+
+/** What a groove too deep does to the fit, and what still helps. */
+function overshoot(bench: Bench, job: Job, cutting: Cutting): string {
+  const bore = job.bore?.diameter;
+  const gained = bore === undefined ? null : gainOf(job, bore, cutting);
+  const more = gained === null ? 'the fit gets looser' : `${lengthFigure(gained, bench.unit)} looser`;
+  return cutting.part === 'female' && !job.spigot ? `${more}; the spigot's target follows` : more;
+}
+
+function gainOf(job: Job, bore: Length, { part, depth }: Cutting): Length | null {
+  const pair = pairOf(job, bore);
+  const planned = limitsOf({ ...pair, [part]: { ...pair[part], depth: job.setup.depth[part] } });
+  const now = limitsOf({ ...pair, [part]: { ...pair[part], depth } });
+  return planned.kind === 'limits' && now.kind === 'limits' ? mm(now.limit - planned.limit) : null;
+}
+
+function factsOf(bench: Bench, job: Job, { wanted, done, depth, part, tracker }: Cutting): readonly Fact[] {
+  const { unit } = bench;
+  const planned = job.setup.depth[part];
+  const left = mm(planned - depth);
+  return [
+    ...(wanted === null ? [] : [{ name: 'done', value: `${done} of ${counted(wanted, 'detent')}` }]),
+    { name: 'depth', value: `${lengthFigure(depth, unit)} of ${lengthFigure(planned, unit)}` },
+    ...(tracker?.kind === 'tracking' && left > 0 ? [{ name: 'left', value: lengthFigure(left, unit) }] : []),
+    { name: 'pitch', value: pitchFigure(job.setup.pitch) },
+    ...(job.setup.cutter.topSpeed === undefined
+      ? []
+      : [{ name: 'cutter at most', value: `${job.setup.cutter.topSpeed} turns a minute` }]),
+  ];
+}
+
+/** The pair as planned; without a bore the cutter's widening is not known and left out. */
+function plannedPair(job: Job): Pair {
+  const bore = job.bore?.diameter ?? job.setup.plannedBore;
+  if (bore !== undefined) return pairOf(job, bore);
+  const { pitch, starts, cutter, depth } = job.setup;
+  const groove = (part: Part) => ({ depth: depth[part], tip: cutter.tip });
+  return { pitch: pitch.length, starts, angle: cutter.angle, female: groove('female'), male: groove('male') };
+}
+
+function sectionFor(bench: Bench, job: Job, { part, depth }: Cutting) {
+  const aim = aimFor(job);
+  const spigot = job.spigot?.diameter ?? (aim.kind === 'aim' ? aim.target : null);
+  const both = part === 'male' && job.bore !== null && spigot !== null;
+  const allowance = both && job.bore && spigot !== null ? mm(spigot - job.bore.diameter) : null;
+  return {
+    planned: plannedPair(job),
+    cut: depth,
+    cutting: part,
+    allowance,
+    notes: notesOf(bench, job, part, allowance),
+  };
+}
+
+function notesOf(bench: Bench, job: Job, part: Part, allowance: Length | null): readonly string[] {
+  if (allowance === null || !job.bore) return [`${partWord(part)} to scale`, 'dotted: still to cut'];
+  const limits = limitsOf(pairOf(job, job.bore.diameter));
+  const clearance =
+    limits.kind === 'limits'
+      ? [`clearance at full depth ${lengthFigure(mm(limits.limit - allowance), bench.unit)}`]
+      : [];
+  return ['bore solid, spigot hatched', 'dotted: still to cut', ...clearance];
+}
+
+function nextStep(bench: Bench, job: Job, cutting: Cutting, counts: boolean): string {
+  const { tracker, wanted, done, hardening, part } = cutting;
+  const thread = job.threads[part];
+  if (tracker?.kind === 'void')
+    return 'Bring the cutter to the surface until it just marks it; Enter touches off again.';
+  if (tracker === null) return untracked(bench, job, part);
+  if (hardening) return 'Soak the thread with thin cyanoacrylate, let it cure; Enter when it is hard.';
+  if (wanted !== null && done >= wanted)
+    return `Run the cutter out and let it clear; Enter takes the depth${thread.cut ? ' in place of the last one' : ''}.`;
+  const detents = counts ? 'Feed one detent, press +, and cut' : 'Feed one detent and cut';
+  if (wanted !== null && done === wanted - 1) return `${detents}: the finishing pass, slowly.`;
+  return part === 'male'
+    ? `${detents} to the shoulder stop; back off, return, feed again.`
+    : `${detents} to the runout groove; back off, return, feed again.`;
+}
+
+function untracked(bench: Bench, job: Job, part: Part): string {
+  const { touchOff, cut } = job.threads[part];
+  if (cut) return 'n goes on. To cut deeper, a touches off again.';
+  if (touchOff || !job.setup.feed) return `Cut the ${partWord(part)}'s thread; type the depth and Enter.`;
+  return bench.feed
+    ? 'Cutter turning, feed up until it just marks the wood; Enter is the touch-off.'
+    : 'Feed up until the cutter just marks the wood and press Enter; or cut, type the depth, Enter.';
+}

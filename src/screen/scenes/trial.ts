@@ -1,0 +1,121 @@
+// Trial: the word for what the pair did, what was to be expected, and what can be done next.
+import { adviceOn } from '../../core/bench/advice.ts';
+import { CAUTIONS } from '../../core/bench/cautions.ts';
+import type { Job } from '../../core/bench/job.ts';
+import { choices } from '../../core/bench/stages/trial.ts';
+import type { Bench, Trialled } from '../../core/bench/state.ts';
+import { expectedOf } from '../../core/bench/target.ts';
+import { chancesOf } from '../../core/thread/chances.ts';
+import { mm } from '../../core/units.ts';
+import { cautionAt } from '../cautions.ts';
+import { counted, percent, withDoubt } from '../figures.ts';
+import { stageKeys } from '../keywords.ts';
+import type { Table } from '../panels/table/table.ts';
+import type { Style } from '../picture.ts';
+import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
+import { adviceWords, FIT_WORDS } from '../words.ts';
+import { doubtFor } from './known.ts';
+import { standing } from './parts.ts';
+
+const BIG_WORD: { readonly [word in Trialled]: string } = {
+  seized: 'SEIZED',
+  tight: 'TIGHT',
+  running: 'RUNNING',
+  loose: 'LOOSE',
+  'crests relieved': 'RELIEVED',
+};
+const WORD_STYLE: { readonly [word in Trialled]: Style } = {
+  seized: 'past',
+  tight: 'near',
+  running: 'at',
+  loose: 'past',
+  'crests relieved': 'near',
+};
+
+export function trialScene(bench: Bench, job: Job): Scene {
+  return {
+    title: 'trial',
+    big: bigOf(bench),
+    standing: standingOf(job),
+    facts: factsOf(bench, job),
+    panel: {
+      kind: 'table',
+      table: job.trials.length > 0 ? adviceTable(bench, job) : choicesTable(bench, job),
+    },
+    next: nextStep(bench, job),
+    caution: bench.trialled === 'crests relieved' ? CAUTIONS.dust : cautionAt.trial,
+    keys: stageKeys('keep this word', 'other word'),
+    typing: null,
+  };
+}
+
+const bigOf = ({ trialled }: Bench): Big => ({
+  text: BIG_WORD[trialled],
+  unit: '',
+  label: trialled === 'crests relieved' ? 'what was done' : 'what the pair did',
+  style: WORD_STYLE[trialled],
+});
+
+function standingOf(job: Job): Standing {
+  const last = job.trials.at(-1);
+  if (!last) return standing(MARKS.open, 'FIRST TRIAL', 'nothing tried yet', 'quiet');
+  const word = `TRIAL ${job.trials.length}`;
+  const relieved = last.relieved ? ', crests relieved since' : '';
+  return standing(
+    last.verdict === 'running' ? MARKS.full : MARKS.half,
+    word,
+    `was ${last.verdict}: ${FIT_WORDS[last.verdict]}${relieved}`,
+    last.verdict === 'running' ? 'good' : 'near',
+  );
+}
+
+function factsOf(bench: Bench, job: Job): readonly Fact[] {
+  if (!job.spigot) return [{ name: 'spigot', value: 'not taken: the trial is kept without a clearance' }];
+  const expected = expectedOf(job, job.spigot.diameter);
+  const doubt = doubtFor(job);
+  if (expected.kind !== 'expected') return [];
+  const clearance = doubt
+    ? withDoubt(expected.clearance, mm(doubt.expanded95), bench.unit)
+    : withDoubt(expected.clearance, mm(0.1), bench.unit);
+  return [
+    { name: 'expected', value: expected.word },
+    { name: 'clearance', value: clearance },
+    ...(doubt ? [{ name: 'most doubt', value: doubt.largest.name }] : []),
+  ];
+}
+
+/** The words to choose from, each with its chance where it can be told. */
+function choicesTable(bench: Bench, job: Job): Table {
+  const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
+  const doubt = doubtFor(job);
+  const chances =
+    expected?.kind === 'expected' && doubt
+      ? chancesOf(expected.clearance, doubt.standard, job.setup.bounds)
+      : null;
+  return {
+    rows: choices({ ...bench, job }).map((word, at) => ({
+      name: `${at + 1} ${word}`,
+      value:
+        word === 'crests relieved'
+          ? ''
+          : `${FIT_WORDS[word]}${chances ? `   ${percent(chances[word])}` : ''}`,
+      strong: word === bench.trialled,
+    })),
+  };
+}
+
+const adviceTable = (bench: Bench, job: Job): Table => ({
+  rows: adviceOn(job).map((advice, at) => ({
+    name: at === 0 ? 'best' : 'or',
+    value: adviceWords(advice, job.setup, bench.unit),
+    strong: at === 0,
+  })),
+});
+
+function nextStep(bench: Bench, job: Job): string {
+  const last = job.trials.at(-1);
+  if (last?.verdict === 'running' && bench.trialled === 'running') return 'It runs: n goes on to the record.';
+  if (last && last.verdict !== 'running')
+    return `Do what is best, try again by hand; a changes the word, Enter keeps it (${counted(job.trials.length, 'trial')} so far).`;
+  return 'Screw the pair together dry or waxed; a changes the word, Enter keeps it.';
+}

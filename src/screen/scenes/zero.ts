@@ -1,0 +1,102 @@
+// Zero: what the closed jaws show, whether they are steady, and the ring of known size where the jaw land is wanted.
+import type { Job } from '../../core/bench/job.ts';
+import type { Bench } from '../../core/bench/state.ts';
+import { checkZero } from '../../core/measure/corrections.ts';
+import { verdictOf } from '../../core/measure/rocking.ts';
+import { mm } from '../../core/units.ts';
+import { cautionAt } from '../cautions.ts';
+import { figure, lengthFigure, spanFigure } from '../figures.ts';
+import { stageKeys } from '../keywords.ts';
+import { type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
+import { traceOf } from './bore-size.ts';
+import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing } from './parts.ts';
+
+export function zeroScene(bench: Bench, job: Job): Scene {
+  const common = {
+    title: 'zero',
+    facts: factsOf(bench, job),
+    caution: cautionAt.zero,
+    keys: stageKeys('take'),
+    typing: null,
+  };
+  return { ...common, ...(bench.ring === null ? closedJaws(bench, job) : ring(bench, bench.ring)) };
+}
+
+type Saying = Pick<Scene, 'big' | 'standing' | 'panel' | 'next'>;
+
+function closedJaws(bench: Bench, job: Job): Saying {
+  const last = bench.heard.at(-1);
+  const big = last
+    ? bigReading(last.value, last.step, bench.unit, 'closed jaws show', liveStyle(bench))
+    : job.zero
+      ? bigLength(job.zero.error, bench.unit, 'zero error, taken off every reading', 'good')
+      : bigNothing(bench.unit, 'closed jaws show');
+  return { big, standing: jawsStanding(bench, job), panel: null, next: closedNext(bench, job) };
+}
+
+/** Jaws that stand open show more than any zero error: millimetres. */
+const OPEN_JAWS = 1;
+
+function jawsStanding(bench: Bench, job: Job): Standing {
+  const stale = bench.heard.length > 0 ? staleness(bench) : null;
+  if (stale) return stale;
+  const last = bench.heard.at(-1);
+  if (last && Math.abs(last.value) > OPEN_JAWS)
+    return standing(MARKS.open, 'OPEN', 'the jaws are not closed', 'near');
+  const check = checkZero(bench.heard);
+  if (check.kind === 'steady')
+    return standing(MARKS.full, 'STEADY', `within ${spanFigure(check.spread, bench.unit)}`, 'at');
+  if (check.kind === 'wandering')
+    return standing(
+      MARKS.alert,
+      'WANDERS',
+      `by ${lengthFigure(check.spread, bench.unit)}; ${lengthFigure(check.allowed, bench.unit)} is allowed`,
+      'past',
+    );
+  if (bench.heard.length === 0 && job.zero) return standing(MARKS.full, 'KEPT', 'for this job', 'good');
+  return standing(MARKS.open, 'NOT CHECKED', `${check.found} of ${check.needed} readings`, 'quiet');
+}
+
+function closedNext(bench: Bench, job: Job): string {
+  const check = checkZero(bench.heard);
+  if (check.kind === 'wandering')
+    return 'Wipe the jaws, close them gently, press a, and wait for them to be steady.';
+  if (check.kind === 'steady') return 'Enter keeps this zero error and takes it off every reading.';
+  if (job.zero) return 'n goes on. For small bores: type the size of a ring and Enter, to find the jaw land.';
+  return bench.line.open
+    ? 'Close the jaws on nothing and leave them closed.'
+    : 'Close the jaws; type what they show and Enter, three times. Or n to go on.';
+}
+
+function ring(bench: Bench, known: number): Saying {
+  const verdict = bench.capture ? verdictOf(bench.capture) : null;
+  const last = bench.heard.at(-1);
+  const agreed = verdict?.state === 'agreed';
+  return {
+    big: last
+      ? bigReading(
+          agreed ? verdict.diameter : last.value,
+          last.step,
+          bench.unit,
+          'in the ring',
+          agreed ? 'at' : liveStyle(bench),
+        )
+      : bigNothing(bench.unit, 'in the ring'),
+    standing: agreed
+      ? standing(MARKS.full, 'AGREED', `ring of ${lengthFigure(mm(known), bench.unit)}`, 'at')
+      : standing(MARKS.half, 'RING', `known to be ${lengthFigure(mm(known), bench.unit)}`, 'near'),
+    panel:
+      bench.capture && bench.capture.readings.length > 0
+        ? { kind: 'trace', trace: traceOf(bench.capture, bench.unit) }
+        : null,
+    next: agreed
+      ? 'Enter keeps the jaw land that this ring shows.'
+      : 'Rock the inside jaws in the ring until the tops agree, or type what they show. a gives the ring up.',
+  };
+}
+
+const factsOf = (bench: Bench, job: Job): readonly Fact[] => [
+  { name: 'zero', value: job.zero ? `${figure(job.zero.error, bench.unit)} taken off` : 'not checked' },
+  { name: 'jaw land', value: job.ring ? lengthFigure(job.ring.land, bench.unit) : 'not measured' },
+  { name: 'caliper', value: job.setup.caliper.name },
+];

@@ -1,0 +1,123 @@
+// The view: what the bench looks like at a size. Pure; the same bench gives the same picture.
+import type { Job } from '../core/bench/job.ts';
+import type { Bench } from '../core/bench/state.ts';
+import { inAscii } from './ascii.ts';
+import { pitchFigure } from './figures.ts';
+import { layOut, type Size } from './layout.ts';
+import { drawHealth } from './panels/health/draw.ts';
+import { healthOf } from './panels/health/health.ts';
+import { drawStrip } from './panels/strip/draw.ts';
+import { stripOf } from './panels/strip/strip.ts';
+import { centred, ends, type Picture, pictureOf, type Row, row, rowWidth, run } from './picture.ts';
+import { MARKS, type Scene } from './scene.ts';
+import { sceneOf } from './scenes/scene-of.ts';
+import { safe, shorten } from './text.ts';
+import type { Glyphs } from './theme.ts';
+import { CUE_WORDS, noticeWords } from './words.ts';
+
+export interface Look {
+  readonly glyphs: Glyphs;
+}
+
+/** Below this the screen says what is too small, and shows the number and what to do. */
+export const LEAST: Size = { columns: 60, rows: 16 };
+/** How long a cue flashes, in milliseconds of the bench's clock. */
+const FLASH = 900;
+
+export function view(bench: Bench, size: Size, look: Look): Picture {
+  const scene = sceneOf(bench);
+  const { columns, rows } = size;
+  const small = columns < LEAST.columns || rows < LEAST.rows;
+  const { rows: block, cursor } = small
+    ? { rows: tooSmall(scene, size), cursor: undefined }
+    : layOut(
+        scene,
+        {
+          head: headOf(bench, scene, columns),
+          notice: bench.help || bench.mode.kind === 'form' ? null : noticeRow(bench, columns),
+        },
+        size,
+        look.glyphs,
+      );
+  const picture = pictureOf(block, columns, rows, cursor);
+  return look.glyphs === 'ascii' ? inAscii(picture) : picture;
+}
+
+function headOf(bench: Bench, scene: Scene, columns: number): readonly Row[] {
+  return [topRow(bench, columns), flashRow(bench, columns) ?? stripRow(bench, scene, columns)];
+}
+
+/** The job at the left, the line's health at the right; the job's name gives way. */
+function topRow(bench: Bench, columns: number): Row {
+  const health = [...drawHealth(healthOf(bench)), run(' ')];
+  const job = bench.mode.kind === 'form' ? null : bench.job;
+  const about = aboutJob(job);
+  const room = columns - rowWidth(health) - 3;
+  const name = shorten(job ? safe(job.name) : 'lidwright', Math.max(6, room));
+  const rest = room - rowWidth(row(name)) - 3;
+  const left = row(
+    ' ',
+    run(name, 'strong'),
+    run(about.length <= rest && about !== '' ? `  ${about}` : '', 'quiet'),
+  );
+  return ends(left, health, columns);
+}
+
+function aboutJob(job: Job | null): string {
+  if (!job) return '';
+  const { wood, fit, pitch, starts } = job.setup;
+  const thread =
+    fit === 'plain' ? 'plain lid' : `${pitchFigure(pitch)}${starts > 1 ? ` x ${starts} starts` : ''}`;
+  return [wood === undefined ? '' : safe(wood, 24), thread].filter((part) => part !== '').join(' · ');
+}
+
+function stripRow(bench: Bench, scene: Scene, columns: number): Row {
+  const atStage = bench.mode.kind === 'stage' && !bench.help && bench.job;
+  return atStage
+    ? drawStrip(stripOf(atStage), columns)
+    : row(' ', run('◆ ', 'title'), run(scene.title, 'here'));
+}
+
+/** For eyes instead of ears: the cue's word across the whole strip, for a moment. */
+function flashRow({ cue, now }: Bench, columns: number): Row | null {
+  if (!cue || now - cue.at >= FLASH) return null;
+  return [
+    run(
+      centred(row(CUE_WORDS[cue.cue]), columns)
+        .map(({ text }) => text)
+        .join(''),
+      'flash',
+    ),
+  ];
+}
+
+function noticeRow(bench: Bench, columns: number): Row | null {
+  if (bench.unsaved.length > 0)
+    return row(
+      run(
+        ` ${MARKS.cross} ${shorten(`NOT SAVED yet: ${bench.unsaved.length}. Tried again every few seconds; do not leave.`, columns - 4)}`,
+        'bad',
+      ),
+    );
+  const { notice } = bench;
+  if (!notice) return null;
+  const wrong = notice.kind === 'refused' || notice.kind === 'not-saved';
+  const said = shorten(noticeWords(notice, bench.unit), columns - 4);
+  return row(run(` ${wrong ? MARKS.cross : MARKS.full} ${said}`, wrong ? 'bad' : 'good'));
+}
+
+/** The number, where things stand and what to do, in the few rows there are. */
+function tooSmall(scene: Scene, { columns, rows }: Size): readonly Row[] {
+  const { big, standing, next, caution, title } = scene;
+  const lines: Row[] = [
+    row(run(title, 'title')),
+    ...(big ? [row(run(`${big.text} ${big.unit}`.trim(), big.style), run(` ${big.label}`, 'quiet'))] : []),
+    ...(standing ? [row(run(`${standing.mark} ${standing.word}`, standing.style))] : []),
+    row(run(next, 'next')),
+    ...(caution ? [row(run(caution, 'caution'))] : []),
+  ];
+  const complaint = row(
+    run(`${columns}x${rows} is too small: ${LEAST.columns}x${LEAST.rows} shows all`, 'bad'),
+  );
+  return [...lines.slice(0, Math.max(1, rows - 1)), ...(rows > lines.length ? [complaint] : [])];
+}
