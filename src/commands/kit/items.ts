@@ -1,0 +1,136 @@
+// The kit's items by name: shown, added, changed, chosen and removed.
+import { addedItem, changedItem, KIND_WORDS, KINDS, removeItem } from '../../kit/item-file.ts';
+import type { FactTexts, KindWord } from '../../kit/kind.ts';
+import { type AnyItem, itemsOf } from '../../kit/kit.ts';
+import { sameName } from '../../kit/names.ts';
+import { changedSettings, type Edited } from '../../kit/settings-file.ts';
+import { shown, shownPath } from '../../kit/trouble.ts';
+import type { ExitCode, Output, Typed } from '../command.ts';
+import { itemNamed, keep, mentionTroubles, openKit, tellTroubles } from './opening.ts';
+import { itemJson, itemLine, itemLines } from './words.ts';
+
+const camel = (key: string): string => key.replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase());
+
+const textArgument = (typed: Typed, at: number): string => String(typed.args[at] ?? '');
+
+/** Facts typed for a kind; a fact of another kind is a complaint. */
+function factsTyped(
+  typed: Typed,
+  word: KindWord,
+): { readonly facts: FactTexts; readonly wrong: readonly string[] } {
+  const typedKeys = (kind: KindWord) =>
+    Object.keys(KINDS[kind].facts).filter((key) => typeof typed.options[camel(key)] === 'string');
+  const facts = typedKeys(word).map((key) => [key, String(typed.options[camel(key)])] as const);
+  const wrong = KIND_WORDS.filter((kind) => kind !== word).flatMap((kind) =>
+    typedKeys(kind).map((key) => `--${key} is a fact of a ${kind}, and this is a ${word}.`),
+  );
+  return { facts: Object.fromEntries(facts), wrong };
+}
+
+function complain(sentences: readonly string[], output: Output): ExitCode {
+  for (const sentence of sentences) output.message(sentence);
+  output.message('Nothing was changed. `lidwright kit --help` lists what can be done with the kit.');
+  return 2;
+}
+
+/** Writes what an edit made, or tells why it made nothing. */
+function written(edited: Edited, done: string, output: Output): ExitCode {
+  if (!edited.ok) {
+    tellTroubles(edited.troubles, output);
+    output.message('Nothing was changed.');
+    return 2;
+  }
+  if (!keep(edited.path, edited.text, output)) return 3;
+  output.data(`${done} (${shownPath(edited.path)}).`);
+  return 0;
+}
+
+export function showItem(typed: Typed, output: Output): ExitCode {
+  const { read } = openKit(typed);
+  const item = itemNamed(read, textArgument(typed, 0), output);
+  if (!item) return 1;
+  if (typed.options.json === true) output.data(itemJson(read, item));
+  else for (const line of itemLines(read, item)) output.data(line);
+  return 0;
+}
+
+export function addItem(typed: Typed, output: Output): ExitCode {
+  const [given, name] = [textArgument(typed, 0), textArgument(typed, 1)];
+  const word = KIND_WORDS.find((kind) => kind === given);
+  if (!word)
+    return complain([`"${shown(given)}" is no kind of equipment; give ${KIND_WORDS.join(', ')}.`], output);
+  const { facts, wrong } = factsTyped(typed, word);
+  if (wrong.length > 0) return complain(wrong, output);
+  const { home, read } = openKit(typed);
+  const there = itemsOf(read).find((item) => item.file !== null && sameName(item.facts.name, name));
+  if (there)
+    return complain(
+      [
+        `"${there.facts.name}" is in the kit already; \`lidwright kit change\` changes it, or give another name.`,
+      ],
+      output,
+    );
+  return written(addedItem(home, word, name, facts), `Added ${word} "${shown(name)}"`, output);
+}
+
+export function changeItem(typed: Typed, output: Output): ExitCode {
+  const { home, read } = openKit(typed);
+  const item = itemNamed(read, textArgument(typed, 0), output);
+  if (!item) return 1;
+  const { facts, wrong } = factsTyped(typed, item.kind);
+  if (wrong.length > 0) return complain(wrong, output);
+  const keys = Object.keys(KINDS[item.kind].facts).map((key) => `--${key}`);
+  if (Object.keys(facts).length === 0)
+    return complain([`Say what to change: ${keys.join(', ')}; "none" takes a fact out.`], output);
+  const cleared = Object.entries(facts).map(([key, text]) => [key, text === 'none' ? '' : text]);
+  const edited = changedItem(home, item, Object.fromEntries(cleared));
+  return written(edited, `Changed ${item.kind} "${item.facts.name}"`, output);
+}
+
+export function removeNamed(typed: Typed, output: Output): ExitCode {
+  const { read } = openKit(typed);
+  const item = itemNamed(read, textArgument(typed, 0), output);
+  if (!item) return 1;
+  const { file } = item;
+  if (file === null) {
+    output.message(`"${item.facts.name}" has no file: it goes by itself as soon as you add a ${item.kind}.`);
+    return 1;
+  }
+  const aside = removeItem({ file });
+  output.data(
+    `Removed ${item.kind} "${item.facts.name}". Its file is kept as ${shownPath(aside)}; rename it back to have it again.`,
+  );
+  return 0;
+}
+
+export function chooseItem(typed: Typed, output: Output): ExitCode {
+  const { home, read } = openKit(typed);
+  const item = itemNamed(read, textArgument(typed, 0), output);
+  if (!item) return 1;
+  const edited = changedSettings(home, item.kind, item.facts.name);
+  const code = written(edited, `"${item.facts.name}" is now the ${item.kind} in use`, output);
+  if (code === 0) warnOutvoted(item, output);
+  return code;
+}
+
+/** The file has no say while the environment names another. */
+function warnOutvoted(item: AnyItem, output: Output): void {
+  const variable = `LIDWRIGHT_${item.kind.toUpperCase()}`;
+  const named = process.env[variable];
+  if (named && !sameName(named, item.facts.name))
+    output.message(
+      `${variable} names "${shown(named)}", which is stronger than the file; unset it to use this one.`,
+    );
+}
+
+export function listItems(typed: Typed, output: Output): ExitCode {
+  const { read } = openKit(typed);
+  for (const item of itemsOf(read))
+    output.data(typed.options.json === true ? itemJson(read, item) : itemLine(read, item));
+  if (read.feeds.length === 0 && typed.options.json !== true)
+    output.message(
+      'No feed yet: `lidwright kit calibrate --help` finds what a detent is worth, and keeps it.',
+    );
+  mentionTroubles(read, output);
+  return read.troubles.length > 0 ? 3 : 0;
+}
