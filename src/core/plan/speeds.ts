@@ -23,7 +23,11 @@ export function speedFor(
   surface: SurfaceSpeed,
 ): { readonly kind: 'speed'; readonly speed: TurnsPerMinute } | PlanRefusal {
   const wrong = notPositive({ diameter, 'surface speed': surface });
-  return wrong ?? { kind: 'speed', speed: turnsPerMinute((surface * 1000) / (Math.PI * diameter)) };
+  if (wrong) return wrong;
+  const speed = turnsPerMinute((surface * 1000) / (Math.PI * diameter));
+  return Number.isFinite(speed)
+    ? { kind: 'speed', speed }
+    : { kind: 'not-positive', what: 'diameter', found: diameter };
 }
 
 /** Nothing when the speed is one that the maker allows; a hard warning otherwise. */

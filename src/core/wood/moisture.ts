@@ -16,7 +16,7 @@ export const MOISTURE_EQUATIONS: readonly MoistureEquation[] = ['handbook', 'new
 /** A figure outside what the equations hold for: which, what was found, and the least and most that are accepted. */
 export interface OutOfDomain {
   readonly kind: 'out-of-domain';
-  readonly what: 'temperature' | 'humidity' | 'moisture';
+  readonly what: 'temperature' | 'humidity' | 'moisture' | 'diameter' | 'clearance';
   readonly found: number;
   readonly least: number;
   readonly most: number;
@@ -30,7 +30,7 @@ export type Found<T> =
 const COLDEST = fahrenheit(30);
 const HOTTEST = fahrenheit(210);
 /** The newer equation grows without bound as the air nears saturation. */
-const MOST_HUMID = { handbook: 1, newer: 1 - 1e-9 } as const;
+export const MOST_HUMID = { handbook: 1, newer: 1 - 1e-9 } as const;
 
 const within = (value: number, least: number, most: number): boolean => value >= least && value <= most;
 
@@ -99,6 +99,8 @@ const NAMES = {
   temperature: (found: number) => `a temperature of ${found.toFixed(0)} C`,
   humidity: (found: number) => `a humidity of ${(found * 100).toFixed(0)} %`,
   moisture: (found: number) => `a moisture content of ${found.toFixed(1)} %`,
+  diameter: (found: number) => `a diameter of ${found} mm`,
+  clearance: (found: number) => `a clearance of ${found} mm`,
 } as const;
 
 /** The sentence for a person: what is outside, and what is accepted. */
@@ -111,6 +113,9 @@ export function outOfDomainText(why: OutOfDomain): string {
       return `${named} is outside what the moisture equations hold for; give ${why.most < 1 ? '0 to under 100 %' : '0 to 100 %'}`;
     case 'moisture':
       return `${named} is outside what the sums of shrinkage hold for; give 0 to ${Math.floor(why.most)} %`;
+    case 'diameter':
+    case 'clearance':
+      return `${named} is none; give one of ${why.least > 0 ? 'more than 0' : 'at least 0'} and at most ${why.most} mm`;
     default:
       return why.what satisfies never;
   }

@@ -1,6 +1,6 @@
 // A pair as the seasons see it: what each part is made of, how wet it was when it was measured, and its gap when wetter or drier.
 import { type Humidity, type Length, type Moisture, moisture, type Temperature } from '../units.ts';
-import { equilibriumMoisture, type Found, type MoistureEquation } from './moisture.ts';
+import { equilibriumMoisture, type Found, type MoistureEquation, type OutOfDomain } from './moisture.ts';
 import { COEFFICIENTS_HOLD, FIBRE_SATURATION, leastGap, ovalOf, type Ring } from './movement.ts';
 
 /** How wet a part was when the clearance was measured: by the air it rested in, or by a moisture meter. */
@@ -36,8 +36,28 @@ export function madeMoisture(made: Made, by: MoistureEquation): Found<Moisture> 
   return { ok: false, why: { ...why, found: found.value } };
 }
 
-/** Both parts' moistures as made, by one equation. */
+/** Far above any lathe: ten metres. */
+const LARGEST = 10_000;
+
+function wrongSize(pair: SeasonPair): OutOfDomain | undefined {
+  const { diameter, clearance } = pair;
+  if (!(diameter > 0 && diameter <= LARGEST))
+    return {
+      kind: 'out-of-domain',
+      what: 'diameter',
+      found: diameter,
+      least: Number.MIN_VALUE,
+      most: LARGEST,
+    };
+  if (!(clearance >= 0 && clearance <= LARGEST))
+    return { kind: 'out-of-domain', what: 'clearance', found: clearance, least: 0, most: LARGEST };
+  return undefined;
+}
+
+/** Both parts' moistures as made, by one equation; refused with a size that is none. */
 export function wetOf(pair: SeasonPair, by: MoistureEquation): Found<Wet> {
+  const wrong = wrongSize(pair);
+  if (wrong) return { ok: false, why: wrong };
   const bore = madeMoisture(pair.bore.made, by);
   if (!bore.ok) return bore;
   const spigot = madeMoisture(pair.spigot.made, by);

@@ -12,6 +12,7 @@ import {
   equilibriumHumidity,
   equilibriumMoisture,
   type Found,
+  MOST_HUMID,
   type MoistureEquation,
   type OutOfDomain,
   wettest,
@@ -106,14 +107,14 @@ export function seasonOf(pair: SeasonPair, room: Room): Season {
   };
 }
 
-/** A range of room humidity, the drier end first. */
+/** A range of room humidity, in either order. */
 export interface HumidityRange {
   readonly from: Humidity;
   readonly to: Humidity;
 }
 
 function swollenMoisture(room: Room, humidity: Humidity, most: Moisture): Found<Moisture> {
-  if (humidity >= 1) return { ok: true, value: most };
+  if (humidity > MOST_HUMID[room.by] && humidity <= 1) return { ok: true, value: most };
   const found = equilibriumMoisture(room.by, { temperature: room.temperature, humidity });
   return found.ok ? { ok: true, value: moisture(Math.min(found.value, most)) } : found;
 }
@@ -124,15 +125,16 @@ export function leastGapOver(pair: SeasonPair, room: Room, range: HumidityRange)
   if (!made.ok) return made.why;
   const most = mostMoisture(room);
   if (!most.ok) return most.why;
-  const driest = swollenMoisture(room, range.from, most.value);
+  const [dry, damp] = range.from <= range.to ? [range.from, range.to] : [range.to, range.from];
+  const driest = swollenMoisture(room, dry, most.value);
   if (!driest.ok) return driest.why;
-  const dampest = swollenMoisture(room, range.to, most.value);
+  const dampest = swollenMoisture(room, damp, most.value);
   if (!dampest.ok) return dampest.why;
   const corners = cornersOf(made.value, driest.value, dampest.value);
   const gaps = corners.map((at) => gapAtMoisture(pair, made.value, at));
   const gap = mm(Math.min(...gaps));
   const worst = corners[gaps.indexOf(gap)] ?? driest.value;
-  const at = worst === driest.value ? range.from : worst === dampest.value ? range.to : undefined;
+  const at = worst === driest.value ? dry : worst === dampest.value ? damp : undefined;
   const solved = at === undefined ? humidityAt(room, worst, most.value) : ({ ok: true, value: at } as const);
   return solved.ok ? { kind: 'least', gap, at: solved.value, moisture: worst } : solved.why;
 }
