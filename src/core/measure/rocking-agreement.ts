@@ -49,7 +49,7 @@ const sum = (values: readonly number[]): number => values.reduce((total, x) => t
 export function agreementOf(tops: readonly Top[], settings: CaptureSettings, step: number): Agreement | null {
   const sign = signOf(settings);
   const span = spanOf(tops, settings, step);
-  const noise = noiseOf(tops);
+  const noise = 1;
   const clear = tops
     .filter(
       (top) => top.standard * Math.sqrt(noise) <= AGREEMENT.clear * Math.max(settings.tolerance, 2 * step),
@@ -73,10 +73,6 @@ function spanOf(tops: readonly Top[], settings: CaptureSettings, step: number): 
   const shallow = AGREEMENT.ofHeight * median(tops.map((top) => top.height));
   return Math.min(tolerance, Math.max(1.5 * step, shallow)) * (1 + 1e-9);
 }
-
-/** How much noisier the readings are than assumed: pooled misfit, held near 1 while there are few. */
-const noiseOf = (tops: readonly Top[]): number =>
-  (6 + sum(tops.map((top) => top.misfit))) / (6 + sum(tops.map((top) => top.freedom)));
 
 interface Vote {
   readonly clear: readonly Top[];

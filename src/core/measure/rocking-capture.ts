@@ -120,20 +120,18 @@ function samplesOf(
   return { samples, centre: turn.place - start };
 }
 
-const REACH = { least: 1, most: 40, share: 0.3 } as const;
+const REACH = { least: 1, most: 40, share: 0.25 } as const;
 
 function reach(capture: Capture, turn: Turn, direction: 1 | -1): number {
   const sign = capture.settings.side === 'bore' ? 1 : -1;
-  const usual =
-    capture.turns?.swings.toSorted((a, b) => a - b)[Math.floor(capture.turns.swings.length / 2)] ?? 0;
-  const height = Math.max(Math.min(turn.rise, turn.fall), Math.min(Math.max(turn.rise, turn.fall), usual));
+  const height = Math.min(Math.max(turn.rise, turn.fall), 2 * Math.min(turn.rise, turn.fall));
   const floor = turn.height - REACH.share * height;
   let below = 0;
   let place = turn.place;
   for (let count = 0; count < REACH.most; count++) {
     const next = place + direction;
     const heard = next >= capture.course ? itemAt(capture.believed, next) : undefined;
-    if (!heard) break;
+    if (!heard || (count > 0 && sign * heard.value > turn.height)) break;
     below = sign * heard.value < floor ? below + 1 : 0;
     if (below > 0 && count >= REACH.least) return below > 1 ? place : next;
     place = next;
@@ -142,6 +140,7 @@ function reach(capture: Capture, turn: Turn, direction: 1 | -1): number {
 }
 
 function withTop(capture: Capture, turn: Turn): Capture {
+  if (isWobble(turn, capture.turns?.swings ?? [])) return capture;
   const { samples, centre } = samplesOf(capture, turn);
   const top = topOf(samples, centre, Math.min(turn.rise, turn.fall), capture.settings.side);
   if (!top) return capture;
@@ -152,10 +151,19 @@ function withTop(capture: Capture, turn: Turn): Capture {
   return { ...capture, tops, thrown, agreement: agreementOf(recent, capture.settings, step) };
 }
 
+/** Whether a turn is so small beside the capture's swings (those that jaws on the work can make) that it is a tremble. */
+function isWobble(turn: Turn, swings: readonly number[]): boolean {
+  const most = SWINGS.ofSize * Math.abs(turn.height);
+  const largest = Math.max(0, ...swings.filter((swing) => swing <= most));
+  return Math.min(turn.rise, turn.fall) < SWINGS.wobble * largest;
+}
+
+const SWINGS = { ofSize: 0.045, wobble: 0.03, apart: 250 } as const;
+
 /** A rock cut in two by a damaged reading gives its top twice: the better placed one is kept. */
 function joined(tops: Series<Top>, top: Top): Series<Top> {
   const last = itemAt(tops, tops.length - 1);
-  if (!last || Math.abs(top.at - last.at) > Math.max(top.halfSpan, last.halfSpan)) return append(tops, top);
+  if (!last || Math.abs(top.at - last.at) > Math.max(top.halfSpan, last.halfSpan, SWINGS.apart)) return append(tops, top);
   if (last.standard <= top.standard) return tops;
   return append({ length: tops.length - 1, shared: tops.shared }, top);
 }

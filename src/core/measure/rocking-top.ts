@@ -37,8 +37,8 @@ export const HAND = {
   /** Share of the fall below the top that the quartic cannot follow. */
   unfollowed: 0.3,
   /** Cubic and quartic of a rock as shares of its fall: a swing's sine has +0.25 for the quartic; leaning and haste spread both. */
-  cubic: { mean: 0, spread: 0.3 },
-  quartic: { mean: 0.15, spread: 0.25 },
+  cubic: { mean: 0, spread: 0.4 },
+  quartic: { mean: 0.15, spread: 0.3 },
   /** A reading this many standard deviations off the others' shape is thrown out. */
   outlying: 5,
 } as const;
@@ -184,20 +184,22 @@ function placed(fitted: Fitted, turn: number, { points, middle, half, height, si
   const leaning = covariance.map((line) => dot(line, row));
   const nearby = kept.reduce((sum, point, place) => {
     const o = observations[place];
-    const near = rise - point.height < point.sample.step;
+    const near = rise - point.height < point.sample.step / 2;
     return sum + (o && near ? o.weight * dot(o.row, leaning) : 0);
   }, 0);
   const residuals = observations.map((o) => o.weight * (o.seen - dot(o.row, coefficients)) ** 2);
   const used = observations.reduce((sum, o) => sum + o.weight * varianceAlong(o.row, covariance), 0);
+  const misfit = residuals.reduce((sum, x) => sum + x, 0);
+  const freedom = Math.max(0, kept.length - used);
   return {
     at: millis(middle.at + turn * half),
     value: mm(Math.sqrt(square)),
-    standard: Math.sqrt(dot(row, leaning)),
+    standard: Math.sqrt(dot(row, leaning) * ((2 + misfit) / (2 + freedom))),
     sharedRounding: (Math.abs(nearby) * middle.step) / Math.sqrt(12),
     height,
     halfSpan: half,
-    misfit: residuals.reduce((sum, x) => sum + x, 0),
-    freedom: Math.max(0, kept.length - used),
+    misfit,
+    freedom,
     from: kept.map((point) => point.sample.place),
     thrown: points.filter((point) => !kept.includes(point)).map((point) => point.sample.place),
   };

@@ -23,7 +23,7 @@ export interface Turns {
 }
 
 /** Our own choice: a swing is one that exceeds 2.5 steps, and a quarter of the usual swing up to 0.12 % of the size. */
-const SWING = { steps: 2.5, share: 0.25, ofSize: 0.0012, remembered: 9 } as const;
+const SWING = { steps: 2.5, share: 0.15, ofSize: 0.0006, remembered: 9 } as const;
 
 export const startTurns = (place: number, height: number, swings: readonly number[] = []): Turns => ({
   phase: 'level',
