@@ -22,9 +22,23 @@ export function crc16(bytes: Uint8Array): number {
   return crc;
 }
 
-/** The checksum of the first `end` characters of a line in which each character is one byte. */
-export function crc16OfText(text: string, end: number = text.length): number {
+/** The checksum of text in which each character is one byte. */
+export function crc16OfText(text: string): number {
   let crc = START;
-  for (let i = 0; i < end; i++) crc = step(crc, text.charCodeAt(i));
+  for (let i = 0; i < text.length; i++) crc = step(crc, text.charCodeAt(i));
+  return crc;
+}
+
+/**
+ * The checksum of the first `end` characters of a line, or -1 where one of them is no printable ASCII: both are found
+ * in one pass, since every line that is heard goes through here.
+ */
+export function crc16OfLine(line: string, end: number): number {
+  let crc = START;
+  for (let i = 0; i < end; i++) {
+    const code = line.charCodeAt(i);
+    if (code < 0x20 || code > 0x7e) return -1;
+    crc = step(crc, code);
+  }
   return crc;
 }

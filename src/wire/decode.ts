@@ -1,7 +1,7 @@
 // One line read: a checked message, a bare number, or a discard with its reason. Pure, and quick enough for a flood.
 import type { ButtonName, Discard } from '../core/bench/event.ts';
 import type { LengthUnit } from '../core/units.ts';
-import { crc16OfText } from './crc.ts';
+import { crc16OfLine } from './crc.ts';
 import { LINE_AT_MOST } from './framing.ts';
 import { type Bare, type Discarded, type Heard, type Message, VERSION } from './message.ts';
 
@@ -44,14 +44,6 @@ function checksumSaid(line: string): number {
     said = said * 16 + digit;
   }
   return said;
-}
-
-function hasBadByte(line: string): boolean {
-  for (let i = 0; i < line.length; i++) {
-    const code = line.charCodeAt(i);
-    if (code < 0x20 || code > 0x7e) return true;
-  }
-  return false;
 }
 
 /** The unsigned number from `start` to `end`, or -1 where it is none or above `most`. */
@@ -164,8 +156,14 @@ function bareNumber(line: string): Bare | undefined {
  */
 export function decode(line: string): Heard {
   if (line.length > LINE_AT_MOST) return TOO_LONG;
-  if (hasBadByte(line)) return BAD_BYTE;
-  if (!looksChecked(line)) return line.includes('*') ? BAD_CHECKSUM : (bareNumber(line) ?? NOT_A_LINE);
+  if (!looksChecked(line)) return unchecked(line);
   const end = line.length - 5;
-  return crc16OfText(line, end) === checksumSaid(line) ? body(line, end) : BAD_CHECKSUM;
+  const found = crc16OfLine(line, end);
+  if (found < 0) return BAD_BYTE;
+  return found === checksumSaid(line) ? body(line, end) : BAD_CHECKSUM;
+}
+
+function unchecked(line: string): Heard {
+  if (crc16OfLine(line, line.length) < 0) return BAD_BYTE;
+  return line.includes('*') ? BAD_CHECKSUM : (bareNumber(line) ?? NOT_A_LINE);
 }

@@ -60,6 +60,9 @@ def obey(order, far, link):
         far = None
     elif word == "write":
         write_all(far, bytes.fromhex(rest))
+    elif word == "write-file":
+        with open(rest, "rb") as source:
+            write_all(far, memoryview(source.read()))
     elif word == "write-unplug":
         write_all(far, bytes.fromhex(rest))
         unplug(far, link)

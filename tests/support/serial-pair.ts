@@ -11,6 +11,8 @@ export interface SerialPair {
   readonly devicePath: string;
   /** Sends bytes as the board does (text: one character, one byte); settles when the kernel has taken them all. */
   write(bytes: string | Uint8Array): Promise<void>;
+  /** Sends a file's bytes as fast as they are taken. */
+  writeFile(file: string): Promise<void>;
   /** Sends, and goes at once: the far side ends right after writing. */
   writeAndUnplug(bytes: string | Uint8Array): Promise<void>;
   unplug(): Promise<void>;
@@ -40,6 +42,7 @@ export async function openSerialPair(): Promise<SerialPair> {
   return {
     devicePath,
     write: (bytes) => orders.give(`write ${hex(bytes)}`),
+    writeFile: (file) => orders.give(`write-file ${file}`),
     writeAndUnplug: (bytes) => orders.give(`write-unplug ${hex(bytes)}`),
     unplug: () => orders.give('unplug'),
     replug: () => orders.give('plug'),
