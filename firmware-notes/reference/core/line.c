@@ -12,14 +12,19 @@ static void put(struct line *line, char byte) {
   line->crc = crc_step(line->crc, (uint8_t)byte);
 }
 
-static void put_digits(struct line *line, uint32_t value, uint8_t at_least) {
-  char digit[10];
-  uint8_t count = 0;
-  do {
-    digit[count++] = (char)('0' + value % 10u);
-    value /= 10u;
-  } while (value > 0 || count < at_least);
-  while (count > 0) put(line, digit[--count]);
+/* Writes a number with at least one digit before its `decimals`. By subtraction: the chip has no division. */
+static void put_digits(struct line *line, uint32_t value, uint8_t decimals) {
+  static const uint32_t power[] = {1000000000, 100000000, 10000000, 1000000, 100000, 10000, 1000, 100, 10, 1};
+  bool begun = false;
+  for (uint8_t n = 0; n < 10; n++) {
+    char digit = '0';
+    uint8_t after = (uint8_t)(9 - n); /* digits still to come */
+    for (; value >= power[n]; value -= power[n]) digit++;
+    begun = begun || digit != '0' || after == decimals;
+    if (!begun) continue;
+    put(line, digit);
+    if (after == decimals && after > 0) put(line, '.');
+  }
 }
 
 void line_begin(struct line *line, const char *kind, uint16_t seq, uint32_t ms) {
@@ -28,9 +33,9 @@ void line_begin(struct line *line, const char *kind, uint16_t seq, uint32_t ms) 
   line->broken = false;
   while (*kind) put(line, *kind++);
   put(line, ',');
-  put_digits(line, seq, 1);
+  put_digits(line, seq, 0);
   put(line, ',');
-  put_digits(line, ms, 1);
+  put_digits(line, ms, 0);
 }
 
 void line_text(struct line *line, const char *text) {
@@ -44,17 +49,13 @@ void line_text(struct line *line, const char *text) {
 void line_number(struct line *line, int32_t value) {
   put(line, ',');
   if (value < 0) put(line, '-');
-  put_digits(line, value < 0 ? 0u - (uint32_t)value : (uint32_t)value, 1);
+  put_digits(line, value < 0 ? 0u - (uint32_t)value : (uint32_t)value, 0);
 }
 
-void line_decimal(struct line *line, bool negative, uint32_t value, uint8_t digits) {
-  uint32_t unit = 1;
-  for (uint8_t n = 0; n < digits; n++) unit *= 10u;
+void line_decimal(struct line *line, bool negative, uint32_t value, uint8_t decimals) {
   put(line, ',');
   if (negative && value > 0) put(line, '-');
-  put_digits(line, value / unit, 1);
-  put(line, '.');
-  put_digits(line, value % unit, digits);
+  put_digits(line, value, decimals);
 }
 
 bool line_end(struct line *line) {

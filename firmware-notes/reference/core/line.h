@@ -24,8 +24,8 @@ void line_text(struct line *line, const char *text);
 /* Adds a comma and a whole number. */
 void line_number(struct line *line, int32_t value);
 
-/* Adds a comma and a value of `digits` decimals, given as a count of the last decimal. */
-void line_decimal(struct line *line, bool negative, uint32_t value, uint8_t digits);
+/* Adds a comma and a value given as a count of its last decimal; a negative zero is written as zero. */
+void line_decimal(struct line *line, bool negative, uint32_t value, uint8_t decimals);
 
 /* Adds crc and LF; false when the line is broken, and then it must not be sent. */
 bool line_end(struct line *line);

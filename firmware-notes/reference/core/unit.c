@@ -58,12 +58,18 @@ static void age_caliper(struct unit *unit, uint8_t elapsed_ms) {
   if (unit->silent_in == 0) unit->talk.faults |= FAULT_CALIPER_SILENT;
 }
 
+static void age_feed(struct unit *unit, uint8_t elapsed_ms) {
+  unit->calm_in = less(unit->calm_in, elapsed_ms);
+  note_feed(unit, FEED_FINE);
+}
+
 void unit_tick(struct unit *unit, stamp_t now, uint8_t elapsed_ms, uint8_t pressed) {
   unit->ms += elapsed_ms;
-  unit->calm_in = less(unit->calm_in, elapsed_ms);
   poll_caliper(unit, now);
-  age_caliper(unit, elapsed_ms);
   note_feed(unit, feed_poll(&unit->feed, now));
+  if (elapsed_ms == 0) return; /* woken by an edge: the rest goes by milliseconds */
+  age_caliper(unit, elapsed_ms);
+  age_feed(unit, elapsed_ms);
   buttons_sample(&unit->buttons, pressed, elapsed_ms, unit->facts->button_settle_ms);
   unit->talk.buttons = unit->buttons.stable;
   talk_tick(&unit->talk, elapsed_ms);

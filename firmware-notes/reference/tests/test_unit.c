@@ -1,11 +1,30 @@
 /* The whole board but for its hardware: silence, overrun, restart, questions and the wrap of the milliseconds. */
 #include "check.h"
-#include "settings.h"
 #include "unit.h"
 #include "wave.h"
 
 #include <stdlib.h>
 #include <string.h>
+
+static const struct unit_facts facts_here = {
+    .who = {"0.1.0", "bench-09", "caliper+feed+button"},
+    .has_caliper = true,
+    .has_feed = true,
+    .caliper = {.edge_min = STAMPS(180),
+                .gap_min = STAMPS(550),
+                .gap_max = STAMPS(1000),
+                .quiet = STAMPS(4000),
+                .group = 4,
+                .even_tenths = 13},
+    .caliper_silent_ms = 1000,
+    .feed = {.kind = FEED_QUADRATURE,
+             .edges_per_detent = 4,
+             .fastest = STAMPS(100),
+             .bounce_max = STAMPS(5000),
+             .spike_max = STAMPS(60)},
+    .feed_calm_ms = 250,
+    .button_settle_ms = 15,
+};
 
 /* A unit with its own time; every line it says is kept until it is asked for. */
 struct stand {
@@ -60,17 +79,17 @@ static void show(struct stand *stand, uint32_t bits) {
 }
 
 static void test_start(void) {
-  struct stand *stand = stand_of(&settings, 0);
+  struct stand *stand = stand_of(&facts_here, 0);
   CHECK(strncmp(stand->said, "HI,0,0,1,0.1.0,", 15) == 0);
   CHECK(heard(stand, "\nFE,1,0,0*") == 1 && heard(stand, "FA,") == 0);
-  stand = stand_of(&settings, FAULT_BROWNOUT);
+  stand = stand_of(&facts_here, FAULT_BROWNOUT);
   CHECK(heard(stand, "\nFA,1,0,brownout*") == 1);
-  stand = stand_of(&settings, FAULT_WATCHDOG);
+  stand = stand_of(&facts_here, FAULT_WATCHDOG);
   CHECK(heard(stand, "\nFA,1,0,watchdog*") == 1);
 }
 
 static void test_silence(void) {
-  struct stand *stand = stand_of(&settings, 0);
+  struct stand *stand = stand_of(&facts_here, 0);
   wait_ms(stand, 999);
   CHECK(heard(stand, "caliper-silent") == 0);
   wait_ms(stand, 1);
@@ -91,7 +110,7 @@ static void test_silence(void) {
 }
 
 static void test_damaged(void) {
-  struct stand *stand = stand_of(&settings, 0);
+  struct stand *stand = stand_of(&facts_here, 0);
   wait_ms(stand, 10);
   show(stand, 100);
   unit_caliper_edge(&stand->unit, stand->now, true);
@@ -106,7 +125,7 @@ static void test_damaged(void) {
 
 /* A frame, its quiet and the next frame handed in with no tick between, as after a slow main loop. */
 static void test_two_in_one_drain(void) {
-  struct stand *stand = stand_of(&settings, 0);
+  struct stand *stand = stand_of(&facts_here, 0);
   wait_ms(stand, 10);
   struct wave wave = wave_of(100, 370, 740, 5000);
   for (unsigned round = 0; round < 2; round++) {
@@ -121,7 +140,7 @@ static void test_two_in_one_drain(void) {
 }
 
 static void test_overrun(void) {
-  struct stand *stand = stand_of(&settings, 0);
+  struct stand *stand = stand_of(&facts_here, 0);
   wait_ms(stand, 10);
   forget(stand);
   for (unsigned n = 0; n < 500; n++) {
@@ -141,7 +160,7 @@ static void test_overrun(void) {
 
 /* A step counter judges a burst while nothing but time passes. */
 static void test_overrun_by_time(void) {
-  struct unit_facts facts = settings;
+  struct unit_facts facts = facts_here;
   facts.feed.kind = FEED_STEP;
   facts.feed.settle = STAMPS(3000);
   struct stand *stand = stand_of(&facts, 0);
@@ -157,7 +176,7 @@ static void test_overrun_by_time(void) {
 
 /* A burst that ends by an edge and not by a tick is judged all the same. */
 static void test_overrun_by_edge(void) {
-  struct unit_facts facts = settings;
+  struct unit_facts facts = facts_here;
   facts.feed.kind = FEED_STEP;
   facts.feed.settle = STAMPS(3000);
   struct stand *stand = stand_of(&facts, 0);
@@ -170,7 +189,7 @@ static void test_overrun_by_edge(void) {
 }
 
 static void test_feed_told(void) {
-  struct stand *stand = stand_of(&settings, 0);
+  struct stand *stand = stand_of(&facts_here, 0);
   wait_ms(stand, 10);
   forget(stand);
   static const uint8_t turn[] = {FEED_A, FEED_A | FEED_B, FEED_B, 0};
@@ -182,7 +201,7 @@ static void test_feed_told(void) {
 }
 
 static void test_buttons_told(void) {
-  struct stand *stand = stand_of(&settings, 0);
+  struct stand *stand = stand_of(&facts_here, 0);
   stand->pressed = 2;
   wait_ms(stand, 14);
   CHECK(heard(stand, "PB,") == 0);
@@ -194,7 +213,7 @@ static void test_buttons_told(void) {
 }
 
 static void test_question(void) {
-  struct stand *stand = stand_of(&settings, 0);
+  struct stand *stand = stand_of(&facts_here, 0);
   forget(stand);
   for (const char *byte = "??\n?\r\nx\n"; *byte; byte++) {
     unit_byte(&stand->unit, (uint8_t)*byte);
@@ -205,7 +224,7 @@ static void test_question(void) {
 
 /* The milliseconds wrap after 49 days and the stamps every 262 ms: nothing is lost, nothing comes twice. */
 static void test_wraps(void) {
-  struct stand *stand = stand_of(&settings, 0);
+  struct stand *stand = stand_of(&facts_here, 0);
   wait_ms(stand, 10);
   forget(stand);
   stand->unit.ms = UINT32_MAX - 1500u;
@@ -219,7 +238,7 @@ static void test_wraps(void) {
 
 /* Without a caliper there is no silence to report; without a feed no total. */
 static void test_parts(void) {
-  struct unit_facts facts = settings;
+  struct unit_facts facts = facts_here;
   facts.has_caliper = false;
   facts.has_feed = false;
   struct stand *stand = stand_of(&facts, 0);
