@@ -52,7 +52,11 @@ function byTravel(ask: Asking, travels: readonly Length[]): Found | undefined {
   const within = ask.optional('--gauge-within', parseUnsignedLength) ?? GAUGE_WITHIN;
   if (ask.complaints.length > 0 || detents === undefined) return undefined;
   const made = calibrateByTravel(detents, travels, mm(rectangular(within)));
-  return { made, detents, taken: `the gauge taken to be within ${lengthText(within, 'mm')}` };
+  return {
+    made,
+    detents,
+    taken: `with a gauge within ${lengthText(within, 'mm')}; turn the feed deeper before the first detent counts, so that its lost motion is out`,
+  };
 }
 
 function byPair(ask: Asking, read: KitRead): Found | undefined {
@@ -86,7 +90,7 @@ function byPair(ask: Asking, read: KitRead): Found | undefined {
     playWithin,
     touchOffWithin,
   });
-  const taken = `cut with "${cutter.name}", measured with "${caliper.name}"; play taken within ${lengthText(playWithin, 'mm')}, each touch-off within ${lengthText(touchOffWithin, 'mm')}`;
+  const taken = `for threads cut with "${cutter.name}" and measured with "${caliper.name}", the play known within ${lengthText(playWithin, 'mm')}, each touch-off within ${lengthText(touchOffWithin, 'mm')}`;
   return { made, detents: both, taken, ...(both === male ? { proven: { pitch, detents: both } } : {}) };
 }
 
@@ -114,11 +118,13 @@ function words({ made, detents, taken }: Found & { readonly made: Calibration })
   const places = decimalsFor(half);
   const depth = half * detents;
   const [most] = doubt.shares;
-  const largest = most ? ` Most of it comes from ${most.name} (${Math.round(100 * most.share)} %).` : '';
+  const largest = most
+    ? ` The largest part of that doubt: ${most.name}, ${Math.round(100 * most.share)} %.`
+    : '';
   return [
     `One detent is ${perDetent.toFixed(places)} mm, give or take ${half.toFixed(places)} mm at 95 %.`,
     `Over ${detents} detents that is ${depth.toFixed(decimalsFor(depth))} mm of depth, and twice as much of clearance.${largest}`,
-    `Reckoned with ${taken}. Turn the feed deeper before the first detent counts, so that its lost motion is out.`,
+    `Reckoned ${taken}.`,
   ];
 }
 

@@ -1,10 +1,11 @@
 // The kit's items by name: shown, added, changed, chosen and removed.
 import { addedItem, changedItem, KIND_WORDS, KINDS, removeItem } from '../../kit/item-file.ts';
 import type { FactTexts, KindWord } from '../../kit/kind.ts';
-import { type AnyItem, itemsOf } from '../../kit/kit.ts';
+import { type AnyItem, itemsOf, type KitRead } from '../../kit/kit.ts';
 import { sameName } from '../../kit/names.ts';
 import { changedSettings, type Edited } from '../../kit/settings-file.ts';
 import { shown, shownPath } from '../../kit/trouble.ts';
+import type { Home } from '../../records/home.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { itemNamed, keep, mentionTroubles, openKit, tellTroubles } from './opening.ts';
 import { itemJson, itemLine, itemLines } from './words.ts';
@@ -88,7 +89,7 @@ export function changeItem(typed: Typed, output: Output): ExitCode {
 }
 
 export function removeNamed(typed: Typed, output: Output): ExitCode {
-  const { read } = openKit(typed);
+  const { home, read } = openKit(typed);
   const item = itemNamed(read, textArgument(typed, 0), output);
   if (!item) return 1;
   const { file } = item;
@@ -97,10 +98,17 @@ export function removeNamed(typed: Typed, output: Output): ExitCode {
     return 1;
   }
   const aside = removeItem({ file });
-  output.data(
-    `Removed ${item.kind} "${item.facts.name}". Its file is kept as ${shownPath(aside)}; rename it back to have it again.`,
-  );
-  return 0;
+  const kept = `Its file is kept as ${shownPath(aside)}; rename it back to have it again.`;
+  output.data(`Removed ${item.kind} "${item.facts.name}". ${kept}`);
+  return unchosen(item, home, read, output);
+}
+
+/** A settings file that chose what is gone would be told of at every start. */
+function unchosen(item: AnyItem, home: Home, { settings }: KitRead, output: Output): ExitCode {
+  const chosen = settings.from[item.kind] === 'file' && sameName(settings.values[item.kind], item.facts.name);
+  if (!chosen) return 0;
+  const edited = changedSettings(home, item.kind, undefined);
+  return written(edited, `The ${item.kind} in use is again the first of the kit`, output);
 }
 
 export function chooseItem(typed: Typed, output: Output): ExitCode {

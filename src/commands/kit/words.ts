@@ -61,7 +61,7 @@ const caliperJson = ({ facts }: Item<Caliper>) => ({
 });
 
 const cutterJson = ({ facts }: Item<Cutter>) => ({
-  angleDeg: inDegrees(facts.angle),
+  angleDeg: Number(inDegrees(facts.angle).toFixed(9)),
   tip: tipJson(facts.tip),
   diameterMm: facts.diameter ?? null,
   topSpeed: facts.topSpeed ?? null,

@@ -1,0 +1,181 @@
+// The kit's contract with the turner: every command as printed, files for their owner alone, and a folder that can be copied.
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { runLine, type Told } from '../support/command-run.ts';
+
+const KIT = [{ name: 'kit', load: async () => (await import('../../src/commands/kit.ts')).kitCommand }];
+
+let home = '';
+beforeEach(() => {
+  home = mkdtempSync(join(tmpdir(), 'lidwright-kit-'));
+});
+afterEach(() => rmSync(home, { recursive: true, force: true }));
+
+const kit = (line: string, env: Record<string, string> = {}, at = home): Promise<Told> =>
+  runLine(at, `kit ${line}`, KIT, env);
+
+const VEE = 'add cutter "vee 60" --angle 60deg --tip sharp';
+const SLIDE = 'add feed slide --per-detent 0.05mm --per-detent-standard 0.001mm';
+
+describe('what can be done with an item', () => {
+  test('added, shown, changed, chosen and removed by name', async () => {
+    expect(await kit(VEE)).toMatchObject({ code: 0, said: [] });
+    expect((await kit('show "VEE 60"')).data.join('\n')).toMatch(
+      /angle +60deg(?:.*\n)*.*kit\/cutters\/vee-60\.toml/,
+    );
+    expect(await kit('change "vee 60" --diameter 3/4in')).toMatchObject({ code: 0 });
+    expect(await kit('choose "vee 60"')).toMatchObject({ code: 0 });
+    expect((await kit('')).data).toContain('cutter "vee 60", in use: angle 60deg, tip sharp, diameter 3/4in');
+    expect(await kit('change "vee 60" --diameter none')).toMatchObject({ code: 0 });
+    expect((await kit('')).data).toContain('cutter "vee 60", in use: angle 60deg, tip sharp');
+    expect(await kit('remove "vee 60"')).toMatchObject({ code: 0 });
+    const left = await kit('');
+    expect(left).toMatchObject({ code: 0 });
+    expect(left.data.join()).not.toContain('vee 60');
+  });
+
+  test('a comment of the turner outlives every change', async () => {
+    await kit(SLIDE);
+    const path = join(home, 'kit/feeds/slide.toml');
+    const mine = readFileSync(path, 'utf8').replace('"0.05mm"', '"0.05mm" # by the dial gauge, in May');
+    writeFileSync(path, `# oiled in spring\n${mine}`);
+    await kit('change slide --per-detent 0.0508mm --lost-detents 3');
+    await kit('calibrate --detents 20 --travel 1.02mm 1.03mm --save slide');
+    const text = readFileSync(path, 'utf8');
+    expect(text).toContain('# oiled in spring\n');
+    expect(text).toMatch(/^per-detent = "0.05125mm" # by the dial gauge, in May$/m);
+    expect(text).toMatch(/^lost-detents = 3$/m);
+  });
+
+  test.each([
+    ['add lathe big', 'lathe" is no kind'],
+    ['add cutter "x"', 'angle: found nothing; give an included angle'],
+    ['add cutter x --angle 60deg --tip blunt', 'tip: found "blunt"'],
+    ['add cutter x --angle 60deg --tip sharp --step 0.01mm', '--step is a fact of a caliper'],
+    ['add cutter ../x --angle 60deg --tip sharp', 'name: found "../x"'],
+    ['change "60 degree sharp"', 'Say what to change'],
+    ['set tilt steep', 'tilt: "steep" is not accepted'],
+    ['set colour red', '"colour" is no setting'],
+    ['calibrate --detents 20', 'Give --detents and --travel'],
+    ['calibrate --detents many --travel 1mm', '--detents: "many" is not accepted'],
+    ['calibrate --detents 9 --travel 1mm --bore 40mm', 'not both'],
+  ])('%s is refused as wrong use, says why, and writes nothing', async (line, why) => {
+    const { code, said, data } = await kit(line);
+    expect({ code, data }).toEqual({ code: 2, data: [] });
+    expect(said.join('\n')).toContain(why);
+    expect(readdirSync(home)).toEqual([]);
+  });
+
+  test('the same name twice, and a name that is not there, are told', async () => {
+    await kit(VEE);
+    expect(await kit(VEE.replace('vee', 'Vee'))).toMatchObject({ code: 2 });
+    const { code, said } = await kit('show "vee 55"');
+    expect(code).toBe(1);
+    expect(said.join()).toContain('There are: "0.01 mm caliper", "vee 60"');
+    expect(await kit('remove "0.01 mm caliper"')).toMatchObject({ code: 1 });
+  });
+});
+
+describe('the files', () => {
+  test('are readable by their owner alone', async () => {
+    await kit(VEE);
+    await kit('set bell off');
+    const modes = ['kit/cutters/vee-60.toml', 'settings.toml', 'kit/cutters'].map(
+      (path) => statSync(join(home, path)).mode & 0o777,
+    );
+    expect(modes).toEqual([0o600, 0o600, 0o700]);
+  });
+
+  test('copied to another bench make the same kit there', async () => {
+    for (const line of [VEE, SLIDE, 'add caliper inch --step 0.0005in --limit-of-error 0.001in --unit in'])
+      await kit(line);
+    const other = mkdtempSync(join(tmpdir(), 'lidwright-kit-'));
+    cpSync(join(home, 'kit'), join(other, 'kit'), { recursive: true });
+    const [here, there] = [await kit('--json'), await kit('--json', {}, other)];
+    rmSync(other, { recursive: true });
+    expect(there.data.map((line) => line.replaceAll(other, home))).toEqual(here.data);
+    expect(here.data.map((line) => JSON.parse(line).kind)).toEqual(['caliper', 'cutter', 'feed']);
+  });
+
+  test('a broken file is told, exits 3, and the rest is used', async () => {
+    await kit(VEE);
+    writeFileSync(join(home, 'kit/cutters/b.toml'), 'name = ');
+    const { code, data, said } = await kit('');
+    expect(code).toBe(3);
+    expect(data.join('\n')).toContain('"vee 60"');
+    expect(said.join('\n')).toMatch(/b\.toml: line 1, column \d+/);
+  });
+});
+
+describe('settings', () => {
+  const winnerOf = async (key: string, line: string, env: Record<string, string>) => {
+    const { data } = await kit(`where --json ${line}`, env);
+    return data.map((each) => JSON.parse(each)).find((each) => each.key === key);
+  };
+
+  test('where says which one won: flag, environment, file, default', async () => {
+    expect(await winnerOf('tilt', '', {})).toMatchObject({ text: '1deg', from: 'default' });
+    await kit('set tilt 2deg');
+    expect(await winnerOf('tilt', '', {})).toMatchObject({ text: '2deg', from: 'file' });
+    expect(await winnerOf('tilt', '', { LIDWRIGHT_TILT: '3deg' })).toMatchObject({
+      text: '3deg',
+      from: 'environment',
+    });
+    const flag = await winnerOf('tilt', '--tilt 4deg', { LIDWRIGHT_TILT: '3deg' });
+    expect(flag).toMatchObject({ text: '4deg', from: 'flag', where: 'flag --tilt' });
+    await kit('set tilt');
+    expect(await winnerOf('tilt', '', {})).toMatchObject({ text: '1deg', from: 'default' });
+  });
+
+  test('--where says the same, and an unsound one makes it exit 2 or 3', async () => {
+    expect((await kit('--where')).data).toEqual((await kit('where')).data);
+    expect(await kit('where --tilt steep')).toMatchObject({ code: 2 });
+    expect(await kit('where', { LIDWRIGHT_BAUD: 'fast' })).toMatchObject({ code: 2 });
+    writeFileSync(join(home, 'settings.toml'), 'baud = "fast"\n');
+    expect(await kit('where')).toMatchObject({ code: 3 });
+  });
+
+  test('a settings file is written once, and never over one that is there', async () => {
+    expect(await kit('--write-settings')).toMatchObject({ code: 0 });
+    writeFileSync(join(home, 'settings.toml'), '# mine\n');
+    expect(await kit('--write-settings')).toMatchObject({ code: 1 });
+    expect(readFileSync(join(home, 'settings.toml'), 'utf8')).toBe('# mine\n');
+  });
+
+  test('a choice that the environment outvotes is told', async () => {
+    await kit(VEE);
+    const { code, said } = await kit('choose "vee 60"', { LIDWRIGHT_CUTTER: '55 whit' });
+    expect(code).toBe(0);
+    expect(said.join()).toContain('stronger than the file');
+  });
+});
+
+describe('calibrating', () => {
+  test('a pair that runs gives the feed, keeps it, and proves its detents at that pitch', async () => {
+    await kit(VEE);
+    await kit('choose "vee 60"');
+    const pair =
+      'calibrate --detents 14 --pitch 16tpi --bore 42.10mm --spigot 43.2mm --play 0.1mm --json --save slide';
+    const { code, data } = await kit(pair);
+    expect(code).toBe(0);
+    const found = JSON.parse(data[0] ?? '');
+    // Section 2 of the sums solved by hand: (S - B + play / t) / 2 + H, over 28 detents; t = tan 30 degrees, sharp cutter.
+    const [t, pitch] = [Math.tan(Math.PI / 6), 25.4 / 16];
+    expect(found.perDetentMm).toBeCloseTo(((1.1 + 0.1 / t) / 2 + pitch / (2 * t)) / 28, 9);
+    expect(found.standardMm).toBeGreaterThan(0);
+    expect((await kit('')).data.join()).toContain('proven 14 at 16tpi');
+    await kit(pair.replace('--detents 14', '--detents 15'));
+    await kit(pair.replace('16tpi', '1.5mm').replace('43.2mm', '43.1mm'));
+    expect((await kit('')).data.join()).toContain('proven 15 at 16tpi, 14 at 1.5mm');
+  });
+
+  test('figures that no pair could have are refused with what to look at', async () => {
+    const { code, said } = await kit(
+      'calibrate --detents 14 --pitch 16tpi --bore 42mm --spigot 30mm --play 0.1mm',
+    );
+    expect(code).toBe(1);
+    expect(said.join()).toMatch(/look again at|no pair could be cut/);
+  });
+});
