@@ -1,5 +1,5 @@
 // The serial link on a real pseudo-terminal pair: opening, lines, unplugging, coming back, being second, and not spinning.
-import { afterEach, describe, expect, test } from 'vitest';
+import { afterEach, expect, test } from 'vitest';
 import type { LinkEvent } from '../../src/core/bench/event.ts';
 import type { Link } from '../../src/link/link.ts';
 import { createSerialLink, type SerialSettings } from '../../src/link/serial-link.ts';
@@ -142,20 +142,21 @@ test('a board that comes back at another port is known by its id, and other boar
   expect(heard.lines).toHaveLength(1);
 });
 
-describe('the far side ends right after writing', () => {
-  test('is noticed every time, in a bounded number of rounds', async () => {
-    const board = await pair();
-    const heard = listen({ path: board.devicePath });
-    const kindsOf = (kind: string): number => heard.kinds().filter((each) => each === kind).length;
-    for (let time = 1; time <= 12; time++) {
-      await heard.until(() => kindsOf('link-opened') === time);
-      await board.writeAndUnplug(shown('42.30', time, 120 * time).repeat(3));
-      await heard.until(() => kindsOf('link-lost') === time);
-      await board.replug();
-    }
-    // Each time costs a few beats, looks and openings; a link that spins would make thousands of rounds.
-    expect(heard.rounds.length).toBeLessThan(12 * 60);
-  });
+test('a far side that ends right after writing is noticed every time, within a few beats', async () => {
+  const board = await pair();
+  const heard = listen({ path: board.devicePath });
+  const kindsOf = (kind: string): number => heard.kinds().filter((each) => each === kind).length;
+  const beats = (): number => heard.rounds.filter((round) => round === 'time-passed').length;
+  for (let time = 1; time <= 10; time++) {
+    await heard.until(() => kindsOf('link-opened') === time);
+    const before = beats();
+    await board.writeAndUnplug(shown('42.30', time, 120 * time).repeat(3));
+    await heard.until(() => kindsOf('link-lost') === time);
+    // The library may miss the end and read in circles, until one of these beats looks for the device and finds it gone.
+    expect(beats() - before).toBeLessThan(10);
+    await board.replug();
+  }
+  expect(heard.rounds.length).toBeLessThan(10 * 60);
 });
 
 test('closing leaves the port free at once, also while it is still being opened', async () => {
