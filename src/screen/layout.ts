@@ -15,7 +15,7 @@ import {
   run,
   type Style,
 } from './picture.ts';
-import type { Fact, KeyHint, Scene, Typing } from './scene.ts';
+import type { Fact, KeyHint, Panel, Scene, Typing } from './scene.ts';
 import { shorten, textWidth, wrapped } from './text.ts';
 import type { Glyphs } from './theme.ts';
 
@@ -39,13 +39,18 @@ const WIDE = 110;
 const FACTS_WIDTH = 38;
 /** Rows below which blank rows are left out. */
 const ROOMY = 22;
+/** Rows of a body below which it has no blank rows within it. */
+const SNUG = 13;
+/** Rows that the foot usually takes: notice, what to do, what to mind, keys, and one for a second line of any. */
+const USUAL_FOOT = 5;
 
 /** The rows of a whole screen: head, body, foot. */
 export function layOut(scene: Scene, frame: Frame, size: Size, glyphs: Glyphs): LaidOut {
   const foot = footOf(scene, frame, size);
   const gap = size.rows >= ROOMY ? 1 : 0;
   const room = Math.max(0, size.rows - frame.head.length - foot.length - gap);
-  const body = bodyOf(scene, { columns: size.columns, rows: room }, glyphs);
+  const usual = { columns: size.columns, rows: size.rows - frame.head.length - gap - USUAL_FOOT };
+  const body = bodyOf(scene, { columns: size.columns, rows: room }, usual, glyphs);
   const rows = [...frame.head, ...blanks(gap), ...blockMiddleTop(body, room), ...foot];
   return scene.typing
     ? { rows, cursor: cursorFor(scene.typing, size.rows - foot.length + typingRow(scene, size)) }
@@ -56,32 +61,56 @@ const blanks = (count: number): Block => Array.from({ length: count }, () => emp
 const blockMiddleTop = (body: Block, room: number): Block =>
   [...body, ...blanks(room - body.length)].slice(0, room);
 
-function bodyOf(scene: Scene, size: Size, glyphs: Glyphs): Block {
-  return scene.big ? withNumber(scene, size, glyphs) : drawPanelOf(scene, size, glyphs);
+function bodyOf(scene: Scene, size: Size, usual: Size, glyphs: Glyphs): Block {
+  return scene.big ? withNumber(scene, size, usual, glyphs) : drawPanelOf(scene, size, glyphs);
 }
 
 const drawPanelOf = (scene: Scene, { columns, rows }: Size, glyphs: Glyphs): Block =>
   scene.panel ? drawPanel(scene.panel, columns, rows, glyphs) : [];
 
 /** Label, number and standing; the facts beside or under them; the panel below. */
-function withNumber(scene: Scene, size: Size, glyphs: Glyphs): Block {
+function withNumber(scene: Scene, size: Size, usual: Size, glyphs: Glyphs): Block {
   const { big } = scene;
   if (!big) return [];
   const wide = size.columns >= WIDE;
-  const facts = wide ? [] : factRows(scene.facts, size.columns, size.rows < 13 ? 1 : 2);
-  const panelRows = scene.panel ? panelHeight(scene.panel, size.rows) : 0;
-  const spare = size.rows >= 15 ? 1 : 0;
-  const room = size.rows - panelRows - facts.length - 2 - spare;
+  const spare = usual.rows >= SNUG ? 1 : 0;
   const width = wide ? size.columns - FACTS_WIDTH : size.columns;
-  const number = drawNumber(big, width, Math.max(1, room), glyphs);
-  const rows = blockMiddle(
-    blockCentred(number, width),
-    Math.max(number.length, Math.min(room, number.length + spare)),
-  );
-  const top = [centred(row(run(big.label, 'title')), width), ...rows, standingRow(scene, width)];
+  const number = drawNumber(big, width, numberRoom(scene, usual, wide), glyphs);
+  const top = [
+    centred(row(run(big.label, 'title')), width),
+    ...blockCentred(number, width),
+    ...blanks(spare),
+    standingRow(scene, width),
+  ];
+  const facts = wide ? [] : factRows(scene.facts, size.columns, usual.rows < SNUG ? 1 : 2);
   const upper = wide ? besideFacts(top, scene.facts, width) : [...top, ...facts];
-  const left = size.rows - upper.length - spare;
-  return [...upper, ...blanks(spare), ...drawPanelOf(scene, { columns: size.columns, rows: left }, glyphs)];
+  const gap = size.rows - upper.length > MOST_PANEL_GAP ? spare : 0;
+  return [
+    ...upper,
+    ...blanks(gap),
+    ...drawPanelOf(scene, { columns: size.columns, rows: size.rows - upper.length - gap }, glyphs),
+  ];
+}
+
+/** With fewer rows left for the panel than this no row is spent on a gap above it. */
+const MOST_PANEL_GAP = 3;
+
+/** Rows of facts that a stage with such a panel usually has. */
+const FACT_ROWS: { readonly [kind in Panel['kind']]: number } = {
+  trace: 1,
+  bar: 2,
+  section: 1,
+  table: 1,
+  words: 1,
+  form: 1,
+  jobs: 1,
+};
+
+/** Rows for the number out of the usual ones: never more or less for what the sentences around it say. */
+function numberRoom(scene: Scene, { rows }: Size, wide: boolean): number {
+  const facts = wide ? 0 : rows < SNUG ? 1 : FACT_ROWS[scene.panel?.kind ?? 'table'];
+  const panel = scene.panel ? panelHeight(scene.panel, rows) : 0;
+  return Math.max(1, rows - 2 - (rows >= SNUG ? 1 : 0) - facts - panel);
 }
 
 function standingRow({ standing }: Scene, columns: number): Row {
@@ -126,7 +155,7 @@ function besideFacts(top: Block, facts: readonly Fact[], width: number): Block {
 }
 
 function footOf(scene: Scene, frame: Frame, size: Size): Block {
-  const wide = size.columns - 3;
+  const wide = size.columns - 4;
   const typing = scene.typing ? [typingLine(scene.typing, size.columns)] : [];
   const notice =
     frame.notice && !scene.typing ? [frame.notice] : size.rows >= ROOMY && !scene.typing ? [emptyRow] : [];

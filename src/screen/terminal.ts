@@ -2,7 +2,7 @@
 import type { EventEmitter } from 'node:events';
 import { Keyboard, type TerminalInput } from './keyboard.ts';
 import type { Key } from './keys.ts';
-import type { Clock } from './pace.ts';
+import { type Clock, steadyClock } from './pace.ts';
 
 /** The half of a terminal that is written to, as process.stdout has it. */
 export interface TerminalOutput extends Pick<EventEmitter, 'on' | 'off'> {
@@ -37,7 +37,12 @@ export class Terminal {
   readonly #handlers: TerminalHandlers;
   #open = true;
 
-  constructor(output: TerminalOutput, input: TerminalInput, handlers: TerminalHandlers, clock: Clock) {
+  constructor(
+    output: TerminalOutput,
+    input: TerminalInput,
+    handlers: TerminalHandlers,
+    clock: Clock = steadyClock,
+  ) {
     this.#output = output;
     this.#handlers = handlers;
     output.write(ENTER);

@@ -31,16 +31,17 @@ export function drawPanel(panel: Panel, columns: number, rows: number, glyphs: G
   }
 }
 
-/** The rows a panel is left beside the huge number, out of so many for both. */
+/** The rows that are kept for a panel beside the huge number, out of so many for both. */
 export function panelHeight(panel: Panel, rows: number): number {
+  const small = rows < 13;
   switch (panel.kind) {
     case 'bar':
-      return rows >= 18 ? 4 : 2;
+      return small ? 1 : rows >= 20 ? 4 : 2;
     case 'trace':
     case 'section':
-      return Math.max(3, Math.floor((rows - 4) * 0.42));
+      return small ? 1 : Math.max(4, Math.floor((rows - 5) * 0.4));
     case 'table':
-      return Math.min(panel.table.rows.length, Math.max(2, Math.floor((rows - 4) * 0.5)));
+      return small ? 1 : Math.max(4, Math.floor((rows - 5) * 0.4));
     case 'words':
     case 'form':
     case 'jobs':

@@ -44,8 +44,20 @@ export function traceOf(capture: Capture, unit: LengthUnit): Trace {
   };
 }
 
-const tracePanel = (capture: Capture | null, unit: LengthUnit): Panel | null =>
-  capture && capture.readings.length > 0 ? { kind: 'trace', trace: traceOf(capture, unit) } : null;
+const NOTHING_TRACED: Trace = {
+  heights: [],
+  tops: [],
+  out: [],
+  range: { from: 0, to: 1 },
+  lowest: '',
+  highest: '',
+};
+
+/** Its place is kept while nothing is traced, so that nothing on the screen moves when the first reading comes. */
+const tracePanel = (capture: Capture | null, unit: LengthUnit): Panel => ({
+  kind: 'trace',
+  trace: capture && capture.readings.length > 0 ? traceOf(capture, unit) : NOTHING_TRACED,
+});
 
 export function boreSizeScene(bench: Bench, job: Job): Scene {
   const verdict: Verdict = bench.capture ? verdictOf(bench.capture) : { state: 'waiting' };

@@ -75,7 +75,7 @@ function aimed(bench: Bench, job: Job, aim: Aim): Scene {
     standing: stale ?? (zone ? zoneStanding(zone, expected, bench.unit) : waiting(bench, job)),
     facts: [
       ...liveFacts(now, aim, bench.unit),
-      ...aimFacts(job, aim, bench.unit),
+      ...aimFacts(job, aim, expected, bench.unit),
       ...fitFacts(job, expected),
     ],
     panel: { kind: 'bar', bar: barOf(now, aim, zone, bench.unit) },
@@ -144,14 +144,11 @@ const liveFacts = (now: Reading | null, aim: Aim, unit: LengthUnit): readonly Fa
       ]
     : [];
 
-function aimFacts(job: Job, aim: Aim, unit: LengthUnit): readonly Fact[] {
-  const doubt = doubtFor(job);
+function aimFacts(job: Job, aim: Aim, expected: Expected | NoAim | null, unit: LengthUnit): readonly Fact[] {
   return [
-    {
-      name: 'target',
-      value: doubt ? withDoubt(aim.target, mm(doubt.expanded95), unit) : lengthFigure(aim.target, unit),
-    },
-    { name: 'runs from', value: `${figure(aim.low, unit)} to ${lengthFigure(aim.high, unit)}` },
+    { name: 'target', value: lengthFigure(aim.target, unit) },
+    { name: 'runs from', value: `${figure(aim.low, unit)} to ${figure(aim.high, unit)}` },
+    { name: 'clearance', value: clearanceFigure(job, expected, unit) },
     { name: 'bore', value: lengthFigure(aim.bore, unit) },
     ...(aim.shift === 0
       ? []
@@ -162,6 +159,13 @@ function aimFacts(job: Job, aim: Aim, unit: LengthUnit): readonly Fact[] {
           },
         ]),
   ];
+}
+
+/** What is wanted, or what this diameter would give, with what is in doubt about it. */
+function clearanceFigure(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): string {
+  const value = expected?.kind === 'expected' ? expected.clearance : job.setup.wanted;
+  const doubt = doubtFor(job);
+  return doubt ? withDoubt(value, mm(doubt.expanded95), unit) : lengthFigure(value, unit);
 }
 
 const trialsBehind = (job: Job): string => {
@@ -202,7 +206,7 @@ function nextStep(bench: Bench, job: Job, zone: Zone | null, expected: Expected 
     case 'far':
       return 'Turn it down, stop the lathe, and measure again.';
     case 'near':
-      return 'A light cut, stop, measure again. What remains comes off in half on each side.';
+      return 'A light cut, stop, measure again; half of what remains comes off each side.';
     case 'at':
       return 'Hold the jaws still; Enter takes this spigot.';
     case 'under':
