@@ -21,25 +21,27 @@ const namesOf = (wood: Wood): readonly string[] => [
   ...(wood.botanical === null ? [] : [wood.botanical]),
 ];
 
-const allWordsOf = (wood: Wood): readonly string[] => namesOf(wood).flatMap(wordsOf);
+const sorted = (words: readonly string[]): string => [...words].sort().join(' ');
 
-/** Each typed word must begin a word of the wood's names. */
-const matches = (wood: Wood, typed: readonly string[]): boolean =>
-  typed.every((part) => allWordsOf(wood).some((word) => word.startsWith(part)));
+/** Each wood with the words of its names, taken apart once. */
+const INDEX = WOODS.map((wood) => ({
+  wood,
+  words: namesOf(wood).flatMap(wordsOf),
+  wholeNames: namesOf(wood).map((name) => sorted(wordsOf(name))),
+}));
 
-/** The words typed are those of one of its names, no more and no fewer, in any order. */
-function isNamed(wood: Wood, typed: readonly string[]): boolean {
-  const sorted = [...typed].sort().join(' ');
-  return namesOf(wood).some((name) => [...wordsOf(name)].sort().join(' ') === sorted);
-}
-
-/** One wood when what was typed is its whole name or fits no other; otherwise everything it fits, for the turner to choose. */
-export function findWood(typed: string, among: readonly Wood[] = WOODS): Lookup {
+/**
+ * Each part typed must begin a word of the wood's names. One wood when what was typed is its whole name or fits no other;
+ * otherwise everything it fits, for the turner to choose.
+ */
+export function findWood(typed: string): Lookup {
   const parts = wordsOf(typed);
-  const fitting = parts.length === 0 ? [] : among.filter((wood) => matches(wood, parts));
-  const named = fitting.filter((wood) => isNamed(wood, parts));
-  const left = named.length > 0 ? named : fitting;
-  const only = left[0];
+  const fits = (words: readonly string[]): boolean =>
+    parts.every((part) => words.some((word) => word.startsWith(part)));
+  const fitting = parts.length === 0 ? [] : INDEX.filter(({ words }) => fits(words));
+  const named = fitting.filter(({ wholeNames }) => wholeNames.includes(sorted(parts)));
+  const candidates = (named.length > 0 ? named : fitting).map(({ wood }) => wood);
+  const [only] = candidates;
   if (!only) return { kind: 'unknown', typed };
-  return left.length === 1 ? { kind: 'found', wood: only } : { kind: 'ambiguous', typed, candidates: left };
+  return candidates.length === 1 ? { kind: 'found', wood: only } : { kind: 'ambiguous', typed, candidates };
 }

@@ -1,0 +1,77 @@
+// Movement across the grain: both forms, where the law changes, and rings that go oval.
+import { expect, test } from 'vitest';
+import { degrees, mm, moisture } from '../../src/core/units.ts';
+import {
+  changeByCoefficient,
+  changeByShrinkage,
+  changeOf,
+  coefficientOf,
+  gapAtTurn,
+  leastGap,
+  ovalOf,
+  ringOf,
+  type Swell,
+  shrinkageOf,
+  swellOf,
+} from '../../src/core/wood/movement.ts';
+
+const swell = (shrinkage: number): Swell => {
+  const found = swellOf({ shrinkage });
+  if (!found) throw new Error(`no wood shrinks ${shrinkage} %`);
+  return found;
+};
+const maple = { radial: swell(4.8), tangential: swell(9.9) };
+
+test('inside 6 to 14 % the coefficient alone speaks', () => {
+  const [from, to] = [moisture(7), moisture(11)];
+  const alone = changeByCoefficient(mm(52), maple.tangential, from, to);
+  expect(changeOf(mm(52), maple.tangential, from, to)).toBeCloseTo(alone, 12);
+});
+
+test('outside it the part of the way outside is reckoned from 30 %', () => {
+  const [from, bound, to] = [moisture(10), moisture(14), moisture(20)];
+  const inside = changeByCoefficient(mm(52), maple.tangential, from, bound);
+  const outside = changeByShrinkage(mm(52 + inside), maple.tangential, bound, to);
+  expect(changeOf(mm(52), maple.tangential, from, to)).toBeCloseTo(inside + outside, 12);
+  expect(changeOf(mm(52), maple.tangential, moisture(16), moisture(20))).toBeCloseTo(
+    changeByShrinkage(mm(52), maple.tangential, moisture(16), moisture(20)),
+    12,
+  );
+});
+
+test('from green to dry it shrinks by its shrinkage but for the coefficient inside', () => {
+  const whole = -changeByShrinkage(mm(100), maple.tangential, moisture(30), moisture(0));
+  expect(whole).toBeCloseTo(9.9, 12);
+  expect(-changeOf(mm(100), maple.tangential, moisture(30), moisture(0))).toBeCloseTo(9.9, 1);
+});
+
+test('the two forms of a wood turn into each other', () => {
+  for (const shrinkage of [0.1, 3, 4.8, 9.9, 12.7])
+    expect(shrinkageOf(coefficientOf(shrinkage))).toBeCloseTo(shrinkage, 12);
+});
+
+test('what is no shrinkage gives no swelling', () => {
+  expect(swellOf({})).toBeUndefined();
+  expect(swellOf({ shrinkage: -1 })).toBeUndefined();
+  expect(swellOf({ shrinkage: 100 })).toBeUndefined();
+  expect(swellOf({ shrinkage: Number.NaN })).toBeUndefined();
+});
+
+test('a ring along the grain goes oval, and across the grain more so', () => {
+  const oval = (grain: 'end' | 'flat' | 'quarter') =>
+    ovalOf(mm(50), ringOf(maple, grain), moisture(8), moisture(12));
+  const [ct, cr] = [maple.tangential.coefficient, maple.radial.coefficient];
+  expect(oval('end').half).toBeCloseTo((50 * 4 * (ct - cr)) / 2, 12);
+  expect(oval('end').mean).toBeCloseTo((50 * 4 * (ct + cr)) / 2, 12);
+  expect(oval('flat').half).toBeCloseTo((50 * 4 * (ct - 0.01 * ct)) / 2, 12);
+  expect(oval('quarter').half).toBeCloseTo((50 * 4 * (cr - 0.01 * ct)) / 2, 12);
+});
+
+test('the tight place is a quarter turn from closed, and a half turn is closed again', () => {
+  const oval = ovalOf(mm(52), ringOf(maple, 'end'), moisture(8), moisture(11));
+  const gap = (turn: number) => gapAtTurn(mm(0.2), oval, oval, degrees(turn));
+  expect(gap(0)).toBeCloseTo(0.2, 12);
+  expect(gap(180)).toBeCloseTo(0.2, 12);
+  expect(gap(90)).toBeCloseTo(leastGap(mm(0.2), oval, oval), 12);
+  expect(gap(30)).toBeCloseTo((gap(0) + gap(90)) / 2, 12);
+});

@@ -1,0 +1,140 @@
+// The table of woods: every published figure is in it unchanged, nothing unknown is filled in, and any of its names finds a wood.
+import { readFileSync } from 'node:fs';
+import { expect, test } from 'vitest';
+import published from '../../shared/published.json' with { type: 'json' };
+import table from '../../shared/woods.json' with { type: 'json' };
+import { findWood } from '../../src/core/wood/lookup.ts';
+import { WOODS } from '../../src/core/wood/species.ts';
+
+type Figure = number | readonly number[] | null;
+const COLUMNS = {
+  S_R: 'radial',
+  S_T: 'tangential',
+  S_V: 'volumetric',
+  C_R: 'radialPerPoint',
+  C_T: 'tangentialPerPoint',
+  q_R_pct_per_pctMC: 'radialPerPoint',
+  q_T_pct_per_pctMC: 'tangentialPerPoint',
+} as const;
+
+/** A published figure as the table keeps it: a range is a pair, percent per percent a share. */
+function asKept(key: string, value: unknown): Figure {
+  if (typeof value === 'string') {
+    const ends = value.split('-').map(Number);
+    return ends.length === 1 ? (ends[0] ?? null) : ends;
+  }
+  if (typeof value !== 'number') return null;
+  return key.startsWith('q_') ? Number((value / 100).toFixed(6)) : value;
+}
+
+const GROUPS = [
+  '2c_shrinkage_table4_3',
+  '2c_shrinkage_imported',
+  '2c_shrinkage_european',
+  '2d_coefficients_table13_5',
+] as const;
+const figures = GROUPS.flatMap((name) =>
+  published.groups[name].map((row) => ({
+    id: row.id,
+    status: row.status.toLowerCase(),
+    values: Object.entries(row.values ?? {}).map(([key, value]): [string, Figure] => [
+      new Map<string, string>(Object.entries(COLUMNS)).get(key) ?? key,
+      asKept(key, value),
+    ]),
+  })),
+).filter(({ values }) => values.length > 0);
+
+const keptRows = table.woods.map((row) => ({ ...row, text: JSON.stringify(row) }));
+
+test('every published row is a row of the table, with its figures and its standing', () => {
+  expect(figures).toHaveLength(140);
+  const left = [...keptRows];
+  const lost = figures.filter(({ status, values }) => {
+    const at = left.findIndex((row) => {
+      const kept = new Map<string, unknown>(Object.entries(row));
+      return row.status === status && values.every(([key, value]) => same(kept.get(key), value));
+    });
+    if (at >= 0) left.splice(at, 1);
+    return at < 0;
+  });
+  expect(lost).toEqual([]);
+  expect(left.map(({ id }) => id)).toEqual(['plum/none', 'yew-european/none']);
+});
+
+const same = (one: unknown, two: unknown): boolean => JSON.stringify(one) === JSON.stringify(two);
+
+test('every row names its source and standing, stands on a line of its own, and has an id of its own', () => {
+  const sources = new Set(Object.keys(table.sources));
+  for (const row of table.woods) {
+    if (row.status === 'none') expect(row).toMatchObject({ source: null, radial: null, tangential: null });
+    else expect(sources).toContain(row.source);
+    expect(['read', 'memory', 'none']).toContain(row.status);
+  }
+  expect(new Set(table.woods.map(({ id }) => id)).size).toBe(table.woods.length);
+  const text = readFileSync(new URL('../../shared/woods.json', import.meta.url), 'utf8');
+  const lines = text.split('\n').filter((line) => line.trimStart().startsWith('{"id"'));
+  expect(lines).toHaveLength(table.woods.length);
+});
+
+test('figures that were read stand before figures recalled', () => {
+  const order = { read: 0, memory: 1, none: 2 } as const;
+  for (const { figures: of } of WOODS) {
+    const ranks = of.map(({ status }) => order[status]);
+    expect(ranks).toEqual([...ranks].sort());
+  }
+});
+
+test.each([
+  ['maple sugar', 'Maple, sugar'],
+  ['sug map', 'Maple, sugar'],
+  ['Maple, sugar', 'Maple, sugar'],
+  ['HARD MAPLE', 'Maple, sugar'],
+  ['acer saccharum', 'Maple, sugar'],
+  ['saccharum', 'Maple, sugar'],
+  ['rotbuche', 'Beech, European'],
+  ['box', 'Boxwood'],
+  ['oak white', 'Oak, white'],
+  ['junglans', undefined],
+  ['jug reg', 'Walnut, European'],
+  ['Gonçalo', 'Goncalo alves'],
+  ['', undefined],
+  ['  , ', undefined],
+  ['oak of nowhere', undefined],
+])('"%s" finds %s', (typed, trade) => {
+  const found = findWood(typed);
+  if (trade === undefined) expect(found.kind).toBe('unknown');
+  else expect(found).toMatchObject({ kind: 'found', wood: { trade } });
+});
+
+test('part-words that fit several woods list them all', () => {
+  const found = findWood('walnut');
+  expect(found.kind === 'ambiguous' && found.candidates.map(({ trade }) => trade)).toEqual([
+    'Walnut, black',
+    'Walnut, European',
+  ]);
+});
+
+test('each wood is found by its id, its trade name and its botanical name, alone or among its like', () => {
+  for (const wood of WOODS) {
+    for (const name of [wood.id, wood.trade])
+      expect(findWood(name)).toMatchObject({ kind: 'found', wood: { id: wood.id } });
+    if (wood.botanical === null) continue;
+    const found = findWood(wood.botanical);
+    const ids = found.kind === 'ambiguous' ? found.candidates : found.kind === 'found' ? [found.wood] : [];
+    expect(ids.map(({ id }) => id)).toContain(wood.id);
+  }
+});
+
+test('what is unknown stays unknown', () => {
+  const plum = findWood('plum');
+  expect(plum).toMatchObject({ kind: 'found', wood: { figures: [] } });
+  const osage = table.woods.find(({ id }) => id === 'osage-orange/wh190-4-3');
+  expect(osage).toMatchObject({ radial: null, tangential: null, volumetric: 9.2 });
+});
+
+test('several sources of one wood are kept apart', () => {
+  const pear = findWood('pear');
+  expect(pear.kind === 'found' && pear.wood.figures.map(({ tangential }) => tangential.shrinkage)).toEqual([
+    9.1, 11.3,
+  ]);
+});
