@@ -48,8 +48,8 @@ function clearanceContributions(from: BudgetInputs): readonly Contribution[] {
   const parts: readonly Part[] = ['female', 'male'];
   const depths = parts.flatMap((part) => depthContributions(from, part));
   return [
-    { name: 'bore', sensitivity: 1, ...from.bore },
-    { name: 'spigot', sensitivity: -1, ...from.spigot },
+    { name: 'bore measurement', sensitivity: 1, ...from.bore },
+    { name: 'spigot measurement', sensitivity: -1, ...from.spigot },
     ...depths,
     ...(from.biasSpread === undefined
       ? []
@@ -64,12 +64,14 @@ function clearanceContributions(from: BudgetInputs): readonly Contribution[] {
   ];
 }
 
+const PLACE: Readonly<Record<Part, string>> = { female: 'in the bore', male: 'on the spigot' };
+
 function depthContributions(from: BudgetInputs, part: Part): readonly Contribution[] {
   const sensitivity = depthSensitivity(from.pair, from.limits, part);
   const fed = from.fed?.[part];
   return [
     {
-      name: `${part} touch-off`,
+      name: `touch-off ${PLACE[part]}`,
       standard: rectangular(from.touchOff[part].within),
       sensitivity,
       degreesOfFreedom: Number.POSITIVE_INFINITY,
@@ -77,7 +79,7 @@ function depthContributions(from: BudgetInputs, part: Part): readonly Contributi
     ...(fed
       ? [
           {
-            name: `${part} feed calibration`,
+            name: `feed ${PLACE[part]}`,
             standard: fed.standardPerDetent,
             sensitivity: sensitivity * fed.detents,
             degreesOfFreedom: fed.degreesOfFreedom,

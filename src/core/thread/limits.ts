@@ -131,6 +131,8 @@ export function limitsOf(pair: Pair): Limits | FitRefusal {
 
 const shown = (value: number): string => `${value.toFixed(3)} mm`;
 
+const PLACE: Readonly<Record<Part, string>> = { female: 'in the bore', male: 'on the spigot' };
+
 /** The sentence for a person: what is wrong with the pair, and the nearest thing that is right. */
 export function fitRefusalText(refused: FitRefusal): string {
   switch (refused.kind) {
@@ -141,11 +143,11 @@ export function fitRefusalText(refused: FitRefusal): string {
     case 'angle-out-of-range':
       return `an angle of ${inDegrees(refused.found).toFixed(1)} degrees is not a thread's; give ${inDegrees(refused.least).toFixed(0)} to ${inDegrees(refused.most).toFixed(0)} degrees`;
     case 'crest-eaten':
-      return `the depth has eaten the ${refused.part} crest (${shown(refused.crest)} left); stay under ${shown(refused.mostDepth)} deep`;
+      return `the depth has eaten the crest ${PLACE[refused.part]} (${shown(refused.crest)} left); stay under ${shown(refused.mostDepth)} deep`;
     case 'no-flank':
-      return `the ${refused.part} groove is ${shown(refused.depth)} deep, all of it in the cutter's nose; go deeper than ${shown(refused.leastDepth)}`;
+      return `the groove ${PLACE[refused.part]} is ${shown(refused.depth)} deep, all of it in the cutter's nose; go deeper than ${shown(refused.leastDepth)}`;
     case 'no-engagement':
-      return `the threads would not engage: the spigot would be ${shown(-refused.allowance)} under the bore, and these depths allow at most ${shown(refused.limit)} over it; cut deeper or ask for less clearance`;
+      return `the threads would not engage: with these depths and this clearance the spigot would have to be ${shown(-refused.allowance)} under the bore; cut deeper or ask for less clearance`;
     default:
       return refused satisfies never;
   }

@@ -95,14 +95,3 @@ export function sectionOf(pair: Pair, allowance: Length, pitches: number): Secti
     male: [...male, point(length, from), point(0, from)],
   };
 }
-
-/** Which part a point of the section lies in, if any; a point in both is an overlap. */
-export function partsAt(pair: Pair, allowance: Length, point: Point): { female: boolean; male: boolean } {
-  const offset = (first: number): number => {
-    const turns = (point.along - first) / pair.pitch;
-    return (turns - Math.round(turns)) * pair.pitch;
-  };
-  const female = depthAt(pair.female, pair.angle, offset(pair.pitch / 2));
-  const male = allowance / 2 - depthAt(pair.male, pair.angle, offset(0));
-  return { female: point.out > female, male: point.out < male };
-}
