@@ -24,7 +24,7 @@ export interface Database {
 }
 
 /** How long a statement waits for another program before it is refused. */
-export const BUSY_MS = 4000;
+export const BUSY_MS = 2000;
 
 class Sqlite implements Database {
   readonly #driver: Driver.Database;

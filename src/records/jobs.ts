@@ -5,6 +5,7 @@ import type { Entry } from '../core/bench/entry.ts';
 import { type EntryRow, factOf, readingOf, rowsOf } from './codec/row.ts';
 import { setAside } from './damage.ts';
 import type { Database } from './database.ts';
+import { troubleOf } from './failure.ts';
 import type { Home } from './home.ts';
 import { findJobs, type JobFilter, type JobList, type JobSummary, latestOpen, listJobs } from './list.ts';
 import {
@@ -17,7 +18,7 @@ import {
   numberOfJob,
   readingsOf,
 } from './log.ts';
-import { openHome, troubleOf } from './open.ts';
+import { openHome } from './open.ts';
 import { SCHEMA_VERSION, versionOf } from './schema.ts';
 import { briefLog, type Standing, summarise, summariseAfter } from './summary.ts';
 import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown } from './trouble.ts';

@@ -1,75 +1,21 @@
 // Opens the job database: looks before it touches, makes what is missing, lifts older versions, and names what is in the way.
-import { accessSync, constants, existsSync, statfsSync, statSync } from 'node:fs';
+import { existsSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { setAside } from './damage.ts';
-import { type Database, failureOf, openDatabase, openToLook } from './database.ts';
-import { holderOf } from './holder.ts';
+import { type Database, openDatabase, openToLook } from './database.ts';
+import { troubleOf } from './failure.ts';
 import { type Home, makePrivateFile, makePrivateFolder } from './home.ts';
 import { DamageFound } from './log.ts';
 import { isForeign, migrate, SCHEMA_VERSION, versionOf } from './schema.ts';
 import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown } from './trouble.ts';
 
-/** Below this many free bytes, an unexplained write error is taken for a full disk. */
-const LITTLE = 256 * 1024;
 /** Databases up to this size are checked whole at each start; a bench of one turner stays below it for years. */
 const CHECKED_WHOLE = 4 * 1024 * 1024;
 
-const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
-
-function writable(path: string): boolean {
-  try {
-    accessSync(dirname(path), constants.W_OK);
-    if (existsSync(path)) accessSync(path, constants.W_OK);
-    return true;
-  } catch {
-    return false;
-  }
-}
-
-function diskIsFull(path: string): boolean {
-  try {
-    const { bavail, bsize } = statfsSync(dirname(path));
-    return bavail * bsize < LITTLE;
-  } catch {
-    return false;
-  }
-}
-
-const codeOf = (error: unknown): string =>
-  error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : '';
-
-/** What an exception met at the database means, or undefined for a programmers' mistake. Damage comes without being set aside. */
-export function troubleOf(error: unknown, path: string): RecordsTrouble | undefined {
-  if (error instanceof TroubleThrown) return error.trouble;
-  const detail = messageOf(error);
-  if (error instanceof DamageFound) return { kind: 'damaged', path, detail, setAside: null, salvage: null };
-  const failure = failureOf(error) ?? fileFailure(codeOf(error));
-  switch (failure) {
-    case undefined:
-      return undefined;
-    case 'busy':
-      return { kind: 'locked', path, holder: holderOf([path, `${path}-shm`, `${path}-wal`]) };
-    case 'full':
-      return { kind: 'disk-full', path };
-    case 'read-only':
-      return { kind: 'read-only', path };
-    case 'damaged':
-      return { kind: 'damaged', path, detail, setAside: null, salvage: null };
-    case 'io':
-      if (diskIsFull(path)) return { kind: 'disk-full', path };
-      return writable(path) ? { kind: 'failed', path, detail } : { kind: 'read-only', path };
-    default:
-      return failure satisfies never;
-  }
-}
-
-function fileFailure(code: string): 'full' | 'read-only' | 'io' | undefined {
-  if (code === 'ENOSPC' || code === 'EDQUOT') return 'full';
-  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS') return 'read-only';
-  return /^E[A-Z0-9]+$/.test(code) ? 'io' : undefined;
-}
-
-/** Refuses a database of a newer program, or of another one, before anything in it is touched. */
+/**
+ * Looks at a database without being able to change it: refuses one of a newer program or of another one, and damage,
+ * before anything in it is touched.
+ */
 function look(path: string): void {
   const database = openToLook(path);
   try {
@@ -78,6 +24,7 @@ function look(path: string): void {
       throw new TroubleThrown({ kind: 'newer', path, found, known: SCHEMA_VERSION });
     if (isForeign(database))
       throw new TroubleThrown({ kind: 'failed', path, detail: 'it is the database of another program' });
+    refuseDamage(database, path);
   } finally {
     database.close();
   }
@@ -102,7 +49,6 @@ function openAt(path: string): Database {
   else makePrivateFile(path);
   const database = openDatabase(path);
   try {
-    refuseDamage(database, path);
     migrate(database);
   } catch (error) {
     database.close();

@@ -1,147 +1,115 @@
-// Reads what can be read of a damaged database, row by row, and exports it beside it; the damaged files are only read.
-import { closeSync, copyFileSync, existsSync, openSync, rmSync, writeSync } from 'node:fs';
-import { type EntryRow, lineOf, plainOfEntry, plainOfReading, type ReadingRow } from './codec/row.ts';
-import { type Database, failureOf, openDatabase, type Row } from './database.ts';
+// Reads what can be read of a damaged database, page by page, and exports it beside it; the damaged files are only read.
+// A row counts as read when its check sum says so, wherever it was found.
+import { closeSync, openSync, rmSync, writeSync } from 'node:fs';
+import { type EntryRow, lineOf, plainOfEntry, plainOfReading } from './codec/row.ts';
+import type { Cell, Row } from './database.ts';
 import { HEADER } from './export.ts';
 import { DamageFound, entryIn, readingIn } from './log.ts';
+import { PageFile } from './page-file.ts';
+import { type RawRow, rowsIn } from './pages.ts';
 import type { Salvage } from './trouble.ts';
 
-/** Past this many rows in a row that cannot be read, the gap is crossed in growing steps. */
-const STRIDE = 64;
+const ENTRY_COLUMNS = ['seq', 'id', 'job', 'n', 'at', 'kind', 'fact', 'readings', 'here', 'more', 'crc'];
+const READING_COLUMNS = ['entry', 'n', 'text', 'unit', 'value', 'step', 'at', 'raw', 'more', 'crc'];
 
-/** What work gives, or undefined where the damage stops it. */
-function readable<T>(work: () => T): T | undefined {
+const named = (columns: readonly string[], cells: readonly Cell[]): Row =>
+  Object.fromEntries(columns.map((column, at) => [column, cells[at]]));
+
+function* rawRows(file: PageFile): Generator<RawRow> {
+  for (const { number, page } of file.pages()) yield* rowsIn(page, number === 1, (by) => file.pageBy(by));
+}
+
+/** What work gives, or undefined where its check sum or its cells are wrong. */
+function sound<T>(work: () => T): T | undefined {
   try {
     return work();
   } catch (error) {
-    if (error instanceof DamageFound || error instanceof SyntaxError || failureOf(error)) return undefined;
+    if (error instanceof DamageFound) return undefined;
     throw error;
   }
 }
 
-/** The largest row number in a table; where even that cannot be read, more than a file of this size can hold. */
-function lastRow(database: Database, table: 'entry' | 'job'): number {
-  const column = table === 'entry' ? 'seq' : 'number';
-  const last = readable(() => database.get(`SELECT max(${column}) AS last FROM ${table}`)?.last);
-  if (typeof last === 'number') return last;
-  const pages = readable(() => Number(database.get('PRAGMA page_count')?.page_count)) ?? 1;
-  return pages * 200;
-}
-
-/** Every row of a walk that can be read: `next` answers the first row after a number, or throws where the damage is. */
-function* walk(
-  last: number,
-  next: (after: number) => Row | undefined,
-  at: (row: Row) => number,
-): Generator<Row> {
-  let after = 0;
-  let missed = 0;
-  while (after < last) {
-    const found = readable(() => ({ row: next(after) }));
-    if (found && !found.row) return;
-    if (found?.row) {
-      missed = 0;
-      after = at(found.row);
-      yield found.row;
-    } else {
-      missed += 1;
-      after += missed < STRIDE ? 1 : Math.ceil(missed / STRIDE);
-    }
+/** Ids that may belong to a job's number: from the table of jobs and from its index. */
+function jobIds(file: PageFile): ReadonlyMap<number, readonly string[]> {
+  const ids = new Map<number, string[]>();
+  for (const { number, cells } of rawRows(file)) {
+    const [first, second] = cells;
+    if (cells.length !== 2) continue;
+    if (number !== null && typeof second === 'string') ids.set(number, [...(ids.get(number) ?? []), second]);
+    if (number === null && typeof first === 'string' && typeof second === 'number')
+      ids.set(second, [...(ids.get(second) ?? []), first]);
   }
+  return ids;
 }
 
-const numberIn = (row: Row, column: string): number => Number(row[column]);
-
-/** Ids of jobs by their numbers, as far as they can be read. */
-function jobsIn(database: Database): ReadonlyMap<number, string> {
-  const next = (after: number): Row | undefined =>
-    database.get('SELECT number, id FROM job WHERE number > ? ORDER BY number LIMIT 1', after);
-  const rows = [...walk(lastRow(database, 'job'), next, (row) => numberIn(row, 'number'))];
-  return new Map(rows.map((row) => [numberIn(row, 'number'), String(row.id)]));
+interface Known {
+  readonly id: string;
+  readonly job: string;
 }
 
-interface Found {
-  readonly row: EntryRow;
-  readonly readings: readonly ReadingRow[];
-}
+type Write = (plain: object) => void;
 
-function* entriesIn(database: Database): Generator<Found> {
-  const jobs = jobsIn(database);
-  const next = (after: number): Row | undefined =>
-    database.get('SELECT * FROM entry WHERE seq > ? ORDER BY seq LIMIT 1', after);
-  for (const found of walk(lastRow(database, 'entry'), next, (row) => numberIn(row, 'seq'))) {
-    const job = jobs.get(numberIn(found, 'job'));
-    const entry = readable(() => entryIn({ ...found, job: job ?? '' }));
+/** Writes each sound entry once; answers them by their numbers in the database. */
+function salvageEntries(file: PageFile, write: Write): ReadonlyMap<number, Known> {
+  const jobs = jobIds(file);
+  const found = new Map<number, Known>();
+  for (const { number, cells } of rawRows(file)) {
+    if (number === null || cells.length !== ENTRY_COLUMNS.length || found.has(number)) continue;
+    const row = { ...named(ENTRY_COLUMNS, cells), seq: number };
+    const entry = soundEntry(row, jobs.get(Number(cells[2])) ?? []);
     if (!entry) continue;
-    yield { row: entry.row, readings: readingsIn(database, entry.seq, entry.row) };
+    write(plainOfEntry(entry));
+    found.set(number, { id: entry.id, job: entry.job });
   }
+  return found;
 }
 
-function readingsIn(database: Database, seq: number, entry: EntryRow): readonly ReadingRow[] {
-  const all = readable(() =>
-    database
-      .all('SELECT * FROM reading WHERE entry = ? ORDER BY n', seq)
-      .map((row) => readingIn(row, entry.id)),
-  );
-  if (all) return all;
-  return Array.from({ length: entry.readings }, (_, n) =>
-    readable(() => {
-      const row = database.get('SELECT * FROM reading WHERE entry = ? AND n = ?', seq, n);
-      return row && readingIn(row, entry.id);
-    }),
-  ).filter((row) => row !== undefined);
-}
+const soundEntry = (row: Row, jobs: readonly string[]): EntryRow | undefined =>
+  jobs.map((job) => sound(() => entryIn({ ...row, job }).row)).find((entry) => entry !== undefined);
 
-/** A copy to read from, so that not even the driver's own bookkeeping touches the damaged files. */
-function copyOf(path: string): string {
-  const copy = `${path}.copy`;
-  for (const ending of ['', '-wal'])
-    if (existsSync(path + ending)) copyFileSync(path + ending, copy + ending);
-  return copy;
-}
-
-const removeCopy = (copy: string): void => {
-  for (const ending of ['', '-wal', '-shm', '-journal']) rmSync(copy + ending, { force: true });
-};
-
-function write(database: Database, path: string): Salvage | null {
-  const counts = { entries: 0, readings: 0 };
-  const jobs = new Set<string>();
-  const file = openSync(path, 'wx', 0o600);
-  try {
-    writeSync(file, `${HEADER}\n`);
-    for (const { row, readings } of entriesIn(database)) {
-      const lines = [
-        lineOf(plainOfEntry(row)),
-        ...readings.map((reading) => lineOf(plainOfReading(reading))),
-      ];
-      writeSync(file, `${lines.join('\n')}\n`);
-      counts.entries += 1;
-      counts.readings += readings.length;
-      jobs.add(row.job);
-    }
-  } finally {
-    closeSync(file);
+/** Writes each sound reading of the entries found, once; answers how many. */
+function salvageReadings(file: PageFile, entries: ReadonlyMap<number, Known>, write: Write): number {
+  let count = 0;
+  for (const { number, cells } of rawRows(file)) {
+    if (number !== null || cells.length !== READING_COLUMNS.length) continue;
+    const entry = entries.get(Number(cells[0]));
+    const reading = entry && sound(() => readingIn(named(READING_COLUMNS, cells), entry.id));
+    if (!reading) continue;
+    write(plainOfReading(reading));
+    count += 1;
   }
-  if (counts.entries > 0) return { path, jobs: jobs.size, ...counts };
-  rmSync(path, { force: true });
-  return null;
+  return count;
 }
 
-/** Exports what can be read of the database at `path` to `path` with `.ndjson` for `.db`; null when nothing can be. */
+function exportTo(target: number, file: PageFile): Omit<Salvage, 'path'> {
+  const write: Write = (plain) => void writeSync(target, `${lineOf(plain)}\n`);
+  writeSync(target, `${HEADER}\n`);
+  const entries = salvageEntries(file, write);
+  const readings = salvageReadings(file, entries, write);
+  const jobs = new Set([...entries.values()].map(({ job }) => job)).size;
+  return { jobs, entries: entries.size, readings };
+}
+
+/** True for what the disk or the folder may do to us; anything else is a mistake of ours. */
+const isFileTrouble = (error: unknown): boolean =>
+  error instanceof Error && 'code' in error && typeof error.code === 'string' && /^E[A-Z]+$/.test(error.code);
+
+/** Exports what can be read of the database at `path` beside it, as `.ndjson` for `.db`; null when nothing can be, or nothing written. */
 export function salvage(path: string): Salvage | null {
-  const copy = copyOf(path);
+  const beside = path.replace(/\.db$/, '.ndjson');
   try {
-    const database = readable(() => openDatabase(copy));
-    if (!database) return null;
+    const target = openSync(beside, 'wx', 0o600);
+    const file = new PageFile(path);
     try {
-      return write(database, path.replace(/\.db$/, '.ndjson'));
+      const counts = exportTo(target, file);
+      if (counts.entries > 0) return { path: beside, ...counts };
     } finally {
-      database.close();
+      file.close();
+      closeSync(target);
     }
-  } catch {
-    return null;
-  } finally {
-    removeCopy(copy);
+  } catch (error) {
+    if (!isFileTrouble(error)) throw error;
   }
+  rmSync(beside, { force: true });
+  return null;
 }

@@ -7,7 +7,7 @@ import type { ExitCode, Output, Typed } from '../command.ts';
 import { safeMessage, tell, withRecords } from './opening.ts';
 
 /** Bytes read and written in one transaction. */
-const CHUNK = 4 * 1024 * 1024;
+const CHUNK = 1024 * 1024;
 /** Progress is said after this, and then as often. */
 const PROGRESS_MS = 1000;
 

@@ -1,7 +1,7 @@
 // `lidwright jobs show`: one job with everything: how each figure came to be, every entry, every reading.
 import type { Entry } from '../../core/bench/entry.ts';
 import { type Job, jobOf } from '../../core/bench/job.ts';
-import type { LengthUnit } from '../../core/units.ts';
+import { type LengthUnit, mm } from '../../core/units.ts';
 import { factShape } from '../../records/codec/fact.ts';
 import { type EntryRow, lineOf, plainOfEntry, plainOfKept } from '../../records/codec/row.ts';
 import { setupShape } from '../../records/codec/setup.ts';
@@ -41,18 +41,35 @@ export function jobWhole(summary: JobSummary, log: JobLog, job: Job | undefined)
   };
 }
 
-const inputText = ([key, value]: readonly [string, Figure['inputs'][string]]): string =>
-  `${key} ${typeof value === 'number' ? Number(value.toFixed(4)) : value}`;
+/** `femaleDepthMm` as `female depth`. */
+const labelOf = (key: string): string =>
+  key.replace(/(Mm|Deg)$/, '').replace(/[A-Z0-9]+/g, (found) => ` ${found.toLowerCase()}`);
 
-function figureLine({ figure, valueMm, standardMm, formula, inputs }: Figure, unit: LengthUnit): string {
-  const doubt = standardMm === null ? '' : ` (standard uncertainty ${standardMm.toFixed(4)} mm)`;
-  const from = Object.entries(inputs)
-    .filter(([, value]) => value !== null)
-    .map(inputText);
-  return `  ${figure}: ${fineFigure(valueMm, unit)}${doubt}, ${formula}${from.length === 0 ? '' : `; ${from.join(', ')}`}`;
+function inputText(key: string, value: Figure['inputs'][string], unit: LengthUnit): string {
+  const label = labelOf(key);
+  if (typeof value === 'boolean') return value ? label : `not ${label}`;
+  if (typeof value !== 'number') return `${label} ${value}`;
+  if (key.endsWith('Mm')) return `${label} ${fineFigure(mm(value), unit)}`;
+  return `${label} ${Number(value.toFixed(1))}${key.endsWith('Deg') ? ' deg' : ''}`;
 }
 
-/** Local date and time to the second; as it stands when no calendar holds it. */
+function figureLines(figure: Figure, unit: LengthUnit, columns: number): readonly string[] {
+  const { standardMm, formula, inputs } = figure;
+  const doubt = standardMm === null ? '' : ` (standard uncertainty ${fineFigure(mm(standardMm), unit)})`;
+  const from = Object.entries(inputs).flatMap(([key, value]) =>
+    value === null ? [] : [inputText(key, value, unit)],
+  );
+  const said = `  ${figure.figure}: ${fineFigure(figure.valueMm, unit)}${doubt}; ${formula}`;
+  return [
+    said,
+    ...wrapped(
+      from.map((input, at) => (at < from.length - 1 ? `${input},` : input)),
+      columns,
+    ),
+  ];
+}
+
+/** Date and time (UTC) to the second; as it stands when no calendar holds it. */
 function whenText(at: number): string {
   const date = new Date(at);
   return Number.isNaN(date.getTime()) ? String(at) : date.toISOString().slice(0, 19).replace('T', ' ');
@@ -93,7 +110,8 @@ function say(summary: JobSummary, log: JobLog, job: Job | undefined, output: Out
   const columns = Math.max(40, output.columns);
   if (job) {
     output.data('how each figure came to be');
-    for (const figure of figuresOf(job)) output.data(figureLine(figure, summary.unit));
+    for (const line of figuresOf(job).flatMap((figure) => figureLines(figure, summary.unit, columns)))
+      output.data(line);
   }
   output.data('entries, oldest first, times UTC');
   const undone = undoneIn(log.entries);

@@ -8,7 +8,6 @@ import { inDegrees } from '../../core/units.ts';
 import { lineOf } from '../../records/codec/row.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { Kept } from '../../records/trouble.ts';
-import { percent } from '../../screen/figures.ts';
 import { safeText } from '../../wire/safe.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { orTell, withRecords } from './opening.ts';
@@ -99,7 +98,7 @@ const SETUP_COLUMNS = 50;
 
 function row({ setup, jobs, firstRan, trials, bias }: SetupFigures): readonly string[] {
   const share = firstRan / jobs;
-  const rate = `${String(firstRan).padStart(4)} of ${String(jobs).padEnd(5)} ${bar(share)} ${percent(share).padStart(9)}`;
+  const rate = `${String(firstRan).padStart(4)} of ${String(jobs).padEnd(5)} ${bar(share)} ${`${Math.round(share * 100)} %`.padStart(5)}`;
   const lies = bias
     ? `  bias ${signed(bias.mean)} mm ± ${bias.spread.toFixed(2)}  ${biasChart(bias)}  of ${trials} trials`
     : '  bias not known: no trial with a computed clearance';

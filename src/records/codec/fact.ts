@@ -108,7 +108,10 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
   }),
   'note-added': record<FactOf<'note-added'>>({ kind: word('note-added'), text: string }),
   'job-renamed': record<FactOf<'job-renamed'>>({ kind: word('job-renamed'), name: string }),
-  'job-closed': record<FactOf<'job-closed'>>({ kind: word('job-closed'), how: word('runs', 'given-up', 'untried') }),
+  'job-closed': record<FactOf<'job-closed'>>({
+    kind: word('job-closed'),
+    how: word('runs', 'given-up', 'untried'),
+  }),
   'job-reopened': record<FactOf<'job-reopened'>>({ kind: word('job-reopened') }),
   'job-removed': record<FactOf<'job-removed'>>({ kind: word('job-removed') }),
   'job-restored': record<FactOf<'job-restored'>>({ kind: word('job-restored') }),

@@ -109,6 +109,6 @@ export function sampleJob(seed: number, readings = 50): readonly Entry[] {
     job,
     at: at + place * 1000,
     fact,
-    readings: heard(count, bore, next),
+    readings: heard(count, fact.kind === 'spigot-taken' ? target : bore, next),
   }));
 }

@@ -1,0 +1,120 @@
+// Rows read straight from the pages of a database file, whatever became of the tree above them.
+// After "Database File Format" (sqlite.org, fileformat2: sections 1.6 B-tree pages, 2.1 record format, 4.1 WAL format; from memory).
+import type { Cell } from './database.ts';
+
+/** A row as it lies in a page: its number where the table has one, and its cells. */
+export interface RawRow {
+  readonly number: number | null;
+  readonly cells: readonly Cell[];
+}
+
+const TABLE_LEAF = 13;
+const INDEX_LEAF = 10;
+const INDEX_INTERIOR = 2;
+/** No row of ours comes near it; a payload said to be longer is damage. */
+const LONGEST_PAYLOAD = 4 * 1024 * 1024;
+
+/** Another page of the same file by its number from 1, for rows that run over; undefined where there is none. */
+export type PageBy = (number: number) => Buffer | undefined;
+
+interface Varint {
+  readonly value: number;
+  readonly next: number;
+}
+
+/** A big-endian number of one to nine bytes, seven bits each; the ninth has eight. */
+function varint(bytes: Buffer, at: number): Varint {
+  let value = 0n;
+  for (let place = 0; place < 9; place += 1) {
+    const byte = bytes.readUInt8(at + place);
+    if (place === 8) return { value: Number((value << 8n) | BigInt(byte)), next: at + 9 };
+    value = (value << 7n) | BigInt(byte & 0x7f);
+    if (byte < 0x80) return { value: Number(value), next: at + place + 1 };
+  }
+  throw new RangeError('a varint has nine bytes at most');
+}
+
+const INTEGER_BYTES = [0, 1, 2, 3, 4, 6, 8];
+
+/** One cell of a record from its serial type. */
+function cellAt(bytes: Buffer, at: number, type: number): { readonly cell: Cell; readonly next: number } {
+  if (type === 0) return { cell: null, next: at };
+  if (type === 8 || type === 9) return { cell: type - 8, next: at };
+  if (type === 7) return { cell: bytes.readDoubleBE(at), next: at + 8 };
+  const size = INTEGER_BYTES[type];
+  if (size === 8) return { cell: Number(bytes.readBigInt64BE(at)), next: at + 8 };
+  if (size !== undefined) return { cell: bytes.readIntBE(at, size), next: at + size };
+  if (type < 13 || type % 2 === 0) throw new RangeError(`serial type ${type} is none of our columns`);
+  const length = (type - 13) / 2;
+  if (at + length > bytes.length) throw new RangeError('text runs past its record');
+  return { cell: bytes.toString('utf8', at, at + length), next: at + length };
+}
+
+function recordIn(payload: Buffer): readonly Cell[] {
+  const header = varint(payload, 0);
+  const cells: Cell[] = [];
+  let body = header.value;
+  for (let at = header.next; at < header.value; ) {
+    const type = varint(payload, at);
+    const read = cellAt(payload, body, type.value);
+    cells.push(read.cell);
+    at = type.next;
+    body = read.next;
+  }
+  return cells;
+}
+
+/** How much of a payload lies in its own page. */
+function localSize(payload: number, usable: number, table: boolean): number {
+  const most = table ? usable - 35 : Math.floor(((usable - 12) * 64) / 255) - 23;
+  if (payload <= most) return payload;
+  const least = Math.floor(((usable - 12) * 32) / 255) - 23;
+  const wanted = least + ((payload - least) % (usable - 4));
+  return wanted <= most ? wanted : least;
+}
+
+function payloadAt(page: Buffer, at: number, size: number, table: boolean, pageBy: PageBy): Buffer {
+  if (size > LONGEST_PAYLOAD) throw new RangeError('the payload is too long');
+  const local = localSize(size, page.length, table);
+  const parts = [page.subarray(at, at + local)];
+  let missing = size - local;
+  let next = missing > 0 ? page.readUInt32BE(at + local) : 0;
+  while (missing > 0) {
+    const more = pageBy(next);
+    if (!more) throw new RangeError('a page of the payload is missing');
+    const part = more.subarray(4, 4 + Math.min(missing, page.length - 4));
+    parts.push(part);
+    missing -= part.length;
+    next = more.readUInt32BE(0);
+  }
+  return Buffer.concat(parts);
+}
+
+function rowAt(page: Buffer, at: number, kind: number, pageBy: PageBy): RawRow {
+  const size = varint(page, kind === INDEX_INTERIOR ? at + 4 : at);
+  const table = kind === TABLE_LEAF;
+  const number = table ? varint(page, size.next) : undefined;
+  const payload = payloadAt(page, number?.next ?? size.next, size.value, table, pageBy);
+  return { number: number?.value ?? null, cells: recordIn(payload) };
+}
+
+/** What work gives, or undefined where bytes are not what they should be. */
+function orNothing<T>(work: () => T): T | undefined {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof RangeError) return undefined;
+    throw error;
+  }
+}
+
+/** Every row that can be made out in a page; `first` for page 1, whose tree begins after the file's header. */
+export function rowsIn(page: Buffer, first: boolean, pageBy: PageBy): readonly RawRow[] {
+  const start = first ? 100 : 0;
+  const kind = page.readUInt8(start);
+  if (kind !== TABLE_LEAF && kind !== INDEX_LEAF && kind !== INDEX_INTERIOR) return [];
+  const pointers = start + (kind === INDEX_INTERIOR ? 12 : 8);
+  const count = Math.min(page.readUInt16BE(start + 3), (page.length - pointers) >> 1);
+  const places = Array.from({ length: count }, (_, at) => page.readUInt16BE(pointers + 2 * at));
+  return places.flatMap((at) => orNothing(() => rowAt(page, at, kind, pageBy)) ?? []);
+}

@@ -1,0 +1,279 @@
+// The records: homes, appending, the order of a log, lists, migrations, and what a damaged or foreign row comes to.
+import { readFileSync, renameSync, statSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { jobOf, lastUndoable } from '../../src/core/bench/job.ts';
+import { mm } from '../../src/core/units.ts';
+import { openDatabase } from '../../src/records/database.ts';
+import { holdersIn } from '../../src/records/holder.ts';
+import { homeOf, makePrivateFile, makePrivateFolder, writePrivately } from '../../src/records/home.ts';
+import { newId, openRecords } from '../../src/records/jobs.ts';
+import { SCHEMA_VERSION } from '../../src/records/schema.ts';
+import { idFrom, sampleJob, setupNamed } from '../bench/records/sample.ts';
+import { exportedText, freshHome, must, opened } from '../support/records-home.ts';
+
+const noteOf = (job: string, text: string, at = 1_700_000_000_000) =>
+  ({ id: newId(), job, at, fact: { kind: 'note-added', text }, readings: [] }) as const;
+
+test('one folder holds everything when it is named; XDG folders hold it otherwise', () => {
+  expect(homeOf({ LIDWRIGHT_HOME: '/bench' })).toEqual({
+    data: '/bench',
+    config: '/bench',
+    state: '/bench',
+    database: '/bench/jobs.db',
+  });
+  expect(homeOf({ LIDWRIGHT_HOME: '/bench' }, '/other').database).toBe('/other/jobs.db');
+  const xdg = homeOf({ XDG_DATA_HOME: '/d', XDG_CONFIG_HOME: 'not/absolute' }, undefined, '/home/turner');
+  expect(xdg.database).toBe('/d/lidwright/jobs.db');
+  expect(xdg.config).toBe('/home/turner/.config/lidwright');
+  expect(xdg.state).toBe('/home/turner/.local/state/lidwright');
+});
+
+test('what is made is readable by its owner alone', () => {
+  const home = freshHome();
+  const records = opened(home);
+  must(records.appendAll(sampleJob(1, 3)));
+  writePrivately(join(home.config, 'notes.txt'), 'chisels\n');
+  const mode = (path: string): number => statSync(path).mode & 0o777;
+  expect(mode(home.data)).toBe(0o700);
+  for (const ending of ['', '-wal', '-shm']) expect(mode(home.database + ending)).toBe(0o600);
+  expect(mode(join(home.config, 'notes.txt'))).toBe(0o600);
+});
+
+test('what was appended is read back in order, with its readings, by another opening', () => {
+  const home = freshHome();
+  const job = sampleJob(7, 12);
+  const first = must(openRecords(home));
+  for (const entry of job) must(first.append(entry));
+  first.close();
+  expect(must(opened(home).entriesOf(job[0]?.job ?? ''))).toEqual(job);
+});
+
+test('an entry tried again is kept once', () => {
+  const records = opened(freshHome());
+  const [begun] = sampleJob(1);
+  if (!begun) throw new Error('a sample job has a beginning');
+  must(records.append(begun));
+  must(records.append(begun));
+  expect(must(records.entriesOf(begun.job))).toHaveLength(1);
+});
+
+test('a figure that is no number is refused, with everything that came with it', () => {
+  const records = opened(freshHome());
+  const job = sampleJob(1, 4);
+  must(records.appendAll(job));
+  const before = exportedText(records);
+  const bad = {
+    id: newId(),
+    job: job[0]?.job ?? '',
+    at: 1,
+    fact: { kind: 'ring-taken', known: mm(20), measured: mm(Number.NaN), land: mm(0.3) },
+    readings: [],
+  } as const;
+  expect(records.appendAll([noteOf(bad.job, 'kept with it'), bad])).toMatchObject({
+    ok: false,
+    trouble: { kind: 'bad-entry', reason: expect.stringContaining('measuredMm') },
+  });
+  expect(exportedText(records)).toBe(before);
+});
+
+test('rows of the log can be neither changed nor taken away', () => {
+  const home = freshHome();
+  must(opened(home).appendAll(sampleJob(1, 4)));
+  const database = openDatabase(home.database);
+  for (const table of ['job', 'entry', 'reading']) {
+    expect(() => database.run(`DELETE FROM ${table}`)).toThrow(/only ever added/);
+    const column = table === 'job' ? 'id' : 'n';
+    expect(() => database.run(`UPDATE ${table} SET ${column} = ${column}`)).toThrow(/only ever added/);
+  }
+  expect(() => database.run('INSERT OR REPLACE INTO job (number, id) VALUES (1, ?)', 'x')).toThrow();
+  database.close();
+});
+
+test('undo is another row, and the fold passes over what it names', () => {
+  const records = opened(freshHome());
+  const log = sampleJob(2, 4);
+  must(records.appendAll(log));
+  const job = log[0]?.job ?? '';
+  const last = lastUndoable(must(records.entriesOf(job)));
+  expect(last?.fact.kind).toBe('job-closed');
+  must(
+    records.append({
+      id: newId(),
+      job,
+      at: 5,
+      fact: { kind: 'undone', entry: last?.id ?? '' },
+      readings: [],
+    }),
+  );
+  const after = must(records.entriesOf(job));
+  expect(after).toHaveLength(log.length + 1);
+  expect(jobOf(after)?.closed).toBeNull();
+  expect(must(records.find(job))[0]).toMatchObject({
+    status: 'open',
+    trials: 1,
+    target: log[3]?.fact.kind === 'target-set' ? log[3].fact.target : null,
+  });
+});
+
+test('a clock set back changes no order', () => {
+  const records = opened(freshHome());
+  const job = sampleJob(3, 2);
+  must(records.appendAll(job));
+  const id = job[0]?.job ?? '';
+  const texts = ['first', 'second, an hour earlier', 'third, in another century'];
+  for (const [place, text] of texts.entries())
+    must(records.append(noteOf(id, text, 1_700_000_000_000 - place ** 9 * 3_600_000)));
+  expect(jobOf(must(records.entriesOf(id)))?.notes.slice(-3)).toEqual(texts);
+});
+
+test('the list is filtered by state, name, wood and day, and counts what it does not show', () => {
+  const records = opened(freshHome());
+  for (let seed = 1; seed <= 20; seed += 1) must(records.appendAll(sampleJob(seed, 1)));
+  const names = (filter: object): readonly string[] =>
+    must(records.list(filter)).jobs.map(({ name }) => name);
+  expect(names({ state: 'open' })).toEqual(['Box 20', 'Box 10']);
+  expect(must(records.list({ state: 'closed', limit: 3 }))).toMatchObject({
+    total: 18,
+    jobs: { length: 3 },
+  });
+  expect(names({ name: 'BOX 1', limit: 2 })).toEqual(['Box 19', 'Box 18']);
+  expect(names({ name: 'box_1' })).toEqual([]);
+  const woods = must(records.list({ wood: 'olive' })).jobs.map(({ wood }) => wood);
+  expect(new Set(woods)).toEqual(new Set(['olive']));
+  expect(names({ since: 1_700_000_000_000 + 19 * 60_000 })).toEqual(['Box 20', 'Box 19']);
+  const [gone] = must(records.find('Box 5'));
+  must(records.append({ ...noteOf(gone?.id ?? '', ''), fact: { kind: 'job-removed' } }));
+  expect(names({ removed: true })).toEqual(['Box 5']);
+  expect(names({ name: 'box 5' })).toEqual([]);
+});
+
+test('a job is meant by its number, the beginning of its id, or part of its name', () => {
+  const records = opened(freshHome());
+  for (const seed of [1, 2, 12]) must(records.appendAll(sampleJob(seed, 1)));
+  const found = (words: string): readonly string[] => must(records.find(words)).map(({ name }) => name);
+  expect(found('2')).toEqual(['Box 2']);
+  expect(found(idFrom(12, 0).slice(0, 9))).toEqual(['Box 12']);
+  expect(found('Box 1')).toEqual(['Box 1']);
+  expect(found('box')).toHaveLength(3);
+  expect(found('%')).toEqual([]);
+});
+
+test('the open job worked on last at this bench comes first, whatever its clock says', () => {
+  const records = opened(freshHome());
+  const begin = (name: string, at: number) => {
+    const entry = {
+      id: newId(),
+      job: newId(),
+      at,
+      fact: { kind: 'job-begun', setup: setupNamed(name) },
+      readings: [],
+    } as const;
+    must(records.append(entry));
+    return entry.job;
+  };
+  const ahead = begin('clock ahead', 4_000_000_000_000);
+  const now = begin('clock right', 1_700_000_000_000);
+  expect(must(records.latestOpenJob())?.id).toBe(now);
+  must(records.append({ ...noteOf(now, ''), fact: { kind: 'job-closed', how: 'runs' } }));
+  expect(must(records.latestOpenJob())?.id).toBe(ahead);
+});
+
+test('an older database is lifted step by step, and its log is as it was', () => {
+  const home = freshHome();
+  makePrivateFolder(home.data);
+  makePrivateFile(home.database);
+  const old = openDatabase(home.database);
+  old.script(readFileSync(new URL('records-v1.sql', import.meta.url), 'utf8'));
+  old.close();
+  const records = opened(home);
+  const [job] = must(records.list()).jobs;
+  expect(job).toMatchObject({
+    number: 1,
+    name: 'Needle case',
+    status: 'open',
+    bore: 24.61,
+    stage: 'bore size',
+  });
+  const log = must(records.logOf(job?.id ?? ''));
+  expect(log.entries.map(({ fact }) => fact.kind)).toEqual([
+    'job-begun',
+    'stage-entered',
+    'bore-taken',
+    'note-added',
+  ]);
+  expect(log.passedOver.map(({ kind }) => kind)).toEqual(['wax-rubbed-in']);
+  expect(log.entries[2]?.readings.map(({ text }) => text)).toEqual(['24.58', '24.61']);
+  expect(exportedText(records)).toBe(readFileSync(new URL('records-v1.ndjson', import.meta.url), 'utf8'));
+});
+
+test('a database of a newer program is refused and not touched', () => {
+  const home = freshHome();
+  const first = must(openRecords(home));
+  must(first.appendAll(sampleJob(1, 2)));
+  first.close();
+  const newer = openDatabase(home.database);
+  newer.script(`PRAGMA user_version = ${SCHEMA_VERSION + 5}`);
+  newer.close();
+  const before = readFileSync(home.database);
+  expect(openRecords(home)).toMatchObject({
+    ok: false,
+    trouble: { kind: 'newer', found: SCHEMA_VERSION + 5, known: SCHEMA_VERSION },
+  });
+  expect(readFileSync(home.database).equals(before)).toBe(true);
+});
+
+test('a database that a newer program lifts while it is open takes no more rows from this one', () => {
+  const home = freshHome();
+  const records = opened(home);
+  must(records.appendAll(sampleJob(1, 2)));
+  const newer = openDatabase(home.database);
+  newer.script(`PRAGMA user_version = ${SCHEMA_VERSION + 1}`);
+  newer.close();
+  expect(records.append(noteOf(idFrom(1, 0), 'late'))).toMatchObject({
+    ok: false,
+    trouble: { kind: 'newer' },
+  });
+});
+
+test('a database of another program is left alone', () => {
+  const home = freshHome();
+  makePrivateFolder(home.data);
+  const other = openDatabase(home.database);
+  other.script('CREATE TABLE recipes (name TEXT)');
+  other.close();
+  expect(openRecords(home)).toMatchObject({ ok: false, trouble: { kind: 'failed' } });
+});
+
+test('nothing is said to be saved into a database that was moved away', () => {
+  const home = freshHome();
+  const records = opened(home);
+  must(records.appendAll(sampleJob(1, 2)));
+  renameSync(home.database, `${home.database}.elsewhere`);
+  expect(records.append(noteOf(idFrom(1, 0), 'late'))).toMatchObject({
+    ok: false,
+    trouble: { kind: 'moved' },
+  });
+});
+
+test('a folder where a file should be, and a file where a folder should be, are named', () => {
+  const home = freshHome();
+  makePrivateFolder(home.database);
+  expect(openRecords(home)).toMatchObject({ ok: false, trouble: { kind: 'failed' } });
+  const other = freshHome();
+  makePrivateFolder(join(other.data, '..'));
+  writeFileSync(other.data, 'no folder');
+  expect(openRecords(other)).toMatchObject({ ok: false, trouble: { kind: 'failed' } });
+});
+
+test('holders of a lock are read from the text of the kernel', () => {
+  const locks = [
+    '1: POSIX  ADVISORY  WRITE 4711 fe:00:812 1073741825 1073742335',
+    '2: FLOCK  ADVISORY  WRITE 99 fe:00:5 0 EOF',
+    '2: -> FLOCK  ADVISORY  WRITE 98 fe:00:5 0 EOF',
+    '3: POSIX  ADVISORY  READ 4711 fe:00:813 128 128',
+  ].join('\n');
+  expect(holdersIn(locks, new Set([812, 813]))).toEqual([4711]);
+  expect(holdersIn(locks, new Set([5]))).toEqual([99, 98]);
+  expect(holdersIn(locks, new Set([6]))).toEqual([]);
+});
