@@ -1,0 +1,163 @@
+// Exports and imports: what a bad row comes to, what a newer program's rows come to, and cells that run nothing.
+import { expect, test } from 'vitest';
+import { lineOf, plainOfEntry, rowsOf } from '../../src/records/codec/row.ts';
+import { exportReadings, textCell } from '../../src/records/csv.ts';
+import { HEADER } from '../../src/records/export.ts';
+import { linesOf } from '../../src/records/lines.ts';
+import { idFrom, sampleJob, setupNamed } from '../bench/records/sample.ts';
+import { exportedText, freshHome, importText, inPieces, must, opened } from '../support/records-home.ts';
+
+/** The export of some made-up jobs, line by line. */
+function exportOfJobs(...seeds: readonly number[]): readonly string[] {
+  const records = opened(freshHome());
+  for (const seed of seeds) must(records.appendAll(sampleJob(seed, 4)));
+  return exportedText(records).trimEnd().split('\n');
+}
+
+const textOf = (lines: readonly string[]): string => `${lines.join('\n')}\n`;
+
+test('bad rows are refused by line, and the rest is kept', async () => {
+  const lines = [...exportOfJobs(1)];
+  const reading = lines.findIndex((line) => line.includes('"row":"reading"'));
+  lines[reading] = (lines[reading] ?? '').replace(/"valueMm":[\d.]+/, '"valueMm":"wide"');
+  lines.splice(3, 0, 'no row at all', '{"row":"entry","id":"x y"}', '[1,2]', '{"row":"wall"}', '');
+  const records = opened(freshHome());
+  const report = await importText(records, textOf(lines));
+  const refused = report.firstRefused.map(({ line, reason }) => `${line}: ${reason}`);
+  expect(refused.map((text) => Number.parseInt(text, 10))).toEqual([4, 5, 6, 7, reading + 6]);
+  expect(refused[0]).toContain('no JSON object');
+  expect(refused[1]).toContain('id: it is no id');
+  expect(refused[3]).toContain('not known here');
+  expect(refused[4]).toContain('valueMm: it is no finite number');
+  expect(report).toMatchObject({ entries: { added: 10 }, readings: { added: 3 }, refused: 5, stopped: null });
+});
+
+test('a file that is no export, or of a later version, is not read at all', async () => {
+  const [, ...rows] = exportOfJobs(1);
+  for (const [first, why] of [
+    ['{"row":"header","format":"lidwright-jobs","v":2}', 'version 2'],
+    ['{"row":"header","format":"recipes","v":1}', 'no export of jobs'],
+    ['name,price', 'does not begin with the header'],
+  ] as const) {
+    const records = opened(freshHome());
+    const report = await importText(records, textOf([first, ...rows]));
+    expect(report.stopped).toContain(why);
+    expect(report.entries.added).toBe(0);
+    expect(must(records.list()).total).toBe(0);
+  }
+});
+
+test('rows of a newer program are kept, passed over by the fold, and exported again as they came', async () => {
+  const lines = [...exportOfJobs(4)];
+  const job = idFrom(4, 0);
+  const fact = { kind: 'finish-rubbed', coats: 2, withThe: { cloth: true } };
+  lines.push(lineOf({ row: 'entry', id: 'later-1', job, n: 11, atMs: 5, readings: 0, fact }));
+  lines[1] = (lines[1] ?? '')
+    .replace('"starts":1', '"starts":1,"handed":"left"')
+    .replace('{"row"', '{"row"')
+    .replace(/}$/, ',"mood":"calm"}');
+  const records = opened(freshHome());
+  const report = await importText(records, textOf(lines));
+  expect(report).toMatchObject({ refused: 0, entries: { added: 11 } });
+  expect(exportedText(records)).toBe(textOf(lines));
+  const log = must(records.logOf(job));
+  expect(log.entries).toHaveLength(10);
+  expect(log.passedOver.map(({ kind }) => kind)).toEqual(['finish-rubbed']);
+  expect(must(records.find(job))[0]).toMatchObject({ trials: 1, name: 'Box 4' });
+});
+
+test('a row that contradicts one that is here is refused, and the one that is here stays', async () => {
+  const lines = exportOfJobs(5);
+  const records = opened(freshHome());
+  await importText(records, textOf(lines));
+  const before = exportedText(records);
+  const changed = lines.map((line) =>
+    line.replace('Waxed', 'Unwaxed').replace('"n":1,"text":"', '"n":1,"text":"9'),
+  );
+  const report = await importText(records, textOf(changed));
+  expect(report.entries).toEqual({ added: 0, known: 9 });
+  expect(report.firstRefused.map(({ reason }) => reason.replace(/[0-9a-f-]{36}/, 'X'))).toEqual([
+    'reading 1 of entry X is here already and says something else; the one that was here is kept',
+    'reading 1 of entry X is here already and says something else; the one that was here is kept',
+    'entry X is here already and says something else; the one that was here is kept',
+  ]);
+  expect(exportedText(records)).toBe(before);
+});
+
+test('a job without its beginning is kept, and listed once the beginning comes', async () => {
+  const [header = '', beginning = '', ...rest] = exportOfJobs(6);
+  const records = opened(freshHome());
+  const report = await importText(records, textOf([header, ...rest]));
+  expect(report).toMatchObject({ jobsWithoutBeginning: 1, refused: 0 });
+  expect(must(records.list()).total).toBe(0);
+  await importText(records, textOf([header, beginning]));
+  expect(must(records.list()).jobs.map(({ name, trials }) => [name, trials])).toEqual([['Box 6', 1]]);
+});
+
+test('an imported job that is open is only gone on with where the bench has none of its own', async () => {
+  const lines = exportOfJobs(10);
+  const records = opened(freshHome());
+  await importText(records, textOf(lines));
+  expect(must(records.latestOpenJob())?.name).toBe('Box 10');
+  must(records.appendAll(sampleJob(3, 1)));
+  expect(must(records.latestOpenJob())).toBeUndefined();
+});
+
+test('lines come whole from any pieces, and one without end is dropped and counted', async () => {
+  const text = `short\r\n${'x'.repeat(60)}\nµ ⅛ 木\n\nlast`;
+  for (const size of [1, 2, 3, 7, 1000]) {
+    const lines: (string | null)[] = [];
+    for await (const some of linesOf(inPieces(text, size), 50)) lines.push(...some.map((line) => line.text));
+    expect(lines).toEqual(['short', null, 'µ ⅛ 木', '', 'last']);
+  }
+});
+
+test('no cell of a spreadsheet starts a formula, and numbers stay numbers', () => {
+  expect(['=1+1', '+cmd', '-2+3', '@SUM', '\tx', '\rx'].map(textCell)).toEqual([
+    '"\'=1+1"',
+    '"\'+cmd"',
+    '"\'-2+3"',
+    '"\'@SUM"',
+    '"\'\\x09x"',
+    '"\'\\x0dx"',
+  ]);
+  expect(['-0.01', '+52.34', 'a "quoted", cell', '\u001b[2J'].map(textCell)).toEqual([
+    '"-0.01"',
+    '"+52.34"',
+    '"a ""quoted"", cell"',
+    '"\\x1b[2J"',
+  ]);
+});
+
+test('a name cannot break out of its cell, and nothing in an export moves a cursor', async () => {
+  const records = opened(freshHome());
+  const name = '=HYPERLINK("x")\r\n"\u001b]0;\u009b2J\u202e';
+  const [, ...rest] = sampleJob(8, 2);
+  const job = idFrom(8, 0);
+  must(
+    records.append({
+      id: 'b1',
+      job,
+      at: 1,
+      fact: { kind: 'job-begun', setup: setupNamed(name) },
+      readings: [],
+    }),
+  );
+  must(records.appendAll(rest));
+  const rows: string[] = [];
+  must(exportReadings(records, (row) => rows.push(row)));
+  expect(rows).toHaveLength(3);
+  expect(rows[1]).toContain(`"'=HYPERLINK(""x"")\\x0d\\x0a""\\x1b]0;\\x9b2J\\u202e"`);
+  const text = exportedText(records);
+  expect(text.replaceAll('\n', '')).toMatch(/^[^\p{Cc}\u202e]*$/u);
+  const other = opened(freshHome());
+  await importText(other, text);
+  expect(must(other.list()).jobs[0]?.name).toBe(name);
+});
+
+test('the header is the first row, and says what the file is', () => {
+  expect(HEADER).toBe('{"row":"header","format":"lidwright-jobs","v":1}');
+  const [begun] = sampleJob(1, 0);
+  const rows = begun && rowsOf(begun, 1);
+  expect(rows?.ok && lineOf(plainOfEntry(rows.value.entry))).toContain('"angleDeg":60');
+});
