@@ -37,8 +37,8 @@ export const HAND = {
   /** Share of the fall below the top that the quartic cannot follow. */
   unfollowed: 0.3,
   /** Cubic and quartic of a rock as shares of its fall: a swing's sine has +0.25 for the quartic; leaning and haste spread both. */
-  cubic: { mean: 0, spread: 0.4 },
-  quartic: { mean: 0.15, spread: 0.3 },
+  cubic: { least: 0.2, more: 0.4 },
+  quartic: { mean: 0.5, least: 0.15, more: 0.4 },
   /** A reading this many standard deviations off the others' shape is thrown out. */
   outlying: 5,
 } as const;
@@ -60,7 +60,6 @@ interface Fitted {
 const sign = (side: Side): number => (side === 'bore' ? 1 : -1);
 const powers = (t: number): readonly number[] => [1, t, t * t, t ** 3, t ** 4];
 const slopes = (t: number): readonly number[] => [0, 1, 2 * t, 3 * t * t, 4 * t ** 3];
-const bends = (t: number): readonly number[] => [0, 0, 2, 6 * t, 12 * t * t];
 
 /**
  * The top among these readings (in order of time, of one rock), or null where they show none: no largest inside them,
@@ -102,6 +101,7 @@ function runLength(samples: readonly Sample[], place: number): number {
 function shapeOf(points: readonly Point[], height: number): Fitted | null {
   const highest = Math.max(...points.map((point) => point.height));
   const fall = Math.max(...points.map((point) => highest - point.height), height / 4);
+  const reach = Math.min(1, fall / height);
   const observations = points.map((point) => ({
     row: powers(point.time),
     seen: point.height,
@@ -112,8 +112,8 @@ function shapeOf(points: readonly Point[], height: number): Fitted | null {
     known(0, 10),
     known(0, 4),
     known(0, 8),
-    known(HAND.cubic.mean, HAND.cubic.spread),
-    known(HAND.quartic.mean, HAND.quartic.spread),
+    known(0, HAND.cubic.least + HAND.cubic.more * reach),
+    known(HAND.quartic.mean * reach, HAND.quartic.least + HAND.quartic.more * reach),
   ]);
   return found && { kept: points, observations, estimate: found };
 }
@@ -151,20 +151,26 @@ function outlierOf({ kept, observations, estimate: { coefficients, covariance } 
   return worst;
 }
 
-/** The time of the fitted shape's largest value, strictly inside its readings; null where it has none there. */
+/** The time of the fitted shape's largest value between the neighbours of its highest reading; null where it has none inside. */
 function turnOf({ kept, estimate: { coefficients } }: Fitted): number | null {
   const heights = kept.map((point) => dot(powers(point.time), coefficients));
   const highest = heights.indexOf(Math.max(...heights));
-  let low = kept[highest - 1]?.time ?? kept[highest]?.time ?? 0;
-  let high = kept[highest + 1]?.time ?? kept[highest]?.time ?? 0;
-  if (dot(slopes(low), coefficients) <= 0 || dot(slopes(high), coefficients) >= 0) return null;
+  const start = kept[highest - 1]?.time ?? kept[highest]?.time ?? 0;
+  const end = kept[highest + 1]?.time ?? kept[highest]?.time ?? 0;
+  const times = Array.from({ length: PARTS + 1 }, (_, part) => start + ((end - start) * part) / PARTS);
+  const between = times.map((time) => dot(powers(time), coefficients));
+  const best = between.indexOf(Math.max(...between));
+  if (!(end > start) || best === 0 || best === PARTS) return null;
+  let [low, high] = [times[best - 1] ?? start, times[best + 1] ?? end];
   for (let halving = 0; halving < 30; halving++) {
     const mid = (low + high) / 2;
     if (dot(slopes(mid), coefficients) > 0) low = mid;
     else high = mid;
   }
-  return dot(bends(low), coefficients) < 0 ? low : null;
+  return low;
 }
+
+const PARTS = 12;
 
 interface Setting {
   readonly points: readonly Point[];

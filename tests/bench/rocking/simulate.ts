@@ -1,0 +1,113 @@
+// A simulated rocking: a hand, the work's geometry, a caliper and its line, from a seed.
+import type { Reading } from '../../../src/core/measure/reading.ts';
+import type { Side } from '../../../src/core/measure/rocking.ts';
+import { type Length, type LengthUnit, MM_PER_INCH, millis, mm } from '../../../src/core/units.ts';
+import { damaged } from './damage.ts';
+import { type Path, TICK } from './path.ts';
+import { pulled } from './pulled.ts';
+import { type Chance, chance } from './random.ts';
+import { strokes } from './strokes.ts';
+
+export type Hand = 'strokes' | 'pulled';
+
+export interface RockOptions {
+  readonly side: Side;
+  readonly hand: Hand;
+  /** How hasty the hand is: 1 is ordinary, 1.7 is hasty. */
+  readonly pace: number;
+  /** Readings a second. */
+  readonly rate: number;
+  readonly unit: LengthUnit;
+  /** Share of frames damaged. */
+  readonly damage: number;
+  /** The tilt along the axis is one uniform draw from plus or minus so many degrees for each trace. */
+  readonly tiltDegrees: number;
+  /** The caliper's own error is one uniform draw from plus or minus this for each trace, in mm. */
+  readonly caliperError: number;
+}
+
+export interface Rock {
+  readonly readings: readonly Reading[];
+  readonly truth: Length;
+  readonly bad: number;
+  /** What the jaws truly spanned, every `TICK` milliseconds, as a perfect caliper would have shown it. */
+  readonly sizes: readonly number[];
+}
+
+export const PLAIN: RockOptions = {
+  side: 'bore',
+  hand: 'strokes',
+  pace: 1,
+  rate: 8,
+  unit: 'mm',
+  damage: 0,
+  tiltDegrees: 0,
+  caliperError: 0,
+};
+
+const HANDS = { strokes, pulled } as const;
+
+/** One trace of a diameter from 18 to 95 mm with five to nine strokes, going in and coming out included. */
+export function simulateRock(seed: number, options: RockOptions): Rock {
+  const dice = chance(seed);
+  const diameter = dice.between(18, 95);
+  const path = HANDS[options.hand](dice, diameter, dice.whole(5, 9), options.pace);
+  const tilt = (dice.between(-1, 1) * options.tiltDegrees * Math.PI) / 180;
+  const error = dice.between(-1, 1) * options.caliperError;
+  const onWork = shown(path, diameter, tilt, options.side).map((value) => value + error);
+  const all = [...goingIn(dice, onWork[0] ?? 0, options.side), ...onWork];
+  const sizes = [...all, ...comingOut(dice, onWork.at(-1) ?? 0, options.side)];
+  return { ...line(dice, sizes, options), truth: mm(diameter), sizes };
+}
+
+/** A bore's chord sqrt(D^2 - 4 e^2); an outside's mirror image sqrt(D^2 + 4 e^2); over the cosine of the tilt. */
+function shown(path: Path, diameter: number, tilt: number, side: Side): readonly number[] {
+  const sign = side === 'bore' ? -1 : 1;
+  return path.offset.map((e, tick) => {
+    const chord = Math.sqrt(Math.max(0, diameter ** 2 + sign * 4 * e * e));
+    return (chord + sign * (path.unseated[tick] ?? 0)) / Math.cos(tilt);
+  });
+}
+
+/** The jaws from somewhere else to the work: held, moved, and sometimes moved past and back before they touch. */
+function goingIn(dice: Chance, touch: number, side: Side): readonly number[] {
+  const clear = side === 'bore' ? dice.between(0.6, 0.95) : dice.between(1.04, 1.4);
+  const before = dice.happens(0.3) ? touch * dice.between(0, 1.6) : touch * clear;
+  const held = new Array<number>(dice.whole(0, 1500 / TICK)).fill(before);
+  return [...held, ...moved(dice, before, touch * clear), ...moved(dice, touch * clear, touch)];
+}
+
+function comingOut(dice: Chance, touch: number, side: Side): readonly number[] {
+  const to = touch * (side === 'bore' ? dice.between(0.5, 0.97) : dice.between(1.02, 1.4));
+  return [...moved(dice, touch, to), ...new Array<number>(dice.whole(0, 1000 / TICK)).fill(to)];
+}
+
+/** A slide at 15 to 90 mm/s, easing in and out. */
+function moved(dice: Chance, from: number, to: number): readonly number[] {
+  const ticks = Math.ceil((Math.abs(to - from) / dice.between(15, 90)) * (1000 / TICK));
+  return Array.from(
+    { length: ticks },
+    (_, i) => from + ((to - from) * (1 - Math.cos((Math.PI * i) / ticks))) / 2,
+  );
+}
+
+/** What the caliper shows of it: every so often, not quite evenly, with a flicker of 0.002 mm, rounded to its step. */
+function line(dice: Chance, sizes: readonly number[], options: RockOptions): Pick<Rock, 'readings' | 'bad'> {
+  const step = options.unit === 'mm' ? 0.01 : 0.0005 * MM_PER_INCH;
+  const times: number[] = [];
+  const counts: number[] = [];
+  let at = dice.between(0, 1000 / options.rate);
+  while (at / TICK < sizes.length) {
+    times.push(Math.round(at));
+    counts.push(Math.round(((sizes[Math.floor(at / TICK)] ?? 0) + dice.normal(0.002)) / step));
+    at += (1000 / options.rate) * dice.between(0.93, 1.07);
+  }
+  const sent = damaged(dice, counts, options.damage);
+  return { readings: sent.counts.map((count, i) => read(count, times[i] ?? 0, options.unit)), bad: sent.bad };
+}
+
+function read(count: number, at: number, unit: LengthUnit): Reading {
+  const text = unit === 'mm' ? (count / 100).toFixed(2) : (count / 2000).toFixed(4);
+  const step = unit === 'mm' ? mm(0.01) : mm(0.0005 * MM_PER_INCH);
+  return { value: mm(Number(text) * (unit === 'mm' ? 1 : MM_PER_INCH)), unit, step, text, at: millis(at) };
+}

@@ -1,0 +1,86 @@
+// The first hand: it plans strokes from side to side, each its own length, speed, lean and haste, with rests and slips.
+import type { Path } from './path.ts';
+import { TICK } from './path.ts';
+import type { Chance } from './random.ts';
+
+/** A stroke's course from 0 to 1: between a swing's cosine and a planned reach (minimum jerk), sooner or later than even. */
+function course(at: number, planned: number, haste: number): number {
+  const u = at ** haste;
+  const swing = (1 - Math.cos(Math.PI * u)) / 2;
+  const reach = u ** 3 * (10 - 15 * u + 6 * u * u);
+  return swing + planned * (reach - swing);
+}
+
+interface Habit {
+  readonly reach: number;
+  readonly lasts: number;
+  readonly lean: number;
+  readonly rests: number;
+  readonly planned: number;
+}
+
+/**
+ * A path of so many strokes across a diameter. Half swings of 1.5 to 5 mm (12 degrees at most), 0.5 to 1.4 s a
+ * stroke at pace 1, leaning by up to 40 %;
+ * a third of the strokes end with a rest, one in twelve pauses under way, one in fourteen turns back before the diameter;
+ * tremor of 0.02 to 0.1 mm at 6 to 11 Hz; one stroke in fifteen is badly seated by 0.05 mm at the mean.
+ */
+export function strokes(chance: Chance, diameter: number, count: number, pace: number): Path {
+  const habit = {
+    reach: Math.min(chance.between(1.5, 5), (diameter / 2) * Math.sin((12 * Math.PI) / 180)),
+    lasts: Math.exp(chance.between(Math.log(500), Math.log(1400))) / pace,
+    lean: chance.between(-0.4, 0.4),
+    rests: chance.between(0, 0.6),
+    planned: chance.between(0, 1),
+  };
+  const offset: number[] = [];
+  const unseated: number[] = [];
+  let from = (chance.happens(0.5) ? 1 : -1) * habit.reach * chance.between(0.2, 1.1);
+  for (let stroke = 0; stroke < count; stroke++) {
+    const to = target(chance, habit, from);
+    const seat = chance.happens(1 / 15) ? chance.exponential(0.05) : 0;
+    for (const e of oneStroke(chance, habit, from, to)) {
+      offset.push(e);
+      unseated.push(seat);
+    }
+    from = to;
+  }
+  return { offset: trembling(chance, offset), unseated };
+}
+
+function target(chance: Chance, { reach, lean }: Habit, from: number): number {
+  const side = from > 0 ? -1 : 1;
+  if (chance.happens(1 / 14)) return -side * reach * chance.between(0.05, 0.5);
+  return side * reach * (1 + side * lean) * chance.between(0.6, 1.3);
+}
+
+function oneStroke(chance: Chance, habit: Habit, from: number, to: number): readonly number[] {
+  const ticks = Math.round((habit.lasts * Math.exp(chance.normal(0.2))) / TICK);
+  const haste = Math.exp(chance.normal(0.15));
+  const pauseAt = chance.happens(1 / 12) ? chance.whole(1, ticks) : -1;
+  const path: number[] = [];
+  for (let tick = 1; tick <= ticks; tick++) {
+    const e = from + (to - from) * course(tick / ticks, habit.planned, haste);
+    path.push(e);
+    if (tick === pauseAt) path.push(...rest(chance, e));
+  }
+  return chance.happens(habit.rests) ? [...path, ...rest(chance, to)] : path;
+}
+
+const rest = (chance: Chance, at: number): readonly number[] =>
+  new Array<number>(Math.round(chance.between(60, 500) / TICK)).fill(at);
+
+function trembling(chance: Chance, path: readonly number[]): readonly number[] {
+  const waves = [0, 1, 2].map(() => ({
+    size: chance.between(0.01, 0.05),
+    turns: chance.between(6, 11),
+    phase: chance.between(0, 1),
+  }));
+  return path.map((e, tick) =>
+    waves.reduce(
+      (sum, wave) =>
+        sum + wave.size * Math.sin(2 * Math.PI * ((wave.turns * tick * TICK) / 1000 + wave.phase)),
+      e,
+    ),
+  );
+}
