@@ -1,8 +1,8 @@
 // Bundles the program for production: one small entry, and a chunk for each part that is only loaded when wanted.
-import { chmodSync, rmSync } from 'node:fs';
+// Chunks carry their hash in their name and older ones are left, so that a program that runs meanwhile still finds its own.
+import { chmodSync } from 'node:fs';
 import { build } from 'esbuild';
 
-rmSync('dist', { recursive: true, force: true });
 await build({
   entryPoints: { lidwright: 'src/main.ts' },
   outdir: 'dist',

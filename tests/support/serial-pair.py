@@ -60,6 +60,11 @@ def obey(order, far, link):
         far = None
     elif word == "write":
         write_all(far, bytes.fromhex(rest))
+    elif word == "play":
+        every, *lines = rest.split(" ")
+        for line in lines:
+            write_all(far, bytes.fromhex(line))
+            time.sleep(int(every) / 1000)
     elif word == "write-file":
         with open(rest, "rb") as source:
             write_all(far, memoryview(source.read()))

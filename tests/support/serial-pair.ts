@@ -13,6 +13,8 @@ export interface SerialPair {
   write(bytes: string | Uint8Array): Promise<void>;
   /** Sends a file's bytes as fast as they are taken. */
   writeFile(file: string): Promise<void>;
+  /** Sends these one after another with so many milliseconds between them, as a device without a clock of its own would. */
+  play(everyMs: number, parts: readonly string[]): Promise<void>;
   /** Sends, and goes at once: the far side ends right after writing. */
   writeAndUnplug(bytes: string | Uint8Array): Promise<void>;
   unplug(): Promise<void>;
@@ -43,6 +45,7 @@ export async function openSerialPair(): Promise<SerialPair> {
     devicePath,
     write: (bytes) => orders.give(`write ${hex(bytes)}`),
     writeFile: (file) => orders.give(`write-file ${file}`),
+    play: (everyMs, parts) => orders.give(`play ${everyMs} ${parts.map(hex).join(' ')}`),
     writeAndUnplug: (bytes) => orders.give(`write-unplug ${hex(bytes)}`),
     unplug: () => orders.give('unplug'),
     replug: () => orders.give('plug'),

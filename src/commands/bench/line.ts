@@ -24,7 +24,6 @@ export function joinLine(
     event(event) {
       open = event.kind === 'link-opened';
       dispatch(event);
-      if (open) link.ask();
     },
   });
   return {

@@ -57,6 +57,7 @@ class OpenBench {
   #line: JoinedLine | null = null;
   #virtual: VirtualLink | null = null;
   #scene = '';
+  #job = '';
   #ticks = 0;
 
   constructor(settings: BenchSettings, ended: (code: ExitCode) => void) {
@@ -119,6 +120,8 @@ class OpenBench {
     if (virtual) {
       const scene = sceneFor(bench);
       const key = sceneKey(bench, scene);
+      if (bench.job && bench.job.id !== this.#job) virtual.bench.newBlank();
+      this.#job = bench.job?.id ?? '';
       if (key !== this.#scene) virtual.follow(scene);
       this.#scene = key;
     }

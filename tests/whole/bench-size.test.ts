@@ -1,0 +1,121 @@
+// The shortest whole: a bore rocked or typed, the spigot brought to its target, everything found again in the records.
+import { afterEach, expect, test } from 'vitest';
+import { Day } from '../support/day.ts';
+import type { Eye } from '../support/terminal.ts';
+
+let day = new Day();
+afterEach(async () => {
+  await day.close();
+  day = new Day();
+});
+
+/** A new job with the form's own answers. */
+async function begin(eye: Eye, name: string): Promise<void> {
+  await eye.untilShown('begins a job');
+  eye.press('w');
+  await eye.untilShown('new job');
+  eye.type(name);
+  await eye.untilShown(name);
+  eye.type('\x1b[F');
+  await eye.untilShown('◆bore size');
+}
+
+async function shown(): Promise<Record<string, unknown>> {
+  const { out, code } = await day.run('jobs', 'show', '1', '--json');
+  expect(code).toBe(0);
+  return JSON.parse(out) as Record<string, unknown>;
+}
+
+test('a rocked bore at 8 readings a second, the target, a spigot down past near to at target, all of it kept', async () => {
+  const board = await day.board();
+  const eye = day.open(board);
+  await board.pair.waitForReceived('?');
+  await board.hello();
+  await eye.untilShown('test-01');
+  await begin(eye, 'ring box');
+  await board.rock(42.3, 5);
+  await eye.untilShown('AGREED');
+  eye.press('enter');
+  await eye.untilShown('TAKEN');
+  const bore = await eye.untilShown(/42\.(29|30) ±/);
+  expect(bore.join('\n')).toMatch(/42\.(29|30) ±/);
+  eye.press('n');
+  await eye.untilShown('TURN TO THIS');
+  for (const value of [45, 44.1, 43.6]) await board.holds(value);
+  await eye.untilShown('NEAR');
+  await board.holds(43.23, 8);
+  await eye.untilShown('AT SIZE');
+  eye.press('enter');
+  await eye.untilShown('TAKEN');
+  eye.press('q');
+  expect(await eye.ended()).toEqual({ code: 0, signal: 0 });
+  const job = JSON.stringify(await shown());
+  expect(job).toContain('ring box');
+  expect(job).toContain('DI,');
+  expect(job).toMatch(/"kind":"bore-taken"/);
+  expect(job).toMatch(/"kind":"target-set"/);
+  expect(job).toMatch(/"kind":"spigot-taken"/);
+  // Every reading of the rocking is there as it came: 5 rocks of 17.
+  expect(job.match(/"raw(Line)?":"DI,/g)?.length).toBeGreaterThanOrEqual(5 * 17);
+});
+
+test('the same typed, with no board at all', async () => {
+  const eye = day.open();
+  await begin(eye, 'typed box');
+  for (const value of ['42.30', '42.31', '42.30']) eye.type(`${value}\r`);
+  await eye.untilShown('3 VALUES');
+  eye.press('enter');
+  await eye.untilShown('TAKEN');
+  eye.press('n');
+  await eye.untilShown('target');
+  eye.type('43.24\r');
+  await eye.untilShown('AT SIZE');
+  eye.press('enter');
+  await eye.untilShown('TAKEN');
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+  expect(JSON.stringify(await shown())).toMatch(/"kind":"spigot-taken"/);
+});
+
+test('an adapter that prints bare numbers is read and marked as unchecked', async () => {
+  const board = await day.board();
+  const eye = day.open(board);
+  await board.pair.waitForReceived('?');
+  await board.pair.write('42.11\r\n+42.12 mm\r\n');
+  await eye.untilShown(/unchecked/i);
+  await begin(eye, 'bare box');
+  const swing = Array.from({ length: 68 }, (_, at) =>
+    Math.sqrt(42.3 ** 2 - 4 * (((at % 17) - 8) * 0.45) ** 2).toFixed(2),
+  );
+  await board.pair.play(
+    40,
+    swing.map((value) => `${value}\n`),
+  );
+  await eye.untilShown('AGREED');
+  eye.press('enter');
+  await eye.untilShown('TAKEN');
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+  expect(JSON.stringify(await shown())).toMatch(/"how":"rocked"/);
+});
+
+test('in inches, with one key to see millimetres', async () => {
+  const board = await day.board({ unit: 'in' });
+  const eye = day.open(board, { args: ['--unit', 'in'] });
+  await board.pair.waitForReceived('?');
+  await board.hello();
+  await eye.untilShown('test-01');
+  await begin(eye, 'inch box');
+  await board.rock(1.6655, 5);
+  await eye.untilShown('AGREED');
+  eye.press('enter');
+  await eye.untilShown(/1\.66\d* ± 0\.000\d+ in/);
+  eye.press('m');
+  await eye.untilShown(/42\.\d\d? ± 0\.\d+ mm/);
+  eye.press('m', 'n');
+  await eye.untilShown('TURN TO THIS');
+  await board.holds(1.71);
+  await eye.untilShown(/1\.7100 in/);
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+});
