@@ -3,13 +3,6 @@ import type { KeyHint } from './scene.ts';
 
 const hint = (key: string, does: string): KeyHint => ({ key, does });
 
-export const FOUR: readonly KeyHint[] = [
-  hint('Enter', 'take'),
-  hint('a', 'again'),
-  hint('n', 'next'),
-  hint('b', 'back'),
-];
-
 const HELP = hint('?', 'help');
 const UNIT = hint('m', 'mm/inch');
 const UNDO = hint('u', 'undo');
@@ -62,16 +55,19 @@ export const welcomeKeys = (virtual: boolean): readonly KeyHint[] => [
   LEAVE,
 ];
 
-/** Every key of a stage, for its help. */
-export const ALL_KEYS: readonly KeyHint[] = [
-  hint('Enter', 'take what is shown (space, and button 1 of the board, do the same)'),
-  hint('a', 'again: begin this measurement anew (button 2)'),
-  hint('n  b', 'the next stage, the stage before (buttons 3 and 4)'),
-  hint('0-9', 'type a reading, with mm or in behind it if you like, then Enter'),
-  hint('u', 'undo what was kept last; nothing is ever lost'),
-  hint('m', 'millimetres or inches'),
-  hint('e', 'enter a note'),
-  hint('s', 'write the job sheet'),
-  hint('w  j', 'a new job, earlier jobs'),
-  hint('q', 'leave; the job stays as it is'),
+/** Every key of a stage, for its help: at length, and in a word. */
+export const ALL_KEYS: readonly (KeyHint & { readonly short: string })[] = [
+  { ...hint('Enter', 'take what is shown (space and button 1 of the board do the same)'), short: 'take' },
+  { ...hint('a', 'again: begin this measurement anew (button 2)'), short: 'again' },
+  { ...hint('n  b', 'the next stage, the stage before (buttons 3 and 4)'), short: 'next, back' },
+  {
+    ...hint('0-9', 'type a reading, with mm or in behind it if you like, then Enter'),
+    short: 'type a reading',
+  },
+  { ...hint('u', 'undo what was kept last; nothing is ever lost'), short: 'undo' },
+  { ...hint('m', 'millimetres or inches'), short: 'mm/inch' },
+  { ...hint('e', 'enter a note'), short: 'note' },
+  { ...hint('s', 'write the job sheet'), short: 'sheet' },
+  { ...hint('w  j', 'a new job, earlier jobs'), short: 'new, earlier' },
+  { ...hint('q', 'leave; the job stays as it is'), short: 'leave' },
 ];

@@ -3,14 +3,16 @@ import type { Job } from '../core/bench/job.ts';
 import type { Bench } from '../core/bench/state.ts';
 import { inAscii } from './ascii.ts';
 import { pitchFigure } from './figures.ts';
-import { layOut, type Size } from './layout.ts';
+import type { Notice } from './foot.ts';
+import { layOut } from './layout.ts';
 import { drawHealth } from './panels/health/draw.ts';
 import { healthOf } from './panels/health/health.ts';
 import { drawStrip } from './panels/strip/draw.ts';
 import { stripOf } from './panels/strip/strip.ts';
 import { centred, ends, type Picture, pictureOf, type Row, row, rowWidth, run } from './picture.ts';
-import { MARKS, type Scene } from './scene.ts';
+import type { Scene } from './scene.ts';
 import { sceneOf } from './scenes/scene-of.ts';
+import type { Size } from './terminal.ts';
 import { safe, shorten } from './text.ts';
 import type { Glyphs } from './theme.ts';
 import { CUE_WORDS, noticeWords } from './words.ts';
@@ -34,7 +36,7 @@ export function view(bench: Bench, size: Size, look: Look): Picture {
         scene,
         {
           head: headOf(bench, scene, columns),
-          notice: bench.help || bench.mode.kind === 'form' ? null : noticeRow(bench, columns),
+          notice: noticeOf(bench),
         },
         size,
         look.glyphs,
@@ -91,19 +93,17 @@ function flashRow({ cue, now }: Bench, columns: number): Row | null {
   ];
 }
 
-function noticeRow(bench: Bench, columns: number): Row | null {
-  if (bench.unsaved.length > 0)
-    return row(
-      run(
-        ` ${MARKS.cross} ${shorten(`NOT SAVED yet: ${bench.unsaved.length}. Tried again every few seconds; do not leave.`, columns - 4)}`,
-        'bad',
-      ),
-    );
-  const { notice } = bench;
-  if (!notice) return null;
+/** What was done or not done; what is not saved stands before everything else. */
+function noticeOf(bench: Bench): Notice | null {
+  const { unsaved, notice, help, mode } = bench;
+  if (unsaved.length > 0)
+    return {
+      said: `NOT SAVED yet: ${unsaved.length}. Tried again every few seconds; do not leave.`,
+      wrong: true,
+    };
+  if (!notice || help || mode.kind === 'form') return null;
   const wrong = notice.kind === 'refused' || notice.kind === 'not-saved';
-  const said = shorten(noticeWords(notice, bench.unit), columns - 4);
-  return row(run(` ${wrong ? MARKS.cross : MARKS.full} ${said}`, wrong ? 'bad' : 'good'));
+  return { said: noticeWords(notice, bench.unit), wrong };
 }
 
 /** The number, where things stand and what to do, in the few rows there are. */

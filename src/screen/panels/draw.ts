@@ -38,10 +38,10 @@ export function panelHeight(panel: Panel, rows: number): number {
     case 'bar':
       return small ? 1 : rows >= 20 ? 4 : 2;
     case 'trace':
-    case 'section':
       return small ? 1 : Math.max(4, Math.floor((rows - 5) * 0.4));
     case 'table':
       return small ? 1 : Math.max(4, Math.floor((rows - 5) * 0.4));
+    case 'section':
     case 'words':
     case 'form':
     case 'jobs':

@@ -14,7 +14,12 @@ import { safe } from '../text.ts';
 const quiet = { big: null, standing: null, facts: [], caution: null, typing: null } as const;
 
 const text = (said: string): Paragraph => ({ kind: 'text', text: said });
-const key = (name: string, does: string): Paragraph => ({ kind: 'key', key: name, text: does });
+const key = (name: string, does: string, short: string): Paragraph => ({
+  kind: 'key',
+  key: name,
+  text: does,
+  short,
+});
 const caution = (said: string): Paragraph => ({ kind: 'caution', text: said });
 
 export function welcomeScene(bench: Bench): Scene {
@@ -26,10 +31,12 @@ export function welcomeScene(bench: Bench): Scene {
       'The spigot it needs is worked out for your pitch, cutter and depth; turn down to it with its number before you.',
     ),
     text('Feed by detents to a counted depth, try the pair, and keep all of it for the next one.'),
-    key('Enter', 'begin a new job'),
-    key('j', 'go on with an earlier one'),
-    ...(speaking ? [] : [key('v', 'try it all on the virtual bench: a simulated hand, caliper and lathe')]),
-    key('?', 'help, here and at every stage'),
+    key('Enter', 'begin a new job', 'new job'),
+    key('j', 'go on with an earlier one', 'earlier jobs'),
+    ...(speaking
+      ? []
+      : [key('v', 'try it all on the virtual bench: a simulated hand, caliper and lathe', 'virtual bench')]),
+    key('?', 'help, here and at every stage', 'help'),
     caution(CAUTIONS.stopped),
     caution(CAUTIONS.manuals),
   ];
@@ -122,7 +129,7 @@ export function helpScene(bench: Bench): Scene {
   const paragraphs: readonly Paragraph[] = [
     { kind: 'title', text: stage === null ? 'help' : `help: ${stage}` },
     ...help.map(text),
-    ...ALL_KEYS.map((hint) => key(hint.key, hint.does)),
+    ...ALL_KEYS.map((hint) => key(hint.key, hint.does, hint.short)),
     ...cautionsFor(stage).map(caution),
   ];
   return {

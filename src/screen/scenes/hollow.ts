@@ -17,35 +17,36 @@ const PLACE = { mouth: 'at the mouth', depth: 'at depth' } as const;
 export function hollowScene(bench: Bench, job: Job): Scene {
   const last = bench.heard.at(-1);
   const now = last ? corrected(job, last.value, 'bore') : null;
-  const place = PLACE[nextPlace(job)];
   return {
     title: 'hollow',
     big: bigOf(bench, job, now),
     standing: standingOf(bench, job, now),
     facts: factsOf(bench, job, now),
     panel: null,
-    next:
-      now === null && !bench.line.open
-        ? `Measure the bore ${place}; type it and Enter.`
-        : `Hold the jaws still in the bore ${place}; Enter takes it. n goes on.`,
+    next: nextStep(bench, job, now),
     caution: cautionAt.hollow,
     keys: stageKeys('take'),
     typing: null,
   };
 }
 
+function nextStep(bench: Bench, job: Job, now: Length | null): string {
+  const place = PLACE[nextPlace(job)];
+  if (now === null && job.mouth && job.depth)
+    return 'n goes on. Measure at the mouth again to replace both readings.';
+  if (now === null && !bench.line.open) return `Measure the bore ${place}; type it and Enter. n goes on.`;
+  return `Hold the jaws still in the bore ${place}; Enter takes it. n goes on.`;
+}
+
 function bigOf(bench: Bench, job: Job, now: Length | null): Big {
   const { plannedBore } = job.setup;
   const step = bench.heard.at(-1)?.step ?? mm(0.01);
   const value = now ?? job.mouth?.diameter ?? null;
-  if (plannedBore !== undefined && value !== null)
-    return bigReading(
-      mm(plannedBore - value),
-      step,
-      bench.unit,
-      'still to come out of the bore, on the diameter',
-      liveStyle(bench),
-    );
+  if (plannedBore !== undefined && value !== null) {
+    const label =
+      value > plannedBore ? 'over the planned bore' : 'still to come out of the bore, on the diameter';
+    return bigReading(mm(plannedBore - value), step, bench.unit, label, liveStyle(bench));
+  }
   if (plannedBore !== undefined) return bigLength(plannedBore, bench.unit, 'planned bore', 'value');
   return value === null
     ? bigNothing(bench.unit, 'bore')

@@ -5,7 +5,7 @@ import { inDegrees } from '../../core/units.ts';
 import { figure, lengthFigure, pitchFigure, withDoubt } from '../figures.ts';
 import { stageKeys } from '../keywords.ts';
 import type { Table } from '../panels/table/table.ts';
-import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Fact, type KeyHint, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { partWord } from '../words.ts';
 import { half95 } from './known.ts';
@@ -20,14 +20,26 @@ export function recordScene(bench: Bench, job: Job): Scene {
     panel: { kind: 'table', table: tableOf(bench, job) },
     next: nextStep(job),
     caution: null,
-    keys: [
-      ...stageKeys('close the job').filter(({ key }) => key !== 'm' && key !== 'a'),
-      { key: 'e', does: 'note' },
-      { key: 's', does: 'sheet' },
-    ],
+    keys: job.closed
+      ? closedKeys
+      : [
+          ...stageKeys('close the job').filter(({ key }) => key !== 'm' && key !== 'a'),
+          { key: 'e', does: 'note' },
+          { key: 's', does: 'sheet' },
+        ],
     typing: null,
   };
 }
+
+const closedKeys: readonly KeyHint[] = [
+  { key: 's', does: 'sheet' },
+  { key: 'w', does: 'new job' },
+  { key: 'j', does: 'jobs' },
+  { key: 'u', does: 'open it again' },
+  { key: 'b', does: 'back' },
+  { key: '?', does: 'help' },
+  { key: 'q', does: 'leave' },
+];
 
 const CLOSED = { runs: 'RUNS', 'given-up': 'CLOSED', untried: 'CLOSED' } as const;
 
@@ -108,5 +120,5 @@ const threadRows = (job: Job, unit: Bench['unit']): Table['rows'] =>
 
 function nextStep(job: Job): string {
   if (job.closed) return 's writes the job sheet; w begins a new job; q leaves.';
-  return 'Close the pair; type how many degrees the grain has to go and Enter. Enter alone closes the job.';
+  return 'Type the degrees the grain has to go and Enter; Enter alone closes the job.';
 }

@@ -8,12 +8,12 @@ import { expectedOf } from '../../core/bench/target.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
-import { counted, percent, withDoubt } from '../figures.ts';
+import { percent, withDoubt } from '../figures.ts';
 import { stageKeys } from '../keywords.ts';
 import type { Table } from '../panels/table/table.ts';
 import type { Style } from '../picture.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
-import { adviceWords, FIT_WORDS } from '../words.ts';
+import { adviceWords, doubtName, FIT_WORDS } from '../words.ts';
 import { doubtFor } from './known.ts';
 import { standing } from './parts.ts';
 
@@ -80,7 +80,7 @@ function factsOf(bench: Bench, job: Job): readonly Fact[] {
   return [
     { name: 'expected', value: expected.word },
     { name: 'clearance', value: clearance },
-    ...(doubt ? [{ name: 'most doubt', value: doubt.largest.name }] : []),
+    ...(doubt ? [{ name: 'most doubt', value: doubtName(doubt.largest.name) }] : []),
   ];
 }
 
@@ -116,6 +116,6 @@ function nextStep(bench: Bench, job: Job): string {
   const last = job.trials.at(-1);
   if (last?.verdict === 'running' && bench.trialled === 'running') return 'It runs: n goes on to the record.';
   if (last && last.verdict !== 'running')
-    return `Do what is best, try again by hand; a changes the word, Enter keeps it (${counted(job.trials.length, 'trial')} so far).`;
-  return 'Screw the pair together dry or waxed; a changes the word, Enter keeps it.';
+    return 'Do what is best and try again; a changes the word, Enter keeps it.';
+  return 'Screw the pair together; a changes the word, Enter keeps it.';
 }

@@ -1,6 +1,7 @@
 // How the line is, in a few words: the worst first, and never a rate that is no longer true.
 import { rateOf } from '../../../core/bench/line.ts';
 import { type Bench, STALE_AFTER } from '../../../core/bench/state.ts';
+import { counted } from '../../figures.ts';
 import type { Style } from '../../picture.ts';
 import { MARKS } from '../../scene.ts';
 import { safe } from '../../text.ts';
@@ -57,7 +58,7 @@ const countsOf = ({ line }: Bench): string =>
     line.lost > 0 ? `${line.lost} lost` : '',
     line.damaged > 0 ? `${line.damaged} damaged` : '',
     line.unknown > 0 ? `${line.unknown} unknown` : '',
-    line.restarts > 0 ? `${line.restarts} restarts` : '',
+    line.restarts > 0 ? counted(line.restarts, 'restart') : '',
   ]
     .filter((part) => part !== '')
     .join(' ');

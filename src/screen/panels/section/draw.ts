@@ -1,25 +1,18 @@
 // Draws the section to scale: the bored part solid, the spigot hatched, wood still to be cut sparse, the clearance empty.
 import { canvas, dotsPerCell } from '../../canvas.ts';
-import { type Block, beside, blockWidth, row, run } from '../../picture.ts';
-import { wrapped } from '../../text.ts';
+import { type Block, row, run } from '../../picture.ts';
+import { shorten } from '../../text.ts';
 import type { Glyphs } from '../../theme.ts';
 import { type Heights, heightsAt, reachOf, type SectionModel } from './section.ts';
 
-const PITCHES = 3;
-const NOTES_WIDTH = 30;
-const GAP = 3;
-/** A dot is as wide as it is tall where a character is twice as tall as it is wide and holds two by four or one by two. */
+const PITCHES = 2;
+/** A character is taken to be twice as tall as it is wide. */
 const TALL_CELL = 2;
 
 export function drawSection(model: SectionModel, columns: number, rows: number, glyphs: Glyphs): Block {
-  const room = Math.max(8, columns - NOTES_WIDTH - GAP - 2);
-  const drawing = drawn(model, room, rows, glyphs).map((line) => row(run(line, 'trace')));
-  const left = columns - 2 - GAP - blockWidth(drawing);
-  const notes = model.notes.flatMap((note) => wrapped(note, Math.max(8, left))).slice(0, rows);
-  return beside([drawing, notes.map((note) => row(run(note, 'quiet')))], GAP).map((line) => [
-    run('  '),
-    ...line,
-  ]);
+  if (rows < 3) return [];
+  const drawing = drawn(model, columns - 2, rows - 1, glyphs).map((line) => row(run(line, 'trace')));
+  return [...drawing, row(run(shorten(model.notes.join(', '), columns - 1), 'quiet'))];
 }
 
 /** Dots at one scale both ways, as large as the room allows. */

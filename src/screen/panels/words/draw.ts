@@ -1,5 +1,5 @@
 // Draws paragraphs, wrapped to the width.
-import { type Block, emptyRow, type Row, row, run } from '../../picture.ts';
+import { type Block, emptyRow, type Row, row, rowWidth, run } from '../../picture.ts';
 import { wrapped } from '../../text.ts';
 import type { Paragraph, Words } from './words.ts';
 
@@ -8,14 +8,35 @@ const KEY_WIDTH = 10;
 /** Longer lines are hard to read from a bench. */
 const WIDEST = 92;
 
+/** Everything where it fits; else without blank rows; else with the keys in a line. */
 export function drawWords(words: Words, columns: number, rows: number): Block {
   const width = Math.min(WIDEST, columns - 2 * INDENT);
-  const whole = words.paragraphs.flatMap((paragraph, at) => [
-    ...(startsGroup(words.paragraphs, at) ? [emptyRow] : []),
+  const { paragraphs } = words;
+  const whole = paragraphs.flatMap((paragraph, at) => [
+    ...(startsGroup(paragraphs, at) ? [emptyRow] : []),
     ...drawn(paragraph, width),
   ]);
-  const tight = whole.length <= rows ? whole : whole.filter((line) => line.length > 0);
-  return tight.slice(0, rows).map((line) => [run(' '.repeat(INDENT)), ...line]);
+  const tight = whole.filter((line) => line.length > 0);
+  const lines = [whole, tight].find((block) => block.length <= rows) ?? [
+    ...paragraphs.filter(({ kind }) => kind !== 'key').flatMap((paragraph) => drawn(paragraph, width)),
+    ...keysInLines(paragraphs, width),
+  ];
+  return lines.slice(0, rows).map((line) => [run(' '.repeat(INDENT)), ...line]);
+}
+
+function keysInLines(paragraphs: readonly Paragraph[], width: number): Block {
+  const keys = paragraphs.filter(({ kind }) => kind === 'key');
+  const lines: Row[] = [];
+  let line: Row = [];
+  for (const { key = '', short, text } of keys) {
+    const part = row(run(key, 'key'), run(` ${short ?? text}   `));
+    if (line.length > 0 && rowWidth([...line, ...part]) - 3 > width) {
+      lines.push(line);
+      line = [];
+    }
+    line = [...line, ...part];
+  }
+  return line.length > 0 ? [...lines, line] : lines;
 }
 
 const startsGroup = (all: readonly Paragraph[], at: number): boolean =>

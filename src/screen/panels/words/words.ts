@@ -9,4 +9,6 @@ export interface Paragraph {
   /** The key's name, for a key. */
   readonly key?: string;
   readonly text: string;
+  /** The same in a word or two, where there is little room; for keys. */
+  readonly short?: string;
 }

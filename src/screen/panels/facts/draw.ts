@@ -1,0 +1,42 @@
+// Draws named figures: in a line or two under the number, or in a column beside it.
+import { type Block, centred, type Row, row, run } from '../../picture.ts';
+import type { Fact } from '../../scene.ts';
+import { shorten, textWidth, wrapped } from '../../text.ts';
+
+const GAP = 3;
+const NAME_WIDTH = 11;
+
+/** As many facts as there is room for, in their order, in at most so many rows. */
+export function drawFacts(facts: readonly Fact[], columns: number, most: number): Block {
+  const lines: (readonly Fact[])[] = [];
+  let line: readonly Fact[] = [];
+  for (const fact of facts) {
+    if (line.length > 0 && lineWidth([...line, fact]) > columns - 2) {
+      lines.push(line);
+      line = [];
+    }
+    line = [...line, fact];
+  }
+  const all = line.length > 0 ? [...lines, line] : lines;
+  return all.slice(0, most).map((of) => centred(drawn(of, columns), columns));
+}
+
+const lineWidth = (facts: readonly Fact[]): number =>
+  facts.reduce((sum, { name, value }) => sum + textWidth(name) + 1 + textWidth(value) + GAP, -GAP);
+
+const drawn = (facts: readonly Fact[], columns: number): Row =>
+  facts.flatMap(({ name, value }, at) => [
+    run(at > 0 ? ' '.repeat(GAP) : ''),
+    run(`${name} `, 'quiet'),
+    run(shorten(value, columns - textWidth(name) - 3), 'strong'),
+  ]);
+
+/** A column of facts, one below the other; a long value goes on below its beginning. */
+export const drawFactColumn = (facts: readonly Fact[], columns: number, rows: number): Block =>
+  facts
+    .flatMap(({ name, value }) =>
+      wrapped(value, columns - NAME_WIDTH).map((line, at) =>
+        row(run((at === 0 ? name : '').padEnd(NAME_WIDTH), 'quiet'), run(line, 'strong')),
+      ),
+    )
+    .slice(0, rows);
