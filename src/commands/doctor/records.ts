@@ -1,0 +1,55 @@
+// The job database, looked at without changing it: whose it is, which version, whether it is sound, how much is in it.
+import { existsSync, statSync } from 'node:fs';
+import { shown, shownPath } from '../../kit/trouble.ts';
+import { type Database, openToLook } from '../../records/database.ts';
+import { troubleOf } from '../../records/failure.ts';
+import { isForeign, SCHEMA_VERSION, versionOf } from '../../records/schema.ts';
+import { type RecordsTrouble, troubleText } from '../../records/trouble.ts';
+import { bad, type Finding, ok } from './finding.ts';
+
+const what = 'records';
+
+/** From this size on the look takes long enough to be announced. */
+export const LARGE = 200 * 1024 * 1024;
+
+export const sizeOfRecords = (path: string): number => statSync(path, { throwIfNoEntry: false })?.size ?? 0;
+
+/** Never fails: whatever is wrong is a finding. */
+export function judgeRecords(path: string): Finding {
+  if (!existsSync(path)) return ok(what, `none yet: ${shownPath(path)} is made with the first job`);
+  let database: Database | undefined;
+  try {
+    database = openToLook(path);
+    return judged(database, path);
+  } catch (error) {
+    return inTheWay(troubleOf(error, path) ?? { kind: 'failed', path, detail: String(error) });
+  } finally {
+    database?.close();
+  }
+}
+
+function judged(database: Database, path: string): Finding {
+  const found = versionOf(database);
+  if (found > SCHEMA_VERSION) return inTheWay({ kind: 'newer', path, found, known: SCHEMA_VERSION });
+  if (isForeign(database))
+    return inTheWay({ kind: 'failed', path, detail: 'it is the database of another program' });
+  const sound = database.get('PRAGMA quick_check(1)')?.quick_check;
+  if (sound !== 'ok') return damaged(path, String(sound).split('\n')[0] ?? '');
+  const jobs = found === 0 ? 0 : Number(database.get('SELECT count(*) AS jobs FROM job')?.jobs);
+  const size = (sizeOfRecords(path) / 1024).toFixed(0);
+  return ok(what, `sound: ${jobs} jobs, ${size} KiB, format ${found}, in ${shownPath(path)}`);
+}
+
+const damaged = (path: string, detail: string): Finding =>
+  bad(
+    what,
+    `${shownPath(path)} is damaged (${shown(detail)}); nothing was changed`,
+    'copy the file somewhere safe; the next start of the bench sets it aside, exports what can be read, and begins a new one',
+  );
+
+/** Trouble's own sentences end with what to do. */
+function inTheWay(trouble: RecordsTrouble): Finding {
+  if (trouble.kind === 'damaged') return damaged(trouble.path, trouble.detail);
+  const [says = '', ...todo] = shownPath(troubleText(trouble)).split(/(?<=\.) (?=[A-Z])/);
+  return bad(what, says, todo.join(' '));
+}

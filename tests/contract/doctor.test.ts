@@ -1,0 +1,105 @@
+// The doctor on a real serial pair: a board that speaks, one that is silent, a port that is held, one that is not there, and none.
+import { closeSync, mkdtempSync, openSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { openBoard, type TestBoard } from '../support/board.ts';
+import { runLine, type Told } from '../support/command-run.ts';
+
+const DOCTOR = [
+  { name: 'doctor', load: async () => (await import('../../src/commands/doctor.ts')).doctorCommand },
+];
+
+let home = '';
+beforeEach(() => {
+  home = mkdtempSync(join(tmpdir(), 'lidwright-doctor-'));
+});
+afterEach(() => rmSync(home, { recursive: true, force: true }));
+
+const doctor = (line: string): Promise<Told> => runLine(home, `doctor --json --for 1 ${line}`, DOCTOR);
+const found = ({ data }: Told, what: string) =>
+  data.map((line) => JSON.parse(line)).find((finding) => finding.what === what);
+
+describe('with a board', () => {
+  let board: TestBoard;
+  beforeEach(async () => {
+    board = await openBoard();
+  });
+  afterEach(() => board.close());
+
+  test('that answers and reads well, the line is ok, with firmware and count', async () => {
+    const asked = board.pair.waitForReceived('?');
+    const run = doctor(`--port ${board.path}`);
+    await asked;
+    await board.hello();
+    await board.holds(42.3, 8);
+    const told = await run;
+    expect(found(told, 'line')).toMatchObject({
+      state: 'ok',
+      says: expect.stringMatching(/^board test-01, firmware 0\.1\.0.*; 8 readings in 1 s/),
+    });
+    expect(found(told, 'permission')).toMatchObject({ state: 'ok' });
+    expect(told.said.join()).toContain('Listening for 1 s');
+  });
+
+  test('whose lines are damaged or lost, the line wants attention, and so does the exit code', async () => {
+    const asked = board.pair.waitForReceived('?');
+    const run = doctor(`--port ${board.path}`);
+    await asked;
+    await board.hello();
+    const damaged = board.readingLine(42.3).replace('42', '43');
+    board.readingLine(42.3);
+    await board.pair.write(damaged);
+    await board.holds(42.3, 3);
+    const told = await run;
+    expect(found(told, 'line')).toMatchObject({
+      state: 'attention',
+      says: expect.stringContaining('2 lines lost, 1 damaged'),
+    });
+    expect(told.code).toBe(1);
+  });
+
+  test('that says nothing, the line is silent', async () => {
+    expect(found(await doctor(`--port ${board.path}`), 'line')).toMatchObject({
+      says: 'silent for 1 s',
+      state: 'attention',
+    });
+  });
+
+  test('whose port another program holds, the holder is named and nothing is opened', async () => {
+    const held = openSync(board.path, 'r+');
+    const told = await doctor(`--port ${board.path}`);
+    closeSync(held);
+    expect(found(told, 'holder')).toMatchObject({
+      state: 'bad',
+      says: expect.stringContaining(`(process ${process.pid})`),
+    });
+    expect(found(told, 'line')).toBeUndefined();
+    expect(told.code).toBe(3);
+  });
+});
+
+test('a port that is not there is bad; every other check is still made', async () => {
+  const told = await doctor('--port /dev/none-of-that-name');
+  expect(found(told, 'port')).toMatchObject({
+    state: 'bad',
+    todo: expect.stringContaining('lidwright ports'),
+  });
+  expect(told.data.map((line) => JSON.parse(line).what)).toEqual(
+    expect.arrayContaining(['runtime', 'terminal', 'colour', 'glyphs', 'clock', 'kit', 'records', 'disk']),
+  );
+  expect(told.code).toBe(3);
+});
+
+test('a kit file that is not sound is told by the doctor too', async () => {
+  writeFileSync(join(home, 'settings.toml'), 'baud = "fast"\n');
+  const told = await doctor('--port /dev/none-of-that-name');
+  expect(found(told, 'kit')).toMatchObject({
+    state: 'attention',
+    says: expect.stringContaining('baud: found "fast"'),
+  });
+});
+
+test('a length of listening that is none is wrong use', async () => {
+  expect(await runLine(home, 'doctor --for ever', DOCTOR)).toMatchObject({ code: 2, data: [] });
+});

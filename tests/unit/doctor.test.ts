@@ -1,0 +1,222 @@
+// The doctor's judgements: each with what stands, and what to do where something is not well.
+import { mkdtempSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { accessTo, groupIn, nearestFolder, newestOf } from '../../src/commands/doctor/facts.ts';
+import {
+  attention,
+  bad,
+  exitCodeOf,
+  type Finding,
+  findingJson,
+  findingLines,
+  ok,
+} from '../../src/commands/doctor/finding.ts';
+import { type Access, judgeAccess, judgeHolders, judgeLine } from '../../src/commands/doctor/port.ts';
+import { judgeRecords } from '../../src/commands/doctor/records.ts';
+import {
+  judgeClock,
+  judgeDisk,
+  judgeGlyphs,
+  judgeRuntime,
+  judgeTerminal,
+} from '../../src/commands/doctor/surroundings.ts';
+import { NOTHING_HEARD, type Tally } from '../../src/link/tally.ts';
+import { homeOf } from '../../src/records/home.ts';
+import { openRecords } from '../../src/records/jobs.ts';
+
+const standing = (finding: Finding) => `${finding.state}: ${finding.says}`;
+
+describe('surroundings', () => {
+  test.each([
+    ['20.11.0', 'ok'],
+    ['20.20.2', 'ok'],
+    ['22.1.0', 'ok'],
+    ['20.10.9', 'bad'],
+    ['18.20.0', 'bad'],
+  ])('runtime %s against 20.11 is %s', (version, state) => {
+    expect(judgeRuntime(version, '20.11').state).toBe(state);
+  });
+
+  test.each([
+    [120, 40, 'ok'],
+    [80, 24, 'ok'],
+    [79, 24, 'attention'],
+    [80, 23, 'attention'],
+    [60, 16, 'attention'],
+    [59, 40, 'bad'],
+    [120, 15, 'bad'],
+    [0, 0, 'ok'],
+  ])('a terminal of %i by %i is %s', (columns, rows, state) => {
+    expect(judgeTerminal({ isTerminal: true, columns, rows }).state).toBe(state);
+  });
+
+  test('no terminal is no trouble', () => {
+    expect(judgeTerminal({ isTerminal: false, columns: 10, rows: 2 }).state).toBe('ok');
+  });
+
+  test('a locale without UTF-8 wants attention, unless the turner chose', () => {
+    expect(judgeGlyphs('auto', 'ascii')).toMatchObject({
+      state: 'attention',
+      todo: expect.stringContaining('LANG'),
+    });
+    expect(judgeGlyphs('ascii', 'ascii').state).toBe('ok');
+    expect([judgeGlyphs('auto', 'all').state, judgeGlyphs('auto', 'blocks').state]).toEqual(['ok', 'ok']);
+  });
+
+  test('a clock before what was written already is bad; a zone or a few hours are not', () => {
+    const written = { what: 'the job database', at: Date.UTC(2026, 5, 2) };
+    expect(standing(judgeClock(Date.UTC(1970, 0, 1), written))).toBe(
+      'bad: 1970-01-01 00:00 UTC, before the job database was written (2026-06-02 00:00)',
+    );
+    expect(judgeClock(written.at - 13 * 3600 * 1000, written).state).toBe('ok');
+  });
+
+  test.each([
+    [500, true, 'ok'],
+    [100, true, 'attention'],
+    [1, true, 'bad'],
+    [500, false, 'bad'],
+  ])('%i MiB free, writable %s, is %s', (mebis, writable, state) => {
+    expect(judgeDisk('/x', mebis * 1024 * 1024, writable).state).toBe(state);
+  });
+});
+
+describe('the port', () => {
+  const access = (change: Partial<Access>): Access => ({
+    path: '/dev/ttyUSB0',
+    mayOpen: false,
+    group: { name: 'dialout', allowed: true },
+    listed: false,
+    joined: false,
+    ...change,
+  });
+
+  test('who may not open it is told the way in: join, log in again, or look at the device', () => {
+    expect(judgeAccess(access({ mayOpen: true })).state).toBe('ok');
+    expect(judgeAccess(access({})).todo).toContain('usermod -aG dialout');
+    expect(judgeAccess(access({ listed: true })).todo).toBe('log out and in again');
+    expect(judgeAccess(access({ listed: true, joined: true })).todo).toContain('ls -l /dev/ttyUSB0');
+    expect(judgeAccess(access({ group: { name: 'root', allowed: false } })).todo).toContain('ls -l');
+  });
+
+  test('a group is found by its id, with its members', () => {
+    const text = 'root:x:0:\ndialout:x:20:ann,ben\nnobody:x:2000:\n';
+    expect(groupIn(text, 20)).toEqual({ name: 'dialout', members: ['ann', 'ben'] });
+    expect([groupIn(text, 0)?.members, groupIn(text, 2)]).toEqual([[], undefined]);
+  });
+
+  test('a device that is there says who may open it; one that is not is null', () => {
+    expect(accessTo('/dev/null')).toMatchObject({ path: '/dev/null', mayOpen: true });
+    expect(accessTo('/dev/none-of-that-name')).toBeNull();
+  });
+
+  test('a holder is named', () => {
+    expect(judgeHolders('/dev/x', []).state).toBe('ok');
+    expect(standing(judgeHolders('/dev/x', ['monitor (process 7)']))).toBe(
+      'bad: /dev/x is open in monitor (process 7)',
+    );
+  });
+
+  const board = { board: 'oak-1', firmware: '0.3.0', parts: ['caliper', 'feed'] };
+  const heard = (change: Partial<Tally>) =>
+    judgeLine({ kind: 'listened', path: '/dev/x', heard: { ...NOTHING_HEARD, ...change } }, 10);
+
+  test('a board that speaks well is ok, with its firmware and its rate', () => {
+    expect(standing(heard({ board, readings: 80 }))).toBe(
+      'ok: board oak-1, firmware 0.3.0, with caliper, feed; 80 readings in 10 s (8.0 a second), 0 lines lost, 0 damaged',
+    );
+  });
+
+  test.each<[string, Partial<Tally>, string, string]>([
+    ['lost lines', { board, readings: 70, lost: 3 }, 'attention', '3 lines lost'],
+    ['damaged lines', { board, readings: 70, discarded: 2 }, 'attention', '2 damaged'],
+    ['a restart', { board, readings: 70, restarts: 1 }, 'attention', 'it restarted'],
+    ['a board without a caliper', { board }, 'attention', 'no caliper is heard'],
+    ['bare numbers', { readings: 50, unchecked: 50 }, 'attention', 'bare numbers'],
+    ['readings without a name', { readings: 50 }, 'ok', 'has not said who it is'],
+    ['noise', { discarded: 9 }, 'attention', 'noise: 9 lines'],
+    ['silence', {}, 'attention', 'silent for 10 s'],
+    [
+      'another version',
+      { otherVersion: '2' },
+      'bad',
+      'speaks version 2 of the bench line, and this program version 1',
+    ],
+  ])('%s', (_, change, state, says) => {
+    const finding = heard(change);
+    expect(finding.state).toBe(state);
+    expect(finding.says).toContain(says);
+    expect(finding.todo === undefined).toBe(state === 'ok');
+  });
+
+  test('a port that will not open is bad, in its own words', () => {
+    expect(judgeLine({ kind: 'refused', path: '/dev/x', why: 'it is held' }, 1)).toMatchObject({
+      state: 'bad',
+      says: 'it is held',
+    });
+  });
+});
+
+describe('the records', () => {
+  let folder = '';
+  beforeEach(() => {
+    folder = mkdtempSync(join(tmpdir(), 'lidwright-doctor-'));
+  });
+  afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+  test('none yet, and none is made by looking', () => {
+    expect(judgeRecords(join(folder, 'jobs.db'))).toMatchObject({
+      state: 'ok',
+      says: expect.stringContaining('none yet'),
+    });
+    expect(nearestFolder(join(folder, 'a/b'))).toBe(folder);
+  });
+
+  test('sound ones are counted', () => {
+    const opened = openRecords(homeOf({}, folder));
+    if (!opened.ok) throw new Error('the records of a new folder must open');
+    opened.value.close();
+    expect(standing(judgeRecords(join(folder, 'jobs.db')))).toMatch(
+      /^ok: sound: 0 jobs, \d+ KiB, format \d+, in /,
+    );
+  });
+
+  test('what is no database, or one of another program, is bad and left as it was', () => {
+    const path = join(folder, 'jobs.db');
+    writeFileSync(path, 'x'.repeat(5000));
+    expect(judgeRecords(path)).toMatchObject({
+      state: 'bad',
+      todo: expect.stringContaining('copy the file'),
+    });
+    expect(readFileSync(path, 'utf8')).toBe('x'.repeat(5000));
+  });
+
+  test('the newest of some files is found by its time', () => {
+    const [old, young] = [join(folder, 'a'), join(folder, 'b')];
+    for (const path of [old, young]) writeFileSync(path, '');
+    utimesSync(old, 1000, 1000);
+    utimesSync(young, 2000, 2000);
+    const files = [
+      { what: 'a', path: old },
+      { what: 'b', path: young },
+      { what: 'c', path: join(folder, 'none') },
+    ];
+    expect(newestOf(files)).toEqual({ what: 'b', at: 2_000_000 });
+  });
+});
+
+test('the worst finding decides how it ends', () => {
+  const [fine, odd, wrong] = [ok('a', 'x'), attention('b', 'y', 'do it'), bad('c', 'z', 'mend it')];
+  expect([exitCodeOf([fine]), exitCodeOf([fine, odd]), exitCodeOf([wrong, odd])]).toEqual([0, 1, 3]);
+  expect(findingLines(odd)).toEqual(['attention  b          y', `${' '.repeat(22)}do: do it`]);
+  expect(JSON.parse(findingJson(fine))).toEqual({
+    kind: 'finding',
+    v: 1,
+    what: 'a',
+    state: 'ok',
+    says: 'x',
+    todo: null,
+  });
+});
