@@ -18,12 +18,14 @@ export interface Turns {
   readonly base: number;
   /** Whether the turn at `high` was already given out. */
   readonly told: boolean;
+  /** Whether the first swing of the course is still under way: it may be the jaws' coming, and is not remembered. */
+  readonly first: boolean;
   /** The last swings' sizes, newest last. */
   readonly swings: readonly number[];
 }
 
-/** Our own choice: a swing is one that exceeds 2.5 steps, and a quarter of the usual swing up to 0.12 % of the size. */
-const SWING = { steps: 2.5, share: 0.15, ofSize: 0.0006, remembered: 9 } as const;
+/** Our own choice: a swing is one that exceeds 2.5 steps, and a tenth of the usual swing, up to 0.03 % of the size. */
+const SWING = { steps: 2.5, share: 0.1, ofSize: 0.0003, remembered: 9 } as const;
 
 export const startTurns = (place: number, height: number, swings: readonly number[] = []): Turns => ({
   phase: 'level',
@@ -31,6 +33,7 @@ export const startTurns = (place: number, height: number, swings: readonly numbe
   low: height,
   base: height,
   told: true,
+  first: true,
   swings,
 });
 
@@ -49,9 +52,9 @@ export function turnOn(turns: Turns, place: number, height: number, least: numbe
     return [{ ...turns, phase: rising ? 'rising' : 'level', high: { place, height }, low, base: low }, null];
   }
   if (turns.high.height - height >= least) {
-    const swings = remember(turns.swings, turns.high.height - turns.low);
     const told = turns.phase === 'level';
-    return [{ ...turns, phase: 'falling', low: height, base: turns.low, told, swings }, null];
+    const swings = turns.first ? turns.swings : remember(turns.swings, turns.high.height - turns.low);
+    return [{ ...turns, phase: 'falling', low: height, base: turns.low, told, swings, first: false }, null];
   }
   if (turns.phase === 'level' && height - low >= least)
     return [{ ...turns, phase: 'rising', high: { place, height }, low, base: low }, null];
@@ -66,7 +69,10 @@ function fallOn(turns: Turns, place: number, height: number, least: number): [Tu
   const turn = !turns.told && (risen || (far && place - turns.high.place >= 4)) ? lastTurn(fallen) : null;
   if (!risen) return [{ ...fallen, told: turns.told || turn !== null }, turn];
   const swings = remember(turns.swings, turns.high.height - low);
-  return [{ phase: 'rising', high: { place, height }, low, base: low, told: false, swings }, turn];
+  return [
+    { phase: 'rising', high: { place, height }, low, base: low, told: false, swings, first: false },
+    turn,
+  ];
 }
 
 const remember = (swings: readonly number[], size: number): readonly number[] => [
