@@ -12,8 +12,8 @@ import {
 import { type Suggestion, suggestedPitch, suggestPlan } from '../core/plan/suggestion.ts';
 import type { Pitch } from '../core/quantity.ts';
 import { fitRefusalText, type Target, targetSpigot } from '../core/thread/fit.ts';
-import { grooveWidth, type Tip } from '../core/thread/form.ts';
-import { type Passes, passesRefusalText, planPasses } from '../core/thread/passes.ts';
+import { grooveWidth, type Tip, tipLoss } from '../core/thread/form.ts';
+import { type Passes, passesRefusalText, planPasses, wantedDepth } from '../core/thread/passes.ts';
 import { type Angle, type Length, mm } from '../core/units.ts';
 
 export interface PlanAsked {
@@ -59,10 +59,22 @@ export interface Impossible {
 const impossible = (why: string): Impossible => ({ kind: 'impossible', why });
 const refused = (why: PlanRefusal): Impossible => impossible(planRefusalText(why));
 
+const pitchOf = (asked: PlanAsked): Pitch => asked.pitch ?? suggestedPitch(asked.outside, asked.bore);
+
+/** A tip so large that nothing of the profile is left to cut. */
+function tipTooLarge(asked: PlanAsked): Impossible | undefined {
+  const { angle, tip } = asked;
+  const depth = wantedDepth({ pitch: pitchOf(asked).length, angle, tip, profile: 'deepest' });
+  const loss = tipLoss(tip, angle);
+  return depth > 0
+    ? undefined
+    : impossible(passesRefusalText({ kind: 'tip-too-large', loss, most: mm(loss + depth) }));
+}
+
 function passesFor(asked: PlanAsked): Passes | Impossible | undefined {
   const { feed, starts, angle, tip, harden } = asked;
   if (feed === undefined) return undefined;
-  const pitch = (asked.pitch ?? suggestedPitch(asked.outside, asked.bore)).length;
+  const pitch = pitchOf(asked).length;
   const passes = planPasses({ pitch, starts, angle, tip, harden, feedPerDetent: feed, profile: 'deepest' });
   return passes.kind === 'passes' ? passes : impossible(passesRefusalText(passes));
 }
@@ -70,8 +82,8 @@ function passesFor(asked: PlanAsked): Passes | Impossible | undefined {
 /** Given things stay as given; only what is left open is suggested. */
 function suggestionFor(asked: PlanAsked, passes: Passes | undefined): Suggestion | PlanRefusal {
   const { outside, bore, leastWall, starts, angle, tip, turns } = asked;
-  const pitch = asked.pitch ?? suggestedPitch(outside, bore);
-  const engaged = asked.engaged ?? (turns === undefined ? undefined : mm(turns * starts * pitch.length));
+  const pitch = pitchOf(asked).length;
+  const engaged = asked.engaged ?? (turns === undefined ? undefined : mm(turns * starts * pitch));
   return suggestPlan(outside, {
     starts,
     angle,
@@ -132,6 +144,8 @@ function boxFor(asked: PlanAsked, suggestion: Suggestion, spigot: Length): BoxPl
 
 /** The whole plan, or the first thing that makes it impossible. */
 export function answerPlan(asked: PlanAsked): PlanAnswer | Impossible {
+  const tip = tipTooLarge(asked);
+  if (tip) return tip;
   const passes = passesFor(asked);
   if (passes?.kind === 'impossible') return passes;
   const suggestion = suggestionFor(asked, passes);

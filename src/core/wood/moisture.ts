@@ -115,7 +115,7 @@ export function outOfDomainText(why: OutOfDomain): string {
       return `${named} is outside what the sums of shrinkage hold for; give 0 to ${Math.floor(why.most)} %`;
     case 'diameter':
     case 'clearance':
-      return `${named} is none; give one of ${why.least > 0 ? 'more than 0' : 'at least 0'} and at most ${why.most} mm`;
+      return `${named} is none; give one ${why.least > 0 ? 'above 0' : `from ${why.least}`} and at most ${why.most} mm`;
     default:
       return why.what satisfies never;
   }

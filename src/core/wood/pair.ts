@@ -13,7 +13,10 @@ export interface SeasonPart {
   readonly made: Made;
 }
 
-/** A pair whose clearance is known at the moistures it was made at; one diameter stands for bore and spigot alike. */
+/**
+ * A pair whose clearance is known at the moistures it was made at, negative where it is seized; one diameter stands for
+ * bore and spigot alike.
+ */
 export interface SeasonPair {
   readonly diameter: Length;
   readonly clearance: Length;
@@ -49,8 +52,8 @@ function wrongSize(pair: SeasonPair): OutOfDomain | undefined {
       least: Number.MIN_VALUE,
       most: LARGEST,
     };
-  if (!(clearance >= 0 && clearance <= LARGEST))
-    return { kind: 'out-of-domain', what: 'clearance', found: clearance, least: 0, most: LARGEST };
+  if (!(Math.abs(clearance) <= LARGEST))
+    return { kind: 'out-of-domain', what: 'clearance', found: clearance, least: -LARGEST, most: LARGEST };
   return undefined;
 }
 

@@ -1,0 +1,171 @@
+// The plan of a box: a layout worked by hand, every refusal with its nearest plan, and the command.
+import { tmpdir } from 'node:os';
+import { expect, test } from 'vitest';
+import { planCommand } from '../../src/commands/plan.ts';
+import { type BoxWanted, planBox } from '../../src/core/plan/box.ts';
+import { planRefusalText } from '../../src/core/plan/refusal.ts';
+import { suggestedPitch, suggestPlan } from '../../src/core/plan/suggestion.ts';
+import { mm } from '../../src/core/units.ts';
+import { runLine } from '../support/command-run.ts';
+
+const wish: BoxWanted = {
+  outside: mm(60),
+  bore: mm(46),
+  spigot: mm(47.2),
+  pitch: mm(1.5),
+  starts: 2,
+  depth: { female: mm(1), male: mm(1) },
+  grooveWidth: mm(1.2),
+  engaged: mm(6),
+  leastWall: mm(3),
+  hollow: mm(38),
+};
+
+test('a layout worked by hand', () => {
+  const plan = planBox(wish);
+  if (plan.kind !== 'box') throw new Error(planRefusalText(plan));
+  expect(plan.boredWall).toBeCloseTo((60 - 48) / 2, 12);
+  expect(plan.wallAtRunout).toBeCloseTo(5.8, 12);
+  expect(plan.spigotWall).toBeCloseTo((47.2 - 2 - 38) / 2, 12);
+  expect(plan.lead).toBe(3);
+  expect(plan.turns).toBe(2);
+  expect(plan.runout.width).toBeCloseTo(1.5 + 0.6, 12);
+  expect(plan.runout.female).toBeCloseTo(1.2, 12);
+  expect(plan.spigotLength).toBeCloseTo(8.1, 12);
+  expect(plan.leastBoreDepth).toBeCloseTo(10.2, 12);
+  expect(plan.chamfer.bore).toBe(48);
+  expect(plan.chamfer.spigot).toBeCloseTo(45.2, 12);
+});
+
+test.each<[string, Partial<BoxWanted>, string]>([
+  [
+    'a bore too wide',
+    { bore: mm(55) },
+    'the wall beside the bored thread would be 1.5 mm, under the least of 3.0 mm; bore at most 52.0 mm, or leave at least 63.0 mm outside',
+  ],
+  [
+    'an outside too small for any bore',
+    { outside: mm(7) },
+    'the wall beside the bored thread would be -20.5 mm, under the least of 3.0 mm; leave at least 54.0 mm outside',
+  ],
+  [
+    'a spigot too thin',
+    { hollow: mm(42) },
+    "the wall inside the spigot's thread would be 1.6 mm, under the least of 3.0 mm; hollow the spigot to at most 39.2 mm",
+  ],
+  [
+    'a spigot that cannot be hollow',
+    { spigot: mm(7), hollow: mm(1) },
+    "the wall inside the spigot's thread would be 2.0 mm, under the least of 3.0 mm; this spigot cannot be hollow at all",
+  ],
+  [
+    'less than a thread',
+    { engaged: mm(1) },
+    '1.0 mm engaged is less than one whole thread; engage at least 1.5 mm',
+  ],
+  [
+    'a bore too shallow',
+    { boreDepth: mm(9) },
+    'the bore gives 9.0 mm of depth and the thread with its grooves needs 10.2 mm; deepen it, or engage at most 4.8 mm',
+  ],
+  [
+    'a bore too shallow for one thread',
+    { boreDepth: mm(5) },
+    'the bore gives 5.0 mm of depth and the thread with its grooves needs 10.2 mm; deepen it, or take a finer pitch',
+  ],
+  ['no pitch', { pitch: mm(0) }, 'the pitch is 0; it must be a number above zero'],
+  [
+    'a hollow less than nothing',
+    { hollow: mm(-1) },
+    'the hollow of the spigot is -1; it must be a number above zero',
+  ],
+  ['half a start', { starts: 0.5 }, 'the number of starts is 0.5; it must be a whole number from 1 to 12'],
+])('%s is refused with the nearest that is possible', (_, but, said) => {
+  const plan = planBox({ ...wish, ...but });
+  expect(plan.kind === 'box' ? 'a box' : planRefusalText(plan)).toBe(said);
+});
+
+test('finer threads are suggested for smaller boxes, and what practice rests on is said', () => {
+  const threads = [20, 45, 100, 150].map((outside) => suggestedPitch(mm(outside)).given);
+  expect(threads).toEqual([20, 16, 12, 10].map((count) => ({ kind: 'tpi', threads: count })));
+  const plan = suggestPlan(mm(60));
+  if (plan.kind !== 'suggestion') throw new Error(planRefusalText(plan));
+  expect(plan.because).toHaveLength(4);
+  for (const reason of plan.because) expect(reason).toContain('common practice, no source');
+  const known = suggestPlan(mm(60), { pitch: plan.pitch, leastWall: mm(3), bore: mm(40), engaged: mm(5) });
+  expect(known).toMatchObject({ bore: 40, engaged: 5, because: [] });
+});
+
+const run = (line: string) =>
+  runLine(tmpdir(), `plan ${line}`, [{ name: 'plan', load: async () => planCommand }]);
+
+test('a whole plan from the outside alone', async () => {
+  const { code, data } = await run('--outside 60mm --json');
+  const plan = JSON.parse(data.join());
+  expect(code).toBe(0);
+  expect(plan.boredWallMm).toBeCloseTo((60 - plan.boreMm) / 2 - plan.depthMm, 9);
+  expect(plan.turns).toBeCloseTo(3, 9);
+  expect(plan.spigotMm).toBeGreaterThan(plan.boreMm);
+  expect(plan).toMatchObject({ possible: true, passes: null, whirlPerMin: null, starts: 1 });
+});
+
+test('passes, speeds and a rod, in words', async () => {
+  const { code, data } = await run(
+    '--outside 60mm --feed 0.05mm --harden --cutter 20mm --speed 3000 --top-speed 6000 --rod 8mm,150mm',
+  );
+  const said = data.join('\n');
+  expect(code).toBe(0);
+  expect(said).toContain('rough to 5, 10, 15, 18, harden at 18, finish at 19');
+  expect(said).toContain('188 m a minute at 3000 turns a minute');
+  expect(said).toMatch(/first whirls at about 15[0-9]00 turns a minute/);
+  expect(said).toContain("Never above the cutter's or the lathe maker's speed");
+  expect(said).not.toContain('Caution');
+});
+
+test('what is unwise is cautioned of, what is impossible is the answer no', async () => {
+  const large = await run('--outside 60mm --bore 40mm --cutter 30mm --speed 2000');
+  expect(large.code).toBe(0);
+  expect(large.data.join('\n')).toContain(
+    'Caution: a cutter of 30.0 mm is too large for a bore of 40.0 mm; take one of at most 26.6 mm',
+  );
+  expect(large.data.join('\n')).toContain("Caution: the maker's top speed is not known");
+  const rod = await run('--outside 60mm --rod 8mm,250mm --speed 3000 --top-speed 4000');
+  expect(rod.data.join('\n')).toContain('Caution: a rod standing out this far first whirls at');
+  for (const [line, said] of [
+    ['--outside 60mm --bore 56mm', 'bore at most 53.0 mm, or leave at least 63.0 mm outside'],
+    ['--outside 8mm', 'leave at least 16.7 mm outside'],
+    ['--outside 60mm --bore 40mm --cutter 41mm', 'take one of at most 26.6 mm'],
+    ['--outside 60mm --speed 7000 --top-speed 6000', "above the maker's top speed of 6000"],
+    ['--outside 60mm --rod 8mm,800mm --speed 3000 --top-speed 4000', 'let it stand out at most'],
+    ['--outside 60mm --pitch 16tpi --feed 0.8mm', 'too coarse'],
+    ['--outside 60mm --clearance 3mm', 'the threads would not engage'],
+    ['--outside 60mm --flat 1.5mm', 'take a sharper cutter or a coarser pitch'],
+  ] as const) {
+    const told = await run(`${line} --json`);
+    expect([line, told.code]).toEqual([line, 1]);
+    expect(JSON.parse(told.data.join())).toMatchObject({
+      possible: false,
+      why: expect.stringContaining(said),
+    });
+    expect(told.said.join()).toContain('This cannot be');
+  }
+});
+
+test.each([
+  ['', '--outside: missing'],
+  ['--outside -3mm', '--outside: "-3mm" is not accepted'],
+  ['--outside 60mm --pitch 0tpi', '--pitch: "0tpi" is not accepted'],
+  ['--outside 60mm --angle 5deg', '--angle: "5deg" is not accepted'],
+  ['--outside 60mm --turns 0', '--turns: "0" is not accepted'],
+  ['--outside 60mm --turns 2 --engaged 5mm', 'give one of them'],
+  ['--outside 60mm --flat 0.1mm --nose 0.1mm', 'a cutter has one tip'],
+  ['--outside 60mm --speed fast', '--speed: "fast" is not accepted'],
+  ['--outside 60mm --rod 8mm,150mm,glass', 'of what (steel, brass, beech)'],
+  ['--outside 60mm --starts 99', '--starts: "99" is not accepted'],
+  ['--outside 2ft', '--outside: "2ft" is not accepted'],
+])('`plan %s` is refused: %s', async (line, said) => {
+  const told = await run(line);
+  expect(told.code).toBe(2);
+  expect(told.data).toEqual([]);
+  expect(told.said.join('\n')).toContain(said);
+});

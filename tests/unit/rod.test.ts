@@ -1,0 +1,40 @@
+// A rod that stands out: its whirl worked by hand, a tube beside a solid rod, and what may be instead.
+import { expect, test } from 'vitest';
+import { planRefusalText } from '../../src/core/plan/refusal.ts';
+import { ROD_MATERIALS, type Rod, rodWhirls, whirlOf } from '../../src/core/plan/rod.ts';
+import { turnsPerMinute } from '../../src/core/plan/speeds.ts';
+import { mm } from '../../src/core/units.ts';
+
+const rod: Rod = { diameter: mm(8), length: mm(500), material: ROD_MATERIALS.steel };
+
+function whirl(of: Rod): number {
+  const found = whirlOf(of);
+  if (found.kind !== 'whirl') throw new Error(planRefusalText(found));
+  return found.at;
+}
+
+test('half a metre of 8 mm steel, worked by hand', () => {
+  // 1.8751^2 / (2 pi) x (d/4) sqrt(E / rho) / L^2, in turns a minute
+  const byHand = ((60 * 1.8751 ** 2) / (2 * Math.PI)) * 0.002 * (Math.sqrt(210e9 / 7850) / 0.25);
+  expect(whirl(rod) / byHand).toBeCloseTo(1, 4);
+  expect(whirl(rod)).toBeCloseTo(1389, 0);
+});
+
+test('a tube whirls faster than the rod it was bored from, by sqrt(1 + (hole/diameter)^2)', () => {
+  expect(whirl({ ...rod, hole: mm(6) }) / whirl(rod)).toBeCloseTo(Math.sqrt(1 + 0.75 ** 2), 9);
+});
+
+test('past a quarter of the whirl it is warned of, with the length and speed that may be', () => {
+  expect(rodWhirls(rod, turnsPerMinute(347))).toBeUndefined();
+  const warned = rodWhirls(rod, turnsPerMinute(1389));
+  expect(warned && planRefusalText(warned)).toBe(
+    'a rod standing out this far first whirls at 1389 turns a minute; at 1389 let it stand out at most 250.0 mm, or turn at most 347, a quarter of its whirl',
+  );
+});
+
+test('no rod, no whirl', () => {
+  expect(whirlOf({ ...rod, diameter: mm(0) })).toMatchObject({ what: 'rod diameter' });
+  expect(whirlOf({ ...rod, length: mm(Number.NaN) })).toMatchObject({ what: 'length of rod standing out' });
+  expect(whirlOf({ ...rod, hole: mm(8) })).toMatchObject({ what: 'wall of the rod' });
+  expect(whirlOf({ ...rod, hole: mm(-1) })).toMatchObject({ what: 'hole through the rod' });
+});

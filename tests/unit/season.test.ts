@@ -1,0 +1,174 @@
+// `lidwright season` as typed: its JSON contract, its sentences, its exit codes, and how it refuses nonsense.
+import { tmpdir } from 'node:os';
+import { expect, test } from 'vitest';
+import { seasonCommand } from '../../src/commands/season.ts';
+import { bandLines } from '../../src/commands/season-band.ts';
+import { humidityPercent, mm, moisture } from '../../src/core/units.ts';
+import { coefficientOf } from '../../src/core/wood/movement.ts';
+import type { Season } from '../../src/core/wood/season.ts';
+import { runLine, type Told } from '../support/command-run.ts';
+
+const commands = [{ name: 'season', load: async () => seasonCommand }];
+/** Reads and writes nothing there. */
+const home = tmpdir();
+const run = (line: string): Promise<Told> => runLine(home, `season ${line}`, commands);
+const json = async (line: string) => JSON.parse((await run(`${line} --json`)).data.join('\n'));
+
+const MAPLE = '--wood "maple, sugar" --diameter 52mm --clearance 0.2mm --made 20C,45% --room 20C';
+
+test('the humidity range of a maple box, by both equations, is where the movement eats the clearance', async () => {
+  const answer = await json(MAPLE);
+  const c = coefficientOf(9.9) - coefficientOf(4.8);
+  const dM = 0.2 / (52 * c);
+  for (const by of ['handbook', 'newer'] as const) {
+    expect(answer.runsToMc[by] - answer.boreMadeMc[by]).toBeCloseTo(dM, 9);
+    expect(answer.boreMadeMc[by] - answer.runsFromMc[by]).toBeCloseTo(dM, 9);
+  }
+  expect(answer.runsFromRh.handbook).toBeCloseTo(31.6, 1);
+  expect(answer.runsToRh.handbook).toBeCloseTo(57.4, 1);
+  expect(answer.runsFromRh.newer).toBeCloseTo(32.8, 1);
+  expect(answer.runsToRh.newer).toBeCloseTo(56.2, 1);
+  expect(answer.leastGapMm).toBe(answer.leastGapByEquationMm.newer);
+  expect(answer.leastGapMm).toBeCloseTo(0.2 - answer.clearanceNeededMm, 12);
+  expect(answer.body).toMatchObject({ trade: 'Maple, sugar', botanical: 'Acer saccharum', status: 'read' });
+});
+
+test('every key of lengths, humidity and moisture says its unit', async () => {
+  const answer = await json(`${MAPLE},60%`);
+  const bare = Object.keys(answer).filter((key) => !/(Mm|Rh|Mc|C)$/.test(key));
+  expect(bare).toEqual(['coefficientsHold', 'bored', 'body', 'lid']);
+  expect(answer.gapInRoomMm.handbook).toBeLessThan(0);
+});
+
+test('moisture from air, by both equations', async () => {
+  const answer = await json('--emc 70F,50%');
+  expect(answer.mc.handbook).toBeCloseTo(9.2, 1);
+  expect(answer.mc.newer).toBeCloseTo(9.4, 1);
+  expect(answer.humidityRh).toBe(50);
+  expect((await run('--emc 70F,50%')).data).toEqual([
+    "In air of 21 C and 50 % humidity wood comes to rest at 9.2 % moisture by the Handbook's equation, 9.4 % by its newer one.",
+  ]);
+});
+
+test('in words: a range and not a point, what a year would ask for, the source of the figures', async () => {
+  const { code, data } = await run(MAPLE);
+  expect(code).toBe(0);
+  const said = data.join('\n');
+  expect(said).toContain("32 to 57 % by the Handbook's equation; 33 to 56 % by its newer one");
+  expect(said).toContain('a range, not a point');
+  expect(said).toContain('with 0.39 mm of clearance as made it would just run');
+  expect(said).toContain('a quarter turn from closed');
+  expect(said).toContain('inside 6 to 14 % moisture');
+  expect(said).toMatch(/Shrinkage of Maple, sugar: radial 4.8 %, tangential 9.9 % \(Wood Handbook.*read\)/);
+});
+
+test('outside 6 to 14 % it says so', async () => {
+  const { data } = await run('--wood pear --diameter 30mm --made 20C,85% --range 30%,65%');
+  expect(data.join('\n')).toContain('outside 6 to 14 % moisture, where the coefficients do not hold');
+  expect(data.join('\n')).toContain('another source: radial 3.9 %, tangential 11.3 %');
+});
+
+test('the answer no is exit code 1: it never runs, or it binds in the range that was named', async () => {
+  const never =
+    '--wood "beech, amer" --lid-wood teak --diameter 50mm --clearance 0.1mm --made 20C,45% --lid-made 20C,55%';
+  const told = await run(never);
+  expect(told.code).toBe(1);
+  expect(told.data.join('\n')).toContain('binds at every humidity');
+  expect(await json(never)).toMatchObject({ runsFromRh: { handbook: null, newer: null } });
+  expect((await run(`${MAPLE} --range 30%,65%`)).code).toBe(1);
+  expect((await run(`${MAPLE} --range 40%,50%`)).code).toBe(0);
+});
+
+test('the clearance it asks for is enough, and a little less is not', async () => {
+  const line = '--wood "cherry, black" --diameter 60mm --made 68F,40% --room 68F';
+  const { clearanceNeededMm: needed } = await json(`${line} --range 25%,70%`);
+  const run0 = (clearance: number) => run(`${line} --range 25%,70% --clearance ${clearance.toFixed(6)}mm`);
+  expect((await run0(needed + 1e-5)).code).toBe(0);
+  expect((await run0(needed - 1e-5)).code).toBe(1);
+});
+
+test('inches, a meter instead of air, other grain and figures typed by hand', async () => {
+  const metric = await json('--shrinkage 4.8%,9.9% --diameter 50.8mm --clearance 0.254mm --made-mc 8%');
+  const inch = await json('--shrinkage 4.8%,9.9% --diameter 2in --clearance 0.01in --made-mc 8%');
+  expect(inch).toEqual(metric);
+  const across = await json(
+    '--shrinkage 4.8%,9.9% --diameter 2in --clearance 0.01in --made-mc 8% --grain flat',
+  );
+  expect(across.runsToRh.handbook).toBeLessThan(inch.runsToRh.handbook);
+});
+
+test('which part is bored matters once they differ', async () => {
+  const line = '--wood "beech, amer" --lid-wood teak --diameter 50mm --clearance 0.3mm --made 20C,45%';
+  const [lid, body] = [await json(line), await json(`${line} --bored body`)];
+  expect(lid.runsToRh.handbook).toBeLessThan(body.runsToRh.handbook);
+  expect(lid.runsFromRh.handbook).toBeLessThan(body.runsFromRh.handbook);
+});
+
+test.each([
+  ['', '--diameter: missing'],
+  ['--diameter 52mm', '--wood: missing; give part of its name'],
+  ['--wood maple --diameter 52mm --made 20C,45%', '--wood: "maple" could be Maple, bigleaf; Maple, black'],
+  ['--wood yew --diameter 52mm --made 20C,45%', 'no figure is known for Yew, European, and none is guessed'],
+  ['--wood nosuch --diameter 52mm --made 20C,45%', '--wood: "nosuch" is in no row of the table'],
+  ['--wood pear --diameter -52mm --made 20C,45%', '--diameter: "-52mm" is not accepted'],
+  ['--wood pear --diameter 2ft --made 20C,45%', '--diameter: "2ft" is not accepted'],
+  ['--wood pear --diameter 52,5mm --made 20C,45%', 'a point, not a comma'],
+  ['--wood pear --diameter 52mm --made 20C,400%', '--made: "20C,400%" is not accepted'],
+  ['--wood pear --diameter 52mm --made 45%', '--made: "45%" is not accepted'],
+  ['--wood pear --diameter 52mm --made 20C,45% --clearance -0.1mm', 'a clearance of 0mm or more'],
+  ['--wood pear --diameter 52mm --made 20C,45% --range 30%', '--range: "30%" is not accepted'],
+  ['--wood pear --diameter 52mm --made 20C,45% --range 30%,165%', '--range: "30%,165%" is not accepted'],
+  ['--wood pear --diameter 52mm --made 20C,45% --room 20', '--room: "20" is not accepted'],
+  [
+    '--wood pear --diameter 52mm --made 20C,45% --room 150C --range 3%,4%',
+    'a temperature of 150 C is outside',
+  ],
+  ['--wood pear --diameter 52mm --made 20C,100% --range 3%,4%', 'outside'],
+  ['--wood pear --diameter 52mm --made 20C,45% --made-mc 8% --range 3%,4%', 'give one of them'],
+  ['--wood pear --diameter 52mm --made-mc 8%', '--clearance: missing'],
+  ['--shrinkage 4.8% --diameter 52mm --made-mc 8%', 'radial and tangential shrinkage'],
+  ['--shrinkage 0%,9% --diameter 52mm --made-mc 8%', 'each above 0%'],
+  ['--emc 70F', '--emc: "70F" is not accepted'],
+  ['--emc 20C,100%', 'give 0 to under 100 %'],
+])('`season %s` is refused: %s', async (line, said) => {
+  const told = await run(line);
+  expect(told.code).toBe(2);
+  expect(told.data).toEqual([]);
+  expect(told.said.join('\n')).toContain(said);
+});
+
+test('every wrong option is told at once', async () => {
+  const { code, said } = await run('--wood maple --diameter 1ft --made wet --clearance x --range y --room z');
+  expect(code).toBe(2);
+  const flags = ['--diameter', '--clearance', '--range', '--room', '--wood', '--made'];
+  expect(said.map((line) => line.split(':')[0]).slice(0, -1)).toEqual(flags);
+});
+
+const end = (percent: number, binds = true) => ({
+  humidity: humidityPercent(percent),
+  moisture: moisture(8),
+  binds,
+});
+
+test('the band is the range, half where the equations part, with its marks below', () => {
+  const seasons: readonly Season[] = [
+    { kind: 'runs', from: end(20), to: end(60) },
+    { kind: 'runs', from: end(30), to: end(70) },
+  ];
+  const marks = [
+    { word: 'made', at: humidityPercent(45) },
+    { word: 'room', at: humidityPercent(95) },
+  ];
+  expect(bandLines(seasons, marks, 44)).toEqual([
+    '  0 %               50 %             100 %',
+    '  ········▒▒▒▒████████████▒▒▒▒············',
+    '                    ^ made 45 %',
+    '                              room 95 % ^',
+    '  █ runs by both equations  ▒ by one of them  · binds',
+  ]);
+});
+
+test('a lid that never runs has an empty band', () => {
+  const never: Season = { kind: 'never', bestGap: mm(-0.1), bestAt: humidityPercent(50) };
+  expect(bandLines([never, never], [], 24)[1]).toBe(`  ${'·'.repeat(20)}`);
+});
