@@ -22,14 +22,28 @@ export const safe = (text: string, most = LONGEST): string =>
     .replace(INVISIBLE, '?')
     .replace(DISPUTED, '?');
 
-// Our own drawing and Latin text: one code unit is one column.
-const NARROW =
-  /^[\x20-\x7e\u00a0-\u02ff\u2010-\u203a\u2190-\u21ff\u2200-\u22ff\u2500-\u259f\u25a0-\u25ff\u2800-\u28ff]*$/;
+/** Latin text and our own drawing, where one code unit is one column; looked at for every run of every frame. */
+export function isNarrow(text: string): boolean {
+  for (let at = 0; at < text.length; at += 1) {
+    const code = text.charCodeAt(at);
+    if (code < 0x20 || (code > 0x7e && !isOneColumn(code))) return false;
+  }
+  return true;
+}
+
+const isOneColumn = (code: number): boolean =>
+  (code >= 0xa0 && code <= 0x2ff && code !== 0xad) ||
+  (code >= 0x2010 &&
+    code <= 0x203a &&
+    code !== 0x2028 &&
+    code !== 0x2029 &&
+    !(code >= 0x202a && code <= 0x202e)) ||
+  (code >= 0x2190 && code <= 0x21ff) ||
+  (code >= 0x2500 && code <= 0x25ff) ||
+  (code >= 0x2800 && code <= 0x28ff);
 
 /** Columns that a text takes in a terminal. */
-export const textWidth = (text: string): number => (NARROW.test(text) ? text.length : stringWidth(text));
-
-export const isNarrow = (text: string): boolean => NARROW.test(text);
+export const textWidth = (text: string): number => (isNarrow(text) ? text.length : stringWidth(text));
 
 const segmenter = new Intl.Segmenter('en', { granularity: 'grapheme' });
 

@@ -103,6 +103,8 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
       return 'The last reading is too old to take: let the caliper speak again.';
     case 'moving':
       return 'The reading still moves: hold the jaws still, then take.';
+    case 'another-board':
+      return `Another board speaks now, ${safe(why.board, 20)}: measure anew, and check its zero.`;
     case 'not-agreed':
       return isDoubtKind(why.reason)
         ? `Not taken. ${DOUBT_CURES[why.reason]}`

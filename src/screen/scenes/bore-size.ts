@@ -35,6 +35,7 @@ export function traceOf(capture: Capture, unit: LengthUnit): Trace {
   });
   const range = rangeOf(heights, out);
   return {
+    before: first,
     heights,
     tops,
     out,
@@ -45,6 +46,7 @@ export function traceOf(capture: Capture, unit: LengthUnit): Trace {
 }
 
 const NOTHING_TRACED: Trace = {
+  before: 0,
   heights: [],
   tops: [],
   out: [],
@@ -101,7 +103,7 @@ function typed(bench: Bench, job: Job): Saying {
 function agreed(bench: Bench, job: Job, verdict: Agreed): Saying {
   const half = half95(verdict.standardUncertainty, verdict.degreesOfFreedom);
   const value = corrected(job, verdict.diameter, 'bore');
-  const about = `${verdict.agreeing} of ${counted(verdict.tops, 'top')} within ${spanFigure(verdict.spread, bench.unit)}; bore ${withDoubt(value, half, bench.unit)}`;
+  const about = `${withDoubt(value, half, bench.unit)}, ${verdict.agreeing} of ${counted(verdict.tops, 'top')} within ${spanFigure(verdict.spread, bench.unit)}`;
   return {
     big: bigLength(value, bench.unit, 'bore, the true diameter', 'at'),
     standing: standing(MARKS.full, 'AGREED', about, 'at'),

@@ -1,6 +1,7 @@
 // Spigot: what remains to the target, which side of it the work stands on, and what fit that gives.
 import { corrected } from '../../core/bench/corrected.ts';
 import type { Job } from '../../core/bench/job.ts';
+import { settledOf } from '../../core/bench/settled.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import {
   type Aim,
@@ -63,7 +64,9 @@ const frame = {
 
 function aimed(bench: Bench, job: Job, aim: Aim): Scene {
   const now = readingNow(bench, job);
-  const zone = now && zoneOf(aim, now.value, now.step);
+  const reached = now && zoneOf(aim, now.value, now.step);
+  const moving = reached !== null && STOPPING.has(reached) && !settledOf(bench.heard);
+  const zone = moving ? 'near' : reached;
   const expected = now && zone && zone !== 'far' ? expectedOf(job, now.value) : null;
   const stale = now ? staleness(bench) : null;
   return {
@@ -72,14 +75,15 @@ function aimed(bench: Bench, job: Job, aim: Aim): Scene {
       now && zone
         ? remaining(bench, now, aim, zone)
         : bigLength(aim.target, bench.unit, 'target spigot, on the diameter', 'value'),
-    standing: stale ?? (zone ? zoneStanding(zone, expected, bench.unit) : waiting(bench, job)),
+    standing:
+      stale ?? (moving ? MOVING : zone ? zoneStanding(zone, expected, bench.unit) : waiting(bench, job)),
     facts: [
       ...liveFacts(now, aim, bench.unit),
       ...aimFacts(job, aim, expected, bench.unit),
       ...fitFacts(job, expected),
     ],
     panel: { kind: 'bar', bar: barOf(now, aim, zone, bench.unit) },
-    next: nextStep(bench, job, zone, expected),
+    next: moving ? 'Hold the jaws still on the spigot.' : nextStep(bench, job, zone, expected),
   };
 }
 
@@ -88,6 +92,10 @@ function readingNow(bench: Bench, job: Job): Reading | null {
   const last = bench.heard.at(-1);
   return last ? { value: corrected(job, last.value, 'outside'), step: last.step } : null;
 }
+
+/** Zones that tell the turner to stop cutting: said of a diameter that was held still, never of one reading alone. */
+const STOPPING: ReadonlySet<Zone> = new Set(['at', 'under', 'past']);
+const MOVING = standing(MARKS.half, 'MOVING', 'at the target or past it: hold the jaws still', 'near');
 
 const ZONE_STYLES: { readonly [zone in Zone]: Style } = {
   far: 'value',

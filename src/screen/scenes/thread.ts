@@ -10,8 +10,9 @@ import { depthOf, type Tracker } from '../../core/thread/feed.ts';
 import { limitsOf, type Pair } from '../../core/thread/fit.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
-import { counted, lengthFigure, pitchFigure } from '../figures.ts';
+import { counted, lengthFigure } from '../figures.ts';
 import { countingKeys, stageKeys } from '../keywords.ts';
+import type { SectionModel } from '../panels/section/section.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
 import { partWord, voidWords } from '../words.ts';
 import { aimFor } from './known.ts';
@@ -41,7 +42,7 @@ export function threadScene(bench: Bench, job: Job, part: Part): Scene {
     big: bigOf(bench, job, cutting),
     standing: standingOf(bench, job, cutting),
     facts: factsOf(bench, job, cutting),
-    panel: { kind: 'section', section: sectionFor(bench, job, cutting) },
+    panel: { kind: 'section', section: sectionFor(job, cutting) },
     next: nextStep(bench, job, cutting, counts),
     caution: cutting.hardening ? CAUTIONS.glue : cautionAt['bore thread'],
     keys: counts ? countingKeys(takes) : stageKeys(takes, 'touch off'),
@@ -134,7 +135,7 @@ function factsOf(bench: Bench, job: Job, { wanted, done, depth, part, tracker }:
     ...(wanted === null ? [] : [{ name: 'done', value: `${done} of ${counted(wanted, 'detent')}` }]),
     { name: 'depth', value: `${lengthFigure(depth, unit)} of ${lengthFigure(planned, unit)}` },
     ...(tracker?.kind === 'tracking' && left > 0 ? [{ name: 'left', value: lengthFigure(left, unit) }] : []),
-    { name: 'pitch', value: pitchFigure(job.setup.pitch) },
+    ...clearanceFact(bench, job, part),
     ...(job.setup.cutter.topSpeed === undefined
       ? []
       : [{ name: 'cutter at most', value: `${job.setup.cutter.topSpeed} turns a minute` }]),
@@ -150,28 +151,38 @@ function plannedPair(job: Job): Pair {
   return { pitch: pitch.length, starts, angle: cutter.angle, female: groove('female'), male: groove('male') };
 }
 
-function sectionFor(bench: Bench, job: Job, { part, depth }: Cutting) {
+/** Spigot less bore, as taken or as aimed at; null where only one part is to be drawn. */
+function allowanceFor(job: Job, part: Part): Length | null {
+  if (part === 'female' || !job.bore) return null;
   const aim = aimFor(job);
   const spigot = job.spigot?.diameter ?? (aim.kind === 'aim' ? aim.target : null);
-  const both = part === 'male' && job.bore !== null && spigot !== null;
-  const allowance = both && job.bore && spigot !== null ? mm(spigot - job.bore.diameter) : null;
+  return spigot === null ? null : mm(spigot - job.bore.diameter);
+}
+
+function sectionFor(job: Job, { part, depth }: Cutting): SectionModel {
+  const allowance = allowanceFor(job, part);
   return {
     planned: plannedPair(job),
     cut: depth,
     cutting: part,
     allowance,
-    notes: notesOf(bench, job, part, allowance),
+    notes: NOTES[allowance === null ? 'female' : 'male'],
   };
 }
 
-function notesOf(bench: Bench, job: Job, part: Part, allowance: Length | null): readonly string[] {
-  if (allowance === null || !job.bore) return [`${partWord(part)} to scale`, 'dotted: still to cut'];
+const NOTES = {
+  female: ['dotted: still to cut'],
+  male: ['bore solid, spigot hatched', 'dotted: still to cut'],
+} as const;
+
+/** What the clearance comes to when both threads are at the depths they stand at or are planned for. */
+function clearanceFact(bench: Bench, job: Job, part: Part): readonly Fact[] {
+  const allowance = allowanceFor(job, part);
+  if (allowance === null || !job.bore) return [];
   const limits = limitsOf(pairOf(job, job.bore.diameter));
-  const clearance =
-    limits.kind === 'limits'
-      ? [`clearance at full depth ${lengthFigure(mm(limits.limit - allowance), bench.unit)}`]
-      : [];
-  return ['bore solid, spigot hatched', 'dotted: still to cut', ...clearance];
+  return limits.kind === 'limits'
+    ? [{ name: 'clearance', value: lengthFigure(mm(limits.limit - allowance), bench.unit) }]
+    : [];
 }
 
 function nextStep(bench: Bench, job: Job, cutting: Cutting, counts: boolean): string {

@@ -2,7 +2,7 @@
 import { canvas, dotsPerCell } from '../../canvas.ts';
 import { type Block, emptyRow, type Row, row, run } from '../../picture.ts';
 import type { Glyphs } from '../../theme.ts';
-import type { Trace } from './trace.ts';
+import { leftOff, type Trace } from './trace.ts';
 
 const SCALE_WIDTH = 9;
 export const MARK = { agrees: '▼', apart: '▽', out: '×' } as const;
@@ -23,30 +23,37 @@ export function drawTrace(trace: Trace, columns: number, rows: number, glyphs: G
 const edge = (trace: Trace, at: number, height: number): string =>
   at === 0 ? ` ${trace.highest}` : at === height - 1 ? ` ${trace.lowest}` : '';
 
+/** For each column of dots the reach of its line, then only comparisons: this runs for every reading. */
 function painter(trace: Trace, width: number, height: number, glyphs: Glyphs) {
   const per = dotsPerCell[glyphs];
   const levels = height * per.down;
   const { from, to } = trace.range;
-  const shown = trace.heights.slice(-width);
+  const skipped = leftOff(trace, width);
   const out = new Set(trace.out);
-  const skipped = trace.heights.length - shown.length;
-  const level = shown.map((value) => {
-    const share = (to - value) / (to - from);
-    return Math.max(0, Math.min(levels - 1, Math.round(share * (levels - 1))));
-  });
-  return (x: number, y: number): boolean => {
-    const place = Math.floor(x / per.across);
-    const here = level[place];
-    if (here === undefined || out.has(place + skipped)) return false;
-    const before = x % per.across === 0 ? (level[place - 1] ?? here) : here;
-    const reach = before > here ? before - 1 : before < here ? before + 1 : here;
-    return y >= Math.min(here, reach) && y <= Math.max(here, reach);
-  };
+  const upper = new Int16Array(width * per.across).fill(1);
+  const lower = new Int16Array(width * per.across);
+  let before: number | undefined;
+  for (let place = 0; place < width && place + skipped < trace.heights.length; place += 1) {
+    if (out.has(place + skipped)) continue;
+    const share = (to - (trace.heights[place + skipped] ?? from)) / (to - from);
+    const here = Math.max(0, Math.min(levels - 1, Math.round(share * (levels - 1))));
+    const reach =
+      before === undefined
+        ? here
+        : here + Math.sign(before - here) * Math.max(0, Math.abs(before - here) - 1);
+    for (let x = place * per.across; x < (place + 1) * per.across; x += 1) {
+      const joined = x === place * per.across ? reach : here;
+      upper[x] = Math.min(here, joined);
+      lower[x] = Math.max(here, joined);
+    }
+    before = here;
+  }
+  return (x: number, y: number): boolean => y >= (upper[x] ?? 1) && y <= (lower[x] ?? 0);
 }
 
 /** The marks of tops and of readings thrown out, each over its place; tops win where both fall on one. */
 function marks(trace: Trace, width: number): Row {
-  const skipped = Math.max(0, trace.heights.length - width);
+  const skipped = leftOff(trace, width);
   const at = new Map<number, keyof typeof MARK>();
   for (const place of trace.out) at.set(place - skipped, 'out');
   for (const { place, agrees } of trace.tops) at.set(place - skipped, agrees ? 'agrees' : 'apart');

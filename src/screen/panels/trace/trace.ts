@@ -7,6 +7,8 @@ export interface TraceTop {
 }
 
 export interface Trace {
+  /** How many readings came before the first one here. */
+  readonly before: number;
   /** Heights of the readings shown, oldest first: millimetres, upwards is towards the true diameter. */
   readonly heights: readonly number[];
   readonly tops: readonly TraceTop[];
@@ -30,4 +32,15 @@ export function rangeOf(heights: readonly number[], out: readonly number[]): { f
   const highest = Math.max(...believed);
   const from = Math.max(Math.min(...believed), highest - WINDOW);
   return { from: Math.min(from, highest - 4 * MARGIN), to: highest + MARGIN };
+}
+
+/**
+ * How many of the readings here are left off at the front, where there is room for so many: none while they fit; then
+ * a third of the room at a time, so that the line grows rightwards and does not creep along with every reading.
+ */
+export function leftOff({ before, heights }: Trace, room: number): number {
+  const all = before + heights.length;
+  if (all <= room) return 0;
+  const stride = Math.max(1, Math.floor(room / 3));
+  return Math.max(0, Math.ceil((all - room) / stride) * stride - before);
 }
