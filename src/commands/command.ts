@@ -16,6 +16,8 @@ export interface ArgumentSpec {
   /** In commander's own form: `<file...>`, `[name]`. */
   readonly name: string;
   readonly about: string;
+  /** Values it may have; anything else is wrong use. */
+  readonly choices?: readonly string[];
 }
 
 /** What was typed: arguments in order (a variadic one is a list), options by camel-cased name. */

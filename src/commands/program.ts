@@ -1,11 +1,15 @@
 // From definitions to a command line: the one file that knows the argument parser.
-import { Command, CommanderError, Option } from 'commander';
+import { Argument, Command, CommanderError, Option } from 'commander';
 import about from '../../package.json' with { type: 'json' };
 import type { LazyCommand } from './all.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { standardOutput } from './output.ts';
 
-const HOME_OPTION = { flags: '--home <folder>', about: 'keep every file here instead of the usual folders' };
+/** Every command has it. */
+export const HOME_OPTION = {
+  flags: '--home <folder>',
+  about: 'keep every file here instead of the usual folders',
+};
 
 /** Runs what was asked and answers with the exit code; nothing is thrown. */
 export async function runProgram(
@@ -67,7 +71,10 @@ function add(
   ended: { code: ExitCode },
 ): void {
   const command = parent.command(spec.name, { isDefault }).description(spec.summary).exitOverride();
-  for (const argument of spec.arguments ?? []) command.argument(argument.name, argument.about);
+  for (const { name, about, choices } of spec.arguments ?? []) {
+    const made = new Argument(name, about);
+    command.addArgument(choices ? made.choices([...choices]) : made);
+  }
   for (const option of [...spec.options, HOME_OPTION]) {
     const made = new Option(option.flags, option.about);
     command.addOption('choices' in option && option.choices ? made.choices([...option.choices]) : made);
