@@ -119,6 +119,7 @@ export class SimulatedBoard {
 
   /** Lets board time pass. */
   run(us: number): void {
+    if (!(us >= 0)) throw new RangeError(`board time cannot go back by ${us} us`);
     const end = this.us + us;
     for (let deed = this.#nextDeed(); deed && deed.atUs <= end; deed = this.#nextDeed()) {
       this.#deeds.pop();

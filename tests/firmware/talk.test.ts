@@ -1,0 +1,147 @@
+// What the kept image says besides readings: hello, answers, silence, buttons, and why it restarted.
+import { describe, expect, it } from 'vitest';
+import golden from '../../shared/wire-lines.json' with { type: 'json' };
+import { type Cause, type Pin, SimulatedBoard } from './board.ts';
+import { chanceOf } from './chance.ts';
+import { keptImage } from './image.ts';
+import { faultsIn, readingsIn, type Spoken, spokenBy } from './spoken.ts';
+import { CaliperWriter, CLOCK_PIN, DATA_PIN } from './waveform.ts';
+import { QuadratureWheel } from './wheel.ts';
+
+const NPN = { clock: CLOCK_PIN, data: DATA_PIN, inverted: true };
+const button = (name: number): Pin => ({ port: 'C', bit: name + 1 });
+
+function started(cause: Cause = 'power'): SimulatedBoard {
+  const board = new SimulatedBoard(keptImage('bench-01'), cause);
+  board.run(20_000);
+  return board;
+}
+
+const hellos = (spoken: readonly Spoken[]): readonly Spoken[] =>
+  spoken.filter(({ message }) => message.kind === 'hello');
+
+describe('start', () => {
+  it('begins with HI, and tells the feed at once', () => {
+    const board = started();
+    expect(board.lines.map(({ text }) => text.split(',').slice(0, 2).join())).toEqual(['HI,0', 'FE,1']);
+    expect(spokenBy(board.lines)[0]?.message).toMatchObject({
+      kind: 'hello',
+      firmware: '0.1.0',
+      board: 'bench-01',
+      parts: ['caliper', 'feed', 'button'],
+    });
+  });
+
+  it('tells a board with other facts by its own id', () => {
+    const board = new SimulatedBoard(keptImage('bench-02'));
+    board.run(20_000);
+    expect(spokenBy(board.lines)[0]?.message).toMatchObject({ kind: 'hello', board: 'bench-02' });
+  });
+
+  it.each([
+    ['power', []],
+    ['reset-pin', []],
+    ['brown-out', ['brownout']],
+    ['watchdog', ['watchdog']],
+  ] as const)('after %s says %j', (cause, faults) => {
+    expect(faultsIn(spokenBy(started(cause).lines))).toEqual(faults);
+  });
+
+  it('loses the feed total in a restart, and SEQ and MS begin again', () => {
+    const board = started();
+    const wheel = new QuadratureWheel(board, chanceOf(1));
+    board.run(wheel.turn(5, board.us, 10_000) - board.us + 20_000);
+    const before = board.lines.length;
+    board.reset();
+    board.run(20_000);
+    const after = spokenBy(board.lines.slice(before));
+    expect(after.map(({ message }) => [message.kind, message.seq])).toEqual([
+      ['hello', 0],
+      ['feed', 1],
+    ]);
+    expect(after[1]?.message).toMatchObject({ total: 0 });
+  });
+
+  it('is ended by the watchdog when the main loop hangs, and says so', () => {
+    const board = started();
+    const before = board.lines.length;
+    board.hang();
+    board.runUntil('a new HI', () => board.lines.slice(before).some(({ text }) => text.startsWith('HI,0,')));
+    board.run(50_000);
+    expect(faultsIn(spokenBy(board.lines.slice(before)))).toEqual(['watchdog']);
+  });
+});
+
+describe('the question', () => {
+  it('is answered by HI as often as the golden lines say', () => {
+    for (const { bytes, answers, note } of golden.asks) {
+      const board = started();
+      const before = hellos(spokenBy(board.lines)).length;
+      for (const part of bytes.split(/(?<=\n)/)) {
+        board.feedText(part);
+        board.run(part.length * 90 + 15_000);
+      }
+      expect(hellos(spokenBy(board.lines)).length - before, note).toBe(answers);
+    }
+  });
+
+  it('goes on being answered after a flood of bytes', () => {
+    const board = started();
+    board.feedText('\xff'.repeat(3000));
+    board.run(300_000);
+    board.feedText('\n?\n');
+    board.run(20_000);
+    expect(hellos(spokenBy(board.lines))).toHaveLength(2);
+  });
+});
+
+describe('the caliper', () => {
+  it('says caliper-silent once when there is none, and caliper-back before the first reading', () => {
+    const board = started();
+    board.run(8_000_000);
+    expect(faultsIn(spokenBy(board.lines))).toEqual(['caliper-silent']);
+    const caliper = new CaliperWriter(board, NPN, chanceOf(1));
+    board.run(5_000);
+    caliper.show({ steps: 5234 }, board.us);
+    board.run(40_000);
+    const last = spokenBy(board.lines).slice(-2);
+    expect(faultsIn(last)).toEqual(['caliper-back']);
+    expect(readingsIn(last).map(({ fields }) => fields)).toEqual(['52.34,mm']);
+    expect(last[1]?.message.kind).toBe('caliper');
+  });
+
+  it('is not called silent at eight frames a second, and is when they stop', () => {
+    const board = started();
+    const caliper = new CaliperWriter(board, NPN, chanceOf(1));
+    board.run(6_000);
+    for (let n = 0; n < 24; n++) {
+      caliper.show({ steps: n }, board.us);
+      board.run(125_000);
+    }
+    expect(faultsIn(spokenBy(board.lines))).toEqual(['caliper-frame']);
+    board.run(1_000_000);
+    expect(faultsIn(spokenBy(board.lines))).toEqual(['caliper-frame', 'caliper-silent']);
+  });
+});
+
+describe('the buttons', () => {
+  it.each([1, 2, 3, 4])('tells both edges of button %i once, however they bounce', (name) => {
+    const board = started();
+    const chance = chanceOf(name);
+    for (const high of [false, true]) {
+      let us = board.us;
+      for (let n = 0; n < 9; n++) {
+        board.at(us, () => board.drive(button(name), (n % 2 === 0) === high));
+        us += chance.between(100, 900);
+      }
+      board.run(60_000);
+    }
+    const edges = spokenBy(board.lines).flatMap(({ message }) =>
+      message.kind === 'button' ? [[message.button, message.down]] : [],
+    );
+    expect(edges).toEqual([
+      [name, true],
+      [name, false],
+    ]);
+  });
+});
