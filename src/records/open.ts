@@ -39,7 +39,7 @@ function refuseDamage(database: Database, path: string): void {
   if (pending === 0 && size < pages * pageSize)
     throw new DamageFound(`${size} bytes of ${pages * pageSize} are left`);
   if (size > CHECKED_WHOLE) return;
-  const found = database.get('PRAGMA quick_check(1)')?.quick_check;
+  const found = database.get('PRAGMA integrity_check(1)')?.integrity_check;
   if (found !== 'ok') throw new DamageFound(String(found).split('\n')[0] ?? '');
 }
 

@@ -1,0 +1,248 @@
+// The records under fire: a bench ended in the middle of its work, and a database with one bit turned; what must hold after each.
+import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join, resolve } from 'node:path';
+import { createInterface } from 'node:readline';
+import { buildSync } from 'esbuild';
+import { exportJobs } from '../../../src/records/export.ts';
+import { type Home, homeOf } from '../../../src/records/home.ts';
+import { importJobs } from '../../../src/records/import.ts';
+import { openRecords, type Records } from '../../../src/records/jobs.ts';
+import { type Kept, type RecordsTrouble, troubleText } from '../../../src/records/trouble.ts';
+import { idFrom, sampleJob } from './sample.ts';
+
+const root = resolve(import.meta.dirname, '../../..');
+
+/** A folder of its own, and how to be rid of it. */
+export function folderFor(name: string): { readonly folder: string; readonly remove: () => void } {
+  const folder = mkdtempSync(join(tmpdir(), `lidwright-${name}-`));
+  return { folder, remove: () => rmSync(folder, { recursive: true, force: true }) };
+}
+
+/** The child as one file that node runs at once; beside node_modules, so that the driver is found. */
+export function buildChild(): { readonly path: string; readonly remove: () => void } {
+  const cache = join(root, 'node_modules/.cache');
+  mkdirSync(cache, { recursive: true });
+  const folder = mkdtempSync(join(cache, 'records-child-'));
+  const path = join(folder, 'child.mjs');
+  buildSync({
+    entryPoints: [join(import.meta.dirname, 'child.ts')],
+    outfile: path,
+    bundle: true,
+    platform: 'node',
+    format: 'esm',
+    external: ['better-sqlite3', 'valibot'],
+  });
+  return { path, remove: () => rmSync(folder, { recursive: true, force: true }) };
+}
+
+export const must = <T>(result: Kept<T>): T => {
+  if (result.ok) return result.value;
+  throw new Error(troubleText(result.trouble));
+};
+
+/** A child that runs, with the lines it told so far. */
+export interface Running {
+  readonly process: ChildProcess;
+  readonly told: readonly string[];
+  /** Settles when it has told a line for which this holds, or has ended. */
+  readonly until: (holds: (line: string) => boolean) => Promise<void>;
+  readonly ended: Promise<number | null>;
+}
+
+export function start(command: string, args: readonly string[]): Running {
+  const child = spawn(command, args, { stdio: ['pipe', 'pipe', 'inherit'] });
+  const told: string[] = [];
+  const waiting = new Set<() => void>();
+  const wake = (): void => {
+    for (const each of waiting) each();
+  };
+  createInterface({ input: child.stdout }).on('line', (line) => {
+    told.push(line);
+    wake();
+  });
+  let over = false;
+  const ended = new Promise<number | null>((settle) =>
+    child.on('close', (code) => {
+      over = true;
+      wake();
+      settle(code);
+    }),
+  );
+  const until = (holds: (line: string) => boolean): Promise<void> =>
+    new Promise((settle) => {
+      const look = (): void => {
+        if (!over && !told.some(holds)) return;
+        waiting.delete(look);
+        settle();
+      };
+      waiting.add(look);
+      look();
+    });
+  return { process: child, told, until, ended };
+}
+
+const savedIn = (told: readonly string[]): readonly string[] =>
+  told.flatMap((line) => (line.startsWith('saved ') ? [line.slice(6)] : []));
+
+/**
+ * Starts a bench on this home, ends it with kill -9 once it has saved `entries` entries, opens the home again, and answers
+ * what it had said was saved and is not there. The jobs worked on are numbered from `seed`.
+ */
+export async function killOnce(
+  child: string,
+  home: Home,
+  seed: number,
+  entries: number,
+): Promise<{ readonly saved: number; readonly missing: readonly string[] }> {
+  const bench = start(process.execPath, [child, 'work', home.data, String(seed), '1000']);
+  let saved = 0;
+  await bench.until((line) => line.startsWith('saved ') && ++saved > entries);
+  bench.process.kill('SIGKILL');
+  await bench.ended;
+  const said = savedIn(bench.told);
+  const records = must(openRecords(home));
+  try {
+    const missing = new Set(said);
+    for (let job = seed; missing.size > 0 && job < seed + 1000; job += 1) {
+      const there = must(records.entriesOf(idFrom(job, 0)));
+      if (there.length === 0) break;
+      const meant = sampleJob(job, 8);
+      for (const [at, entry] of there.entries())
+        if (JSON.stringify(entry) === JSON.stringify(meant[at])) missing.delete(entry.id);
+    }
+    return { saved: said.length, missing: [...missing] };
+  } finally {
+    records.close();
+  }
+}
+
+export function exportOf(records: Records): Kept<readonly string[]> {
+  const lines: string[] = [];
+  const done = exportJobs(records, (line) => lines.push(line));
+  return done.ok ? { ok: true, value: lines } : done;
+}
+
+/** A database with some jobs in it, closed, and its export. */
+export function sampleDatabase(home: Home, jobs: number): readonly string[] {
+  const records = must(openRecords(home));
+  for (let seed = 1; seed <= jobs; seed += 1) must(records.appendAll(sampleJob(seed, 8)));
+  const lines = must(exportOf(records));
+  records.close();
+  return lines;
+}
+
+/** What came of opening a damaged copy and reading all of it. */
+export type Outcome =
+  | { readonly kind: 'unharmed' }
+  | {
+      readonly kind: 'said';
+      readonly trouble: Extract<RecordsTrouble, { kind: 'damaged' }>;
+      readonly back: readonly string[];
+    }
+  | { readonly kind: 'wrong'; readonly why: string };
+
+/** Every line of `some` is one of `all`: nothing made up, nothing changed. */
+const within = (some: readonly string[], all: readonly string[]): boolean => {
+  const known = new Set(all);
+  return some.every((line) => known.has(line));
+};
+
+function damagedIn(home: Home): { readonly trouble: RecordsTrouble } | { readonly lines: readonly string[] } {
+  const opened = openRecords(home);
+  if (!opened.ok) return opened;
+  const records = opened.value;
+  try {
+    const [notice] = records.notices;
+    if (notice) return { trouble: notice };
+    const lines = exportOf(records);
+    return lines.ok ? { lines: lines.value } : lines;
+  } finally {
+    records.close();
+  }
+}
+
+/** Brings a salvage into an empty home; what is exported from there. */
+async function broughtBack(path: string): Promise<readonly string[]> {
+  const { folder, remove } = folderFor('back');
+  const records = must(openRecords(homeOf({}, folder)));
+  try {
+    const text = readFileSync(path);
+    must(
+      await importJobs(
+        records,
+        (async function* () {
+          yield text;
+        })(),
+      ),
+    );
+    return must(exportOf(records));
+  } finally {
+    records.close();
+    remove();
+  }
+}
+
+/** Damages a copy of a database, opens and reads it, and judges: either all of it is as it was, or the damage is said and set aside. */
+export async function damageOnce(
+  original: string,
+  whole: readonly string[],
+  damage: (bytes: Buffer) => Buffer,
+): Promise<Outcome> {
+  const { folder, remove } = folderFor('damage');
+  try {
+    const home = homeOf({}, join(folder, 'home'));
+    mkdirSync(home.data, { recursive: true, mode: 0o700 });
+    const bytes = damage(readFileSync(original));
+    writeFileSync(home.database, bytes, { mode: 0o600 });
+    const found = damagedIn(home);
+    if ('lines' in found)
+      return found.lines.join('\n') === whole.join('\n')
+        ? { kind: 'unharmed' }
+        : { kind: 'wrong', why: 'rows are missing or changed and nothing was said' };
+    const { trouble } = found;
+    if (trouble.kind !== 'damaged') return { kind: 'wrong', why: troubleText(trouble) };
+    if (!trouble.setAside || !existsSync(trouble.setAside))
+      return { kind: 'wrong', why: 'it was not set aside' };
+    if (!readFileSync(trouble.setAside).equals(bytes))
+      return { kind: 'wrong', why: 'what was set aside is changed' };
+    const back = trouble.salvage ? await broughtBack(trouble.salvage.path) : [];
+    return within(back, whole)
+      ? { kind: 'said', trouble, back }
+      : { kind: 'wrong', why: 'the salvage made something up' };
+  } finally {
+    remove();
+  }
+}
+
+/** True where a child may have a small disk of its own: Linux namespaces, for root and mostly for others too. */
+export const hasNamespaces = (): boolean =>
+  spawnSync('unshare', ['--map-root-user', '--mount', 'true'], { stdio: 'ignore' }).status === 0;
+
+/** A command inside its own namespace, after a script that prepares a disk on `folder` ("$1"). */
+export const onOwnDisk = (script: string, folder: string, command: readonly string[]): Running =>
+  start('unshare', [
+    '--map-root-user',
+    '--mount',
+    'sh',
+    '-ec',
+    `${script}; shift; exec "$@"`,
+    'sh',
+    folder,
+    ...command,
+  ]);
+
+/** A copy of a closed database in a home of its own. */
+export function copyTo(original: string, home: Home): void {
+  mkdirSync(dirname(home.database), { recursive: true, mode: 0o700 });
+  copyFileSync(original, home.database);
+}

@@ -1,0 +1,179 @@
+// The records under fire, in the built pieces and in real processes: killed, starved, shut out, damaged, shared.
+import { chmodSync, readdirSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, onTestFinished, test } from 'vitest';
+import { homeOf } from '../../src/records/home.ts';
+import { newId, openRecords } from '../../src/records/jobs.ts';
+import { troubleText } from '../../src/records/trouble.ts';
+import {
+  buildChild,
+  copyTo,
+  damageOnce,
+  folderFor,
+  hasNamespaces,
+  killOnce,
+  must,
+  onOwnDisk,
+  type Running,
+  sampleDatabase,
+  start,
+} from '../bench/records/fire.ts';
+import { chance, idFrom, sampleJob } from '../bench/records/sample.ts';
+
+let child: ReturnType<typeof buildChild>;
+beforeAll(() => {
+  child = buildChild();
+});
+afterAll(() => child.remove());
+
+function freshFolder(): string {
+  const { folder, remove } = folderFor('fire');
+  onTestFinished(remove);
+  return folder;
+}
+
+const idsAfter = (bench: Running, word: string): readonly string[] =>
+  bench.told.flatMap((line) => (line.startsWith(`${word} `) ? [line.slice(word.length + 1)] : []));
+
+test('nothing that was said to be saved is missing after kill -9, ten times over', async () => {
+  const home = homeOf({}, join(freshFolder(), 'home'));
+  const next = chance(11);
+  let saved = 0;
+  for (let round = 0; round < 10; round += 1) {
+    const outcome = await killOnce(child.path, home, 1 + round * 1000, Math.floor(next() * 30));
+    expect(outcome.missing).toEqual([]);
+    saved += outcome.saved;
+  }
+  expect(saved).toBeGreaterThan(10);
+});
+
+test('a full disk is said, costs nothing that was saved, and is got over when there is room again', async () => {
+  const folder = freshFolder();
+  const command = [process.execPath, child.path, 'fill', join(folder, 'home')];
+  const bench = hasNamespaces()
+    ? onOwnDisk('mount -t tmpfs -o size=3m none "$1"', folder, command)
+    : start('sh', ['-c', 'ulimit -f 2400; exec "$@"', 'sh', ...command]);
+  await bench.ended;
+  const trouble = bench.told.filter((line) => line.startsWith('trouble '));
+  expect(trouble[0]).toMatch(/^trouble (disk-full|failed) /);
+  const there = new Set(idsAfter(bench, 'there'));
+  const saved = idsAfter(bench, 'saved');
+  expect(saved.length).toBeGreaterThan(20);
+  expect(saved.filter((id) => !there.has(id))).toEqual([]);
+  if (hasNamespaces()) {
+    expect(trouble[0]).toContain('trouble disk-full');
+    expect(bench.told).toContain('recovered');
+  }
+});
+
+/** Opens a home in which nothing can be written, by whatever means this machine has. */
+function openReadOnly(original: string, folder: string): Running {
+  const command = [process.execPath, child.path, 'open', join(folder, 'home')];
+  if (hasNamespaces()) {
+    const script = `mount -t tmpfs none "$1"; mkdir "$1/home"; cp ${original} "$1/home/jobs.db"; mount -o remount,ro "$1"`;
+    return onOwnDisk(script, folder, command);
+  }
+  const home = homeOf({}, join(folder, 'home'));
+  copyTo(original, home);
+  chmodSync(home.database, 0o444);
+  chmodSync(home.data, 0o555);
+  const asRoot = process.getuid?.() === 0;
+  return asRoot
+    ? start('setpriv', ['--reuid=65534', '--regid=65534', '--clear-groups', ...command])
+    : start(process.execPath, command.slice(1));
+}
+
+test('a folder in which nothing can be written is named', async () => {
+  const from = homeOf({}, join(freshFolder(), 'home'));
+  sampleDatabase(from, 2);
+  const folder = freshFolder();
+  const bench = openReadOnly(from.database, folder);
+  expect(await bench.ended).toBe(3);
+  expect(bench.told.join('\n')).toContain('trouble read-only');
+});
+
+test('a database that another program holds is said to be held, by which', async () => {
+  const home = homeOf({}, join(freshFolder(), 'home'));
+  sampleDatabase(home, 1);
+  const holder = start(process.execPath, [child.path, 'hold', home.data]);
+  await holder.until((line) => line === 'held');
+  const records = must(openRecords(home));
+  onTestFinished(() => records.close());
+  const entry = {
+    id: newId(),
+    job: idFrom(1, 0),
+    at: 1,
+    fact: { kind: 'note-added', text: 'late' },
+    readings: [],
+  } as const;
+  const saved = records.append(entry);
+  expect(must(records.list()).total).toBe(1);
+  holder.process.stdin?.end();
+  await holder.ended;
+  expect(saved).toMatchObject({ ok: false, trouble: { kind: 'locked' } });
+  if (process.platform === 'linux' && !saved.ok)
+    expect(troubleText(saved.trouble)).toContain(`process ${holder.process.pid}`);
+  expect(must(records.append(entry))).toBeUndefined();
+});
+
+test('two benches on one home keep all of both, and each sees the other', async () => {
+  const home = homeOf({}, join(freshFolder(), 'home'));
+  const benches = [1, 101].map((seed) =>
+    start(process.execPath, [child.path, 'work', home.data, String(seed), '8']),
+  );
+  expect(await Promise.all(benches.map(({ ended }) => ended))).toEqual([0, 0]);
+  const records = must(openRecords(home));
+  onTestFinished(() => records.close());
+  expect(must(records.list()).total).toBe(16);
+  for (const seed of [1, 8, 101, 108])
+    expect(must(records.entriesOf(idFrom(seed, 0)))).toEqual(sampleJob(seed, 8));
+});
+
+test('a truncated database is set aside untouched, and what can be read of it comes back', async () => {
+  const home = homeOf({}, join(freshFolder(), 'home'));
+  const whole = sampleDatabase(home, 30);
+  const { size } = statSync(home.database);
+  for (const left of [0.9, 0.5, 0.1]) {
+    const outcome = await damageOnce(home.database, whole, (bytes) =>
+      bytes.subarray(0, Math.floor(size * left)),
+    );
+    expect(outcome.kind).toBe('said');
+    if (outcome.kind === 'said' && left === 0.9)
+      expect(outcome.back.length).toBeGreaterThan(whole.length / 2);
+  }
+  const garbage = await damageOnce(home.database, whole, () =>
+    Buffer.from('no database at all, but long enough to be one'.repeat(99)),
+  );
+  expect(garbage).toMatchObject({ kind: 'said', back: [], trouble: { salvage: null } });
+});
+
+test('one bit turned anywhere is either without effect or said; no changed row is ever shown', async () => {
+  const home = homeOf({}, join(freshFolder(), 'home'));
+  const whole = sampleDatabase(home, 12);
+  const next = chance(5);
+  const counts = { unharmed: 0, said: 0, wrong: 0 };
+  for (let round = 0; round < 30; round += 1) {
+    const flip = (bytes: Buffer): Buffer => {
+      const at = Math.floor(next() * bytes.length);
+      bytes.writeUInt8(bytes.readUInt8(at) ^ (1 << Math.floor(next() * 8)), at);
+      return bytes;
+    };
+    const outcome = await damageOnce(home.database, whole, flip);
+    counts[outcome.kind] += 1;
+    expect(outcome).not.toMatchObject({ kind: 'wrong' });
+    if (outcome.kind === 'said') expect(outcome.back.length).toBeGreaterThan(whole.length / 2);
+  }
+  expect(counts.said).toBeGreaterThan(0);
+});
+
+test('what is set aside is never written over: a second time gets a name of its own', async () => {
+  const home = homeOf({}, join(freshFolder(), 'home'));
+  for (let round = 0; round < 2; round += 1) {
+    copyTo(import.meta.filename, home);
+    const records = must(openRecords(home));
+    expect(records.notices).toMatchObject([{ kind: 'damaged', salvage: null }]);
+    records.close();
+  }
+  const aside = readdirSync(home.data).filter((name) => name.includes('damaged') && name.endsWith('.db'));
+  expect(aside).toHaveLength(2);
+});
