@@ -56,7 +56,7 @@ function bandWords({ unit }: ThreadAsked, { band }: ThreadAnswer): string {
 const TOUCH_OFF: Readonly<Record<ThreadAsked['touchOffFrom'], string>> = {
   given: 'as given',
   feed: 'one detent of the feed',
-  assumed: 'assumed; --touch-off says better',
+  assumed: 'assumed',
 };
 
 export function threadLines(
@@ -71,7 +71,7 @@ export function threadLines(
   const limitWords = limits.limitedBy === 'flank' ? 'where the flanks touch' : 'where a crest bottoms';
   const first = Object.entries(chances).map(([word, share]) => `${word} ${percent(share)}`);
   return [
-    pairWords(asked),
+    ...wrapped(pairWords(asked), columns ?? 100),
     '',
     line(
       'target spigot',
@@ -88,10 +88,8 @@ export function threadLines(
       `${known(fit.play)} along the axis, ${percent(fit.engagement)} of the basic height`,
     ),
     line('first trial', first.join(', ')),
-    line(
-      'most doubt from',
-      `${doubt.largest.name} (within ${fineFigure(asked.touchOffWithin, unit)}, ${TOUCH_OFF[asked.touchOffFrom]})`,
-    ),
+    line('most doubt from', doubt.largest.name),
+    line('touch-off', `within ${fineFigure(asked.touchOffWithin, unit)}, ${TOUCH_OFF[asked.touchOffFrom]}`),
     ...(columns === undefined ? [] : picture(asked, answer, columns)),
     ...notes(answer.warnings, columns ?? 100),
   ];

@@ -103,8 +103,8 @@ function pairContributions(of: RunningPair, detents: number, slope: number): rea
     { name: 'bore', standard: of.standard.bore, sensitivity: 1 / (2 * detents), ...known },
     { name: 'spigot', standard: of.standard.spigot, sensitivity: 1 / (2 * detents), ...known },
     { name: 'play', standard: of.standard.play, sensitivity: 1 / (2 * slope * detents), ...known },
-    { name: 'female touch-off', ...touchOff },
-    { name: 'male touch-off', ...touchOff },
+    { name: 'touch-off in the bore', ...touchOff },
+    { name: 'touch-off on the spigot', ...touchOff },
   ];
 }
 

@@ -86,13 +86,17 @@ function pairLimits(wanted: PassesWanted, depth: Length): Limits | FitRefusal {
   return limitsOf({ pitch, starts, angle, female: groove, male: groove });
 }
 
+function inputRefusal({ pitch, feedPerDetent, mostPerPass = ROUGH }: PassesWanted): FitRefusal | undefined {
+  const inputs = { pitch, 'feed per detent': feedPerDetent, 'roughing pass': mostPerPass };
+  const wrong = Object.entries(inputs).find(([, found]) => !(found > 0 && Number.isFinite(found)));
+  return wrong && { kind: 'not-positive', what: wrong[0], found: wrong[1] };
+}
+
 /** The plan of passes, or why there is none with the nearest thing that would do. */
 export function planPasses(wanted: PassesWanted): Passes | PassesRefusal {
+  const wrong = inputRefusal(wanted);
+  if (wrong) return wrong;
   const { feedPerDetent } = wanted;
-  if (!(feedPerDetent > 0 && Number.isFinite(feedPerDetent)))
-    return { kind: 'not-positive', what: 'feed per detent', found: feedPerDetent };
-  if (wanted.mostPerPass !== undefined && !(wanted.mostPerPass > 0))
-    return { kind: 'not-positive', what: 'roughing pass', found: wanted.mostPerPass };
   const depth = wantedDepth(wanted);
   if (typeof wanted.profile !== 'number' && depth <= 0) return tipTooLarge(wanted, depth);
   const asked = pairLimits(wanted, depth);

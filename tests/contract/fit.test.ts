@@ -1,0 +1,234 @@
+// `lidwright fit`: its JSON, its sentences, its exit codes, and that nothing typed makes it say what is no number.
+import * as fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import type { Output } from '../../src/commands/command.ts';
+import { fitCommand } from '../../src/commands/fit.ts';
+
+/** Runs the command on options by their typed names. */
+async function told(options: Readonly<Record<string, string | boolean>>, terminal = false) {
+  const said = { data: [] as string[], messages: [] as string[] };
+  const output: Output = {
+    data: (line) => said.data.push(line),
+    message: (line) => said.messages.push(line),
+    colour: false,
+    terminal,
+    columns: 90,
+  };
+  const camel = (name: string) => name.replace(/-(.)/g, (_, letter: string) => letter.toUpperCase());
+  const typed = Object.fromEntries(Object.entries(options).map(([name, value]) => [camel(name), value]));
+  const code = await fitCommand.run({ args: [], options: typed }, output);
+  return { code, ...said, text: said.data.join('\n') };
+}
+async function json(options: Readonly<Record<string, string | boolean>>) {
+  const { code, data, messages } = await told({ ...options, json: true });
+  expect(data).toHaveLength(1);
+  return { code, messages, answer: JSON.parse(data[0] ?? '') as Record<string, unknown> };
+}
+
+const plain = { bore: '50mm', pitch: '16tpi', depth: '1mm' };
+
+test('the contract: lengths in mm, engagement a share, warnings text', async () => {
+  const { code, answer } = await json({ ...plain, clearance: '0.15mm' });
+  expect(code).toBe(0);
+  const about = (value: number) => expect.closeTo(value, 4);
+  expect(answer).toMatchObject({
+    limitMm: about(1.25037),
+    flankLimitMm: about(1.25037),
+    rootLimitMm: about(2),
+    allowanceMm: about(1.10037),
+    clearanceMm: about(0.15),
+    playMm: about(0.0866),
+    targetSpigotMm: about(51.10037),
+    bandMm: [about(50.95037), about(51.17037)],
+    engagement: about(0.6403),
+    fit: 'running',
+    standardUncertaintyMm: about(0.08534),
+    expandedUncertaintyMm: about(0.16727),
+    degreesOfFreedom: null,
+    largestContributor: 'touch-off in the bore',
+    warnings: [],
+  });
+  const chances = answer.chances as Record<string, number>;
+  expect(Object.values(chances).reduce((so, share) => so + share, 0)).toBeCloseTo(1, 12);
+});
+
+test('another spigot, in inches, mixed with millimetres', async () => {
+  const { answer } = await json({ ...plain, spigot: '2.04in' });
+  expect(answer).toMatchObject({
+    allowanceMm: expect.closeTo(1.816, 9),
+    fit: 'seized',
+    spigotMm: expect.closeTo(51.816, 9),
+  });
+  expect(answer.clearanceMm).toBeCloseTo(1.25037 - 1.816, 4);
+  expect(String(answer.warnings)).toContain('would seize');
+});
+
+test('the depth serves both parts unless the spigot has its own; tips, angle and starts count', async () => {
+  const { answer: own } = await json({ ...plain, 'spigot-depth': '0.9mm' });
+  expect(own.limitMm).toBeCloseTo(1.05037, 4);
+  const p = 1.5;
+  const basic = (5 / 8) * p * Math.cos(Math.PI / 6);
+  const { answer: iso } = await json({
+    bore: '40mm',
+    pitch: '1.5mm',
+    depth: `${basic}mm`,
+    'tip-flat': `${p / 8}mm`,
+    'spigot-tip-flat': `${p / 4}mm`,
+  });
+  expect(iso.flankLimitMm).toBeCloseTo(1.0825318 * p, 6);
+  const { answer: whitworth } = await json({
+    bore: '40mm',
+    pitch: '2mm',
+    angle: '55',
+    depth: `${2 * 0.640327}mm`,
+    'tip-radius': `${2 * 0.137329}mm`,
+    starts: '2',
+  });
+  expect(whitworth.limitMm).toBeCloseTo(2 * 1.280654, 5);
+  expect(String(whitworth.warnings)).toContain('Break the corners of both crests');
+});
+
+test('a disc cutter widens the groove, and is warned of beyond two thirds of the bore', async () => {
+  const { answer: none } = await json(plain);
+  const { answer: small } = await json({ ...plain, cutter: '20mm' });
+  const { answer: large } = await json({ ...plain, cutter: '40mm' });
+  expect(Number(small.limitMm)).toBeGreaterThan(Number(none.limitMm));
+  expect(small.warnings).toEqual([]);
+  expect(String(large.warnings)).toContain('beyond two thirds of the bore');
+});
+
+test('a feed sets how well touch-off is known, and tells depths that are no whole detents', async () => {
+  const { answer: counted } = await json({ ...plain, feed: '0.2mm' });
+  expect(counted.standardUncertaintyMm).toBeGreaterThan(0.3);
+  expect(String(counted.warnings)).not.toContain('no whole number');
+  const { answer: between } = await json({ ...plain, feed: '0.3mm' });
+  expect(String(between.warnings)).toContain('3 cut 0.90 mm, 4 cut 1.20 mm');
+  const { answer: known } = await json({ ...plain, feed: '0.2mm', 'touch-off': '0.01mm' });
+  expect(Number(known.standardUncertaintyMm)).toBeLessThan(0.05);
+});
+
+describe('the answer is no', () => {
+  test.each([
+    [{ depth: '2mm' }, 'crest-eaten', 'stay under 1.375 mm deep'],
+    [{ depth: '0.3mm' }, 'no-engagement', 'would not engage'],
+    [{ depth: '0.1mm', 'tip-radius': '0.5mm' }, 'no-flank', 'go deeper than 0.250 mm'],
+  ])('%o: %s', async (change, kind, sentence) => {
+    const { code, answer } = await json({ ...plain, ...change });
+    expect(code).toBe(1);
+    expect(answer).toMatchObject({ refused: kind, targetSpigotMm: null });
+    expect(String(answer.warnings)).toContain(sentence);
+    const inWords = await told({ ...plain, ...change });
+    expect(inWords.code).toBe(1);
+    expect(inWords.messages.join()).toContain(sentence);
+    expect(inWords.data).toEqual([]);
+  });
+});
+
+describe('wrong use names the option and what is accepted', () => {
+  test.each([
+    [{ bore: '-50mm' }, /--bore: "-50mm".*above zero/],
+    [{ bore: '2ft' }, /--bore: "2ft".*mm or in/],
+    [{ bore: '50' }, /--bore: "50".*mm or in/],
+    [{ bore: '50,5mm' }, /--bore: "50,5mm".*a point, not a comma/],
+    [{ pitch: '0tpi' }, /--pitch: "0tpi".*above zero/],
+    [{ depth: 'deep' }, /--depth: "deep"/],
+    [{ angle: '200' }, /--angle: "200".*from 20 to 90 degrees/],
+    [{ starts: '0' }, /--starts: "0".*whole number from 1/],
+    [{ clearance: '-0.1mm' }, /--clearance: "-0.1mm".*only with --plain/],
+    [{ 'tip-flat': '0.1mm', 'tip-radius': '0.1mm' }, /--tip-flat, --tip-radius: .*not both/],
+    [{ 'running-from': '0.4mm' }, /--running-from, --loose-from/],
+    [{ plain: true }, /--plain: a plain lid has no pitch/],
+  ])('%o', async (change, sentence) => {
+    const { code, messages, data } = await told({ ...plain, ...change });
+    expect(code).toBe(2);
+    expect(messages.join('\n')).toMatch(sentence);
+    expect(data).toEqual([]);
+  });
+
+  test('what is missing is asked for, all at once', async () => {
+    const { code, messages } = await told({});
+    expect(code).toBe(2);
+    expect(messages.join('\n')).toMatch(/--bore: missing[\s\S]*--pitch: missing[\s\S]*--depth: missing/);
+  });
+});
+
+test('for people: no finer than it is known, and drawn where it can be', async () => {
+  const { text, code } = await told(plain);
+  expect(code).toBe(0);
+  expect(text).toContain('51.10 ± 0.17 mm, for 0.15 mm of clearance');
+  expect(text).toContain('50.96 to 51.17 mm');
+  expect(text).not.toMatch(/\d\.\d{4}/);
+  const coarse = await told({ ...plain, feed: '0.25mm' });
+  expect(coarse.text).toContain('51.1 ± 0.9 mm');
+  const drawn = await told(plain, true);
+  expect(drawn.data.length).toBeGreaterThan(text.split('\n').length + 8);
+  for (const line of drawn.data) expect(line.length).toBeLessThanOrEqual(90);
+});
+
+test('in inches for a bore in inches', async () => {
+  const { text } = await told({ ...plain, bore: '2in' });
+  expect(text).toContain('2.043 ± 0.007 in');
+});
+
+test('a plain lid: bore less clearance, or a hold', async () => {
+  const { code, answer } = await json({ bore: '50mm', plain: true, clearance: '-0.05mm' });
+  expect(code).toBe(0);
+  expect(answer).toMatchObject({
+    targetSpigotMm: 50.05,
+    clearanceMm: expect.closeTo(-0.05, 9),
+    warnings: [],
+  });
+  const { text } = await told({ bore: '50mm', plain: true, clearance: '0.1mm' });
+  expect(text).toContain('49.90 ± 0.05 mm');
+});
+
+test('nothing typed makes it throw, or say what is no number', async () => {
+  const piece = fc.oneof(
+    fc.constantFrom(
+      '50mm',
+      '1mm',
+      '16tpi',
+      '0mm',
+      '-1mm',
+      '1e9mm',
+      '0.000001mm',
+      '99999999in',
+      '60',
+      '',
+      'NaN',
+      '1/3in',
+    ),
+    fc.string({ maxLength: 8 }),
+  );
+  const names = [
+    'bore',
+    'pitch',
+    'depth',
+    'spigot-depth',
+    'clearance',
+    'spigot',
+    'angle',
+    'tip-flat',
+    'tip-radius',
+    'starts',
+    'cutter',
+    'feed',
+    'touch-off',
+  ];
+  const options = fc.record(Object.fromEntries(names.map((name) => [name, piece])), { requiredKeys: [] });
+  await fc.assert(
+    fc.asyncProperty(options, fc.boolean(), async (wild, sensible) => {
+      const typed = Object.fromEntries(
+        Object.entries({ ...(sensible ? plain : {}), ...wild }).filter(([, value]) => value !== undefined),
+      ) as Record<string, string>;
+      const { code, text } = await told({ ...typed, json: true });
+      expect([0, 1, 2]).toContain(code);
+      if (code === 0) {
+        const numbers = text.replaceAll(/"degreesOfFreedom":null/g, '');
+        expect(numbers).not.toMatch(/null|NaN/);
+      }
+      expect((await told(typed, true)).text).not.toMatch(/NaN|undefined|Infinity/);
+    }),
+    { numRuns: 150 },
+  );
+});

@@ -1,0 +1,135 @@
+// Depth by the feed: counts from touch-off, lost motion, voids; and calibrating a feed both ways.
+import { describe, expect, test } from 'vitest';
+import {
+  type CalibrationRefusal,
+  calibrateByPair,
+  calibrateByTravel,
+  calibrationRefusalText,
+  type RunningPair,
+} from '../../src/core/thread/calibrate.ts';
+import { depthOf, moveTo, startDepth, type Tracker, voidDepth } from '../../src/core/thread/feed.ts';
+import { fitOf, type Pair } from '../../src/core/thread/fit.ts';
+import { degrees, mm, tpi } from '../../src/core/units.ts';
+
+const feed = { perDetent: mm(0.2), lostDetents: 2 };
+const fed = (start: Tracker, ...counts: readonly number[]): Tracker =>
+  counts.reduce((tracker, count) => moveTo(tracker, count), start);
+
+describe('the tracker', () => {
+  test('counts detents deeper from touch-off', () => {
+    const depth = depthOf(fed(startDepth(feed, 7), 8, 9, 12));
+    expect(depth).toMatchObject({ kind: 'depth', proven: true });
+    expect(depth.kind === 'depth' && depth.depth).toBeCloseTo(1, 12);
+  });
+
+  test('turned back, the first lost detents move nothing and the depth is not proven', () => {
+    const back = depthOf(fed(startDepth(feed, 0), 5, 4));
+    expect(back).toMatchObject({ proven: false, why: 'lost-motion', detentsToProve: 1 });
+    expect(back.kind === 'depth' && back.depth).toBeCloseTo(1, 12);
+    expect(back.kind === 'depth' && !back.proven && back.from).toBeCloseTo(0.8, 12);
+  });
+
+  test('turned back further, the slide follows behind by the lost detents, and the groove keeps its depth', () => {
+    const back = depthOf(fed(startDepth(feed, 0), 5, -3));
+    expect(back.kind === 'depth' && back.depth).toBeCloseTo(-0.2, 12);
+    expect(back.kind === 'depth' && back.deepest).toBeCloseTo(1, 12);
+    expect(back).toMatchObject({ proven: false, detentsToProve: 2 });
+  });
+
+  test('in again, the lost detents are taken up first; then the depth is proven', () => {
+    const back = fed(startDepth(feed, 0), 5, -3);
+    const taking = depthOf(fed(back, -2));
+    expect(taking.kind === 'depth' && taking.depth).toBeCloseTo(-0.2, 12);
+    expect(taking).toMatchObject({ proven: false, detentsToProve: 1 });
+    const home = depthOf(fed(back, -2, -1, 0, 5, 6));
+    expect(home).toMatchObject({ proven: true });
+    expect(home.kind === 'depth' && home.depth).toBeCloseTo(1.2, 12);
+  });
+
+  test('a feed without lost motion is proven both ways', () => {
+    const tracker = fed(startDepth({ perDetent: mm(0.1), lostDetents: 0 }, 0), 5, 3);
+    expect(depthOf(tracker)).toMatchObject({ proven: true });
+  });
+
+  test('after a void nothing counts until a new touch-off', () => {
+    const lost = voidDepth(fed(startDepth(feed, 0), 4), 'restart');
+    expect(depthOf(moveTo(lost, 9))).toEqual({ kind: 'void', why: 'restart', lastDepth: 0.8 });
+    expect(voidDepth(lost, 'overrun')).toEqual(lost);
+    expect(depthOf(startDepth(feed, 9))).toMatchObject({ depth: 0, proven: true });
+  });
+
+  test('what is no count and no feed is a mistake of the program', () => {
+    expect(() => startDepth(feed, 0.5)).toThrow(RangeError);
+    expect(() => moveTo(startDepth(feed, 0), Number.NaN)).toThrow(RangeError);
+    expect(() => startDepth({ perDetent: mm(0), lostDetents: 0 }, 0)).toThrow(RangeError);
+  });
+});
+
+const tip = { kind: 'radius', radius: mm(0.1) } as const;
+const running: RunningPair = {
+  pitch: tpi(16),
+  starts: 1,
+  angle: degrees(60),
+  female: { tip, detents: 5 },
+  male: { tip, detents: 4 },
+  bore: mm(50),
+  spigot: mm(51),
+  play: mm(0.1),
+  standard: { bore: mm(0.01), spigot: mm(0.01), play: mm(0.02) },
+  touchOffWithin: mm(0.02),
+};
+
+describe('calibration', () => {
+  test('by a travel: the mean over the detents, doubt from gauge and agreement', () => {
+    const once = calibrateByTravel(20, [mm(4.02)], mm(0.01));
+    expect(once).toMatchObject({ kind: 'calibration' });
+    expect(once.kind === 'calibration' && once.perDetent).toBeCloseTo(0.201, 12);
+    expect(once.kind === 'calibration' && once.doubt.standard).toBeCloseTo(0.0005, 12);
+    const thrice = calibrateByTravel(20, [mm(4.0), mm(4.02), mm(4.04)], mm(0.01));
+    if (thrice.kind !== 'calibration') throw new Error(thrice.kind);
+    expect(thrice.perDetent).toBeCloseTo(0.201, 12);
+    expect(thrice.doubt.standard).toBeCloseTo(Math.hypot(0.01, 0.02 / Math.sqrt(3)) / 20, 9);
+    expect(thrice.doubt.largest.name).toBe('agreement of 3 travels');
+  });
+
+  test('by a pair that runs: the depths it finds give that pair its play back', () => {
+    const found = calibrateByPair(running);
+    if (found.kind !== 'calibration') throw new Error(found.kind);
+    const groove = (detents: number) => ({ tip, depth: mm(found.perDetent * detents) });
+    const { pitch, starts, angle, bore, spigot } = running;
+    const pair: Pair = { pitch, starts, angle, female: groove(5), male: groove(4) };
+    const fit = fitOf(pair, bore, spigot);
+    expect(fit.kind === 'fit' && fit.play).toBeCloseTo(0.1, 12);
+  });
+
+  test('its doubt is what each figure does to the answer, by nudging them', () => {
+    const found = calibrateByPair(running);
+    if (found.kind !== 'calibration') throw new Error(found.kind);
+    const nudged = (change: Partial<RunningPair>): number => {
+      const other = calibrateByPair({ ...running, ...change });
+      return other.kind === 'calibration' ? other.perDetent - found.perDetent : Number.NaN;
+    };
+    const touchOff = 0.02 / Math.sqrt(3) / 9;
+    const effects = [
+      nudged({ bore: mm(50.01) }),
+      nudged({ spigot: mm(51.01) }),
+      nudged({ play: mm(0.12) }),
+      touchOff,
+      touchOff,
+    ];
+    expect(found.doubt.standard).toBeCloseTo(Math.hypot(...effects), 9);
+  });
+
+  test.each<[CalibrationRefusal['kind'], RegExp, () => ReturnType<typeof calibrateByPair>]>([
+    ['no-detents', /0 detents/, () => calibrateByTravel(0, [mm(1)], mm(0.01))],
+    ['no-travel', /-0.050 mm/, () => calibrateByTravel(20, [mm(-1)], mm(0.01))],
+    ['no-travel', /0.000 mm/, () => calibrateByTravel(20, [], mm(0.01))],
+    ['no-detents', /0 detents/, () => calibrateByPair({ ...running, male: { tip, detents: 0 } })],
+    ['no-travel', /look again/, () => calibrateByPair({ ...running, spigot: mm(40) })],
+    ['impossible-pair', /no pair could be cut with/, () => calibrateByPair({ ...running, spigot: mm(53) })],
+  ])('refuses %s', (kind, sentence, calibrate) => {
+    const found = calibrate();
+    expect(found.kind).toBe(kind);
+    if (found.kind !== 'calibration') expect(calibrationRefusalText(found)).toMatch(sentence);
+  });
+});

@@ -1,0 +1,151 @@
+// The fit: limits, what a spigot gives, targets, bands, and every refusal by name.
+import { describe, expect, test } from 'vitest';
+import {
+  bandOf,
+  defaultBounds,
+  type FitRefusal,
+  fitOf,
+  fitRefusalText,
+  fitWord,
+  limitsOf,
+  type Pair,
+  plainTarget,
+  targetSpigot,
+} from '../../src/core/thread/fit.ts';
+import { degrees, mm, tpi } from '../../src/core/units.ts';
+
+const groove = { depth: mm(1), tip: { kind: 'sharp' } } as const;
+const pair: Pair = { pitch: tpi(16), starts: 1, angle: degrees(60), female: groove, male: groove };
+const deep = (female: number, male = female): Pair => ({
+  ...pair,
+  female: { ...groove, depth: mm(female) },
+  male: { ...groove, depth: mm(male) },
+});
+const bore = mm(50);
+
+function limits(of: Pair) {
+  const found = limitsOf(of);
+  if (found.kind !== 'limits') throw new Error(found.kind);
+  return found;
+}
+
+test('both parts 1 mm deep at 16 TPI, sharp: the flanks limit at 1.25 mm, the roots at 2 mm', () => {
+  expect(limits(pair)).toMatchObject({ limitedBy: 'flank', root: 2, corner: 2 });
+  expect(limits(pair).limit).toBeCloseTo(1.25037, 5);
+});
+
+test('blunt cutters gone deep bottom in the roots before the flanks touch', () => {
+  const blunt = { depth: mm(1.1), tip: { kind: 'flat', width: mm(0.3) } } as const;
+  const found = limits({ ...pair, female: blunt, male: blunt });
+  expect(found).toMatchObject({ limitedBy: 'root', limit: 2.2 });
+  expect(found.flank).toBeCloseTo(2.6896, 4);
+});
+
+test('sharp cutters never bottom: their crest is eaten first', () => {
+  expect(limits(deep(1.36)).limitedBy).toBe('flank');
+});
+
+test('unequal depths share the flank limit and the shallower one sets the root', () => {
+  const found = limits(deep(1.2, 0.8));
+  expect(found.flank).toBeCloseTo(limits(pair).flank, 12);
+  expect(found.root).toBeCloseTo(1.6, 12);
+});
+
+test('a narrow square crest meets a large nose before the root does', () => {
+  const nose = { depth: mm(1.28065), tip: { kind: 'radius', radius: mm(0.274658) } } as const;
+  const found = limits({ ...pair, pitch: mm(2), angle: degrees(55), female: nose, male: nose });
+  expect(found.flank).toBeCloseTo(2.5613, 4);
+  expect(found.corner).toBeCloseTo(2.4486, 3);
+});
+
+test('a widened groove counts as deeper by w / t on each part', () => {
+  const wide = { ...groove, widening: mm(0.01) };
+  const more = limits({ ...pair, female: wide }).flank - limits(pair).flank;
+  expect(more).toBeCloseTo((2 * 0.01) / Math.tan(Math.PI / 6), 12);
+});
+
+test('a spigot 1.1 mm over the bore runs with 0.15 mm', () => {
+  const fit = fitOf(pair, bore, mm(51.1));
+  expect(fit).toMatchObject({ kind: 'fit', word: 'running' });
+  if (fit.kind !== 'fit') return;
+  expect(fit.allowance).toBeCloseTo(1.1, 9);
+  expect(fit.clearance).toBeCloseTo(0.15037, 5);
+  expect(fit.play).toBeCloseTo(0.15037 * Math.tan(Math.PI / 6), 5);
+  expect(fit.engagement).toBeCloseTo(1.1 / 1.71852, 4);
+});
+
+test('the target for 0.15 mm, and the band of what runs', () => {
+  const target = targetSpigot(pair, bore, mm(0.15));
+  expect(target.kind === 'target' && target.spigot).toBeCloseTo(51.10037, 5);
+  const band = bandOf(pair, bore);
+  expect(band).toMatchObject({ kind: 'band', endsAtBore: false });
+  expect(band.kind === 'band' && band.high).toBeCloseTo(51.17037, 5);
+  expect(band.kind === 'band' && band.low).toBeCloseTo(50.95037, 5);
+});
+
+test('a band whose loose end would no longer engage ends at the bore, and says so', () => {
+  const band = bandOf(deep(0.74), bore);
+  expect(band).toMatchObject({ kind: 'band', low: 50, endsAtBore: true });
+});
+
+test.each([
+  [-0.01, 'seized'],
+  [0, 'tight'],
+  [0.079, 'tight'],
+  [0.08, 'running'],
+  [0.299, 'running'],
+  [0.3, 'loose'],
+] as const)('a clearance of %f is %s', (clearance, word) => {
+  expect(fitWord(mm(clearance), defaultBounds)).toBe(word);
+});
+
+test('a plain lid: bore less clearance, more than the bore for a hold', () => {
+  expect(plainTarget(bore, mm(0.1))).toMatchObject({ kind: 'target', spigot: 49.9 });
+  expect(plainTarget(bore, mm(-0.05))).toMatchObject({ kind: 'target', spigot: 50.05 });
+  expect(plainTarget(bore, mm(60)).kind).toBe('not-positive');
+});
+
+describe('refusals are values with what was found', () => {
+  const refused: readonly (readonly [Pair, FitRefusal['kind'], RegExp])[] = [
+    [{ ...pair, pitch: mm(0) }, 'not-positive', /pitch is 0/],
+    [{ ...pair, pitch: mm(Number.NaN) }, 'not-positive', /pitch is NaN/],
+    [{ ...pair, starts: 1.5 }, 'not-whole', /1.5 starts/],
+    [{ ...pair, angle: degrees(180) }, 'angle-out-of-range', /180.0 degrees.*20 to 90/],
+    [deep(-1, 1), 'not-positive', /female depth is -1/],
+    [deep(2, 1), 'crest-eaten', /crest in the bore \(-0.722 mm left\); stay under 1.375 mm/],
+    [deep(1, 2), 'crest-eaten', /crest on the spigot/],
+    [
+      { ...pair, male: { depth: mm(0.1), tip: { kind: 'radius', radius: mm(0.4) } } },
+      'no-flank',
+      /deeper than 0.200 mm/,
+    ],
+    [
+      { ...pair, male: { depth: mm(1), tip: { kind: 'flat', width: mm(-0.1) } } },
+      'not-positive',
+      /male tip is -0.1/,
+    ],
+    [{ ...pair, male: { ...groove, widening: mm(-0.1) } }, 'not-positive', /male widening/],
+  ];
+  test.each(refused)('%#: %o', (wrong, kind, sentence) => {
+    const found = limitsOf(wrong);
+    expect(found.kind).toBe(kind);
+    if (found.kind === 'limits') return;
+    expect(fitRefusalText(found)).toMatch(sentence);
+    expect(fitOf(wrong, bore, mm(51))).toEqual(found);
+    expect(targetSpigot(wrong, bore, mm(0.1))).toEqual(found);
+    expect(bandOf(wrong, bore)).toEqual(found);
+  });
+
+  test('no bore, no spigot, no clearance', () => {
+    expect(fitOf(pair, mm(-50), mm(51))).toEqual({ kind: 'not-positive', what: 'bore', found: -50 });
+    expect(fitOf(pair, bore, mm(Number.NaN)).kind).toBe('not-positive');
+    expect(targetSpigot(pair, mm(0), mm(0.1)).kind).toBe('not-positive');
+    expect(targetSpigot(pair, bore, mm(Number.POSITIVE_INFINITY)).kind).toBe('not-positive');
+  });
+
+  test('threads too shallow to reach each other', () => {
+    const found = targetSpigot(deep(0.5), bore, mm(0.15));
+    expect(found.kind).toBe('no-engagement');
+    expect(found.kind === 'no-engagement' && fitRefusalText(found)).toMatch(/0.900 mm under the bore/);
+  });
+});

@@ -1,0 +1,90 @@
+// The disc cutter: how much wider its groove comes out, inside and outside, against a search over the cutter.
+import { expect, test } from 'vitest';
+import {
+  type Disc,
+  discRefusalText,
+  extraHalfWidth,
+  wideningBy,
+  wideningOf,
+} from '../../src/core/thread/milling.ts';
+import { degrees, mm, tpi } from '../../src/core/units.ts';
+
+const disc = (part: Disc['part'], surface: number, cutter: number, depth = 1): Disc => ({
+  part,
+  surface: mm(surface),
+  cutter: mm(cutter),
+  depth: mm(depth),
+  pitch: tpi(16),
+  starts: 1,
+  angle: degrees(60),
+});
+
+/** The largest reach of the cutter's flank at radius r, by steps of the turning angle alone. */
+function searched({ part, surface, cutter, depth, pitch, angle }: Disc, r: number): number {
+  const t = Math.tan(angle / 2);
+  const [work, rim] = [surface / 2, cutter / 2];
+  const axis = part === 'female' ? work + depth - rim : work - depth + rim;
+  const nominal = t * (rim - Math.abs(axis - r));
+  let most = nominal;
+  for (let step = 0; step < 200_000; step++) {
+    const theta = step * 1e-5;
+    const [x, y] = [axis - r * Math.cos(theta), r * Math.sin(theta)];
+    const rho = Math.hypot(x, y);
+    if (rho <= rim) most = Math.max(most, t * (rim - rho) + (pitch * theta) / (2 * Math.PI));
+  }
+  return most - nominal;
+}
+
+test.each([
+  ['female', 50, 20],
+  ['female', 30, 25],
+  ['female', 60, 45],
+  ['male', 50, 20],
+  ['male', 30, 60],
+] as const)('%s %d mm by a %d mm cutter: as the search over the cutter finds it', (part, surface, cutter) => {
+  const of = disc(part, surface, cutter);
+  for (const r of [surface / 2, surface / 2 + (part === 'female' ? 0.5 : -0.5)])
+    expect(extraHalfWidth(of, mm(r))).toBeCloseTo(searched(of, r), 7);
+});
+
+test('about 0.001 mm for 20 mm in 50, 0.012 mm for 25 mm in 30', () => {
+  const small = wideningBy(disc('female', 50, 20));
+  const large = wideningBy(disc('female', 30, 25));
+  expect(small).toMatchObject({ kind: 'widening', beyondTwoThirds: false });
+  expect(large).toMatchObject({ kind: 'widening', beyondTwoThirds: true });
+  expect(small.kind === 'widening' && small.perFlank).toBeCloseTo(0.001, 3);
+  expect(large.kind === 'widening' && large.perFlank).toBeCloseTo(0.012, 3);
+  expect(large.kind === 'widening' && large.clearance).toBeCloseTo(0.042, 3);
+});
+
+test('outside it is less than inside, and least at the surface', () => {
+  const inside = disc('female', 50, 25);
+  const outside = disc('male', 50, 25);
+  expect(extraHalfWidth(outside, mm(25))).toBeLessThan(extraHalfWidth(inside, mm(25)));
+  expect(extraHalfWidth(inside, mm(25))).toBeLessThan(extraHalfWidth(inside, mm(25.5)));
+  expect(extraHalfWidth(outside, mm(25))).toBeLessThan(extraHalfWidth(outside, mm(24.5)));
+});
+
+test('more starts climb faster and widen more', () => {
+  const two = wideningBy({ ...disc('female', 40, 20), starts: 2 });
+  const one = wideningBy(disc('female', 40, 20));
+  expect(two.kind === 'widening' && one.kind === 'widening' && two.perFlank / one.perFlank).toBeCloseTo(4, 1);
+});
+
+test('what does not enter, or is no disc, is refused by name', () => {
+  const tooLarge = wideningBy(disc('female', 30, 30));
+  expect(tooLarge.kind === 'cutter-does-not-enter' && discRefusalText(tooLarge)).toMatch(
+    /take one under 20.0 mm/,
+  );
+  const none = wideningBy(disc('female', 30, 0));
+  expect(none.kind === 'not-positive' && discRefusalText(none)).toMatch(/cutter is 0/);
+  expect(wideningBy(disc('male', 2, 20)).kind).toBe('not-positive');
+});
+
+test('a setup without a disc widens nothing', () => {
+  const setup = { pitch: { length: tpi(16) }, starts: 1, cutter: { angle: degrees(60) } };
+  expect(wideningOf(setup, 'female', mm(50), mm(1))).toBe(0);
+  const withDisc = { ...setup, cutter: { angle: degrees(60), diameter: mm(25) } };
+  expect(wideningOf(withDisc, 'female', mm(30), mm(1))).toBeGreaterThan(0.01);
+  expect(wideningOf(withDisc, 'female', mm(20), mm(1))).toBe(0);
+});

@@ -1,0 +1,140 @@
+// Quantities as people type them: what is read, and what is refused by name with what is accepted instead.
+import * as fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import {
+  parseAngle,
+  parseCount,
+  parseHumidity,
+  parseLength,
+  parseMoisture,
+  parsePitch,
+  parsePositiveLength,
+  parseTemperature,
+  refusal,
+} from '../../src/core/quantity.ts';
+import { inDegrees, inPercent } from '../../src/core/units.ts';
+
+const worth = (parsed: { ok: boolean; value?: number }): number | undefined =>
+  parsed.ok ? parsed.value : undefined;
+
+test.each([
+  ['50mm', 50],
+  ['50 mm', 50],
+  [' 50.5MM ', 50.5],
+  ['.5mm', 0.5],
+  ['5.mm', 5],
+  ['-0.01mm', -0.01],
+  ['2in', 50.8],
+  ['2"', 50.8],
+  ['2 inches', 50.8],
+  ['1/2in', 12.7],
+  ['1-1/2in', 38.1],
+  ['1 1/2"', 38.1],
+])('the length %s is %d mm', (text, millimetres) => {
+  expect(worth(parseLength(text))).toBeCloseTo(millimetres, 9);
+});
+
+test.each([
+  '50',
+  '5ft',
+  '50cm',
+  '1,5mm',
+  '1/0in',
+  '1e3mm',
+  'mm',
+  '',
+  '50mm2',
+  '--5mm',
+  'NaNmm',
+  'Infinitymm',
+  '1.2.3mm',
+  '½in',
+])('the length %j is refused', (text) => {
+  const parsed = parseLength(text);
+  expect(parsed).toMatchObject({ ok: false, kind: 'bad-quantity', found: text });
+});
+
+test('a bare number is a length only where it was said what it means', () => {
+  expect(worth(parseLength('2', 'in'))).toBeCloseTo(50.8, 9);
+  expect(worth(parseLength('2mm', 'in'))).toBe(2);
+});
+
+test('a length above zero is above zero', () => {
+  expect(parsePositiveLength('0mm').ok).toBe(false);
+  expect(parsePositiveLength('-1mm').ok).toBe(false);
+  expect(parsePositiveLength('0.001mm').ok).toBe(true);
+});
+
+test('a pitch stays as it was given', () => {
+  expect(parsePitch('16tpi')).toEqual({
+    ok: true,
+    value: { length: 1.5875, given: { kind: 'tpi', threads: 16 } },
+  });
+  expect(parsePitch('1.5mm')).toEqual({ ok: true, value: { length: 1.5, given: { kind: 'metric' } } });
+  expect(parsePitch('0.1in')).toMatchObject({ ok: true, value: { given: { kind: 'metric' } } });
+  for (const wrong of ['0tpi', '-16tpi', '16', '0mm', 'tpi', '16 threads', '1e-999mm'])
+    expect(parsePitch(wrong).ok).toBe(false);
+});
+
+describe('other quantities', () => {
+  test('angles', () => {
+    for (const text of ['60', '60deg', '60°', '60 degrees']) {
+      const parsed = parseAngle(text);
+      expect(parsed.ok && inDegrees(parsed.value)).toBeCloseTo(60, 9);
+    }
+    expect(worth(parseAngle('1.05rad'))).toBe(1.05);
+    expect(parseAngle('60mm').ok).toBe(false);
+  });
+
+  test('temperatures, above absolute zero', () => {
+    expect(worth(parseTemperature('68F'))).toBeCloseTo(20, 9);
+    expect(worth(parseTemperature('20 °C'))).toBe(20);
+    for (const wrong of ['20', '-300C', '20K']) expect(parseTemperature(wrong).ok).toBe(false);
+  });
+
+  test('humidity and moisture, with their sign and within bounds', () => {
+    const humid = parseHumidity('45%');
+    expect(humid.ok && inPercent(humid.value)).toBeCloseTo(45, 9);
+    for (const wrong of ['400%', '-1%', '45', '0.45']) expect(parseHumidity(wrong).ok).toBe(false);
+    expect(worth(parseMoisture('8.5%'))).toBe(8.5);
+    for (const wrong of ['31%', '8.5']) expect(parseMoisture(wrong).ok).toBe(false);
+  });
+
+  test('counts, whole and within bounds', () => {
+    expect(worth(parseCount('3', 1, 4))).toBe(3);
+    for (const wrong of ['0', '5', '2.5', '-1', '1e0', '']) expect(parseCount(wrong, 1, 4).ok).toBe(false);
+  });
+});
+
+test('a refusal names the option, shows what was found without control characters, and what is accepted', () => {
+  const parsed = parseLength('5\u001b[31mft');
+  if (parsed.ok) throw new Error('accepted');
+  expect(refusal('--bore', parsed)).toBe(
+    '--bore: "5?[31mft" is not accepted; give a number with mm or in, such as 50mm, 2.05in or 1-1/2in; a point, not a comma.',
+  );
+});
+
+test('whatever is typed, a length is a finite number or a refusal', () => {
+  const parts = fc.array(
+    fc.constantFrom('1', '0', '9', '.', '-', '+', '/', ' ', 'mm', 'in', '"', 'e', ',', 'tpi', '%'),
+    { maxLength: 9 },
+  );
+  fc.assert(
+    fc.property(
+      fc.oneof(
+        fc.string(),
+        parts.map((found) => found.join('')),
+      ),
+      (text) => {
+        for (const parse of [parseLength, parsePositiveLength, parsePitch, parseAngle]) {
+          const parsed = parse(text);
+          if (!parsed.ok) expect(parsed.accepted).not.toBe('');
+          else
+            expect(
+              Number.isFinite(typeof parsed.value === 'number' ? parsed.value : parsed.value.length),
+            ).toBe(true);
+        }
+      },
+    ),
+  );
+});
