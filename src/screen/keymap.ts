@@ -65,6 +65,7 @@ export function eventFor(key: Key, bench: Bench): HandEvent | undefined {
       return { kind: 'moved', by: -1 };
     case 'down':
       return { kind: 'moved', by: 1 };
+    case 'finish':
     case 'end':
     case 'page-down':
       return { kind: 'form-finished' };

@@ -16,7 +16,8 @@ type Named =
   | 'end'
   | 'page-up'
   | 'page-down'
-  | 'interrupt';
+  | 'interrupt'
+  | 'finish';
 
 /** Text comes one character at a time, however fast it was typed. */
 export type Key = { readonly kind: 'text'; readonly text: string } | { readonly kind: Named };
@@ -35,6 +36,7 @@ const CONTROLS: { readonly [character: string]: Named } = {
   '\b': 'backspace',
   '\x7f': 'backspace',
   '\x03': 'interrupt',
+  '\x04': 'finish',
 };
 /** Final bytes and numbers of control sequences, as in ECMA-48 and as VT-style keyboards send them (from memory). */
 const SEQUENCES: { readonly [ending: string]: Named } = {

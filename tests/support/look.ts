@@ -67,13 +67,11 @@ const escaped = (text: string): string =>
 const rect = (x: number, y: number, width: number, height: number, fill: string): string =>
   `<rect x="${x}" y="${y}" width="${width}" height="${height}" fill="${fill}"/>`;
 
-/** Parts of a cell that a block element fills: x, y, width, height as shares of the cell (Unicode block Block Elements, from memory). */
-const BLOCKS: ReadonlyMap<string, readonly [number, number, number, number]> = new Map([
-  ['█', [0, 0, 1, 1]],
-  ['▀', [0, 0, 1, 0.5]],
-  ['▄', [0, 0.5, 1, 0.5]],
-  ['▌', [0, 0, 0.5, 1]],
-  ['▐', [0.5, 0, 0.5, 1]],
+/** The part of a cell's height that a block element fills (Unicode block Block Elements, from memory). */
+const BLOCKS: ReadonlyMap<string, { readonly top: number; readonly tall: number }> = new Map([
+  ['█', { top: 0, tall: 1 }],
+  ['▀', { top: 0, tall: 0.5 }],
+  ['▄', { top: 0.5, tall: 0.5 }],
 ]);
 const SHADES: ReadonlyMap<string, number> = new Map([
   ['░', 0.25],
@@ -86,44 +84,75 @@ const DOTS = [
   [3, 4, 5, 7],
 ] as const;
 
-function shape(text: string, x: number, y: number, ink: string): string | undefined {
-  const block = BLOCKS.get(text);
-  if (block) {
-    const [left, top, wide, tall] = block;
-    return rect(x + left * CELL.width, y + top * CELL.height, wide * CELL.width, tall * CELL.height, ink);
+/** Neighbouring cells of a row that look alike: drawn as one. */
+interface Stretch {
+  readonly column: number;
+  readonly cells: readonly Cell[];
+  readonly paint: Paint;
+}
+
+/** What makes cells one stretch: the style, and for blocks the same block. */
+const kindOf = ({ text, style }: Cell): string =>
+  `${style}|${BLOCKS.has(text) || SHADES.has(text) ? text : 'text'}`;
+
+function stretchesOf(row: readonly Cell[]): Stretch[] {
+  const stretches: { column: number; kind: string; cells: Cell[] }[] = [];
+  for (const [column, cell] of row.entries()) {
+    const kind = kindOf(cell);
+    const last = stretches.at(-1);
+    if (last?.kind === kind) last.cells.push(cell);
+    else stretches.push({ column, kind, cells: [cell] });
   }
+  return stretches.map(({ column, cells }) => ({ column, cells, paint: paintOf(cells[0]?.style ?? '') }));
+}
+
+function drawn({ column, cells, paint }: Stretch, y: number): string {
+  const x = MARGIN + column * CELL.width;
+  const width = cells.length * CELL.width;
+  const back = paint.ground ? rect(x, y, width, CELL.height, paint.ground) : '';
+  const line = paint.underlined ? rect(x, y + CELL.height - 3, width, 1, paint.ink) : '';
+  return back + (block(cells, x, y, width, paint.ink) ?? letters(cells, x, y, paint)) + line;
+}
+
+function block(cells: readonly Cell[], x: number, y: number, width: number, ink: string): string | undefined {
+  const text = cells[0]?.text ?? '';
   const shade = SHADES.get(text);
   if (shade !== undefined)
-    return `<rect x="${x}" y="${y}" width="${CELL.width}" height="${CELL.height}" fill="${ink}" opacity="${shade}"/>`;
-  const code = text.codePointAt(0) ?? 0;
-  if (code >= 0x2800 && code <= 0x28ff) return brailleDots(code - 0x2800, x, y, ink);
-  if (text === '─') return rect(x, y + CELL.height / 2 - 0.5, CELL.width, 1, ink);
-  return undefined;
+    return `<rect x="${x}" y="${y}" width="${width}" height="${CELL.height}" fill="${ink}" opacity="${shade}"/>`;
+  const share = BLOCKS.get(text);
+  return share && rect(x, y + share.top * CELL.height, width, share.tall * CELL.height, ink);
 }
 
+/** Braille and rules as shapes, everything else as text, each character at the place of its cell. */
+function letters(cells: readonly Cell[], x: number, y: number, paint: Paint): string {
+  const at = (index: number): number => x + index * CELL.width;
+  const shapes = cells.map(({ text }, index) => shape(text, at(index), y, paint.ink)).join('');
+  const shown = [...cells.entries()].filter(([, { text }]) => text !== '' && text !== ' ' && !isShape(text));
+  if (shown.length === 0) return shapes;
+  const places = shown.map(([index]) => at(index)).join(' ');
+  const weight = paint.bold ? ' font-weight="bold"' : '';
+  const opacity = paint.faint ? ' opacity="0.6"' : '';
+  const text = escaped(shown.map(([, cell]) => cell.text).join(''));
+  return `${shapes}<text x="${places}" y="${y + 13.5}" fill="${paint.ink}"${weight}${opacity}>${text}</text>`;
+}
+
+const isBraille = (text: string): boolean => /^[\u2800-\u28ff]$/.test(text);
+const isShape = (text: string): boolean => isBraille(text) || text === '─';
+
+function shape(text: string, x: number, y: number, ink: string): string {
+  if (isBraille(text)) return brailleDots((text.codePointAt(0) ?? 0x2800) - 0x2800, x, y, ink);
+  return text === '─' ? rect(x, y + CELL.height / 2 - 0.5, CELL.width, 1, ink) : '';
+}
+
+/** All dots of a cell as one path of small round strokes. */
 function brailleDots(pattern: number, x: number, y: number, ink: string): string {
   const dots = DOTS.flatMap((bits, column) =>
-    bits.flatMap((bit, row) =>
-      pattern & (1 << bit)
-        ? [
-            `<circle cx="${x + (column + 0.5) * (CELL.width / 2)}" cy="${y + (row + 0.5) * (CELL.height / 4)}" r="1.5" fill="${ink}"/>`,
-          ]
-        : [],
-    ),
+    bits.flatMap((bit, row) => {
+      if ((pattern & (1 << bit)) === 0) return [];
+      return [`M${x + (column + 0.5) * (CELL.width / 2)} ${y + (row + 0.5) * (CELL.height / 4)}h0`];
+    }),
   );
-  return dots.join('');
-}
-
-function drawnCell(cell: Cell, x: number, y: number): string {
-  const { ink, ground, bold, faint, underlined } = paintOf(cell.style);
-  const wide = CELL.width * Math.max(1, cell.width);
-  const back = ground ? rect(x, y, wide, CELL.height, ground) : '';
-  const line = underlined ? rect(x, y + CELL.height - 3, wide, 1, ink) : '';
-  if (cell.text === '' || cell.text === ' ') return back + line;
-  const drawn = shape(cell.text, x, y, ink);
-  const weight = bold ? ' font-weight="bold"' : '';
-  const opacity = faint ? ' opacity="0.6"' : '';
-  return `${back}${drawn ?? `<text x="${x}" y="${y + 13.5}" fill="${ink}"${weight}${opacity}>${escaped(cell.text)}</text>`}${line}`;
+  return `<path d="${dots.join('')}" stroke="${ink}" stroke-width="3" stroke-linecap="round"/>`;
 }
 
 /** The screen as an SVG of its own, to scale, in a monospace font where letters are needed. */
@@ -132,7 +161,7 @@ export function toSvg(cells: readonly (readonly Cell[])[]): string {
   const width = columns * CELL.width + 2 * MARGIN;
   const height = cells.length * CELL.height + 2 * MARGIN;
   const body = cells.flatMap((row, at) =>
-    row.map((cell, column) => drawnCell(cell, MARGIN + column * CELL.width, MARGIN + at * CELL.height)),
+    stretchesOf(row).map((stretch) => drawn(stretch, MARGIN + at * CELL.height)),
   );
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" font-family="DejaVu Sans Mono, Menlo, Consolas, monospace" font-size="14.5">`,

@@ -84,7 +84,7 @@ export function formScene(form: Form): Scene {
         error: form.error === null ? null : safe(`${at}: ${form.error}`),
       },
     },
-    next: 'Change what is not right; End begins the job as it stands.',
+    next: 'Change what is not right; End or Ctrl-D begins the job as it stands.',
     keys: formKeys,
   };
 }

@@ -33,7 +33,10 @@ export function traceOf(capture: Capture, unit: LengthUnit): Trace {
     const place = (from[Math.floor(from.length / 2)] ?? -1) - first;
     return place >= 0 ? [{ place, agrees }] : [];
   });
-  const range = rangeOf(heights, out);
+  const range = rangeOf(
+    heights,
+    topsOf(capture).map(({ value }) => value),
+  );
   return {
     before: first,
     heights,
@@ -115,7 +118,7 @@ function taken(bench: Bench, bore: NonNullable<Job['bore']>): Saying {
   return {
     big: bigLength(bore.diameter, bench.unit, 'bore, as taken', 'good'),
     standing: standing(MARKS.full, 'TAKEN', takenAbout(bench, bore), 'good'),
-    next: 'n goes on to the spigot. To measure again, rock again: the new bore replaces this one.',
+    next: 'n goes on to the spigot; rock again to replace this bore.',
   };
 }
 

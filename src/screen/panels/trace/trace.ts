@@ -23,14 +23,19 @@ export interface Trace {
 /** The drawing shows no more below the highest top than this, so that the tops can be told apart. */
 const WINDOW = 0.6;
 const MARGIN = 0.03;
+/** Before any top the last readings say where the jaws are. */
+const RECENT = 24;
 
-/** The heights that a drawing of these readings reaches over; readings below it are drawn at its lower edge. */
-export function rangeOf(heights: readonly number[], out: readonly number[]): { from: number; to: number } {
-  const thrown = new Set(out);
-  const believed = heights.filter((_, place) => !thrown.has(place));
-  if (believed.length === 0) return { from: 0, to: 1 };
-  const highest = Math.max(...believed);
-  const from = Math.max(Math.min(...believed), highest - WINDOW);
+/**
+ * The heights that the drawing reaches over: from a little above the highest top (or, before one, the highest of the
+ * last readings) to no more than a window below it. What lies outside is drawn at the edge.
+ */
+export function rangeOf(heights: readonly number[], tops: readonly number[]): { from: number; to: number } {
+  const recent = heights.slice(-RECENT);
+  const highest = Math.max(...(tops.length > 0 ? tops : recent));
+  if (!Number.isFinite(highest)) return { from: 0, to: 1 };
+  const lowest = Math.min(...heights.slice(-2 * RECENT));
+  const from = Math.max(lowest, highest - WINDOW);
   return { from: Math.min(from, highest - 4 * MARGIN), to: highest + MARGIN };
 }
 
