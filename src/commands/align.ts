@@ -2,7 +2,7 @@
 import { type Trim, trimFor } from '../core/plan/alignment.ts';
 import { MOST_STARTS, planRefusalText } from '../core/plan/refusal.ts';
 import { type Pitch, parseAngle, parseCount, parsePitch } from '../core/quantity.ts';
-import { type Angle, inDegrees } from '../core/units.ts';
+import { type Angle, inDegrees, inInches, type Length } from '../core/units.ts';
 import { askOf, parseWord, wrongUse } from './asking.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 
@@ -17,17 +17,20 @@ const DIAL = ['12', '1', '2', '3', '4', '5', '6', '7', '8', '9', '10', '11'] as 
 /** Where a clock's hand would stand after this turn. */
 const onDial = (turn: Angle): string => DIAL[Math.round(inDegrees(turn) / 30) % 12] ?? '12';
 
+/** Whatever the caliper counts in. */
+const both = (length: Length): string => `${length.toFixed(2)} mm (${inInches(length).toFixed(3)} in)`;
+
 function words(asked: Asked, trim: Trim): readonly string[] {
   const [spigotPart, boredPart] = asked.bored === 'lid' ? ['body', 'lid'] : ['lid', 'body'];
   const tenth = `0.1 mm turns the lid ${inDegrees(trim.perTenth).toFixed(0)} degrees, so creep up on it and try it on.`;
   const several = asked.starts > 1 ? ` It closes at ${asked.starts} places; enter it at the nearest.` : '';
   if (trim.amount === 0) return [`The grain lines up as it closes: take nothing off.${several} ${tenth}`];
   return [
-    `Take ${trim.amount.toFixed(2)} mm off the shoulder of the ${spigotPart} (the part with the spigot), or as much off the rim of the ${boredPart}.`,
+    `Take ${both(trim.amount)} off the shoulder of the ${spigotPart} (the part with the spigot), or as much off the rim of the ${boredPart}.`,
     `The lid then turns on by ${inDegrees(trim.turnsOn).toFixed(0)} degrees, as from 12 to ${onDial(trim.turnsOn)} on a clock, and the grain lines up.${several}`,
     tenth,
-    `Either cut brings the spigot's end ${trim.amount.toFixed(2)} mm nearer the bottom of the bore: see that there is room.`,
-    `The other way round, a ring ${trim.ring.toFixed(2)} mm thick on the shoulder turns it back to the closing before; wood cannot be put back any other way.`,
+    `Either cut brings the spigot's end as much nearer the bottom of the bore: see that there is room.`,
+    `The other way round, a ring ${both(trim.ring)} thick on the shoulder turns it back to the closing before; wood cannot be put back any other way.`,
   ];
 }
 

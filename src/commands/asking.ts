@@ -1,5 +1,6 @@
 // Reads a command's typed options and collects what is wrong with them, so that all of it is told at once.
 import { type Parsed, refusal } from '../core/quantity.ts';
+import type { LengthUnit } from '../core/units.ts';
 import type { ExitCode, Output, Typed } from './command.ts';
 
 type Parse<T> = (text: string) => Parsed<T>;
@@ -36,6 +37,12 @@ export function askOf(typed: Typed): Asking {
     complain: (sentence) => complaints.push(sentence),
     complaints,
   };
+}
+
+/** The unit that a length was typed in: answers for people come in it. */
+export function unitTyped(typed: Typed, flag: string): LengthUnit {
+  const text = typed.options[camel(flag)];
+  return typeof text === 'string' && /in|"/i.test(text) ? 'in' : 'mm';
 }
 
 /** One of a few words, such as `lid` or `body`. */

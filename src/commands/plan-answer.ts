@@ -14,9 +14,11 @@ import type { Pitch } from '../core/quantity.ts';
 import { fitRefusalText, type Target, targetSpigot } from '../core/thread/fit.ts';
 import { grooveWidth, type Tip, tipLoss } from '../core/thread/form.ts';
 import { type Passes, passesRefusalText, planPasses, wantedDepth } from '../core/thread/passes.ts';
-import { type Angle, type Length, mm } from '../core/units.ts';
+import { type Angle, type Length, type LengthUnit, mm } from '../core/units.ts';
 
 export interface PlanAsked {
+  /** What the outside was typed in: answers for people come in it. */
+  readonly unit: LengthUnit;
   readonly outside: Length;
   readonly bore: Length | undefined;
   readonly pitch: Pitch | undefined;
@@ -57,7 +59,7 @@ export interface Impossible {
 }
 
 const impossible = (why: string): Impossible => ({ kind: 'impossible', why });
-const refused = (why: PlanRefusal): Impossible => impossible(planRefusalText(why));
+const refused = (why: PlanRefusal, unit: LengthUnit): Impossible => impossible(planRefusalText(why, unit));
 
 const pitchOf = (asked: PlanAsked): Pitch => asked.pitch ?? suggestedPitch(asked.outside, asked.bore);
 
@@ -110,7 +112,7 @@ function warningsOf(asked: PlanAsked, bore: Length): readonly string[] {
   const large = cutter === undefined ? undefined : cutterTooLarge(cutter, bore);
   const whirls = rod && speed && rodWhirls(rod, speed);
   return [
-    ...[large, whirls].flatMap((why) => (why ? [planRefusalText(why)] : [])),
+    ...[large, whirls].flatMap((why) => (why ? [planRefusalText(why, asked.unit)] : [])),
     ...(speed && !topSpeed
       ? ["the maker's top speed is not known: give --top-speed, and never run above it or the lathe maker's"]
       : []),
@@ -149,15 +151,15 @@ export function answerPlan(asked: PlanAsked): PlanAnswer | Impossible {
   const passes = passesFor(asked);
   if (passes?.kind === 'impossible') return passes;
   const suggestion = suggestionFor(asked, passes);
-  if (suggestion.kind !== 'suggestion') return refused(suggestion);
+  if (suggestion.kind !== 'suggestion') return refused(suggestion, asked.unit);
   const target = targetFor(suggestion, asked.clearance);
   if (target.kind !== 'target') return target;
   const box = boxFor(asked, suggestion, target.spigot);
-  if (box.kind !== 'box') return refused(box);
+  if (box.kind !== 'box') return refused(box, asked.unit);
   const wrong = speedsOf(asked, suggestion.bore);
-  if (wrong) return refused(wrong);
+  if (wrong) return refused(wrong, asked.unit);
   const whirl = asked.rod && whirlOf(asked.rod);
-  if (whirl && whirl.kind !== 'whirl') return refused(whirl);
+  if (whirl && whirl.kind !== 'whirl') return refused(whirl, asked.unit);
   const edge = asked.cutter && asked.speed && surfaceSpeed(asked.cutter, asked.speed);
   const warnings = warningsOf(asked, suggestion.bore);
   return { kind: 'answer', suggestion, target, box, passes, edge, whirl, warnings };

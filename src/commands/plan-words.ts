@@ -1,25 +1,37 @@
 // The plan in plain sentences and as JSON.
-import { type Length, mm } from '../core/units.ts';
+import { BELOW_THREAD } from '../core/plan/box.ts';
+import { inUnit, type Length, type LengthUnit, mm } from '../core/units.ts';
+import { lengthFigure, pitchFigure } from '../screen/figures.ts';
 import type { PlanAnswer, PlanAsked } from './plan-answer.ts';
 
-const shown = (length: Length): string => `${length.toFixed(2)} mm`;
-const coarse = (length: Length): string => `${length.toFixed(1)} mm`;
-/** What must at least be is rounded up. */
-const atLeast = (length: Length): string => `${(Math.ceil(length * 10 - 1e-9) / 10).toFixed(1)} mm`;
-
-function threadLine({ starts }: PlanAsked, { suggestion, box }: PlanAnswer): string {
-  const { pitch } = suggestion;
-  const named =
-    pitch.given.kind === 'tpi'
-      ? `${pitch.given.threads} TPI (${pitch.length.toFixed(4)} mm)`
-      : shown(pitch.length);
-  return `Thread: ${named}, ${starts === 1 ? 'one start' : `${starts} starts`}, lead ${shown(box.lead)}, both grooves ${shown(suggestion.depth)} deep.`;
+interface Sizes {
+  readonly fine: (length: Length) => string;
+  readonly coarse: (length: Length) => string;
+  /** What must at least be is rounded up. */
+  readonly atLeast: (length: Length) => string;
 }
 
-const sizeLine = (asked: PlanAsked, { suggestion, target }: PlanAnswer): string =>
-  `Bore ${shown(suggestion.bore)} over the crests; spigot ${shown(target.spigot)} before its thread, for ${shown(asked.clearance)} of clearance. Measure the real bore before turning the spigot.`;
+/** Sizes to be turned to as a caliper shows them, the others in tenths of a millimetre or hundredths of an inch. */
+function sizesIn(unit: LengthUnit): Sizes {
+  const decimals = unit === 'mm' ? 1 : 2;
+  const tenth = 10 ** decimals;
+  const text = (value: number): string => `${value.toFixed(decimals)} ${unit}`;
+  return {
+    fine: (length) => lengthFigure(length, unit),
+    coarse: (length) => text(inUnit(length, unit)),
+    atLeast: (length) => text(Math.ceil(inUnit(length, unit) * tenth - 1e-9) / tenth),
+  };
+}
 
-function wallLine(asked: PlanAsked, { box, suggestion }: PlanAnswer): string {
+function threadLine({ starts }: PlanAsked, { suggestion, box }: PlanAnswer, { fine }: Sizes): string {
+  const many = starts === 1 ? 'one start' : `${starts} starts`;
+  return `Thread: ${pitchFigure(suggestion.pitch)}, ${many}, lead ${fine(box.lead)}, both grooves ${fine(suggestion.depth)} deep.`;
+}
+
+const sizeLine = (asked: PlanAsked, { suggestion, target }: PlanAnswer, { fine }: Sizes): string =>
+  `Bore ${fine(suggestion.bore)} over the crests; spigot ${fine(target.spigot)} before its thread, for ${fine(asked.clearance)} of clearance. Measure the real bore before turning the spigot.`;
+
+function wallLine(asked: PlanAsked, { box, suggestion }: PlanAnswer, { coarse }: Sizes): string {
   const inside =
     asked.hollow === undefined
       ? `the spigot keeps ${coarse(mm(2 * box.spigotWall))} of solid wood inside its thread`
@@ -27,19 +39,19 @@ function wallLine(asked: PlanAsked, { box, suggestion }: PlanAnswer): string {
   return `Walls: ${coarse(box.boredWall)} beside the bored thread, ${coarse(box.wallAtRunout)} at its runout groove; ${inside}; the least wanted is ${coarse(suggestion.leastWall)}.`;
 }
 
-const lengthLines = ({ box }: PlanAnswer): readonly string[] => [
+const lengthLines = ({ box }: PlanAnswer, { fine, coarse, atLeast }: Sizes): readonly string[] => [
   `Engaged: ${coarse(box.engaged)}, ${box.turns.toFixed(1)} turns of the lid.`,
   `Spigot ${coarse(box.spigotLength)} long from the shoulder; bore at least ${atLeast(box.leastBoreDepth)} deep.`,
-  `Runout grooves at least ${atLeast(box.runout.width)} wide, ${shown(box.runout.female)} deep in the bore and ${shown(box.runout.male)} on the spigot (0.2 mm below the thread: common practice, no source).`,
+  `Runout grooves at least ${atLeast(box.runout.width)} wide, ${fine(box.runout.female)} deep in the bore and ${fine(box.runout.male)} on the spigot (${fine(BELOW_THREAD)} below the thread: common practice, no source).`,
   `Chamfer the bore out to ${coarse(box.chamfer.bore)} and the spigot's end down to ${coarse(box.chamfer.spigot)}.`,
 ];
 
-function passLine({ passes }: PlanAnswer): readonly string[] {
+function passLine({ passes }: PlanAnswer, { fine }: Sizes): readonly string[] {
   if (!passes) return [];
   const rough = passes.rough.map((pass) => pass.detents).join(', ');
   const harden = passes.hardenAt ? ` harden at ${passes.hardenAt.detents},` : '';
   return [
-    `Passes, in detents from touch-off: rough to ${rough},${harden} finish at ${passes.finish.detents}, which is ${shown(passes.depth)} deep.`,
+    `Passes, in detents from touch-off: rough to ${rough},${harden} finish at ${passes.finish.detents}, which is ${fine(passes.depth)} deep.`,
   ];
 }
 
@@ -59,12 +71,13 @@ const rodLine = ({ whirl }: PlanAnswer): readonly string[] =>
 
 /** Every line of the plan. */
 export function planLines(asked: PlanAsked, answer: PlanAnswer): readonly string[] {
+  const sizes = sizesIn(asked.unit);
   return [
-    threadLine(asked, answer),
-    sizeLine(asked, answer),
-    wallLine(asked, answer),
-    ...lengthLines(answer),
-    ...passLine(answer),
+    threadLine(asked, answer, sizes),
+    sizeLine(asked, answer, sizes),
+    wallLine(asked, answer, sizes),
+    ...lengthLines(answer, sizes),
+    ...passLine(answer, sizes),
     ...speedLine(asked, answer),
     ...rodLine(answer),
     ...answer.warnings.map((warning) => `Caution: ${warning}.`),

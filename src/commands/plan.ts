@@ -4,7 +4,7 @@ import { type Parsed, parseAngle, parseCount, parsePitch, parsePositiveLength } 
 import type { Tip } from '../core/thread/form.ts';
 import { leastAngle, mostAngle } from '../core/thread/limits.ts';
 import { type Angle, degrees, mm } from '../core/units.ts';
-import { type Asking, askOf, wrongUse } from './asking.ts';
+import { type Asking, askOf, unitTyped, wrongUse } from './asking.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { answerPlan, type PlanAsked } from './plan-answer.ts';
 import { parseRod, parseSpeed, parseTurns } from './plan-quantities.ts';
@@ -21,10 +21,10 @@ function parseForm(text: string): Parsed<Angle> {
 }
 
 function tipAsked(ask: Asking): Tip {
-  const flat = ask.optional('--flat', parsePositiveLength);
-  const nose = ask.optional('--nose', parsePositiveLength);
+  const flat = ask.optional('--tip-flat', parsePositiveLength);
+  const nose = ask.optional('--tip-radius', parsePositiveLength);
   if (flat !== undefined && nose !== undefined)
-    ask.complain('--flat: given together with --nose; a cutter has one tip, give one of them.');
+    ask.complain('--tip-flat: given together with --tip-radius; a cutter has one tip, give one of them.');
   if (flat !== undefined) return { kind: 'flat', width: flat };
   return nose === undefined ? { kind: 'sharp' } : { kind: 'radius', radius: nose };
 }
@@ -54,7 +54,9 @@ function readPlan(ask: Asking, typed: Typed): PlanAsked | undefined {
     topSpeed: ask.optional('--top-speed', parseSpeed),
     rod: ask.optional('--rod', parseRod),
   };
-  return ask.complaints.length > 0 || outside === undefined ? undefined : { outside, ...asked };
+  return ask.complaints.length > 0 || outside === undefined
+    ? undefined
+    : { outside, ...asked, unit: unitTyped(typed, '--outside') };
 }
 
 function run(typed: Typed, output: Output): ExitCode {
@@ -83,10 +85,10 @@ export const planCommand: CommandSpec = {
     { flags: '--starts <count>', about: 'starts of the thread (1)' },
     { flags: '--angle <angle>', about: 'of the form (60deg)' },
     {
-      flags: '--flat <length>',
-      about: "the cutter's flat; it ends in a point when neither flat nor nose is given",
+      flags: '--tip-flat <length>',
+      about: "the cutter's flat; sharp when neither is given",
     },
-    { flags: '--nose <length>', about: "the cutter's nose radius" },
+    { flags: '--tip-radius <length>', about: "the cutter's nose radius" },
     { flags: '--engaged <length>', about: 'length of thread that holds' },
     { flags: '--turns <number>', about: 'or turns of the lid from first hold to closed' },
     { flags: '--wall <length>', about: 'the least wall, beside the bored thread and inside the spigot' },

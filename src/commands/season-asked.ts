@@ -1,6 +1,6 @@
 // What `lidwright season` was asked: two parts, their room and the range, read from options and refused by name.
 import { type Parsed, parseMoisture, parsePositiveLength } from '../core/quantity.ts';
-import { celsius, humidityPercent, mm } from '../core/units.ts';
+import { celsius, humidityPercent, type LengthUnit, mm } from '../core/units.ts';
 import { findWood } from '../core/wood/lookup.ts';
 import { GRAINS, type Grain, ringOf } from '../core/wood/movement.ts';
 import type { Made, SeasonPair, SeasonPart } from '../core/wood/pair.ts';
@@ -41,6 +41,8 @@ export interface SeasonAsked {
   readonly room: RoomAir;
   readonly range: HumidityRange;
   readonly rangeGiven: boolean;
+  /** What the diameter was typed in. */
+  readonly unit: LengthUnit;
 }
 
 /** A house's year where nothing was stated: generic comfort ranges, from memory. */
@@ -125,7 +127,7 @@ function partsAsked(ask: Asking): { readonly body: PartAsked; readonly lid: Part
 }
 
 /** The whole question, or nothing when something was complained of. */
-export function readSeason(ask: Asking): SeasonAsked | undefined {
+export function readSeason(ask: Asking, unit: LengthUnit): SeasonAsked | undefined {
   const diameter = ask.needed('--diameter', parsePositiveLength, 'that of the thread, such as 52mm');
   const clearance = ask.optional('--clearance', parseClearance);
   const range = ask.optional('--range', parseRange);
@@ -146,5 +148,6 @@ export function readSeason(ask: Asking): SeasonAsked | undefined {
     room,
     range: range ?? ORDINARY_YEAR,
     rangeGiven: range !== undefined,
+    unit,
   };
 }

@@ -1,5 +1,5 @@
 // The seasons' answer in plain sentences, no finer than the equations warrant.
-import { type Humidity, inPercent, type Length, mm } from '../core/units.ts';
+import { type Humidity, inPercent, inUnit, type Length, type LengthUnit, mm } from '../core/units.ts';
 import type { Made } from '../core/wood/pair.ts';
 import type { Season } from '../core/wood/season.ts';
 import type { Figures } from '../core/wood/species.ts';
@@ -14,9 +14,19 @@ const GRAIN_WORDS = {
 } as const;
 const STATUS_WORDS = { read: ', read', memory: ', from memory', none: '' } as const;
 
-const shown = (length: Length): string => `${length.toFixed(2)} mm`;
+/** Hundredths of a millimetre or thousandths of an inch: a forecast is no finer. */
+const DECIMALS = { mm: 2, in: 3 } as const;
+
+const shown = (length: Length, unit: LengthUnit): string =>
+  `${inUnit(length, unit).toFixed(DECIMALS[unit])} ${unit}`;
+
 /** A clearance that has to be reached is rounded up. */
-const shownUp = (length: Length): string => `${(Math.ceil(length * 100 - 1e-6) / 100).toFixed(2)} mm`;
+function shownUp(length: Length, unit: LengthUnit): string {
+  const fine = 10 ** DECIMALS[unit];
+  const up = Math.ceil(inUnit(length, unit) * fine - 1e-4) / fine;
+  return `${up.toFixed(DECIMALS[unit])} ${unit}`;
+}
+
 const percent = (humidity: Humidity): string => inPercent(humidity).toFixed(0);
 
 function spread(one: number, two: number): string {
@@ -39,17 +49,17 @@ function madeLine(asked: SeasonAsked, { handbook, newer }: SeasonAnswer): string
   const bore = spread(handbook.made.bore, newer.made.bore);
   const spigot = spread(handbook.made.spigot, newer.made.spigot);
   const wet = bore === spigot ? `${bore} %` : `${bore} % in the bore and ${spigot} % in the spigot`;
-  const has = asked.clearanceGiven ? `, ${shown(asked.pair.clearance)} of clearance` : '';
-  return `A thread of ${shown(asked.pair.diameter)}${has}, made at a moisture of ${wet}.`;
+  const has = asked.clearanceGiven ? `, ${shown(asked.pair.clearance, asked.unit)} of clearance` : '';
+  return `A thread of ${shown(asked.pair.diameter, asked.unit)}${has}, made at a moisture of ${wet}.`;
 }
 
-function rangeWords(season: Exclude<Season, { kind: 'out-of-domain' }>): string {
+function rangeWords(season: Exclude<Season, { kind: 'out-of-domain' }>, unit: LengthUnit): string {
   if (season.kind === 'runs') return `${percent(season.from.humidity)} to ${percent(season.to.humidity)} %`;
-  return `never, ${shown(mm(-season.bestGap))} short at best near ${percent(season.bestAt)} %`;
+  return `never, ${shown(mm(-season.bestGap), unit)} short at best near ${percent(season.bestAt)} %`;
 }
 
 function runsLine(asked: SeasonAsked, { handbook, newer }: SeasonAnswer): string {
-  const each = `${rangeWords(handbook.season)} by the Handbook's equation; ${rangeWords(newer.season)} by its newer one`;
+  const each = `${rangeWords(handbook.season, asked.unit)} by the Handbook's equation; ${rangeWords(newer.season, asked.unit)} by its newer one`;
   const room = `In a room at ${asked.room.temperature.toFixed(0)} C`;
   if (handbook.season.kind === 'never' && newer.season.kind === 'never')
     return `${room} the lid binds at every humidity: ${each}. Give it more clearance, or woods and moistures that are nearer alike.`;
@@ -60,18 +70,18 @@ function yearLine(asked: SeasonAsked, answer: SeasonAnswer): string {
   const { least, needed } = graver(answer);
   const [from, to] = [percent(asked.range.from), percent(asked.range.to)];
   const year = `From ${from} to ${to} %${asked.rangeGiven ? '' : " (a house's ordinary year, from memory)"}`;
-  const enough = needed > 0 ? `${shownUp(needed)} of clearance as made` : 'any clearance';
+  const enough = needed > 0 ? `${shownUp(needed, asked.unit)} of clearance as made` : 'any clearance';
   if (!asked.clearanceGiven)
     return `${year} the pair needs ${enough} to run all through; the worst is at ${percent(least.at)} %.`;
   if (least.gap >= 0)
-    return `${year} it runs all through, the least gap being ${shown(least.gap)} at ${percent(least.at)} %.`;
-  return `${year} it binds, by ${shown(mm(-least.gap))} at ${percent(least.at)} %; with ${enough} it would just run.`;
+    return `${year} it runs all through, the least gap being ${shown(least.gap, asked.unit)} at ${percent(least.at)} %.`;
+  return `${year} it binds, by ${shown(mm(-least.gap), asked.unit)} at ${percent(least.at)} %; with ${enough} it would just run.`;
 }
 
-function todayLine({ handbook, newer }: SeasonAnswer): readonly string[] {
+function todayLine({ unit }: SeasonAsked, { handbook, newer }: SeasonAnswer): readonly string[] {
   if (!handbook.now || !newer.now) return [];
   const gap = mm(Math.min(handbook.now.gap, newer.now.gap));
-  return [`In the room's air of now the least gap is ${shown(gap)}${gap < 0 ? ': it binds.' : '.'}`];
+  return [`In the room's air of now the least gap is ${shown(gap, unit)}${gap < 0 ? ': it binds.' : '.'}`];
 }
 
 function closedLine(asked: SeasonAsked): readonly string[] {
@@ -125,7 +135,7 @@ export function seasonLines(
     ...(asked.clearanceGiven ? [runsLine(asked, answer)] : []),
     ...(drawn ? bandLines(seasons, marksOf(asked), columns) : []),
     yearLine(asked, answer),
-    ...(asked.clearanceGiven ? todayLine(answer) : []),
+    ...(asked.clearanceGiven ? todayLine(asked, answer) : []),
     ...(asked.clearanceGiven ? closedLine(asked) : []),
     lawLine(answer),
     ...figuresLines(asked),

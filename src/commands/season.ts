@@ -6,7 +6,7 @@ import {
   type OutOfDomain,
   outOfDomainText,
 } from '../core/wood/moisture.ts';
-import { askOf, wrongUse } from './asking.ts';
+import { askOf, unitTyped, wrongUse } from './asking.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { answerSeason, isYes, seasonJson } from './season-answer.ts';
 import { readSeason } from './season-asked.ts';
@@ -43,7 +43,7 @@ function run(typed: Typed, output: Output): ExitCode {
     const air = ask.optional('--emc', parseAir);
     return air ? tellMoisture(air, json, output) : wrongUse('season', ask.complaints, output);
   }
-  const asked = readSeason(ask);
+  const asked = readSeason(ask, unitTyped(typed, '--diameter'));
   if (!asked) return wrongUse('season', ask.complaints, output);
   const answer = answerSeason(asked);
   if (answer.kind === 'out-of-domain') return refuse(answer, output);

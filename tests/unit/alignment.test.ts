@@ -55,11 +55,11 @@ test('as typed: a quarter turn of 16 TPI is a quarter of the lead', async () => 
 test('in words: which part, how much, which way', async () => {
   const { data } = await run('--pitch 16tpi --turn 90deg');
   expect(data[0]).toBe(
-    'Take 0.40 mm off the shoulder of the body (the part with the spigot), or as much off the rim of the lid.',
+    'Take 0.40 mm (0.016 in) off the shoulder of the body (the part with the spigot), or as much off the rim of the lid.',
   );
   expect(data[1]).toContain('turns on by 90 degrees, as from 12 to 3 on a clock');
   expect((await run('--pitch 2mm --turn -90deg --bored body')).data[0]).toContain(
-    'Take 1.50 mm off the shoulder of the lid',
+    'Take 1.50 mm (0.059 in) off the shoulder of the lid',
   );
   expect((await run('--pitch 2mm --turn 180deg --starts 2')).data[0]).toContain('take nothing off');
 });

@@ -109,6 +109,13 @@ test('a whole plan from the outside alone', async () => {
   expect(plan).toMatchObject({ possible: true, passes: null, whirlPerMin: null, starts: 1 });
 });
 
+test('an outside in inches is answered in inches, and its refusal too', async () => {
+  const { data } = await run('--outside 2.5in --bore 2in');
+  expect(data[1]).toMatch(/^Bore 2\.0000 in over the crests; spigot 2\.0\d{3} in before its thread/);
+  const refused = await run('--outside 2.5in --bore 2.4in');
+  expect(refused.said.join()).toContain('bore at most 2.22 in, or leave at least 2.68 in outside');
+});
+
 test('passes, speeds and a rod, in words', async () => {
   const { code, data } = await run(
     '--outside 60mm --feed 0.05mm --harden --cutter 20mm --speed 3000 --top-speed 6000 --rod 8mm,150mm',
@@ -139,7 +146,7 @@ test('what is unwise is cautioned of, what is impossible is the answer no', asyn
     ['--outside 60mm --rod 8mm,800mm --speed 3000 --top-speed 4000', 'let it stand out at most'],
     ['--outside 60mm --pitch 16tpi --feed 0.8mm', 'too coarse'],
     ['--outside 60mm --clearance 3mm', 'the threads would not engage'],
-    ['--outside 60mm --flat 1.5mm', 'take a sharper cutter or a coarser pitch'],
+    ['--outside 60mm --tip-flat 1.5mm', 'take a sharper cutter or a coarser pitch'],
   ] as const) {
     const told = await run(`${line} --json`);
     expect([line, told.code]).toEqual([line, 1]);
@@ -158,7 +165,7 @@ test.each([
   ['--outside 60mm --angle 5deg', '--angle: "5deg" is not accepted'],
   ['--outside 60mm --turns 0', '--turns: "0" is not accepted'],
   ['--outside 60mm --turns 2 --engaged 5mm', 'give one of them'],
-  ['--outside 60mm --flat 0.1mm --nose 0.1mm', 'a cutter has one tip'],
+  ['--outside 60mm --tip-flat 0.1mm --tip-radius 0.1mm', 'a cutter has one tip'],
   ['--outside 60mm --speed fast', '--speed: "fast" is not accepted'],
   ['--outside 60mm --rod 8mm,150mm,glass', 'of what (steel, brass, beech)'],
   ['--outside 60mm --starts 99', '--starts: "99" is not accepted'],

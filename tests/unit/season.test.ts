@@ -168,6 +168,22 @@ test('the band is the range, half where the equations part, with its marks below
   ]);
 });
 
+test('the band is drawn on a terminal, and nowhere else', async () => {
+  const options = { wood: 'sug map', diameter: '2in', clearance: '0.008in', made: '20C,45%' };
+  const drawn = (terminal: boolean): readonly string[] => {
+    const lines: string[] = [];
+    const data = (line: string) => void lines.push(line);
+    const output = { data, message: data, colour: false, terminal, columns: 60 };
+    seasonCommand.run({ args: [], options }, output);
+    return lines;
+  };
+  const plain = drawn(false);
+  expect(drawn(true).filter((line) => !plain.includes(line))).toHaveLength(4);
+  expect(plain[1]).toBe('A thread of 2.000 in, 0.008 in of clearance, made at a moisture of 8.5 to 8.6 %.');
+  for (const line of drawn(true).filter((drawing) => /[█·^]/.test(drawing)))
+    expect(line.length).toBeLessThanOrEqual(60);
+});
+
 test('a lid that never runs has an empty band', () => {
   const never: Season = { kind: 'never', bestGap: mm(-0.1), bestAt: humidityPercent(50) };
   expect(bandLines([never, never], [], 24)[1]).toBe(`  ${'·'.repeat(20)}`);

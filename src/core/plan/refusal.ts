@@ -1,5 +1,5 @@
 // Why a plan cannot be made, each with what was found and the nearest plan that can.
-import { type Angle, inDegrees, type Length } from '../units.ts';
+import { type Angle, inDegrees, inUnit, type Length, type LengthUnit } from '../units.ts';
 
 export type PlanRefusal =
   | { readonly kind: 'not-positive'; readonly what: string; readonly found: number }
@@ -66,13 +66,21 @@ export function wrongStarts(starts: number): PlanRefusal | undefined {
     : { kind: 'not-whole', what: 'number of starts', found: starts, most: MOST_STARTS };
 }
 
-const shown = (value: Length): string => `${value.toFixed(1)} mm`;
-/** A limit is shown on its safe side: what may at most be is rounded down, what must at least be is rounded up. */
-const atMost = (value: Length): string => `${(Math.floor(value * 10 + 1e-9) / 10).toFixed(1)} mm`;
-const atLeast = (value: Length): string => `${(Math.ceil(value * 10 - 1e-9) / 10).toFixed(1)} mm`;
+/** Sizes in words: limits are shown on their safe side, what may at most be rounded down, what must at least be rounded up. */
+function wordsIn(unit: LengthUnit) {
+  const decimals = unit === 'mm' ? 1 : 2;
+  const fine = 10 ** decimals;
+  const text = (value: number): string => `${value.toFixed(decimals)} ${unit}`;
+  return {
+    shown: (value: Length) => text(inUnit(value, unit)),
+    atMost: (value: Length) => text(Math.floor(inUnit(value, unit) * fine + 1e-9) / fine),
+    atLeast: (value: Length) => text(Math.ceil(inUnit(value, unit) * fine - 1e-9) / fine),
+  };
+}
 
 /** The sentence for a person: the reason, and the nearest thing possible. */
-export function planRefusalText(refused: PlanRefusal): string {
+export function planRefusalText(refused: PlanRefusal, unit: LengthUnit = 'mm'): string {
+  const { shown, atMost, atLeast } = wordsIn(unit);
   switch (refused.kind) {
     case 'not-positive':
       return `the ${refused.what} is ${refused.found}; it must be a number above zero`;
