@@ -1,6 +1,7 @@
 // A link over a serial port that keeps itself up: opens, listens, notices when the port goes, and comes back.
 import type { LinkEvent } from '../core/bench/event.ts';
 import { type Millis, millis } from '../core/units.ts';
+import { looksChecked } from '../wire/decode.ts';
 import { createFramer } from '../wire/framing.ts';
 import { safeText } from '../wire/safe.ts';
 import { explained } from './holders.ts';
@@ -12,6 +13,8 @@ import { type OpenPort, openPort } from './serial.ts';
 import { createWhereabouts } from './whereabouts.ts';
 
 export const DEFAULT_BAUD = 115_200;
+/** A line that begins sooner than this after the opening may have begun before it: its beginning may be missing. */
+const BEGUN_BEFORE = 300;
 /** How often the machine is told that time passed. */
 const BEAT = 250;
 
@@ -43,6 +46,8 @@ export function createSerialLink(settings: SerialSettings): Link {
   let round = 0;
   let opening: Promise<void> = Promise.resolve();
   let closing: Promise<void> = Promise.resolve();
+  let openedAt = now();
+  let begunBefore: boolean | undefined;
   let beat: NodeJS.Timeout | undefined;
 
   const give = (input: ReconnectInput): void => {
@@ -86,11 +91,20 @@ export function createSerialLink(settings: SerialSettings): Link {
 
   const bytes = (text: string): void => {
     const heardAt = now();
+    begunBefore ??= heardAt - openedAt < BEGUN_BEFORE;
     give({ kind: 'bytes-heard' });
-    framer.push(text, (line) => {
+    framer.push(text, (line) => took(line, heardAt));
+  };
+
+  /** The tail of a line under way at the opening reads as another number, where no checksum tells. */
+  const took = (line: string, heardAt: Millis): void => {
+    const cut = begunBefore === true && !looksChecked(line);
+    begunBefore = false;
+    if (cut) listener?.unfinished?.(line, heardAt);
+    else {
       whereabouts.notice(line);
       listener?.line(line, heardAt);
-    });
+    }
   };
 
   /** Opens for round `mine`; a round that was overtaken meanwhile closes what it opened and says nothing. */
@@ -107,6 +121,8 @@ export function createSerialLink(settings: SerialSettings): Link {
       path = target;
       port = fresh;
       identity = undefined;
+      openedAt = now();
+      begunBefore = undefined;
       give({ kind: 'port-opened' });
     } catch (cause) {
       const why = await explained(target, cause);

@@ -1,6 +1,6 @@
 // How the line is: what line and link events do to the health the turner sees.
 import type { BenchEvent, LineEvent, LinkEvent } from './event.ts';
-import type { Line } from './state.ts';
+import { type Bench, type Line, STALE_AFTER } from './state.ts';
 
 /** Readings younger than this make the shown rate. */
 const RATE_OVER_MS = 2000;
@@ -57,7 +57,7 @@ export function lineAfter(line: Line, event: LineEvent | LinkEvent): Line {
       return { ...line, port: event.port, open: true, trouble: null };
     case 'link-lost':
     case 'link-refused':
-      return { ...line, port: event.port, open: false, trouble: event.why };
+      return { ...line, port: event.port, open: false, trouble: event.why, versionRefused: null };
     case 'button-changed':
     case 'feed-overran':
     case 'board-fault':
@@ -66,6 +66,10 @@ export function lineAfter(line: Line, event: LineEvent | LinkEvent): Line {
       return event satisfies never;
   }
 }
+
+/** What was read last can no longer be what the jaws show: nothing came for two seconds, or the port is gone. */
+export const isStale = ({ line, live, now }: Pick<Bench, 'line' | 'live' | 'now'>): boolean =>
+  live !== null && (line.silent || (line.port !== null && !line.open) || now - live.heardAt > STALE_AFTER);
 
 const LINE_KINDS: ReadonlySet<string> = new Set<(LineEvent | LinkEvent)['kind']>([
   'reading-received',

@@ -50,6 +50,7 @@ export type Refusal =
   | { readonly kind: 'no-reading' }
   | { readonly kind: 'stale-reading' }
   | { readonly kind: 'moving' }
+  | { readonly kind: 'another-board'; readonly board: string }
   | { readonly kind: 'not-agreed'; readonly reason: string }
   | { readonly kind: 'zero-wanders'; readonly spread: number; readonly allowed: number }
   | {
@@ -131,5 +132,5 @@ export interface Trail {
 export const STALE_AFTER = 2000;
 /** Readings that a stage looks back on to tell whether the jaws are held still. */
 export const HEARD_AT_MOST = 40;
-/** A capture takes no more readings than this; some twenty minutes of rocking. */
+/** A capture takes no more readings than this, some twenty minutes at eight a second; then it begins anew unless it agreed. */
 export const TRAIL_AT_MOST = 10_000;

@@ -40,9 +40,19 @@ export const startBench = (now: Millis, wall: number, unit: LengthUnit): Bench =
 });
 
 export function step(bench: Bench, event: BenchEvent): Outcome {
-  return isFromLine(event)
-    ? stepLine({ ...bench, line: lineAfter(bench.line, event) }, event)
-    : stepOther(bench, event);
+  if (!isFromLine(event)) return stepOther(bench, event);
+  const next = { ...bench, line: lineAfter(bench.line, event) };
+  return isAnotherBoard(bench, event) ? boardChanged(next) : stepLine(next, event);
+}
+
+const isAnotherBoard = ({ line }: Bench, event: LineEvent | LinkEvent): boolean =>
+  event.kind === 'board-found' && line.board !== null && line.board.board !== event.facts.board;
+
+/** Readings of two calipers are never joined: what was being measured begins anew. */
+function boardChanged(bench: Bench): Outcome {
+  const board = bench.line.board?.board ?? '';
+  const anew = bench.mode.kind === 'stage' ? settledIn(bench) : bench;
+  return refused({ ...anew, live: null, feedSeen: false }, { kind: 'another-board', board });
 }
 
 function stepLine(bench: Bench, event: LineEvent | LinkEvent): Outcome {

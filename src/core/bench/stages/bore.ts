@@ -1,6 +1,7 @@
 // Bore size: the rocked maximum, agreed between rocks or refused with its reason; typed values where there is no line.
 import {
   addReading,
+  type Capture,
   defaultSettings,
   finishCapture,
   startCapture,
@@ -26,12 +27,19 @@ const started = (bench: WithJob): WithJob => ({
   capture: startCapture(captureSettings(bench.job, defaultSettings('bore'))),
 });
 
+/** A caliper that lay idle for long has filled the capture with nothing: it begins anew. One that agreed stands as it is. */
 function heard(bench: WithJob, reading: KeptReading): Outcome {
-  if (!bench.capture || (bench.trail?.count ?? 0) >= TRAIL_AT_MOST) return unchanged(bench);
-  const capture = addReading(bench.capture, reading);
-  const trail = { reading, before: bench.trail, count: (bench.trail?.count ?? 0) + 1 };
+  if (!bench.capture) return unchanged(bench);
+  if ((bench.trail?.count ?? 0) < TRAIL_AT_MOST) return listened(bench, bench.capture, reading);
+  if (verdictOf(bench.capture).state === 'agreed') return unchanged(bench);
+  return listened(bench, startCapture(bench.capture.settings), reading, null);
+}
+
+function listened(bench: WithJob, before: Capture, reading: KeptReading, trailed = bench.trail): Outcome {
+  const capture = addReading(before, reading);
+  const trail = { reading, before: trailed, count: (trailed?.count ?? 0) + 1 };
   const next = becomes(bench, { capture, trail });
-  const agreedNow = verdictOf(bench.capture).state !== 'agreed' && verdictOf(capture).state === 'agreed';
+  const agreedNow = verdictOf(before).state !== 'agreed' && verdictOf(capture).state === 'agreed';
   return agreedNow ? andThen(next, (at) => sounding({ ...at, notice: null }, 'agreed')) : next;
 }
 

@@ -3,15 +3,17 @@ import { corrected } from '../corrected.ts';
 import { kept, type Outcome, refused, unchanged } from '../outcome.ts';
 import { settledOf } from '../settled.ts';
 import { typedReading } from '../typing.ts';
-import { badNumber, fresh, listening, type StageRules, type WithJob } from './rules.ts';
+import { badNumber, fresh, listening, type StageRules, untakeable, type WithJob } from './rules.ts';
 
 /** Mouth first, then depth; a third reading is the mouth again. */
 export const nextPlace = (job: WithJob['job']): 'mouth' | 'depth' =>
   job.mouth !== null && job.depth === null ? 'depth' : 'mouth';
 
 function take(bench: WithJob): Outcome {
+  const why = untakeable(bench);
+  if (why) return refused(bench, why);
   const settled = settledOf(bench.heard);
-  if (!settled) return refused(bench, { kind: bench.heard.length === 0 ? 'no-reading' : 'moving' });
+  if (!settled) return refused(bench, { kind: 'moving' });
   const how = settled.readings[0]?.raw === '' ? 'typed' : 'read';
   const diameter = corrected(bench.job, settled.value, 'bore');
   const where = nextPlace(bench.job);

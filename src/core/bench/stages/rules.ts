@@ -1,8 +1,9 @@
 // What a stage must answer: each is one file of rules behind this shape.
 import type { KeptReading } from '../entry.ts';
 import type { Job } from '../job.ts';
+import { isStale } from '../line.ts';
 import { type Outcome, refused, unchanged } from '../outcome.ts';
-import { type Bench, HEARD_AT_MOST } from '../state.ts';
+import { type Bench, HEARD_AT_MOST, type Refusal } from '../state.ts';
 
 /** A bench that has a job: the only one a stage is asked about. */
 export type WithJob = Bench & { readonly job: Job };
@@ -31,6 +32,13 @@ export const listening = (bench: WithJob, reading: KeptReading): Outcome => ({
   bench: { ...bench, heard: [...bench.heard, reading].slice(-HEARD_AT_MOST) },
   effects: [],
 });
+
+/** Why there is nothing to take from what was heard; undefined where there is. A typed value does not age. */
+export function untakeable(bench: WithJob): Refusal | undefined {
+  const last = bench.heard.at(-1);
+  if (!last) return { kind: 'no-reading' };
+  return last.raw !== '' && isStale(bench) ? { kind: 'stale-reading' } : undefined;
+}
 
 /** For stages that do not look at the caliper. */
 export const deaf = (bench: WithJob): Outcome => unchanged(bench);

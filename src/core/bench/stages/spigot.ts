@@ -7,7 +7,7 @@ import { settledOf } from '../settled.ts';
 import type { Cue } from '../state.ts';
 import { aimOf, expectedOf, type Zone, zoneOf } from '../target.ts';
 import { typedReading } from '../typing.ts';
-import { badNumber, fresh, listening, type StageRules, type WithJob } from './rules.ts';
+import { badNumber, fresh, listening, type StageRules, untakeable, type WithJob } from './rules.ts';
 
 /** The held diameter with the zone it lies in; undefined while the jaws move or there is no target. */
 export function standing(bench: WithJob): { readonly diameter: Length; readonly zone: Zone } | undefined {
@@ -39,13 +39,15 @@ function heard(bench: WithJob, reading: KeptReading): Outcome {
 
 function take(bench: WithJob): Outcome {
   if (!bench.job.bore) return refused(bench, { kind: 'missing', what: 'bore' });
+  const why = untakeable(bench);
+  if (why) return refused(bench, why);
   const settled = settledOf(bench.heard);
-  if (!settled) return refused(bench, { kind: bench.heard.length === 0 ? 'no-reading' : 'moving' });
+  if (!settled) return refused(bench, { kind: 'moving' });
   const diameter = corrected(bench.job, settled.value, 'outside');
   const expected = expectedOf(bench.job, diameter);
   if (expected.kind !== 'expected') {
-    const why = expected.kind === 'no-fit' ? expected : ({ kind: 'missing', what: 'bore' } as const);
-    return refused(bench, why);
+    const noFit = expected.kind === 'no-fit' ? expected : ({ kind: 'missing', what: 'bore' } as const);
+    return refused(bench, noFit);
   }
   const how = settled.readings[0]?.raw === '' ? 'typed' : 'read';
   const fact = {

@@ -6,14 +6,17 @@ import { corrected } from '../corrected.ts';
 import type { KeptReading } from '../entry.ts';
 import { kept, type Outcome, refused, unchanged } from '../outcome.ts';
 import { settledOf } from '../settled.ts';
+import { TRAIL_AT_MOST } from '../state.ts';
 import { typedReading } from '../typing.ts';
-import { badNumber, fresh, listening, type StageRules, type WithJob } from './rules.ts';
+import { badNumber, fresh, listening, type StageRules, untakeable, type WithJob } from './rules.ts';
 
 /** Closed jaws read no more than this; a larger typed number is the size of a ring. */
 const CLOSED_AT_MOST = 1;
 const RING_AT_LEAST = 3;
 
 function takeZero(bench: WithJob): Outcome {
+  const why = untakeable(bench);
+  if (why) return refused(bench, why);
   const check = checkZero(bench.heard);
   const board = bench.line.board?.board;
   switch (check.kind) {
@@ -39,12 +42,12 @@ function takeZero(bench: WithJob): Outcome {
 function ringMeasured(bench: WithJob): Length | undefined {
   const verdict = bench.capture && verdictOf(bench.capture);
   if (verdict?.state === 'agreed') return verdict.diameter;
-  return settledOf(bench.heard)?.value;
+  return untakeable(bench) ? undefined : settledOf(bench.heard)?.value;
 }
 
 function takeRing(bench: WithJob, ring: number): Outcome {
   const measured = ringMeasured(bench);
-  if (measured === undefined) return refused(bench, { kind: 'no-reading' });
+  if (measured === undefined) return refused(bench, untakeable(bench) ?? { kind: 'moving' });
   const zeroed = corrected(bench.job, measured, 'outside');
   const land = jawLandFrom(mm(ring), zeroed);
   if (land.kind !== 'land') return refused(bench, { kind: 'no-fit', why: land.why });
@@ -79,7 +82,9 @@ function typed(bench: WithJob, text: string): Outcome {
 function heard(bench: WithJob, reading: KeptReading): Outcome {
   const next = listening(bench, reading);
   if (bench.ring === null || !bench.capture) return next;
-  return { ...next, bench: { ...next.bench, capture: addReading(bench.capture, reading) } };
+  const full = bench.capture.readings.length >= TRAIL_AT_MOST;
+  const capture = full ? startCapture(bench.capture.settings) : bench.capture;
+  return { ...next, bench: { ...next.bench, capture: addReading(capture, reading) } };
 }
 
 export const zero: StageRules = {
