@@ -17,6 +17,10 @@ export const COMMANDS: readonly LazyCommand[] = [
   { name: 'align', load: async () => (await import('./align.ts')).alignCommand },
   { name: 'jobs', load: async () => (await import('./jobs.ts')).jobsCommand },
   { name: 'sheet', load: async () => (await import('./sheet.ts')).sheetCommand },
+  { name: 'kit', load: async () => (await import('./kit.ts')).kitCommand },
   { name: 'listen', load: async () => (await import('./listen.ts')).listenCommand },
   { name: 'replay', load: async () => (await import('./replay.ts')).replayCommand },
+  { name: 'doctor', load: async () => (await import('./doctor.ts')).doctorCommand },
+  { name: 'completions', load: async () => (await import('./completions.ts')).completionsCommand },
+  { name: 'man', load: async () => (await import('./man.ts')).manCommand },
 ];

@@ -5,7 +5,7 @@ import { factOptions } from './kit/facts.ts';
 
 const JSON_OPTION = { flags: '--json', about: 'one JSON object a line, lengths in mm' };
 const NAME = { name: '<name>', about: 'what it is called in the kit' };
-const KIND = { name: '<kind>', about: 'caliper, cutter or feed' };
+const KIND = { name: '<kind>', about: 'caliper, cutter or feed', choices: ['caliper', 'cutter', 'feed'] };
 
 const items = () => import('./kit/items.ts');
 const settings = () => import('./kit/settings.ts');

@@ -50,7 +50,7 @@ describe('what can be done with an item', () => {
   });
 
   test.each([
-    ['add lathe big', 'lathe" is no kind'],
+    ['add lathe big', 'Allowed choices are caliper, cutter, feed'],
     ['add cutter "x"', 'angle: found nothing; give an included angle'],
     ['add cutter x --angle 60deg --tip blunt', 'tip: found "blunt"'],
     ['add cutter x --angle 60deg --tip sharp --step 0.01mm', '--step is a fact of a caliper'],
