@@ -171,8 +171,8 @@ function sectionFor(job: Job, { part, depth }: Cutting): SectionModel {
 }
 
 const NOTES = {
-  female: ['dotted: still to cut'],
-  male: ['bore solid, spigot hatched', 'dotted: still to cut'],
+  female: ['dots: still to cut'],
+  male: ['bore solid, spigot grey', 'dots: still to cut'],
 } as const;
 
 /** What the clearance comes to when both threads are at the depths they stand at or are planned for. */

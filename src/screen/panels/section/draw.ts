@@ -1,4 +1,4 @@
-// Draws the section to scale: the bored part solid, the spigot hatched, wood still to be cut sparse, the clearance empty.
+// Draws the section to scale: the bored part solid, the spigot grey, wood still to be cut sparse, the clearance empty.
 import { canvas, dotsPerCell } from '../../canvas.ts';
 import { type Block, row, run } from '../../picture.ts';
 import { shorten } from '../../text.ts';
@@ -34,9 +34,10 @@ function drawn(model: SectionModel, columns: number, rows: number, glyphs: Glyph
 function paints(here: Heights, out: number, x: number, y: number): boolean {
   if (out > here.femalePlanned) return true;
   if (out > here.female) return sparse(x, y);
-  if (here.malePlanned !== null && out < here.malePlanned) return hatched(x, y);
+  if (here.malePlanned !== null && out < here.malePlanned) return grey(x, y);
   return here.male !== null && out < here.male && sparse(x, y);
 }
 
-const hatched = (x: number, y: number): boolean => (x + y) % 3 !== 0;
-const sparse = (x: number, y: number): boolean => x % 2 === 0 && y % 2 === 0;
+/** Half the dots, and a ninth of them. */
+const grey = (x: number, y: number): boolean => (x + y) % 2 === 0;
+const sparse = (x: number, y: number): boolean => x % 3 === 0 && y % 3 === 0;

@@ -1,0 +1,64 @@
+// The huge digits: every one like no other, at every size and in every kind of glyphs.
+import { describe, expect, test } from 'vitest';
+import { bigText } from '../../src/screen/digits/digits.ts';
+import { large } from '../../src/screen/digits/large.ts';
+import { medium } from '../../src/screen/digits/medium.ts';
+import { small } from '../../src/screen/digits/small.ts';
+
+const DIGITS = [...'0123456789'];
+const heights = { small: 3, medium: 5, large: 7, mediumTwice: 10, largeTwice: 14 };
+
+describe.each(Object.entries({ small, medium, large }))('the %s face', (_, face) => {
+  test('has drawings of one height and straight sides', () => {
+    for (const rows of face.glyphs.values()) {
+      expect(rows).toHaveLength(face.height);
+      expect(new Set(rows.map((row) => row.length)).size).toBe(1);
+      expect(rows.join('')).toMatch(/^[#.]*$/);
+    }
+  });
+
+  test('has digits that are equally wide, so that a number does not dance', () => {
+    expect(new Set(DIGITS.map((digit) => face.glyphs.get(digit)?.[0]?.length)).size).toBe(1);
+  });
+});
+
+describe.each(['all', 'blocks', 'ascii'] as const)('in %s', (glyphs) => {
+  test.each(Object.entries(heights))('%s digits differ, each from each', (size, rows) => {
+    if (glyphs === 'ascii' && size === 'small') {
+      expect(bigText('7', 80, rows, glyphs)).toEqual(['7']);
+      return;
+    }
+    const drawn = DIGITS.map((digit) => bigText(digit, 80, rows, glyphs));
+    for (const one of drawn) expect(one).toHaveLength(rows);
+    expect(new Set(drawn.map((one) => one.join('\n'))).size).toBe(10);
+  });
+});
+
+test('a number is drawn as large as there is room for', () => {
+  const height = (columns: number, rows: number): number => bigText('42.30', columns, rows, 'all').length;
+  expect([
+    height(120, 20),
+    height(90, 20),
+    height(80, 20),
+    height(50, 20),
+    height(40, 20),
+    height(30, 20),
+    height(10, 20),
+  ]).toEqual([14, 10, 7, 5, 5, 3, 1]);
+  expect(height(120, 6)).toBe(5);
+});
+
+test('all words of the trial and the record can be drawn', () => {
+  for (const word of ['SEIZED', 'TIGHT', 'RUNNING', 'LOOSE', 'RELIEVED', 'RUNS', 'OPEN', 'CLOSED', 'OK'])
+    expect(bigText(word, 80, 5, 'all')).toHaveLength(5);
+});
+
+test('five and six as they are seen from two metres', () => {
+  expect(bigText('56', 20, 5, 'all')).toEqual([
+    '████████ ▄██████ ',
+    '██       ██      ',
+    '███████▄ ███████▄',
+    '      ██ ██    ██',
+    '▀██████▀ ▀██████▀',
+  ]);
+});

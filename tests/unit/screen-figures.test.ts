@@ -1,0 +1,86 @@
+// Figures on the screen: rounded once, and never finer than they are known.
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { inches, mm, tpi } from '../../src/core/units.ts';
+import {
+  ago,
+  counted,
+  figure,
+  percent,
+  pitchFigure,
+  readingFigure,
+  spanFigure,
+  withDoubt,
+} from '../../src/screen/figures.ts';
+
+describe('a reading', () => {
+  test.each([
+    [mm(42.3), mm(0.01), 'mm', '42.30'],
+    [mm(42.3), mm(0.1), 'mm', '42.3'],
+    [inches(2.0605), inches(0.0005), 'in', '2.0605'],
+    [inches(2.0605), inches(0.0005), 'mm', '52.34'],
+    [mm(52.34), mm(0.01), 'in', '2.0606'],
+    [mm(-0.004), mm(0.01), 'mm', '0.00'],
+    [mm(-0.31), mm(0.01), 'mm', '-0.31'],
+  ] as const)('of %d in steps of %d shows in %s as %s', (value, step, unit, shown) => {
+    expect(readingFigure(value, step, unit)).toBe(shown);
+  });
+});
+
+describe('a value with its 95 %% interval', () => {
+  test.each([
+    [mm(42.296), mm(0.014), '42.30 ± 0.02 mm'],
+    [mm(42.296), mm(0.004), '42.30 ± 0.01 mm'],
+    [mm(0.154), mm(0.35), '0.2 ± 0.4 mm'],
+    [mm(0.154), mm(0.12), '0.15 ± 0.12 mm'],
+    [mm(0.154), mm(2.1), '0.2 ± 2.1 mm'],
+    [mm(50.4), mm(4), '50 ± 4 mm'],
+  ] as const)('%d ± %d shows as %s', (value, half, shown) => {
+    expect(withDoubt(value, half, 'mm')).toBe(shown);
+  });
+
+  test('is never told surer than it is, and never in more digits than two of the interval', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.0001, max: 9, noNaN: true }),
+        fc.double({ min: -200, max: 200, noNaN: true }),
+        (half, value) => {
+          const shown = withDoubt(mm(value), mm(half), 'mm');
+          const [, told = ''] = /± (\S+) mm$/.exec(shown) ?? [];
+          expect(Number(told)).toBeGreaterThanOrEqual(half - 1e-6);
+          expect(told.replace(/^[0.]+/, '').replace('.', '').length).toBeLessThanOrEqual(2);
+        },
+      ),
+    );
+  });
+});
+
+test('figures without a step show what a caliper shows', () => {
+  expect([figure(mm(43.4), 'mm'), figure(mm(43.4), 'in')]).toEqual(['43.40', '1.7087']);
+  expect([spanFigure(mm(0), 'mm'), spanFigure(mm(0.034), 'mm'), spanFigure(mm(0), 'in')]).toEqual([
+    '0.01 mm',
+    '0.03 mm',
+    '0.0005 in',
+  ]);
+});
+
+test('pitches stay as they were given', () => {
+  const given = { kind: 'tpi', threads: 16 } as const;
+  expect(pitchFigure({ length: tpi(16), given })).toBe('16 TPI');
+  expect(pitchFigure({ length: tpi(11.5), given: { kind: 'tpi', threads: 11.5 } })).toBe('11.5 TPI');
+  expect(pitchFigure({ length: mm(1.5), given: { kind: 'metric' } })).toBe('1.5 mm');
+  expect(pitchFigure({ length: mm(2), given: { kind: 'metric' } })).toBe('2 mm');
+});
+
+test('shares, counts and times are told as a person would', () => {
+  expect([0.004, 0.18, 0.5, 0.996].map(percent)).toEqual(['under 1 %', '18 %', '50 %', 'over 99 %']);
+  expect([counted(1, 'detent'), counted(3, 'detent')]).toEqual(['1 detent', '3 detents']);
+  const minute = 60_000;
+  expect([0.5, 5, 130, 30 * 60, 72 * 60].map((minutes) => ago(minutes * minute))).toEqual([
+    'just now',
+    '5 min ago',
+    '2 h ago',
+    'yesterday',
+    '3 days ago',
+  ]);
+});

@@ -1,0 +1,79 @@
+// Text from people and devices: nothing in it reaches the terminal but what can be shown in a known width.
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { clipped, ends, fitted, plainText, row, rowWidth, run } from '../../src/screen/picture.ts';
+import { cut, isNarrow, safe, shorten, textWidth, wrapped } from '../../src/screen/text.ts';
+import { Emulator } from '../support/terminal-screen.ts';
+
+describe('safe text', () => {
+  test.each([
+    ['an escape sequence', 'pear\x1b[2Jbox', 'pear?[2Jbox'],
+    ['a C1 control', 'a\x9b31mb', 'a?31mb'],
+    ['a bell, a backspace, a null', '\x07\x08\x00', '???'],
+    ['line ends and tabs', 'one\r\ntwo\tthree', 'one two three'],
+    ['a text that turns the direction', 'lid\u202edil', 'lid?dil'],
+    ['a zero-width joiner', 'a\u200db', 'a?b'],
+    ['an emoji', 'box 📦 done', 'box ? done'],
+    ['a decomposed letter', 'o\u0308l', 'öl'],
+    ['wide letters', '木の箱', '木の箱'],
+    ['a lone surrogate', 'a\ud800b', 'a?b'],
+  ])('%s', (_, given, shown) => {
+    expect(safe(given)).toBe(shown);
+  });
+
+  test('is never longer than allowed', () => {
+    expect(safe('x'.repeat(5000), 20)).toBe('x'.repeat(20));
+  });
+
+  test('whatever was given, a terminal shows it in exactly the width that is reckoned', async () => {
+    await fc.assert(
+      fc.asyncProperty(fc.string({ unit: 'binary', maxLength: 30 }), async (given) => {
+        const shown = safe(given);
+        expect(shown).not.toMatch(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/u);
+        const emulator = new Emulator(100, 2);
+        await emulator.write(shown);
+        expect(emulator.cursor).toEqual({ row: 0, column: textWidth(shown) });
+      }),
+      { numRuns: 60 },
+    );
+  });
+});
+
+test('our own drawing is one column a character', () => {
+  for (const drawn of ['─┤◆●○◐▲▼▽▸◇×·…±°↑↓', '░▒▓█▀▄', '⠀⣿⡇']) {
+    expect(isNarrow(drawn)).toBe(true);
+    expect(textWidth(drawn)).toBe([...drawn].length);
+  }
+});
+
+test('cutting never splits a wide letter', () => {
+  expect(cut('木の箱', 3)).toBe('木 ');
+  expect(cut('木の箱', 4)).toBe('木の');
+  expect(shorten('木の小箱', 5)).toBe('木の…');
+  expect(shorten('pear', 4)).toBe('pear');
+});
+
+const anyRow = fc
+  .array(fc.record({ text: fc.string({ unit: fc.constantFrom('a', ' ', '木', '█', 'é'), maxLength: 9 }) }), {
+    maxLength: 5,
+  })
+  .map((runs) => row(...runs.map(({ text }) => run(text))));
+
+test('rows come out exactly as wide as they are made', () => {
+  fc.assert(
+    fc.property(anyRow, anyRow, fc.nat(30), (left, right, width) => {
+      expect(rowWidth(fitted(left, width))).toBe(width);
+      expect(rowWidth(clipped(left, width))).toBeLessThanOrEqual(width);
+      expect(rowWidth(ends(left, right, width))).toBe(width);
+    }),
+  );
+});
+
+test('the right end gives way where both do not fit', () => {
+  expect(plainText(ends(row('bore size'), row('8/s'), 14))).toBe('bore size  8/s');
+  expect(plainText(ends(row('bore size'), row('8/s'), 12))).toBe('bore size   ');
+});
+
+test('sentences are wrapped at blanks', () => {
+  expect(wrapped('stop the lathe before the jaws', 14)).toEqual(['stop the lathe', 'before the', 'jaws']);
+});
