@@ -50,7 +50,7 @@ function run(frames: number, beside: (n: number, beginUs: number, board: Simulat
 function busyRun(): Run {
   const chance = chanceOf(40);
   let wheel: QuadratureWheel | undefined;
-  return run(400, (n, beginUs, board) => {
+  return run(300, (n, beginUs, board) => {
     wheel ??= new QuadratureWheel(board, chance);
     wheel.turn(n % 2 === 0 ? 2 : -2, beginUs + chance.between(0, 2_000), 8_000, 2);
     board.at(beginUs + chance.between(8_000, 16_000), () => board.feedText('?\n'));
@@ -75,7 +75,7 @@ describe('the kept image', () => {
     expect(board.worstInterrupts.size).toBe(5);
     expect(Math.max(...board.worstInterrupts.values())).toBe(stated('longest interrupt'));
     expect(worstLatencyMs(busy)).toBe(stated('last clock edge to first byte, everything at once'));
-    const alone = run(200, () => {});
+    const alone = run(120, () => {});
     expect(worstLatencyMs(alone)).toBe(stated('last clock edge to first byte, caliper alone'));
   });
 });

@@ -9,6 +9,9 @@
 #include <stdbool.h>
 #include <stdint.h>
 
+/* Set by every interrupt that leaves the main loop something to do. */
+extern volatile bool work_waits;
+
 /* Why the chip restarted, as faults to be told. */
 uint8_t restart_faults(void);
 

@@ -15,6 +15,7 @@ static volatile bool lost;
 /* When the ring is full the interrupt turns itself off: a clock lead gone wild must not starve the rest. */
 ISR(INT0_vect) {
   uint8_t lines = PIND;
+  work_waits = true;
   if (edges_put(&ring, TCNT1, lines)) return;
   EIMSK &= (uint8_t)~(1u << INT0);
   lost = true;

@@ -16,6 +16,7 @@ static volatile bool lost;
 /* As with the caliper: full means off, until the main loop has caught up and said so. */
 ISR(PCINT1_vect) {
   uint8_t lines = PINC;
+  work_waits = true;
   if (edges_put(&ring, TCNT1, lines)) return;
   PCICR &= (uint8_t)~(1u << PCIE1);
   lost = true;

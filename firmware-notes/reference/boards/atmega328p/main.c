@@ -6,6 +6,8 @@
 #include <avr/sleep.h>
 #include <avr/wdt.h>
 
+volatile bool work_waits;
+
 static struct unit unit;
 
 static void start(void) {
@@ -28,13 +30,14 @@ static void take_in(void) {
   unit_tick(&unit, time_now(), time_elapsed_ms(), buttons_pressed());
 }
 
-/* An interrupt that comes just before the sleep is seen a millisecond late at most, at the next wake-up. */
+/* Work that comes just before the sleep is seen a millisecond late at most, at the timer's next wake-up. */
 int main(void) {
   start();
   for (;;) {
     wdt_reset();
+    work_waits = false;
     take_in();
     if (!serial_busy() && unit_line(&unit, serial_line())) serial_send();
-    sleep_mode();
+    while (!work_waits) sleep_mode();
   }
 }

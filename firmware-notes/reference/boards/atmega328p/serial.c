@@ -24,6 +24,7 @@ ISR(USART_UDRE_vect) {
   if (sent < line.length) return;
   UCSR0B &= (uint8_t)~(1u << UDRIE0);
   busy = false;
+  work_waits = true;
 }
 
 ISR(USART_RX_vect) {
@@ -32,6 +33,7 @@ ISR(USART_RX_vect) {
   if (next == heard_tail) return;
   heard[heard_head] = byte;
   heard_head = next;
+  work_waits = true;
 }
 
 void serial_start(void) {

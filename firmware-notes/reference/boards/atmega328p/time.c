@@ -16,6 +16,7 @@ static volatile uint8_t ticks; /* wraps every 256 ms, which the watchdog keeps t
 ISR(TIMER1_COMPA_vect) {
   OCR1A += COUNTS_PER_MS;
   ticks++;
+  work_waits = true;
 }
 
 void time_start(void) {
