@@ -1,6 +1,6 @@
 // The answer of `lidwright fit`: target, band, fit, doubt and chances, and the same as JSON.
 import { type Combined, combine, diameterContributions } from '../core/measure/uncertainty.ts';
-import { type Chances, chancesOf, clearanceBudget } from '../core/thread/chances.ts';
+import { allowanceBudget, type Chances, chancesOf, clearanceBudget } from '../core/thread/chances.ts';
 import {
   type Band,
   bandOf,
@@ -25,7 +25,9 @@ export interface ThreadAnswer {
   readonly band: Band;
   /** Of the spigot given, or of the target. */
   readonly fit: Fit;
+  /** Of the clearance. */
   readonly doubt: Combined;
+  readonly allowanceDoubt: Combined;
   readonly chances: Chances;
   readonly warnings: readonly string[];
 }
@@ -58,15 +60,14 @@ export function answerThread(asked: ThreadAsked): ThreadAnswer | NoFit {
   const fit = fitOf(pair, bore, spigot, bounds);
   if (fit.kind !== 'fit') return no(fit);
   const within = { within: asked.touchOffWithin };
-  const doubt = clearanceBudget({
-    pair,
-    limits,
+  const measured = {
     bore: diameterDoubt('bore', bore, asked, asked.boreStandard),
     spigot: diameterDoubt('spigot', spigot, asked),
-    touchOff: { female: within, male: within },
-  });
+  };
+  const doubt = clearanceBudget({ pair, limits, ...measured, touchOff: { female: within, male: within } });
+  const allowanceDoubt = allowanceBudget(measured);
   const chances = chancesOf(fit.clearance, doubt.standard, bounds);
-  const answer = { kind: 'thread', limits, target, band, fit, doubt, chances } as const;
+  const answer = { kind: 'thread', limits, target, band, fit, doubt, allowanceDoubt, chances } as const;
   return { ...answer, warnings: threadWarnings(asked, answer) };
 }
 
@@ -93,7 +94,7 @@ const limitsJson = (limits: Limits) => ({
 
 export const threadJson = (
   asked: ThreadAsked,
-  { limits, target, band, fit, doubt, chances, warnings }: ThreadAnswer,
+  { limits, target, band, fit, doubt, allowanceDoubt, chances, warnings }: ThreadAnswer,
 ) => ({
   ...limitsJson(limits),
   allowanceMm: fit.allowance,
@@ -106,6 +107,7 @@ export const threadJson = (
   boreMm: asked.bore,
   spigotMm: asked.spigot ?? target.spigot,
   ...doubtJson(doubt),
+  allowanceExpandedUncertaintyMm: allowanceDoubt.expanded95,
   chances,
   warnings,
 });

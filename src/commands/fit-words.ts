@@ -64,10 +64,11 @@ export function threadLines(
   answer: ThreadAnswer,
   columns: number | undefined,
 ): readonly string[] {
-  const { fit, target, limits, doubt, chances } = answer;
+  const { fit, target, limits, doubt, allowanceDoubt, chances } = answer;
   const { unit, spigot } = asked;
   const known = (value: Length): string =>
     withDoubt(value, mm(doubt.expanded95), unit).replace(/ ±.*$/, ` ${unit}`);
+  const measured = withDoubt(fit.allowance, mm(allowanceDoubt.expanded95), unit);
   const limitWords = limits.limitedBy === 'flank' ? 'where the flanks touch' : 'where a crest bottoms';
   const first = Object.entries(chances).map(([word, share]) => `${word} ${percent(share)}`);
   return [
@@ -81,7 +82,7 @@ export function threadLines(
     ...(spigot === undefined
       ? []
       : [line('this spigot', `${lengthFigure(spigot, unit)} ${WORDS[fit.word]}`)]),
-    line('over the bore', `${known(fit.allowance)} of ${known(limits.limit)}, ${limitWords}`),
+    line('over the bore', `${measured}, of a limit of ${known(limits.limit)} ${limitWords}`),
     line('clearance', withDoubt(fit.clearance, mm(doubt.expanded95), unit)),
     line(
       'play, engagement',

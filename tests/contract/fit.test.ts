@@ -45,6 +45,7 @@ test('the contract: lengths in mm, engagement a share, warnings text', async () 
     standardUncertaintyMm: about(0.08534),
     expandedUncertaintyMm: about(0.16727),
     degreesOfFreedom: null,
+    allowanceExpandedUncertaintyMm: about(0.04867),
     largestContributor: 'touch-off in the bore',
     warnings: [],
   });
@@ -157,6 +158,7 @@ test('for people: no finer than it is known, and drawn where it can be', async (
   expect(code).toBe(0);
   expect(text).toContain('51.10 ± 0.17 mm, for 0.15 mm of clearance');
   expect(text).toContain('50.96 to 51.17 mm');
+  expect(text).toContain('1.10 ± 0.05 mm, of a limit of 1.25 mm where the flanks touch');
   expect(text).not.toMatch(/\d\.\d{4}/);
   const coarse = await told({ ...plain, feed: '0.25mm' });
   expect(coarse.text).toContain('51.1 ± 0.9 mm');

@@ -2,52 +2,11 @@
 import * as fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { advise, chanceOf, learn, type Trial } from '../../src/core/learn/bias.ts';
-import { normalBetween } from '../../src/core/measure/student.ts';
-import { defaultBounds, type FitWord, fitWord } from '../../src/core/thread/fit.ts';
-import { type Length, mm } from '../../src/core/units.ts';
-import { type Chance, chanceFrom } from '../support/chance.ts';
+import { defaultBounds, type FitWord } from '../../src/core/thread/fit.ts';
+import { mm } from '../../src/core/units.ts';
+import { school } from '../support/school.ts';
 
-interface Turner {
-  readonly wanted: number;
-  /** Standard uncertainty of each clearance, and its real scatter. */
-  readonly standard: number;
-  /** Hidden: true clearance less computed. */
-  readonly bias: number;
-}
-
-const TRIALS = 5;
-
-/** Five boxes made one after the other, each computed with what the earlier ones taught; the clearance for the sixth. */
-function taught(chance: Chance, { wanted, standard, bias }: Turner): Length {
-  const trials: Trial[] = [];
-  let computed = mm(wanted);
-  for (let box = 0; box < TRIALS; box++) {
-    const came = mm(computed + bias + standard * chance.normal());
-    trials.push({
-      label: `box ${box + 1}`,
-      computedClearance: computed,
-      standardUncertainty: mm(standard),
-      verdict: fitWord(came, defaultBounds),
-      bounds: defaultBounds,
-    });
-    computed = advise(mm(wanted), mm(standard), defaultBounds, learn(trials)).computedClearance;
-  }
-  return computed;
-}
-
-/** The true chance of running at the first trial; known here because the bias is. */
-const success = ({ standard, bias }: Turner, computed: number): number =>
-  normalBetween(defaultBounds.runningFrom, defaultBounds.looseFrom, computed + bias, standard);
-
-/** Success without learning, and the mean change that learning brings, with its own standard uncertainty. */
-function school(turner: Turner, turners: number, seed: number) {
-  const chance = chanceFrom(seed);
-  const before = success(turner, turner.wanted);
-  const gains = Array.from({ length: turners }, () => success(turner, taught(chance, turner)) - before);
-  const gain = gains.reduce((so, one) => so + one, 0) / turners;
-  const variance = gains.reduce((so, one) => so + (one - gain) ** 2, 0) / (turners - 1);
-  return { before, gain, doubt: Math.sqrt(variance / turners) };
-}
+const BOXES = 5;
 
 test.each([
   [{ wanted: 0.15, standard: 0.05, bias: -0.1 }, 0.3],
@@ -56,7 +15,7 @@ test.each([
   [{ wanted: 0.19, standard: 0.05, bias: 0.1 }, 0.15],
   [{ wanted: 0.19, standard: 0.08, bias: 0.1 }, 0.08],
 ])('five trials of %j raise the chance of running by at least %d', (turner, least) => {
-  const { gain, doubt } = school(turner, 40, 11);
+  const { gain, doubt } = school(turner, BOXES, 40, 11);
   expect(gain - 2 * doubt).toBeGreaterThan(least);
 });
 
@@ -66,7 +25,7 @@ test.each([
   [{ wanted: 0.19, standard: 0.05, bias: 0 }],
   [{ wanted: 0.19, standard: 0.08, bias: 0 }],
 ])('without a bias five trials of %j cost nothing beyond half a point of chance', (turner) => {
-  const { gain, doubt } = school(turner, 60, 12);
+  const { gain, doubt } = school(turner, BOXES, 60, 12);
   expect(gain + 2 * doubt).toBeGreaterThan(-0.005);
   expect(gain).toBeGreaterThan(-0.01);
 });

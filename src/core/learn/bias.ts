@@ -151,8 +151,8 @@ export interface Advice {
 const STEPS = 10;
 
 /**
- * How many spreads of the bias are left uncorrected. Correcting the whole mean cost up to 6 points of chance where there was no
- * bias after all; with this the cost stayed within 0.4 points over 1,200 simulated turners (tests/property/learning).
+ * How many spreads of the bias are left uncorrected; our own figure. Correcting the whole mean cost simulated turners without
+ * a bias up to 6 points of chance; with this the cost stayed within half a point (tests/bench/learning).
  */
 export const CAUTION = 1.25;
 

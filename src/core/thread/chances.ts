@@ -16,12 +16,17 @@ export interface Fed {
   readonly degreesOfFreedom: number;
 }
 
+/** How well a diameter is known: from its capture, or from diameterContributions combined. */
+export interface Diameter {
+  readonly standard: Length;
+  readonly degreesOfFreedom: number;
+}
+
 export interface BudgetInputs {
   readonly pair: Pair;
   readonly limits: Limits;
-  /** Standard uncertainties of the two diameters, from their captures or from diameterContributions. */
-  readonly bore: { readonly standard: Length; readonly degreesOfFreedom: number };
-  readonly spigot: { readonly standard: Length; readonly degreesOfFreedom: number };
+  readonly bore: Diameter;
+  readonly spigot: Diameter;
   readonly touchOff: Readonly<Record<Part, TouchOff>>;
   /** Left out where the depth was measured on the thread instead of counted. */
   readonly fed?: Readonly<Record<Part, Fed>>;
@@ -44,12 +49,20 @@ export function clearanceBudget(from: BudgetInputs): Combined {
   return combine(clearanceContributions(from));
 }
 
+/** The allowance's: both diameters as measured, S - B. */
+export const allowanceBudget = ({ bore, spigot }: Pick<BudgetInputs, 'bore' | 'spigot'>): Combined =>
+  combine(diameters(bore, spigot));
+
+const diameters = (bore: Diameter, spigot: Diameter): readonly Contribution[] => [
+  { name: 'bore measurement', sensitivity: 1, ...bore },
+  { name: 'spigot measurement', sensitivity: -1, ...spigot },
+];
+
 function clearanceContributions(from: BudgetInputs): readonly Contribution[] {
   const parts: readonly Part[] = ['female', 'male'];
   const depths = parts.flatMap((part) => depthContributions(from, part));
   return [
-    { name: 'bore measurement', sensitivity: 1, ...from.bore },
-    { name: 'spigot measurement', sensitivity: -1, ...from.spigot },
+    ...diameters(from.bore, from.spigot),
     ...depths,
     ...(from.biasSpread === undefined
       ? []

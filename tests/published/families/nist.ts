@@ -3,7 +3,7 @@ import { spreadOf } from '../../../src/core/measure/spread.ts';
 import type { Check } from '../check.ts';
 import { figure, group, type Row, sourceOf } from '../source.ts';
 
-export const groups = ['5a_nist'];
+export const groups = ['5a_nist', '5b_robust'];
 export const count = 10;
 
 /** The sets that are a rule: a first value, then two values in turn. */
@@ -24,6 +24,9 @@ function dataOf(row: Row): readonly number[] | undefined {
 }
 
 export const leftOut = {
+  ...Object.fromEntries(
+    group('5b_robust').map((row) => [`5b_robust/${row.id}`, 'the program uses no median deviation']),
+  ),
   '5a_nist/Michelso/lag1': 'the program uses no autocorrelation',
   '5a_nist/Lew': 'the data are not in the file',
   '5a_nist/Mavro': 'the data are not in the file',
