@@ -41,8 +41,10 @@ export class TestBoard {
     return this.pair.write(this.line(said, afterMs));
   }
 
-  hello(): Promise<void> {
-    return this.say({ kind: 'HI', firmware: '0.1.0', board: this.id, parts: ['caliper', 'feed', 'button'] });
+  /** Who it is, and where its feed stands. */
+  async hello(): Promise<void> {
+    await this.say({ kind: 'HI', firmware: '0.1.0', board: this.id, parts: ['caliper', 'feed', 'button'] });
+    await this.say({ kind: 'FE', total: this.#total });
   }
 
   /** Starts anew, as after a reset: SEQ and MS from the beginning, the feed total gone. */

@@ -13,7 +13,7 @@ afterEach(async () => {
 async function begin(eye: Eye, name: string): Promise<void> {
   await eye.untilShown('begins a job');
   eye.press('w');
-  await eye.untilShown('new job');
+  await eye.untilShown('◆ new job');
   eye.type(name);
   await eye.untilShown(name);
   eye.type('\x1b[F');

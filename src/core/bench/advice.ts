@@ -65,7 +65,7 @@ function deepen(job: Job, bore: Length, part: Part, now: number): Advice | null 
 /** All that would help, the best first. A pair limited at its roots gets its crests relieved before anything is cut. */
 export function adviceOn(job: Job): readonly Advice[] {
   const last = job.trials.at(-1);
-  if (!last) return [];
+  if (!last || last.reworked) return [];
   if (last.verdict === 'running') return [{ kind: 'runs' }];
   if (last.verdict === 'loose' || !job.bore) return [{ kind: 'leave' }];
   if (job.setup.fit === 'plain') return [{ kind: 'ease', by: mm(job.setup.bounds.runningFrom) }];

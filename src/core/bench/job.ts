@@ -24,6 +24,8 @@ export interface TrialMade {
   readonly standard: Length | null;
   /** Crests sanded after this trial. */
   readonly relieved: boolean;
+  /** A thread was cut deeper after this trial: what it said does not hold any more. */
+  readonly reworked: boolean;
 }
 
 export interface Measured {
@@ -107,9 +109,9 @@ function voided(job: Job, part: Part, why: VoidReason): Job {
   return tracker ? withThread(job, part, { tracker: voidDepth(tracker, why) }) : job;
 }
 
-function relieved(job: Job): Job {
+function lastTrial(job: Job, change: Partial<TrialMade>): Job {
   const last = job.trials.at(-1);
-  return last ? { ...job, trials: [...job.trials.slice(0, -1), { ...last, relieved: true }] } : job;
+  return last ? { ...job, trials: [...job.trials.slice(0, -1), { ...last, ...change }] } : job;
 }
 
 /** What one fact does to a job; the facts that only the log needs change nothing. */
@@ -141,15 +143,21 @@ function apply(job: Job, fact: Fact, at: number): Job {
     case 'depth-voided':
       return voided(job, fact.part, fact.why);
     case 'thread-cut':
-      return withThread(job, fact.part, { cut: fact, cuts: job.threads[fact.part].cuts + 1 });
+      return withThread(lastTrial(job, { reworked: true }), fact.part, {
+        cut: fact,
+        cuts: job.threads[fact.part].cuts + 1,
+      });
     case 'hardened':
       return withThread(job, fact.part, { hardened: true });
     case 'trial-made': {
       const { verdict, clearance, standard } = fact;
-      return { ...job, trials: [...job.trials, { verdict, clearance, standard, relieved: false }] };
+      return {
+        ...job,
+        trials: [...job.trials, { verdict, clearance, standard, relieved: false, reworked: false }],
+      };
     }
     case 'crests-relieved':
-      return relieved(job);
+      return lastTrial(job, { relieved: true });
     case 'grain-seen':
       return { ...job, grain: fact };
     case 'note-added':

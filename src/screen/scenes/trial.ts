@@ -40,7 +40,7 @@ export function trialScene(bench: Bench, job: Job): Scene {
     facts: factsOf(bench, job),
     panel: {
       kind: 'table',
-      table: job.trials.length > 0 ? adviceTable(bench, job) : choicesTable(bench, job),
+      table: adviceOn(job).length > 0 ? adviceTable(bench, job) : choicesTable(bench, job),
     },
     next: nextStep(bench, job),
     caution: bench.trialled === 'crests relieved' ? CAUTIONS.dust : cautionAt.trial,
@@ -114,6 +114,8 @@ const adviceTable = (bench: Bench, job: Job): Table => ({
 
 function nextStep(bench: Bench, job: Job): string {
   const last = job.trials.at(-1);
+  if (last?.reworked)
+    return 'Deeper since the last trial: screw the pair together again; Enter keeps the word.';
   if (last?.verdict === 'running' && bench.trialled === 'running') return 'It runs: n goes on to the record.';
   if (last && last.verdict !== 'running')
     return 'Do what is best and try again; a changes the word, Enter keeps it.';

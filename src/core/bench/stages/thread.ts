@@ -19,8 +19,11 @@ export function markNow(bench: WithJob, part: Part): FeedMark {
 const keyedTotal = ({ touchOff, tracker }: Thread): number =>
   touchOff?.board === undefined && tracker?.kind === 'tracking' ? tracker.count : 0;
 
-/** A fresh touch-off: needed first, and again after a void. */
+/** A fresh touch-off: needed first, and again after a void. A board that counts a feed, or a line that was not heard yet, must first tell where it stands. */
 function touchOff(bench: WithJob, part: Part): Outcome {
+  const { open, board, checked } = bench.line;
+  const promised = open && (board ? board.parts.includes('feed') : checked === null);
+  if (promised && !bench.feed) return refused(bench, { kind: 'missing', what: 'feed' });
   return kept(bench, { kind: 'touched-off', part, mark: markNow(bench, part) });
 }
 

@@ -1,0 +1,265 @@
+// Three stories, each from the first stage to a record that holds every reading.
+import { afterEach, expect, test } from 'vitest';
+import type { TestBoard } from '../support/board.ts';
+import { Day } from '../support/day.ts';
+import type { Eye } from '../support/terminal.ts';
+
+let day = new Day();
+afterEach(async () => {
+  await day.close();
+  day = new Day();
+});
+
+interface ShownEntry {
+  readonly kind: string;
+  readonly readings?: readonly unknown[];
+}
+
+async function record(): Promise<{ text: string; kinds: readonly string[]; entries: readonly ShownEntry[] }> {
+  const { out, code } = await day.run('jobs', 'show', '1', '--json');
+  expect(code).toBe(0);
+  const shown = JSON.parse(out) as {
+    entries: readonly { fact: ShownEntry; readings?: readonly unknown[] }[];
+  };
+  const entries = shown.entries.map(({ fact, readings }) => ({ ...fact, readings: readings ?? [] }));
+  return { text: out, kinds: entries.map(({ kind }) => kind), entries };
+}
+
+/** The form filled in field by field, as a person types it. */
+async function fill(eye: Eye, fields: Readonly<Record<string, string>>): Promise<void> {
+  eye.press('w');
+  await eye.untilShown('◆ new job');
+  for (const [field, value] of Object.entries(fields)) {
+    for (let tries = 0; !eye.screen().some((row) => row.includes(`▸ ${field} `)); tries++) {
+      if (tries > 14) throw new Error(`no field ${field}`);
+      const before = eye.text();
+      eye.press('enter');
+      await eye.until('the next field', (screen) => screen.join('\n') !== before);
+    }
+    eye.type(value);
+    await eye.untilShown(new RegExp(`▸ ${field} +${value.replace(/[.*+?^$()|[\]\\]/g, '\\$&')}`));
+  }
+  eye.type('\x1b[F');
+  await eye.untilShown('◆bore size');
+}
+
+async function plugged(board: TestBoard, eye: Eye): Promise<void> {
+  await board.pair.waitForReceived('?');
+  await board.hello();
+  await eye.untilShown(board.id);
+}
+
+const stageOn = (screen: readonly string[]): string | undefined =>
+  /◆([a-z ]+?)(?: [○●]|$)/.exec(screen[1]?.trimEnd() ?? '')?.[1];
+
+async function back(eye: Eye, stage: string): Promise<void> {
+  for (let at = stageOn(eye.screen()); at !== stage; at = stageOn(eye.screen())) {
+    eye.press('b');
+    await eye.until(
+      `a stage before ${at}`,
+      (screen) => stageOn(screen) !== undefined && stageOn(screen) !== at,
+    );
+  }
+}
+
+/** The row of a choice stands out: it is the one that Enter keeps. */
+const chosen = (eye: Eye, word: string): Promise<unknown> =>
+  eye.until(`${word} chosen`, () => eye.styleOf(word)?.includes('bold') ?? false);
+
+async function thread(eye: Eye, board: TestBoard, stage: string, detents: number): Promise<void> {
+  await eye.untilShown(`◆${stage}`);
+  await eye.untilShown('NOT TOUCHED OFF');
+  await board.press(1);
+  await eye.until('touched off', (screen) => !screen.some((row) => row.includes('NOT TOUCHED OFF')));
+  await board.feed(detents);
+  await eye.untilShown('FULL DEPTH');
+  await board.press(1);
+  await eye.untilShown('Thread kept');
+}
+
+test('a threaded box in metric with a board, from closed jaws to a recorded pair, with one rework, on four buttons', async () => {
+  const board = await day.withFeed().board();
+  const eye = day.open(board);
+  await plugged(board, eye);
+  await fill(eye, { name: 'winter box', wood: 'sycamore am', depth: '1mm' });
+  await back(eye, 'zero');
+  await board.holds(0.01, 6);
+  await board.press(1);
+  await eye.untilShown('Zero kept');
+  await board.press(3);
+  await eye.untilShown('◆hollow');
+  await board.holds(42.1, 6);
+  await board.press(1);
+  await board.press(3);
+  await thread(eye, board, 'bore thread', 5);
+  await board.press(3);
+  await eye.untilShown('◆bore size');
+  await board.rock(42.31, 5);
+  await eye.untilShown('AGREED');
+  await board.press(1);
+  await eye.untilShown('Bore kept');
+  await board.press(3);
+  await eye.untilShown('◆spigot');
+  for (const value of [45, 44, 43.6, 43.55]) await board.holds(value);
+  await board.press(1);
+  await eye.untilShown('Spigot kept');
+  await board.press(3);
+  await thread(eye, board, 'spigot thread', 5);
+  await board.press(3);
+  await eye.untilShown('◆trial');
+  for (const word of ['runs, but', 'will not go', 'goes, but']) {
+    await board.press(2);
+    await chosen(eye, word);
+  }
+  await board.press(1);
+  await eye.untilShown('Trial kept');
+  await board.press(4);
+  await eye.untilShown('◆spigot thread');
+  await board.feed(1);
+  await eye.untilShown(/6 of \d+ detents|1\.20 mm/);
+  await board.press(1);
+  await board.press(3);
+  await eye.untilShown('◆trial');
+  await chosen(eye, 'runs freely');
+  await board.press(1);
+  await board.press(3);
+  await eye.untilShown('◆record');
+  await board.press(1);
+  await eye.untilShown('CLOSED');
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+
+  const { kinds, text, entries } = await record();
+  for (const kind of [
+    'zero-taken',
+    'hollow-measured',
+    'touched-off',
+    'bore-taken',
+    'target-set',
+    'spigot-taken',
+    'job-closed',
+  ])
+    expect(kinds).toContain(kind);
+  expect(kinds.filter((kind) => kind === 'thread-cut')).toHaveLength(3);
+  expect(kinds.filter((kind) => kind === 'trial-made')).toHaveLength(2);
+  expect(kinds.filter((kind) => kind === 'feed-counted')).toHaveLength(11);
+  expect(entries.find(({ kind }) => kind === 'bore-taken')?.readings?.length).toBeGreaterThanOrEqual(5 * 17);
+  expect(text).toMatch(/"how": ?"runs"/);
+});
+
+test('the same in inches and threads per inch, typed only', async () => {
+  const eye = day.withFeed().open(undefined, { args: ['--unit', 'in'] });
+  await eye.untilShown('begins a job');
+  await fill(eye, { name: 'inch box', pitch: '16tpi', depth: '0.04in' });
+  await back(eye, 'zero');
+  for (const reading of ['0.0005', '0.0005', '0.0005']) eye.type(`${reading}\r`);
+  eye.press('enter');
+  await eye.untilShown('Zero kept');
+  eye.press('n');
+  await eye.untilShown('◆hollow');
+  eye.type('1.6600\r');
+  eye.press('enter', 'n');
+  await eye.untilShown('◆bore thread');
+  eye.press('enter');
+  await eye.until('touched off', (screen) => !screen.some((row) => row.includes('NOT TOUCHED OFF')));
+  eye.press('+', '+', '+', '+', '+');
+  await eye.untilShown('FULL DEPTH');
+  eye.press('enter', 'n');
+  await eye.untilShown('◆bore size');
+  for (const reading of ['1.6655', '1.6660', '1.6655']) eye.type(`${reading}\r`);
+  await eye.untilShown('3 VALUES');
+  eye.press('enter');
+  await eye.untilShown('Bore kept');
+  eye.press('n');
+  await eye.untilShown('◆spigot');
+  eye.type('1.7090\r');
+  await eye.until('a standing', (screen) => screen.some((row) => /AT SIZE|NEAR|UNDER|PAST/.test(row)));
+  eye.press('enter');
+  await eye.untilShown('Spigot kept');
+  eye.press('n');
+  await eye.untilShown('◆spigot thread');
+  eye.type('0.04in\r');
+  await eye.untilShown('Thread kept');
+  eye.press('n');
+  await eye.untilShown('◆trial');
+  eye.type('2\r');
+  await chosen(eye, 'goes, but');
+  eye.type('3\r');
+  await chosen(eye, 'runs freely');
+  eye.press('enter');
+  await eye.untilShown('Trial kept');
+  eye.press('n');
+  await eye.untilShown('◆record');
+  eye.type('40\r');
+  await eye.untilShown(/40.*degrees/);
+  eye.press('enter');
+  await eye.untilShown('CLOSED');
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+  const { kinds, text } = await record();
+  for (const kind of [
+    'zero-taken',
+    'thread-cut',
+    'bore-taken',
+    'spigot-taken',
+    'trial-made',
+    'grain-seen',
+    'job-closed',
+  ])
+    expect(kinds).toContain(kind);
+  expect(text).toContain('1.6655');
+});
+
+test('a session broken by unplug, a board restart mid-thread, a kill and a resume loses nothing and counts nothing on', async () => {
+  const board = await day.withFeed().board();
+  const first = day.open(board);
+  await plugged(board, first);
+  await fill(first, { name: 'broken box', depth: '1mm' });
+  await board.rock(42.3, 2);
+  await board.pair.unplug();
+  await first.untilShown(/unplugged|gone|lost/i);
+  await board.pair.replug();
+  await board.pair.waitForReceived('?', 2);
+  await board.restart();
+  await first.untilShown('test-01');
+  await board.rock(42.3, 5);
+  await first.untilShown('AGREED');
+  first.press('enter');
+  await first.untilShown('Bore kept');
+  await back(first, 'bore thread');
+  await first.untilShown('NOT TOUCHED OFF');
+  first.press('enter');
+  await first.until('touched off', (screen) => !screen.some((row) => row.includes('NOT TOUCHED OFF')));
+  await board.feed(2);
+  await first.untilShown(/2 of 5 detents/);
+  await board.restart();
+  await first.untilShown(/VOID|touch off again/i);
+  await board.feed(3);
+  await first.untilShown(/VOID|touch off again/i);
+  first.signal('SIGKILL');
+  await first.ended();
+
+  // Two turns of the far end's loop: whatever the first program still sent is counted then.
+  await board.pair.write('');
+  await board.pair.write('');
+  const asked = board.pair.received().split('?').length - 1;
+  const second = day.open(board);
+  await board.pair.waitForReceived('?', asked + 1);
+  await board.hello();
+  await second.untilShown('test-01');
+  await second.untilShown('◆bore thread');
+  await second.untilShown('broken box');
+  await second.untilShown(/VOID|touch off again/i);
+  second.press('enter');
+  await second.until('touched off', (screen) => !screen.some((row) => /VOID|NOT TOUCHED OFF/.test(row)));
+  await board.feed(5);
+  await second.untilShown('FULL DEPTH');
+  second.press('enter');
+  await second.untilShown('Thread kept');
+  second.press('q');
+  expect((await second.ended()).code).toBe(0);
+  const { kinds } = await record();
+  expect(kinds).toContain('depth-voided');
+  expect(kinds.filter((kind) => kind === 'touched-off')).toHaveLength(2);
+  expect(kinds).toContain('bore-taken');
+});
