@@ -45,16 +45,16 @@ function bigOf(bench: Bench, job: Job, now: Length | null): Big {
   if (plannedBore !== undefined && value !== null) {
     const label =
       value > plannedBore ? 'over the planned bore' : 'still to come out of the bore, on the diameter';
-    return bigReading(mm(plannedBore - value), step, bench.unit, label, liveStyle(bench));
+    return bigReading(mm(plannedBore - value), step, bench.unit, label, liveStyle(bench, bench.heard.at(-1)));
   }
   if (plannedBore !== undefined) return bigLength(plannedBore, bench.unit, 'planned bore', 'value');
   return value === null
     ? bigNothing(bench.unit, 'bore')
-    : bigReading(value, step, bench.unit, 'bore, across the jaws now', liveStyle(bench));
+    : bigReading(value, step, bench.unit, 'bore, across the jaws now', liveStyle(bench, bench.heard.at(-1)));
 }
 
 function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
-  const stale = now === null ? null : staleness(bench);
+  const stale = now === null ? null : staleness(bench, bench.heard.at(-1));
   if (stale) return stale;
   const taper = taperStanding(bench, job);
   if (now === null) return taper ?? standing(MARKS.open, 'NOTHING READ', PLACE[nextPlace(job)], 'quiet');

@@ -1,4 +1,5 @@
 // Pieces that several scenes are made of.
+import type { KeptReading } from '../../core/bench/entry.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import type { Length, LengthUnit } from '../../core/units.ts';
 import { figure, readingFigure } from '../figures.ts';
@@ -36,9 +37,12 @@ export const bigNothing = (unit: LengthUnit, label: string): Big => ({
   style: 'quiet',
 });
 
-/** The standing of a reading that is no longer live; null while it is. */
-export function staleness(bench: Bench): Standing | null {
-  if (!isStale(bench)) return null;
+/** A reading from the line that is no longer live; a typed one is as good as when it was typed. */
+const isOld = (bench: Bench, last: KeptReading | undefined): boolean => isStale(bench) && last?.raw !== '';
+
+/** The standing of a reading that is no longer live; null while it is. `last` is the stage's newest, if it keeps any. */
+export function staleness(bench: Bench, last?: KeptReading): Standing | null {
+  if (!isOld(bench, last)) return null;
   const seconds = Math.floor((silentFor(bench) ?? 0) / 1000);
   const about = bench.line.open
     ? `the last reading is ${seconds} s old`
@@ -47,7 +51,8 @@ export function staleness(bench: Bench): Standing | null {
 }
 
 /** A number is quiet while its reading is stale. */
-export const liveStyle = (bench: Bench, style: Style = 'value'): Style => (isStale(bench) ? 'stale' : style);
+export const liveStyle = (bench: Bench, last?: KeptReading, style: Style = 'value'): Style =>
+  isOld(bench, last) ? 'stale' : style;
 
 export const standing = (mark: string, word: string, about: string, style: Style): Standing => ({
   mark,

@@ -68,7 +68,7 @@ function aimed(bench: Bench, job: Job, aim: Aim): Scene {
   const moving = reached !== null && STOPPING.has(reached) && !settledOf(bench.heard);
   const zone = moving ? 'near' : reached;
   const expected = now && zone && zone !== 'far' ? expectedOf(job, now.value) : null;
-  const stale = now ? staleness(bench) : null;
+  const stale = now ? staleness(bench, bench.heard.at(-1)) : null;
   return {
     ...frame,
     big:
@@ -108,7 +108,13 @@ const ZONE_STYLES: { readonly [zone in Zone]: Style } = {
 function remaining(bench: Bench, now: Reading, aim: Aim, zone: Zone): Big {
   const over = mm(now.value - aim.target);
   const label = over < 0 ? 'under the target, on the diameter' : 'still to come off the diameter';
-  return bigReading(over, now.step, bench.unit, label, liveStyle(bench, ZONE_STYLES[zone]));
+  return bigReading(
+    over,
+    now.step,
+    bench.unit,
+    label,
+    liveStyle(bench, bench.heard.at(-1), ZONE_STYLES[zone]),
+  );
 }
 
 function waiting(bench: Bench, job: Job): Standing {

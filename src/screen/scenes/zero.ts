@@ -27,7 +27,7 @@ type Saying = Pick<Scene, 'big' | 'standing' | 'panel' | 'next'>;
 function closedJaws(bench: Bench, job: Job): Saying {
   const last = bench.heard.at(-1);
   const big = last
-    ? bigReading(last.value, last.step, bench.unit, 'closed jaws show', liveStyle(bench))
+    ? bigReading(last.value, last.step, bench.unit, 'closed jaws show', liveStyle(bench, last))
     : job.zero
       ? bigLength(job.zero.error, bench.unit, 'zero error, taken off every reading', 'good')
       : bigNothing(bench.unit, 'closed jaws show');
@@ -38,7 +38,7 @@ function closedJaws(bench: Bench, job: Job): Saying {
 const OPEN_JAWS = 1;
 
 function jawsStanding(bench: Bench, job: Job): Standing {
-  const stale = bench.heard.length > 0 ? staleness(bench) : null;
+  const stale = bench.heard.length > 0 ? staleness(bench, bench.heard.at(-1)) : null;
   if (stale) return stale;
   const last = bench.heard.at(-1);
   if (last && Math.abs(last.value) > OPEN_JAWS)
@@ -79,7 +79,7 @@ function ring(bench: Bench, known: number): Saying {
           last.step,
           bench.unit,
           'in the ring',
-          agreed ? 'at' : liveStyle(bench),
+          agreed ? 'at' : liveStyle(bench, last),
         )
       : bigNothing(bench.unit, 'in the ring'),
     standing: agreed
