@@ -15,6 +15,8 @@ export interface Sample {
 export interface Top {
   readonly at: Millis;
   readonly value: Length;
+  /** The reading nearest to the top of those it was found from. */
+  readonly reached: Length;
   /** Standard uncertainty from the readings' own noise and the unknown shape of the hand's movement. */
   readonly standard: number;
   /** The part of one step's rounding that every rock across this diameter repeats. */
@@ -172,6 +174,9 @@ function turnOf({ kept, estimate: { coefficients } }: Fitted): number | null {
 
 const PARTS = 12;
 
+const highest = (points: readonly Point[]): Length =>
+  points.reduce((best, point) => (point.height > best.height ? point : best)).sample.value;
+
 interface Setting {
   readonly points: readonly Point[];
   readonly middle: Sample;
@@ -200,6 +205,7 @@ function placed(fitted: Fitted, turn: number, { points, middle, half, height, si
   return {
     at: millis(middle.at + turn * half),
     value: mm(Math.sqrt(square)),
+    reached: highest(kept),
     standard: Math.sqrt(dot(row, leaning) * ((2 + misfit) / (2 + freedom))),
     sharedRounding: (Math.abs(nearby) * middle.step) / Math.sqrt(12),
     height,
