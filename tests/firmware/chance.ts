@@ -11,7 +11,7 @@ export interface Chance {
 
 /** A 32-bit xorshift generator. Source: Marsaglia, "Xorshift RNGs", 2003, triple 13, 17, 5 (from memory). */
 export function chanceOf(seed: number): Chance {
-  let state = seed >>> 0 || 1;
+  let state = Math.imul(seed + 1, 0x9e3779b1) >>> 0 || 1; // spreads small seeds apart
   const share = (): number => {
     state ^= state << 13;
     state ^= state >>> 17;

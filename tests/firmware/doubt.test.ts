@@ -1,0 +1,78 @@
+// Flipped data levels leave no trace on the board: a rock through the kept image shows that the capture above doubts them.
+import { describe, expect, it } from 'vitest';
+import type { Reading } from '../../src/core/measure/reading.ts';
+import {
+  addReading,
+  defaultSettings,
+  finishCapture,
+  startCapture,
+  verdictOf,
+} from '../../src/core/measure/rocking.ts';
+import { degrees, millis } from '../../src/core/units.ts';
+import { createWatch } from '../../src/wire/watch.ts';
+import { PLAIN, simulateRock } from '../bench/rocking/simulate.ts';
+import { SimulatedBoard } from './board.ts';
+import { chanceOf } from './chance.ts';
+import { keptImage } from './image.ts';
+import { faultsIn, spokenBy } from './spoken.ts';
+import { CaliperWriter, CLOCK_PIN, DATA_PIN } from './waveform.ts';
+
+interface Heard {
+  readonly readings: readonly Reading[];
+  readonly flipped: readonly number[];
+  readonly faults: readonly string[];
+}
+
+/** Shows the readings of a rock on the pins, a level flipped in about one frame of `oneIn`, and hears what the program hears. */
+function through(shown: readonly Reading[], oneIn: number, seed: number): Heard {
+  const chance = chanceOf(seed);
+  const board = new SimulatedBoard(keptImage('bench-01'));
+  const wiring = { clock: CLOCK_PIN, data: DATA_PIN, inverted: true };
+  const caliper = new CaliperWriter(board, wiring, chance);
+  board.run(20_000);
+  const startUs = board.us - (shown[0]?.at ?? 0) * 1000;
+  const flipped: number[] = [];
+  for (const [n, { text, at }] of shown.entries()) {
+    const flips = chance.below(oneIn) === 0;
+    if (flips) flipped.push(n);
+    const steps = Math.round(Number(text) * 100);
+    caliper.show(
+      { steps: Math.abs(steps), negative: steps < 0 },
+      startUs + at * 1000,
+      flips ? 'level-flipped' : undefined,
+    );
+  }
+  board.run(startUs + (shown.at(-1)?.at ?? 0) * 1000 - board.us + 40_000);
+  const watch = createWatch();
+  const readings: Reading[] = [];
+  for (const { text, fromUs } of board.lines) {
+    watch.push(text, millis(fromUs / 1000), (event) => {
+      if (event.kind === 'reading-received') readings.push(event.reading);
+    });
+  }
+  return { readings, flipped, faults: faultsIn(spokenBy(board.lines)) };
+}
+
+describe('rocks with flipped data levels', () => {
+  it('are reported by the board without a word, and the capture is not misled by them', () => {
+    let agreed = 0;
+    let wild = 0;
+    for (const seed of [3, 5, 12, 21]) {
+      const rock = simulateRock(seed, { ...PLAIN, rate: 10 });
+      const { readings, flipped, faults } = through(rock.readings, 15, seed);
+      expect(faults).toEqual([]);
+      expect(readings).toHaveLength(rock.readings.length);
+      expect(flipped.length).toBeGreaterThan(0);
+      for (const n of flipped) expect(readings[n]?.text).not.toBe(rock.readings[n]?.text);
+      if (Math.max(...readings.map(({ value }) => value)) > rock.truth + 1) wild++;
+      const settings = { ...defaultSettings('bore'), tiltHalfRange: degrees(0) };
+      const verdict = verdictOf(finishCapture(readings.reduce(addReading, startCapture(settings))));
+      expect(['agreed', 'doubtful']).toContain(verdict.state);
+      if (verdict.state !== 'agreed') continue;
+      agreed++;
+      expect(Math.abs(verdict.diameter - rock.truth), `seed ${seed}`).toBeLessThan(0.02);
+    }
+    expect(agreed).toBeGreaterThanOrEqual(2);
+    expect(wild).toBeGreaterThanOrEqual(2); // the largest number seen would have been far off
+  });
+});
