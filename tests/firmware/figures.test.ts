@@ -12,7 +12,7 @@ const NOTES = readFileSync(new URL('../../firmware-notes/README.md', import.meta
 
 /** The number in the row of the notes' table that begins with these words. */
 function stated(row: string): number {
-  const found = NOTES.match(new RegExp(`^\\| ${row} \\| ([\\d,.]+) `, 'm'));
+  const found = NOTES.match(new RegExp(`^\\| ${row} *\\| ([\\d,.]+) `, 'm'));
   if (!found?.[1]) throw new Error(`the notes have no row "${row}"`);
   return Number(found[1].replaceAll(',', ''));
 }
