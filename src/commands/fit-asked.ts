@@ -1,29 +1,13 @@
 // What `lidwright fit` was asked: its options as a pair of threads, a bore, and how well each is known.
-
 import type { CaliperFacts } from '../core/measure/uncertainty.ts';
-import {
-  type Parsed,
-  type Pitch,
-  parseAngle,
-  parseCount,
-  parseLength,
-  parsePitch,
-  parsePositiveLength,
-} from '../core/quantity.ts';
-import {
-  defaultBounds,
-  type FitBounds,
-  type Groove,
-  leastAngle,
-  mostAngle,
-  type Pair,
-  type Part,
-} from '../core/thread/fit.ts';
+import { type Pitch, parseCount, parseLength, parsePitch, parsePositiveLength } from '../core/quantity.ts';
+import { defaultBounds, type FitBounds, type Groove, type Pair, type Part } from '../core/thread/fit.ts';
 import type { Tip } from '../core/thread/form.ts';
 import { wideningOf } from '../core/thread/milling.ts';
-import { type Angle, degrees, inDegrees, type Length, type LengthUnit, mm } from '../core/units.ts';
+import { degrees, type Length, type LengthUnit, mm } from '../core/units.ts';
 import { type Asking, askOf } from './asking.ts';
 import type { Typed } from './command.ts';
+import { parseClearance, parseThreadAngle, parseTipSize } from './fit-quantities.ts';
 
 /** What is asked of any lid. */
 interface Common {
@@ -60,29 +44,6 @@ const TOUCH_OFF = mm(0.05);
 /** A common digital caliper: limit of error and step, where none are given; the limit is a usual figure, no standard's. */
 const CALIPER: CaliperFacts = { limitOfError: mm(0.03), step: mm(0.01) };
 const WANTED = mm(0.15);
-
-function parseThreadAngle(text: string): Parsed<Angle> {
-  const parsed = parseAngle(text);
-  const [least, most] = [inDegrees(leastAngle).toFixed(0), inDegrees(mostAngle).toFixed(0)];
-  if (parsed.ok && parsed.value >= leastAngle - 1e-12 && parsed.value <= mostAngle + 1e-12) return parsed;
-  return {
-    ok: false,
-    kind: 'bad-quantity',
-    found: text,
-    accepted: `an angle from ${least} to ${most} degrees, such as 60 or 55deg`,
-  };
-}
-
-function parseClearance(text: string): Parsed<Length> {
-  const parsed = parseLength(text);
-  if (!parsed.ok || parsed.value >= 0) return parsed;
-  return {
-    ok: false,
-    kind: 'bad-quantity',
-    found: text,
-    accepted: 'zero or more for a thread; less than nothing only with --plain',
-  };
-}
 
 /** Reads everything; undefined when the asker has complaints. */
 export function readFit(typed: Typed): { readonly asked: FitAsked | undefined; readonly ask: Asking } {
@@ -162,8 +123,8 @@ function readGrooves(ask: Asking): Readonly<Record<Part, Groove>> | undefined {
 }
 
 function readTip(ask: Asking, of: '--tip' | '--spigot-tip'): Tip | undefined {
-  const width = ask.optional(`${of}-flat`, parsePositiveLength);
-  const radius = ask.optional(`${of}-radius`, parsePositiveLength);
+  const width = ask.optional(`${of}-flat`, parseTipSize);
+  const radius = ask.optional(`${of}-radius`, parseTipSize);
   if (width && radius) ask.complain(`${of}-flat, ${of}-radius: a tip is flat or round, not both; give one.`);
   if (width) return { kind: 'flat', width };
   return radius ? { kind: 'radius', radius } : undefined;

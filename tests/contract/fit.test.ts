@@ -89,6 +89,12 @@ test('the depth serves both parts unless the spigot has its own; tips, angle and
   expect(String(whitworth.warnings)).toContain('Break the corners of both crests');
 });
 
+test('a tip of nothing is a sharp one', async () => {
+  const { answer: sharp } = await json(plain);
+  for (const tip of ['tip-flat', 'tip-radius'])
+    expect((await json({ ...plain, [tip]: '0mm' })).answer).toEqual(sharp);
+});
+
 test('a disc cutter widens the groove, and is warned of beyond two thirds of the bore', async () => {
   const { answer: none } = await json(plain);
   const { answer: small } = await json({ ...plain, cutter: '20mm' });
@@ -136,6 +142,7 @@ describe('wrong use names the option and what is accepted', () => {
     [{ angle: '200' }, /--angle: "200".*from 20 to 90 degrees/],
     [{ starts: '0' }, /--starts: "0".*whole number from 1/],
     [{ clearance: '-0.1mm' }, /--clearance: "-0.1mm".*only with --plain/],
+    [{ 'tip-flat': '-0.1mm' }, /--tip-flat: "-0.1mm".*zero/],
     [{ 'tip-flat': '0.1mm', 'tip-radius': '0.1mm' }, /--tip-flat, --tip-radius: .*not both/],
     [{ 'running-from': '0.4mm' }, /--running-from, --loose-from/],
     [{ plain: true }, /--plain: a plain lid has no pitch/],

@@ -4,7 +4,8 @@ import { spreadOf } from '../measure/spread.ts';
 import { type Combined, type Contribution, combine, rectangular } from '../measure/uncertainty.ts';
 import { type Length, mm } from '../units.ts';
 import { flankSlope, sharpHeight, tipLoss } from './form.ts';
-import { type FitRefusal, fitRefusalText, type Groove, limitsOf, type Pair, type Part } from './limits.ts';
+import { limitsOf } from './limits.ts';
+import { type FitRefusal, fitRefusalText, type Groove, type Pair, type Part } from './pair.ts';
 
 /** A feed's worth per detent with what the calibration leaves in doubt; `doubt` is of `perDetent`, in mm. */
 export interface Calibration {

@@ -1,19 +1,19 @@
 // The fit of a pair: what a spigot gives, the spigot that gives what is wanted, and the words for it.
 import { type Length, mm } from '../units.ts';
 import { basicHeight, flankSlope } from './form.ts';
-import { type FitRefusal, limitsOf, type Pair } from './limits.ts';
+import { limitsOf } from './limits.ts';
+import type { FitRefusal, Pair } from './pair.ts';
 
+export { type Limits, limitsOf } from './limits.ts';
 export {
   type FitRefusal,
   fitRefusalText,
   type Groove,
-  type Limits,
   leastAngle,
-  limitsOf,
   mostAngle,
   type Pair,
   type Part,
-} from './limits.ts';
+} from './pair.ts';
 
 /** The four fits, from the clearance. */
 export type FitWord = 'seized' | 'tight' | 'running' | 'loose';

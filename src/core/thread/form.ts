@@ -1,5 +1,5 @@
 // The form of a thread: its triangle, what the cutter's tip leaves of it, and what stands between two grooves.
-import { type Angle, type Length, mm } from '../units.ts';
+import { type Angle, degrees, type Length, mm } from '../units.ts';
 
 /** The end of the cutter: a true point, a flat of some width, or a nose of some radius. */
 export type Tip =
@@ -62,7 +62,6 @@ export const lead = (pitch: Length, starts: number): Length => mm(starts * pitch
  * the basic 60-degree height 5/8 H = 0.541266 P (ISO 68-1 clause 5).
  */
 export function basicHeight(pitch: Length, angle: Angle): Length {
-  const fiftyFive = (55 * Math.PI) / 180;
-  if (Math.abs(angle - fiftyFive) < 1e-9) return mm((2 / 3) * sharpHeight(pitch, angle));
-  return mm((5 / 8) * sharpHeight(pitch, (Math.PI / 3) as Angle));
+  if (Math.abs(angle - degrees(55)) < 1e-9) return mm((2 / 3) * sharpHeight(pitch, angle));
+  return mm((5 / 8) * sharpHeight(pitch, degrees(60)));
 }

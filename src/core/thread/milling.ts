@@ -1,7 +1,7 @@
 // The groove that a disc cutter leaves, a little wider than its own profile, since its plane does not follow the helix.
 import { type Angle, type Length, mm } from '../units.ts';
 import { flankSlope, lead } from './form.ts';
-import type { Part } from './limits.ts';
+import type { Part } from './pair.ts';
 
 /** A disc cutter, its axis parallel to the work's, cutting a thread into a surface. */
 export interface Disc {

@@ -1,7 +1,7 @@
 // The axial section of a closed pair: outlines of both parts over a few pitches, for drawings of any kind.
 import { type Angle, type Length, mm } from '../units.ts';
 import { flankSlope, grooveWidth, tipLoss } from './form.ts';
-import type { Groove, Pair } from './limits.ts';
+import type { Groove, Pair } from './pair.ts';
 
 /** A point of a section: `along` the axis from its left end, `out` from the bore's surface, positive into the female part. */
 export interface Point {
