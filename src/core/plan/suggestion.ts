@@ -66,6 +66,10 @@ function leastOutside(leastBore: number, depth: Length, leastWall: Length): Leng
   return mm(Math.max(core + 2 * ROOMY * leastWall, core / (1 - 2 * WALL_SHARE)));
 }
 
+/** The outside that goes with a bore and the depth of its thread: the plan turned round, with the same wall. */
+export const suggestedOutside = (bore: Length, depth: Length, leastWall: Length = LEAST_WALL): Length =>
+  leastOutside(bore, depth, leastWall);
+
 const unknownOnly = (known: unknown, reason: string): readonly string[] =>
   known === undefined ? [`${reason} (common practice, no source)`] : [];
 
