@@ -2,7 +2,7 @@
 import { lineOf, plainOfEntry, plainOfReading } from './codec/row.ts';
 import type { Database } from './database.ts';
 import type { Records } from './jobs.ts';
-import { entriesOfJob, type Numbered, readingsOf } from './log.ts';
+import { column, entriesOfJob, type Numbered, readingsOf } from './log.ts';
 import type { Kept } from './trouble.ts';
 
 export const FORMAT = 'lidwright-jobs';
@@ -32,7 +32,7 @@ export function jobNumbers(database: Database, only?: readonly string[]): readon
   const rows = only
     ? only.toSorted().map((id) => database.get('SELECT number FROM job WHERE id = ?', id))
     : database.all('SELECT number FROM job ORDER BY id');
-  return rows.flatMap((row) => (typeof row?.number === 'number' ? [row.number] : []));
+  return rows.flatMap((row) => (row ? [column.number(row, 'number')] : []));
 }
 
 /**

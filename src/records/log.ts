@@ -112,10 +112,12 @@ export function addReadings(database: Database, rows: readonly ReadingRow[], seq
 /** An entry row with its number in this database. */
 export interface Numbered {
   readonly seq: number;
+  /** True for one that this bench wrote, with all its readings in the same transaction. */
+  readonly here: boolean;
   readonly row: EntryRow;
 }
 
-const COLUMNS = 'e.seq, e.id, j.id AS job, e.n, e.at, e.kind, e.fact, e.readings, e.more, e.crc';
+const COLUMNS = 'e.seq, e.id, j.id AS job, e.n, e.at, e.kind, e.fact, e.readings, e.here, e.more, e.crc';
 export const ENTRIES = `SELECT ${COLUMNS} FROM entry e JOIN job j ON j.number = e.job`;
 
 export function entryIn(row: Row): Numbered {
@@ -131,7 +133,7 @@ export function entryIn(row: Row): Numbered {
   };
   if (entrySum(read) !== row.crc)
     throw new DamageFound(`entry ${number(row, 'seq')} is not what was written`);
-  return { seq: number(row, 'seq'), row: read };
+  return { seq: number(row, 'seq'), here: row.here === 1, row: read };
 }
 
 export function readingIn(row: Row, entry: string): ReadingRow {
@@ -156,10 +158,12 @@ export const entriesOfJob = (database: Database, job: number): readonly Numbered
   database.all(`${ENTRIES} WHERE e.job = ? ORDER BY e.n, e.at, e.id`, job).map(entryIn);
 
 /** The readings behind one entry, in the order heard. */
-export const readingsOf = (database: Database, { seq, row }: Numbered): readonly ReadingRow[] =>
-  database
-    .all('SELECT * FROM reading WHERE entry = ? ORDER BY n', seq)
-    .map((read) => readingIn(read, row.id));
+export function readingsOf(database: Database, { seq, here, row }: Numbered): readonly ReadingRow[] {
+  const rows = database.all('SELECT * FROM reading WHERE entry = ? ORDER BY n', seq);
+  if (rows.length > row.readings || (here && rows.length < row.readings))
+    throw new DamageFound(`entry ${row.id} has ${rows.length} of its ${row.readings} readings`);
+  return rows.map((read) => readingIn(read, row.id));
+}
 
 /** The entry with this id, whatever job it belongs to. */
 export function entryById(database: Database, id: string): Numbered | undefined {

@@ -6,7 +6,7 @@ import { type Database, openDatabase, openToLook } from './database.ts';
 import { troubleOf } from './failure.ts';
 import { type Home, makePrivateFile, makePrivateFolder } from './home.ts';
 import { DamageFound } from './log.ts';
-import { isForeign, migrate, SCHEMA_VERSION, versionOf } from './schema.ts';
+import { isAsMade, isForeign, migrate, SCHEMA_VERSION, versionOf } from './schema.ts';
 import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown } from './trouble.ts';
 
 /** Databases up to this size are checked whole at each start; a bench of one turner stays below it for years. */
@@ -38,9 +38,11 @@ function refuseDamage(database: Database, path: string): void {
   const pending = statSync(`${path}-wal`, { throwIfNoEntry: false })?.size ?? 0;
   if (pending === 0 && size < pages * pageSize)
     throw new DamageFound(`${size} bytes of ${pages * pageSize} are left`);
+  if (!isAsMade(database)) throw new DamageFound('its tables are not as they were made');
   if (size > CHECKED_WHOLE) return;
   const found = database.get('PRAGMA integrity_check(1)')?.integrity_check;
   if (found !== 'ok') throw new DamageFound(String(found).split('\n')[0] ?? '');
+  if (database.get('PRAGMA foreign_key_check')) throw new DamageFound('a row belongs to none');
 }
 
 function openAt(path: string): Database {

@@ -1,4 +1,5 @@
 // The tables, step by step: each step lifts a database from one version to the next, and none ever touches a row of the log.
+import { crc32 } from 'node:zlib';
 import type { Database } from './database.ts';
 import { rebuildSummaries } from './summary.ts';
 
@@ -88,10 +89,30 @@ export const SCHEMA_VERSION = STEPS.length;
 export const versionOf = (database: Database): number =>
   Number(database.get('PRAGMA user_version')?.user_version);
 
+/** A sum over the definitions of every table, index and guard, as the database keeps them. */
+export const schemaSum = (database: Database): number =>
+  crc32(
+    database
+      .all('SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY sql')
+      .map(({ sql }) => sql)
+      .join('\n'),
+  );
+
+/** The sums of versions 1, 2, ...; a definition that no longer says what was written is damage that no other check sees. */
+export const SCHEMA_SUMS: readonly number[] = [1274703160, 2794731453];
+
 /** True for a file that holds tables but was not made by this program. */
 export const isForeign = (database: Database): boolean =>
   Number(database.get('PRAGMA application_id')?.application_id) !== APPLICATION_ID &&
+  !SCHEMA_SUMS.includes(schemaSum(database)) &&
   database.get('SELECT 1 FROM sqlite_schema LIMIT 1') !== undefined;
+
+/** True for a version known here whose definitions are as they were made. */
+export function isAsMade(database: Database): boolean {
+  const version = versionOf(database);
+  const empty = database.get('SELECT 1 FROM sqlite_schema LIMIT 1') === undefined;
+  return version === 0 ? empty : SCHEMA_SUMS[version - 1] === schemaSum(database);
+}
 
 /** Brings a database to this program's version, each step whole or not at all. */
 export function migrate(database: Database): void {

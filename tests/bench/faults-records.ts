@@ -34,17 +34,17 @@ async function kills(next: () => number): Promise<number> {
 }
 
 class Tally {
-  readonly counts = { unharmed: 0, said: 0, wrong: 0 };
+  readonly counts = { unharmed: 0, said: 0, refused: 0, wrong: 0 };
   least = 1;
   add(outcome: Outcome, of: number): void {
     this.counts[outcome.kind] += 1;
-    if (outcome.kind === 'wrong') say(`  wrong: ${outcome.why}`);
+    if (outcome.kind === 'wrong' || outcome.kind === 'refused') say(`  ${outcome.kind}: ${outcome.why}`);
     if (outcome.kind === 'said') this.least = Math.min(this.least, outcome.back.length / of);
   }
   text(what: string): string {
-    const { unharmed, said, wrong } = this.counts;
+    const { unharmed, said, refused, wrong } = this.counts;
     const percent = (this.least * 100).toFixed(1);
-    return `${what}: ${unharmed} without effect, ${said} said and set aside (at least ${percent} % of the rows came back), ${wrong} wrong`;
+    return `${what}: ${unharmed} without effect, ${said} said and set aside (at least ${percent} % of the rows came back), ${refused} refused and left, ${wrong} wrong`;
   }
 }
 

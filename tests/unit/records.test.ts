@@ -8,7 +8,7 @@ import { openDatabase } from '../../src/records/database.ts';
 import { holdersIn } from '../../src/records/holder.ts';
 import { homeOf, makePrivateFile, makePrivateFolder, writePrivately } from '../../src/records/home.ts';
 import { newId, openRecords } from '../../src/records/jobs.ts';
-import { SCHEMA_VERSION } from '../../src/records/schema.ts';
+import { SCHEMA_SUMS, SCHEMA_VERSION, schemaSum } from '../../src/records/schema.ts';
 import { idFrom, sampleJob, setupNamed } from '../bench/records/sample.ts';
 import { exportedText, freshHome, must, opened } from '../support/records-home.ts';
 
@@ -234,6 +234,33 @@ test('a database that a newer program lifts while it is open takes no more rows 
     ok: false,
     trouble: { kind: 'newer' },
   });
+});
+
+test('the sums of the definitions are those of the databases that each version makes', () => {
+  const home = freshHome();
+  opened(home);
+  const database = openDatabase(home.database);
+  expect(SCHEMA_SUMS[SCHEMA_VERSION - 1]).toBe(schemaSum(database));
+  database.close();
+  const older = freshHome();
+  makePrivateFolder(older.data);
+  const first = openDatabase(older.database);
+  first.script(readFileSync(new URL('records-v1.sql', import.meta.url), 'utf8'));
+  expect(SCHEMA_SUMS[0]).toBe(schemaSum(first));
+  first.close();
+  expect(SCHEMA_SUMS).toHaveLength(SCHEMA_VERSION);
+});
+
+test('a table whose definition has one letter changed is damage, said and set aside', () => {
+  const home = freshHome();
+  const records = must(openRecords(home));
+  must(records.appendAll(sampleJob(1, 2)));
+  records.close();
+  const bytes = readFileSync(home.database);
+  bytes.write('nuMber', bytes.indexOf('number INTEGER PRIMARY KEY'));
+  writeFileSync(home.database, bytes);
+  const after = opened(home);
+  expect(after.notices).toMatchObject([{ kind: 'damaged', salvage: { jobs: 1, entries: 10, readings: 2 } }]);
 });
 
 test('a database of another program is left alone', () => {
