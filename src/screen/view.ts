@@ -9,11 +9,22 @@ import { drawHealth } from './panels/health/draw.ts';
 import { healthOf } from './panels/health/health.ts';
 import { drawStrip } from './panels/strip/draw.ts';
 import { stripOf } from './panels/strip/strip.ts';
-import { centred, ends, type Picture, pictureOf, type Row, row, rowWidth, run } from './picture.ts';
-import type { Scene } from './scene.ts';
+import {
+  centred,
+  ends,
+  type Picture,
+  pictureOf,
+  type Row,
+  row,
+  rowWidth,
+  run,
+  type Style,
+  tall,
+} from './picture.ts';
+import { MARKS, type Scene } from './scene.ts';
 import { sceneOf } from './scenes/scene-of.ts';
 import type { Size } from './terminal.ts';
-import { safe, shorten } from './text.ts';
+import { safe, shorten, wrapped } from './text.ts';
 import type { Glyphs } from './theme.ts';
 import { CUE_WORDS, noticeWords } from './words.ts';
 
@@ -23,6 +34,8 @@ export interface Look {
 
 /** Below this the screen says what is too small, and shows the number and what to do. */
 export const LEAST: Size = { columns: 60, rows: 16 };
+/** A job's name keeps so many columns beside the line's health. */
+const LEAST_NAME = 6;
 /** How long a cue flashes, in milliseconds of the bench's clock. */
 const FLASH = 900;
 
@@ -51,11 +64,11 @@ function headOf(bench: Bench, scene: Scene, columns: number): readonly Row[] {
 
 /** The job at the left, the line's health at the right; the job's name gives way. */
 function topRow(bench: Bench, columns: number): Row {
-  const health = [...drawHealth(healthOf(bench)), run(' ')];
+  const health = [...drawHealth(healthOf(bench), columns - LEAST_NAME - 5), run(' ')];
   const job = bench.mode.kind === 'form' ? null : bench.job;
   const about = aboutJob(job);
   const room = columns - rowWidth(health) - 3;
-  const name = shorten(job ? safe(job.name) : 'lidwright', Math.max(6, room));
+  const name = shorten(job ? safe(job.name) : 'lidwright', Math.max(LEAST_NAME, room));
   const rest = room - rowWidth(row(name)) - 3;
   const left = row(
     ' ',
@@ -106,18 +119,18 @@ function noticeOf(bench: Bench): Notice | null {
   return { said: noticeWords(notice, bench.unit), wrong };
 }
 
-/** The number, where things stand and what to do, in the few rows there are. */
+/** The number, where things stand and what to do, in the few rows there are; in the last one what is too small. */
 function tooSmall(scene: Scene, { columns, rows }: Size): readonly Row[] {
   const { big, standing, next, caution, title } = scene;
-  const lines: Row[] = [
+  const said = (text: string, style: Style): readonly Row[] =>
+    wrapped(text, columns).map((line) => row(run(line, style)));
+  const lines: readonly Row[] = [
     row(run(title, 'title')),
     ...(big ? [row(run(`${big.text} ${big.unit}`.trim(), big.style), run(` ${big.label}`, 'quiet'))] : []),
     ...(standing ? [row(run(`${standing.mark} ${standing.word}`, standing.style))] : []),
-    row(run(next, 'next')),
-    ...(caution ? [row(run(caution, 'caution'))] : []),
+    ...said(next, 'next'),
+    ...(caution ? said(`${MARKS.alert} ${caution}`, 'caution') : []),
   ];
-  const complaint = row(
-    run(`${columns}x${rows} is too small: ${LEAST.columns}x${LEAST.rows} shows all`, 'bad'),
-  );
-  return [...lines.slice(0, Math.max(1, rows - 1)), ...(rows > lines.length ? [complaint] : [])];
+  const complaint = `${columns}x${rows} is too small: ${LEAST.columns}x${LEAST.rows} shows all`;
+  return [...tall(lines, rows - 1), row(run(complaint, 'bad'))];
 }

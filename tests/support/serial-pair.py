@@ -32,7 +32,9 @@ def unplug(far, link):
 
 
 def write_all(far, data):
-    """Waits for the reader where the line is full, as a board's own transmit buffer would."""
+    """Waits for the reader where the line is full, as a board's own transmit buffer would. Nothing is sent of nothing."""
+    if not data:
+        return
     poll = select.poll()
     poll.register(far, select.POLLOUT)
     while data:
@@ -41,6 +43,20 @@ def write_all(far, data):
             data = data[os.write(far, data):]
         except BlockingIOError:
             time.sleep(0.002)
+
+
+def play_file(far, path, per_second):
+    """Sends a file's lines at an even pace, a few at a time, and never faster than asked."""
+    with open(path, "rb") as source:
+        lines = source.readlines()
+    began = time.monotonic()
+    sent = 0
+    while sent < len(lines):
+        due = min(len(lines), int((time.monotonic() - began) * per_second) + 1)
+        if due > sent:
+            write_all(far, b"".join(lines[sent:due]))
+            sent = due
+        time.sleep(0.002)
 
 
 def read_some(far):
@@ -65,6 +81,9 @@ def obey(order, far, link):
         for line in lines:
             write_all(far, bytes.fromhex(line))
             time.sleep(int(every) / 1000)
+    elif word == "play-file":
+        per_second, path = rest.split(" ", 1)
+        play_file(far, path, int(per_second))
     elif word == "write-file":
         with open(rest, "rb") as source:
             write_all(far, memoryview(source.read()))

@@ -124,3 +124,24 @@ test('a single reading of the zero that is off refuses it', () => {
   const table = new Table().to('zero').reads(0.01, 5).reads(mm(0.09), 1).act('take');
   expect(refusalOf(table)).toBe('zero-wanders');
 });
+
+test('the line says how it is however much there is to count, at 60 columns too', () => {
+  const heardAt = millis(0);
+  const table = new Table().do(
+    OPENED,
+    { kind: 'lines-lost', count: 32, heardAt },
+    { kind: 'board-restarted', heardAt },
+  );
+  for (let count = 0; count < 31_234; count++)
+    table.do({ kind: 'line-discarded', why: 'bad-checksum', raw: '', heardAt });
+  table.do(
+    { kind: 'line-unknown', raw: '', heardAt },
+    { kind: 'version-refused', theirs: '2', ours: '1', heardAt },
+  );
+  for (const columns of [60, 80]) {
+    const top = plainText(view(table.bench, { columns, rows: 20 }, { glyphs: 'all' }).rows[0] ?? []);
+    expect(top).toContain('board speaks version 2, not 1');
+    expect(top).toContain('31268 faults');
+    expect(top).toContain('pear b');
+  }
+});

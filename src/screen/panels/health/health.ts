@@ -12,6 +12,8 @@ export interface Health {
   readonly style: Style;
   /** Lines lost, damaged and unknown, where there are any. */
   readonly counts: string;
+  /** The same as one sum, for where there is little room. */
+  readonly sum: string;
 }
 
 /** Milliseconds since the last reading was heard; null before any. */
@@ -23,10 +25,10 @@ export const isStale = (bench: Bench): boolean =>
   bench.live !== null && (bench.line.silent || !bench.line.open || (silentFor(bench) ?? 0) > STALE_AFTER);
 
 export function healthOf(bench: Bench): Health {
-  return { ...wordFor(bench), counts: countsOf(bench) };
+  return { ...wordFor(bench), counts: countsOf(bench), sum: sumOf(bench) };
 }
 
-function wordFor(bench: Bench): Omit<Health, 'counts'> {
+function wordFor(bench: Bench): Omit<Health, 'counts' | 'sum'> {
   const { line } = bench;
   if (line.versionRefused)
     return bad(
@@ -47,7 +49,7 @@ function wordFor(bench: Bench): Omit<Health, 'counts'> {
   return { mark: MARKS.full, text: `${safe(line.board?.board ?? 'board', 20)}${rate}`, style: 'good' };
 }
 
-const bad = (text: string): Omit<Health, 'counts'> => ({ mark: MARKS.cross, text, style: 'bad' });
+const bad = (text: string): Omit<Health, 'counts' | 'sum'> => ({ mark: MARKS.cross, text, style: 'bad' });
 const seconds = (milliseconds: number): string => {
   const whole = Math.floor(milliseconds / 1000);
   return whole < 100 ? `${whole} s` : `${Math.floor(whole / 60)} min`;
@@ -62,3 +64,8 @@ const countsOf = ({ line }: Bench): string =>
   ]
     .filter((part) => part !== '')
     .join(' ');
+
+function sumOf({ line: { lost, damaged, unknown, restarts } }: Bench): string {
+  const sum = lost + damaged + unknown + restarts;
+  return sum > 0 ? counted(sum, 'fault') : '';
+}

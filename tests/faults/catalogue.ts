@@ -1,0 +1,186 @@
+// Every fault of a device by name: what it does, what the turner sees, and how the bench is brought back to work.
+import { bigNumber } from '../support/big-digits.ts';
+import { type FaultyBench, LIVE } from '../support/faulty-bench.ts';
+
+export interface Fault {
+  readonly name: string;
+  /** What the turner sees, for the table in DEVELOPERS.md. */
+  readonly sees: string;
+  /** Misbehaves, and waits until the screen says so. */
+  readonly happens: (bench: FaultyBench) => Promise<unknown>;
+  /** Behaves again, where that takes more than the next reading. */
+  readonly mends?: (bench: FaultyBench) => Promise<unknown>;
+}
+
+const hello = async ({ device, eye }: FaultyBench): Promise<void> => {
+  await device.hello();
+  await eye.untilShown(device.id);
+};
+
+/** Each works on a bench that has heard this board and stands at the bore. */
+export const FAULTS: readonly Fault[] = [
+  {
+    name: 'drops lines',
+    sees: '"3 lost" in the line\'s health; the capture goes on with what came',
+    happens: (bench) => counts(bench, 3, () => bench.device.drops(42.11, 3)),
+  },
+  {
+    name: 'repeats a line',
+    sees: 'counted as "damaged"; the reading counts once',
+    happens: (bench) => counts(bench, 2, () => bench.device.repeats(42.12, 3)),
+  },
+  {
+    name: 'garbles lines',
+    sees: '"N damaged"; the number on the screen does not move',
+    happens: (bench) => counts(bench, 8, () => bench.device.garbles(42.13, 8)),
+  },
+  {
+    name: 'splits lines anywhere',
+    sees: 'nothing: the readings come as if whole',
+    happens: ({ device }) => device.splits(42.14, 42.15, 42.16),
+  },
+  {
+    name: 'says what only a later version knows',
+    sees: '"1 unknown"; everything else goes on',
+    happens: (bench) => counts(bench, 1, () => bench.device.speaksOfLaterThings()),
+  },
+  {
+    name: 'sends escape sequences',
+    sees: '"N damaged"; the screen stays as it is, no sequence reaches the terminal',
+    happens: (bench) => counts(bench, 3, () => bench.device.sendsEscapes()),
+  },
+  {
+    name: 'never ends a line',
+    sees: 'one "damaged" however long it runs; after two seconds the reading is STALE',
+    async happens(bench) {
+      await counts(bench, 1, () => bench.device.neverEnds(60_000));
+      await bench.eye.untilShown('STALE');
+    },
+    mends: ({ device }) => device.endsAtLast(),
+  },
+  {
+    name: 'speaks at another speed (noise)',
+    sees: '"N damaged", no reading; after two seconds the reading is STALE',
+    async happens({ device, eye }) {
+      const before = faultsOn(eye.screen());
+      await device.speaksNoise(20_000);
+      await eye.until('more counted', (screen) => faultsOn(screen) > before + 10);
+      await eye.untilShown('STALE');
+    },
+  },
+  {
+    name: 'counts backwards',
+    sees: '"N restarts": a count that went back is a board that began again; a depth would be void',
+    async happens({ device, eye }) {
+      const before = faultsOn(eye.screen());
+      await device.countsBackwards(42.17, 4);
+      await eye.until('restarts counted', (screen) => faultsOn(screen) > before);
+    },
+    mends: hello,
+  },
+  {
+    name: 'restarts',
+    sees: '"N restarts"; the capture goes on, a depth counted by it is DEPTH VOID until a new touch-off',
+    happens: (bench) => counts(bench, 1, () => bench.device.restart()),
+  },
+  {
+    name: 'lies about the protocol version',
+    sees: '"board speaks version 2, not 1"; nothing it says is taken for a reading',
+    async happens({ device, eye }) {
+      await device.liesAboutVersion('2', 47.11);
+      await eye.untilShown('board speaks version 2, not 1');
+    },
+    mends: hello,
+  },
+  {
+    name: 'switches its unit mid-rock',
+    sees: 'DOUBTFUL: "the caliper was switched from mm to in in between"; press a to begin again',
+    async happens({ device, eye }) {
+      eye.press('a');
+      await device.rock(42.3, 2);
+      await eye.untilShown(/\d tops?, \d agree/);
+      await device.switchesUnit(42.1, 42.15, 42.2, 42.22, 42.25, 42.26);
+      await eye.untilShown('switched from mm to in');
+    },
+    mends: async ({ eye }) => {
+      eye.press('a');
+      await eye.until('a new capture', (screen) => !screen.join('').includes('DOUBTFUL'));
+    },
+  },
+  {
+    name: 'changes its board id',
+    sees: '"Another board speaks now, NAME: measure anew, and check its zero."; readings of the two are never joined',
+    async happens({ device, eye }) {
+      await device.becomes('other-02');
+      await eye.untilShown('Another board speaks now, other-02');
+    },
+    mends: hello,
+  },
+  {
+    name: "floods at the port's full rate",
+    sees: 'the number goes on moving; nothing is lost or out of order',
+    async happens({ device, eye }) {
+      const before = faultsOn(eye.screen());
+      await device.floods(42.18, 20_000);
+      await device.reads(42.19);
+      const over = (screen: readonly string[]) =>
+        bigNumber(screen, LIVE) === '42.19' && faultsOn(screen) === before;
+      await eye.until('the flood is over and nothing lost', over);
+    },
+  },
+  {
+    name: 'stalls',
+    sees: 'STALE after two seconds, the number turns quiet, "silent N s"; the bell sounds once',
+    async happens({ eye }) {
+      await eye.untilShown('STALE');
+      await eye.untilShown(/silent \d/);
+    },
+  },
+  {
+    name: 'is unplugged mid-capture and plugged in again',
+    sees: '"unplugged ..." and STALE; after the plug is back the capture goes on where it was',
+    async happens({ device, eye }) {
+      eye.press('a');
+      await device.rock(42.3, 2);
+      await eye.untilShown(/\d tops?, \d agree/);
+      await device.pair.unplug();
+      await eye.untilShown(/unplugged/);
+    },
+    async mends(bench) {
+      await comesBack(bench);
+      await bench.device.rock(42.3, 2);
+      await bench.eye.untilShown('AGREED');
+      bench.eye.press('a');
+    },
+  },
+  {
+    name: 'is unplugged right after writing, mid-line',
+    sees: 'the same; the half line is never a reading',
+    async happens({ device, eye }) {
+      await device.goesMidLine(42.2);
+      await eye.untilShown(/unplugged/);
+    },
+    mends: comesBack,
+  },
+];
+
+/** Plugged in again, asked by the program, and answering. */
+export async function comesBack(bench: FaultyBench): Promise<void> {
+  const asked = bench.device.pair.received().split('?').length - 1;
+  await bench.device.pair.replug();
+  await bench.device.pair.waitForReceived('?', asked + 1);
+  await hello(bench);
+}
+
+const COUNTED = /(\d+) (lost|damaged|unknown|restarts?|faults?)\b/g;
+
+/** Everything that the line's health counts against the line, however it is put together. */
+export const faultsOn = (screen: readonly string[]): number =>
+  [...(screen[0] ?? '').matchAll(COUNTED)].reduce((sum, [, count]) => sum + Number(count), 0);
+
+/** Waits until just so many more are counted than before. */
+async function counts(bench: FaultyBench, more: number, happens: () => Promise<unknown>): Promise<void> {
+  const before = faultsOn(bench.eye.screen());
+  await happens();
+  await bench.eye.until(`${more} more faults counted`, (screen) => faultsOn(screen) === before + more);
+}

@@ -1,0 +1,160 @@
+// The built bench on a device that misbehaves: what it showed, what it kept, how busy it was, and how it left the terminal.
+import { expect } from 'vitest';
+import { type LengthUnit, length, mm } from '../../src/core/units.ts';
+import { readingFigure } from '../../src/screen/figures.ts';
+import { bigNumber } from './big-digits.ts';
+import type { BoardSettings } from './board.ts';
+import { Day } from './day.ts';
+import { type FaultyDevice, openFaultyDevice } from './faulty-device.ts';
+import { ticksOf } from './processor.ts';
+import type { Eye, Opening } from './terminal.ts';
+
+/** What stands above the number while it is what the caliper shows. */
+export const LIVE = 'across the jaws now';
+/** Rounds of one look at the processor: the device counts them out, so that a loaded machine only makes them longer. */
+const BEATS = 40;
+const BEAT_MS = 25;
+/** Ticks that either count may be off, and how many times the rest a busy program may use: spinning is above ten times. */
+const SLACK = 4;
+const BUSY_AT_MOST = 5;
+
+interface Kept {
+  readonly entries: readonly {
+    readonly fact: { readonly kind: string; readonly diameterMm?: number };
+    readonly readings: readonly { readonly raw: string }[];
+  }[];
+}
+
+export class FaultyBench {
+  readonly day: Day;
+  readonly device: FaultyDevice;
+  readonly eye: Eye;
+  /** Numbers that stood on the screen as what the jaws read. */
+  readonly shown = new Set<string>();
+  #rest = 0;
+
+  private constructor(day: Day, device: FaultyDevice, eye: Eye) {
+    this.day = day;
+    this.device = device;
+    this.eye = eye;
+    eye.emulator.terminal.onWriteParsed(() => {
+      const number = bigNumber(eye.screen(), LIVE);
+      if (number !== undefined) this.shown.add(number);
+    });
+  }
+
+  /** A job begun at the bore, with a caliper that lies open, and how busy the program is then. */
+  static async begun(settings?: BoardSettings, opening?: Opening): Promise<FaultyBench> {
+    const bench = await FaultyBench.opened(settings, opening);
+    const { eye } = bench;
+    await eye.untilShown('begins a job');
+    eye.press('w');
+    await eye.untilShown('new job');
+    eye.type('faulty');
+    await eye.untilShown('faulty');
+    eye.type('\x1b[F');
+    await eye.untilShown('◆bore size');
+    await bench.device.holds(40);
+    await eye.untilShown(LIVE);
+    bench.#rest = await bench.ticks();
+    return bench;
+  }
+
+  static async opened(settings?: BoardSettings, opening: Opening = {}): Promise<FaultyBench> {
+    const day = new Day().withFeed();
+    const device = await openFaultyDevice(settings);
+    const eye = day.open(device, opening);
+    const bench = new FaultyBench(day, device, eye);
+    await device.pair.waitForReceived('?');
+    await device.hello();
+    await eye.untilShown(device.id);
+    return bench;
+  }
+
+  /** The device behaves: a bore is rocked anew, agreed and taken. */
+  async takesBore(): Promise<void> {
+    this.eye.press('a');
+    await this.eye.until('a new capture', (screen) => !screen.join('').includes('DOUBTFUL'));
+    await this.device.rock(42.3, 5);
+    await this.eye.untilShown('AGREED');
+    this.eye.press('enter');
+    await this.eye.untilShown('TAKEN');
+  }
+
+  /** Goes to a stage by next and back. */
+  async goes(to: string): Promise<void> {
+    for (let steps = 0; steps < 8 && !this.eye.text().includes(`◆${to}`); steps++) {
+      const before = this.eye.screen()[1];
+      this.eye.press(this.#isBehind(to) ? 'n' : 'b');
+      await this.eye.until(
+        'another stage',
+        (screen) => screen[1] !== before && screen.join('').includes('◆'),
+      );
+    }
+    await this.eye.untilShown(`◆${to}`);
+  }
+
+  #isBehind(to: string): boolean {
+    const strip = this.eye.screen()[1] ?? '';
+    return strip.indexOf('◆') < strip.indexOf(to);
+  }
+
+  /** Processor ticks over a count of rounds that the device beats. */
+  async ticks(): Promise<number> {
+    const before = ticksOf(this.eye.pid);
+    await this.device.pair.play(
+      BEAT_MS,
+      Array.from({ length: BEATS }, () => ''),
+    );
+    return ticksOf(this.eye.pid) - before;
+  }
+
+  /** The program rests as it did before the fault: no core spins. */
+  async rests(): Promise<void> {
+    const ratio = ((await this.ticks()) + SLACK) / (this.#rest + SLACK);
+    expect(ratio, 'busy after the fault, as a multiple of before').toBeLessThan(BUSY_AT_MOST);
+  }
+
+  /** Every number that ever stood on the screen as what the jaws read was sent, whole and right. */
+  showedOnlyWhatWasSent(unit: LengthUnit = 'mm'): void {
+    const sent = this.device.values.map((value) => {
+      const step = value.unit === 'mm' ? mm(0.01) : length(0.0005, 'in');
+      return readingFigure(length(Number(value.text), value.unit), step, unit);
+    });
+    expect([...this.shown].filter((number) => !sent.includes(number))).toEqual([]);
+    expect(this.shown.size).toBeGreaterThan(0);
+  }
+
+  async leaves(): Promise<void> {
+    this.eye.press('q');
+    expect(await this.eye.ended()).toEqual({ code: 0, signal: 0 });
+    this.leftTheTerminalAsFound();
+  }
+
+  /** First screen, cursor shown, nothing that names windows or clipboards was ever written. */
+  leftTheTerminalAsFound(): void {
+    const raw = this.eye.raw();
+    expect(this.eye.emulator.onAlternateScreen).toBe(false);
+    expect(raw.lastIndexOf('\x1b[?25h')).toBeGreaterThan(raw.lastIndexOf('\x1b[?25l'));
+    for (const never of ['owned', '\x1b]', '\x1bc', '\x9b']) expect(raw).not.toContain(never);
+  }
+
+  /** The record holds these facts in this order, among others, and no reading that was not sent. */
+  async kept(...kinds: readonly string[]): Promise<Kept> {
+    const { code, out, err } = await this.day.run('jobs', 'show', '1', '--json');
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    const job = JSON.parse(out) as Kept;
+    const facts = job.entries.map(({ fact }) => fact.kind);
+    expect(facts.filter((kind) => kinds.includes(kind))).toEqual(kinds);
+    const raws = job.entries.flatMap(({ readings }) => readings.map(({ raw }) => raw));
+    expect(raws.filter((raw) => !this.device.sent.has(raw))).toEqual([]);
+    for (const { fact } of job.entries)
+      if (fact.kind === 'bore-taken') expect(Math.abs((fact.diameterMm ?? 0) - 42.3)).toBeLessThan(0.02);
+    return job;
+  }
+
+  async close(): Promise<void> {
+    await this.day.close();
+    await this.device.close();
+  }
+}
