@@ -11,7 +11,7 @@ export const doctorCommand: CommandSpec = {
     { flags: '--json', about: 'one JSON object a line' },
   ],
   example: {
-    line: 'doctor --for 2',
+    line: 'doctor --for 1',
     shows: 'each thing on its own line: ok, attention or bad, and what to do; exits 0, 1 or 3 by the worst',
   },
   run: async (typed, output) => (await import('./doctor/examine.ts')).examine(typed, output),

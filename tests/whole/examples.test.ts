@@ -1,0 +1,155 @@
+// Every example of every --help, run as printed by a shell against the built program, in a home that holds one job.
+import { spawn } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { COMMANDS } from '../../src/commands/all.ts';
+import type { CommandSpec } from '../../src/commands/command.ts';
+import { mm } from '../../src/core/units.ts';
+import { homeOf } from '../../src/records/home.ts';
+import { newId } from '../../src/records/jobs.ts';
+import { Table } from '../support/bench.ts';
+import { runLine } from '../support/command-run.ts';
+import { exportedText, must, opened } from '../support/records-home.ts';
+import { Eye } from '../support/terminal.ts';
+
+const root = resolve(import.meta.dirname, '../..');
+const specs = await Promise.all(COMMANDS.map(({ load }) => load()));
+/** These open a screen and stay until they are left. */
+const SCREENS = ['bench', 'demo'];
+/** The doctor's code is the state of this machine; it may find no board. */
+const CODES: { readonly [command: string]: readonly number[] } = { doctor: [0, 1] };
+
+const withSubs = (spec: CommandSpec): readonly CommandSpec[] => [spec, ...(spec.sub ?? []).flatMap(withSubs)];
+/** True where --json is an option that the example does not show already. */
+const wantsJson = ({ options, example }: CommandSpec): boolean =>
+  options.some(({ flags }) => flags === '--json') && !example.line.includes('--json');
+
+let bin = '';
+const folders: string[] = [];
+const folder = (): string => {
+  const made = mkdtempSync(join(tmpdir(), 'lidwright-examples-'));
+  folders.push(made);
+  return made;
+};
+
+beforeAll(() => {
+  bin = folder();
+  symlinkSync(join(root, 'dist/lidwright.js'), join(bin, 'lidwright'));
+});
+afterAll(() => {
+  for (const each of folders) rmSync(each, { recursive: true, force: true });
+});
+
+/** A home with one tried job in it, and its export as another bench would send it. */
+function benchWithAJob(): { readonly home: string; readonly exported: string } {
+  const home = folder();
+  const records = opened(homeOf({}, home));
+  const { entries } = new Table().type('50').type('51.1');
+  const [begun] = entries;
+  if (!begun) throw new Error('the bench began no job');
+  const trial = { kind: 'trial-made', verdict: 'running', clearance: mm(0.15), standard: mm(0.04) } as const;
+  must(records.appendAll([...entries, { ...begun, id: newId(), fact: trial, readings: [] }]));
+  const exported = exportedText(records);
+  records.close();
+  return { home, exported };
+}
+
+/** A folder to stand in, where the paths of the examples are those of the project. */
+function standing(): string {
+  const here = folder();
+  mkdirSync(join(here, 'here'));
+  symlinkSync(join(root, 'shared'), join(here, 'here/shared'));
+  return join(here, 'here');
+}
+
+const environment = (home: string): NodeJS.ProcessEnv => ({
+  PATH: `${bin}:${process.env.PATH}`,
+  LANG: 'C.UTF-8',
+  LIDWRIGHT_HOME: home,
+});
+
+function shell(
+  line: string,
+  home: string,
+  cwd: string,
+  input: string,
+): Promise<{ code: number | null; out: string; err: string }> {
+  const child = spawn('sh', ['-c', `lidwright ${line}`], { cwd, env: environment(home) });
+  const said = { out: '', err: '' };
+  child.stdout.on('data', (text: Buffer) => {
+    said.out += text.toString('utf8');
+  });
+  child.stderr.on('data', (text: Buffer) => {
+    said.err += text.toString('utf8');
+  });
+  child.stdin.on('error', () => undefined);
+  child.stdin.end(input);
+  return new Promise((done) => child.on('close', (code) => done({ code, ...said })));
+}
+
+const parsed = (lines: readonly string[]): readonly unknown[] =>
+  lines.filter((line) => line !== '').map((line) => JSON.parse(line));
+
+test('the program is built', () => {
+  expect(existsSync(join(root, 'dist/lidwright.js'))).toBe(true);
+});
+
+describe.each(specs.filter(({ name }) => !SCREENS.includes(name)))('$name', (command) => {
+  const all = withSubs(command);
+
+  test('its examples end well and give something', async () => {
+    const { home, exported } = benchWithAJob();
+    const here = standing();
+    for (const { example } of all) {
+      const { code, out, err } = await shell(example.line, home, here, exported);
+      expect(CODES[command.name] ?? [0], `${example.line}: ${err}`).toContain(code);
+      const [, file] = / --file (\S+)/.exec(example.line) ?? [];
+      const given = file === undefined ? out : readFileSync(join(here, file), 'utf8');
+      expect(given.trim(), example.line).not.toBe('');
+      if (example.line.includes('--json'))
+        expect(parsed(out.split('\n')).length, example.line).toBeGreaterThan(0);
+    }
+  });
+});
+
+describe.each(specs.filter((spec) => withSubs(spec).some(wantsJson)))('$name --json', (command) => {
+  test('gives lines that parse', async () => {
+    const { home, exported } = benchWithAJob();
+    const here = standing();
+    for (const spec of withSubs(command)) {
+      const line = wantsJson(spec) ? `${spec.example.line} --json` : spec.example.line;
+      const lines = line.includes(' - ')
+        ? (await shell(line, home, here, exported)).out.split('\n')
+        : (await runLine(home, line, COMMANDS)).data;
+      if (wantsJson(spec)) expect(parsed(lines).length, line).toBeGreaterThan(0);
+    }
+  });
+});
+
+describe.each(specs.filter(({ name }) => SCREENS.includes(name)))('$name', ({ example }) => {
+  test('its example opens a screen that can be left', async () => {
+    const eye = new Eye({
+      command: ['sh', '-c', `lidwright ${example.line}`],
+      env: environment(folder()),
+      cwd: root,
+    });
+    await eye.untilShown(/\S/);
+    await eye.untilShown('lidwright');
+    eye.press('q');
+    expect((await eye.ended()).code).toBe(0);
+    await eye.close();
+  });
+});
+
+test.each(specs.flatMap((spec) => withSubs(spec).map((each) => ({ spec, each }))))(
+  '--help of $each.name shows its example',
+  async ({ spec, each }) => {
+    const path = each === spec ? spec.name : `${spec.name} ${each.name}`;
+    const { code, data } = await runLine(folder(), `${path} --help`, COMMANDS);
+    expect(code).toBe(0);
+    expect(data).toContain(`  lidwright ${each.example.line}`);
+    expect(data).toContain(`  ${each.example.shows}`);
+  },
+);
