@@ -48,6 +48,7 @@ export class Eye {
   readonly #pty: IPty;
   readonly #chunks: Uint8Array[] = [];
   readonly #waits = new Set<Wait>();
+  readonly #watchers = new Set<(arrivedAt: number) => void>();
   readonly #ended: Promise<Ending>;
   #ending: Ending | undefined;
 
@@ -57,7 +58,7 @@ export class Eye {
     this.emulator = new Emulator(columns, rows);
     const [file, ...args] = opening.command ?? [process.execPath, program, ...(opening.args ?? [])];
     this.#pty = spawn(file, args, {
-      name: 'xterm-256color',
+      name: opening.env?.TERM ?? 'xterm-256color',
       cols: columns,
       rows,
       cwd: opening.cwd ?? join(program, '../..'),
@@ -147,6 +148,12 @@ export class Eye {
     return this.until(`"${wanted}" on the screen`, met, ceiling);
   }
 
+  /** Calls `look` after everything that arrives is on the screen, with when it arrived; the returned function ends that. */
+  watch(look: (arrivedAt: number) => void): () => void {
+    this.#watchers.add(look);
+    return () => this.#watchers.delete(look);
+  }
+
   /** Waits until the program has ended by itself. */
   async ended(ceiling = 15_000): Promise<Ending> {
     await this.#wait(
@@ -164,9 +171,13 @@ export class Eye {
   }
 
   #took(data: string | Uint8Array): void {
+    const arrivedAt = performance.now();
     const chunk = typeof data === 'string' ? Buffer.from(data) : data;
     this.#chunks.push(chunk);
-    void this.emulator.write(chunk).then(() => this.#look());
+    void this.emulator.write(chunk).then(() => {
+      this.#look();
+      for (const watcher of this.#watchers) watcher(arrivedAt);
+    });
   }
 
   #look(): void {

@@ -1,0 +1,122 @@
+// The terminal as it is found, taken over and given back: the built program in a real pseudo-terminal, left in every way.
+import { afterEach, describe, expect, test } from 'vitest';
+import { Day } from '../support/day.ts';
+import type { Eye } from '../support/terminal.ts';
+
+let day = new Day();
+afterEach(async () => {
+  await day.close();
+  day = new Day();
+});
+
+const opened = async (eye: Eye): Promise<Eye> => {
+  await eye.untilShown('begins a job');
+  expect(eye.emulator.onAlternateScreen).toBe(true);
+  return eye;
+};
+
+/** The first screen is back, the cursor shows, no attribute is left on. */
+function expectGivenBack(eye: Eye): void {
+  expect(eye.emulator.onAlternateScreen).toBe(false);
+  const raw = eye.raw();
+  expect(raw.lastIndexOf('\x1b[?25h')).toBeGreaterThan(raw.lastIndexOf('\x1b[?25l'));
+  expect(raw.split('\x1b[?1049l')).toHaveLength(2);
+}
+
+describe('left by', () => {
+  test.each([
+    ['its key', 'q', 0],
+    ['Ctrl-C', '\x03', 0],
+  ])('%s', async (_, key, code) => {
+    const eye = await opened(day.open());
+    eye.press(key);
+    expect(await eye.ended()).toEqual({ code, signal: 0 });
+    expectGivenBack(eye);
+  });
+
+  test.each([
+    ['SIGTERM', 143],
+    ['SIGINT', 130],
+    ['SIGHUP', 129],
+  ] as const)('%s', async (signal, code) => {
+    const eye = await opened(day.open());
+    eye.signal(signal);
+    expect(await eye.ended()).toEqual({ code, signal: 0 });
+    expectGivenBack(eye);
+  });
+});
+
+test('a shell finds its terminal as it was: echo, lines, and the text from before', async () => {
+  const command = [process.execPath, `${import.meta.dirname}/../../dist/lidwright.js`, 'bench'].join(' ');
+  const eye = day.open(undefined, {
+    command: ['/bin/sh', '-c', `echo before; ${command}; echo after; stty -a`],
+  });
+  await opened(eye);
+  eye.press('q');
+  const words = (await eye.untilShown('icanon')).join('\n');
+  expect(words).toMatch(/before\s+after/);
+  expect(words).toMatch(/[^-]icanon/);
+  expect(words).toMatch(/[^-]echo /);
+});
+
+test('resizes while running repaint everything at the new size', async () => {
+  const eye = await opened(day.open());
+  for (const [columns, rows] of [
+    [120, 40],
+    [60, 16],
+    [42, 10],
+    [80, 24],
+  ] as const) {
+    eye.resize(columns, rows);
+    const key = columns < 60 ? 'is too small' : 'Enter new job';
+    await eye.until(`the last rows at ${columns}x${rows}`, (screen) =>
+      screen.slice(-4).some((row) => row.includes(key)),
+    );
+    expect(eye.screen()).toHaveLength(rows);
+  }
+});
+
+test('a terminal that is stopped and goes on is drawn anew', async () => {
+  const eye = await opened(day.open());
+  const before = eye.bytes;
+  eye.signal('SIGSTOP');
+  eye.signal('SIGCONT');
+  await eye.until('a whole new screen', () => eye.bytes - before > 1000);
+  await eye.untilShown('begins a job');
+});
+
+test('CI in the environment changes nothing', async () => {
+  await opened(day.open(undefined, { env: { CI: 'true', CI_SERVER: '1' } }));
+});
+
+test('NO_COLOR leaves words and shapes, and no colour', async () => {
+  const eye = await opened(day.open(undefined, { env: { NO_COLOR: '1' } }));
+  const styles = new Set(eye.cells().flatMap((row) => row.map(({ style }) => style)));
+  expect([...styles].filter((style) => /fg|bg/.test(style))).toEqual([]);
+  expect(styles).toContain('bold');
+  expect(eye.text()).toContain('▲ Stop the lathe before the jaws touch the work.');
+});
+
+test('a terminal of sixteen colours is given sixteen', async () => {
+  const eye = await opened(day.open(undefined, { env: { TERM: 'xterm' } }));
+  const colours = eye.cells().flatMap((row) => row.flatMap(({ style }) => /fg(\d+)/.exec(style)?.[1] ?? []));
+  expect(colours.length).toBeGreaterThan(0);
+  for (const colour of colours) expect(Number(colour)).toBeLessThan(16);
+});
+
+test('a locale without UTF-8 is drawn in ASCII', async () => {
+  const eye = await opened(day.open(undefined, { env: { LANG: 'C' } }));
+  expect(eye.text()).toMatch(/^[\x20-\x7e\n]*$/);
+  expect(eye.text()).toContain('! Stop the lathe before the jaws touch the work.');
+});
+
+test('the escape key alone is heard, and sequences that are no keys are not', async () => {
+  const eye = await opened(day.open());
+  eye.press('w');
+  await eye.untilShown('◆ new job');
+  eye.type('\x1b]11;rgb:1414/1717/1a1a\x07\x1b[?997;1n\x1b[<0;12;7M');
+  eye.type('Quince');
+  await eye.untilShown(/name +Quince +$/);
+  eye.press('escape');
+  await eye.untilShown('◆ welcome');
+});
