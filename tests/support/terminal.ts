@@ -127,7 +127,13 @@ export class Eye {
 
   /** Sends a signal to the program alone. */
   signal(name: NodeJS.Signals): void {
-    if (this.pid > 0 && !this.#ending) process.kill(this.pid, name);
+    if (this.pid <= 0 || this.#ending) return;
+    try {
+      process.kill(this.pid, name);
+    } catch (error) {
+      // It has ended, and that has not been heard of yet.
+      if ((error as NodeJS.ErrnoException).code !== 'ESRCH') throw error;
+    }
   }
 
   /** Waits until the screen is as described; fails with the screen as it was when the ceiling was reached. */
