@@ -15,6 +15,8 @@ export interface SerialPair {
   writeFile(file: string): Promise<void>;
   /** Sends these one after another with so many milliseconds between them, as a device without a clock of its own would. */
   play(everyMs: number, parts: readonly string[]): Promise<void>;
+  /** Sends a file's lines at an even pace. */
+  playFile(path: string, perSecond: number): Promise<void>;
   /** Sends, and goes at once: the far side ends right after writing. */
   writeAndUnplug(bytes: string | Uint8Array): Promise<void>;
   unplug(): Promise<void>;
@@ -46,6 +48,7 @@ export async function openSerialPair(): Promise<SerialPair> {
     write: (bytes) => orders.give(`write ${hex(bytes)}`),
     writeFile: (file) => orders.give(`write-file ${file}`),
     play: (everyMs, parts) => orders.give(`play ${everyMs} ${parts.map(hex).join(' ')}`),
+    playFile: (path, perSecond) => orders.give(`play-file ${perSecond} ${path}`),
     writeAndUnplug: (bytes) => orders.give(`write-unplug ${hex(bytes)}`),
     unplug: () => orders.give('unplug'),
     replug: () => orders.give('plug'),

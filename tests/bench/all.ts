@@ -1,0 +1,126 @@
+// Every figure the program is held to, measured in one run and printed beside its target; ratios are taken within the run.
+import { cpus, loadavg } from 'node:os';
+import { measureThroughput } from './line/throughput.ts';
+import { measureFlood } from './screen/flood.ts';
+import { costAt, latencyAt } from './screen/measure.ts';
+import { stageOurs, stagePlain } from './screen/stage.ts';
+import { measureStarts } from './screen/start.ts';
+import { captureCost, fitCost, seasonCost } from './sums/costs.ts';
+
+interface Row {
+  readonly what: string;
+  readonly figure: string;
+  readonly target: string;
+  readonly met: boolean;
+}
+
+const rows: Row[] = [];
+function row(
+  what: string,
+  value: number,
+  unit: string,
+  bound: 'at most' | 'at least',
+  target: number,
+  decimals = 2,
+): void {
+  const met = bound === 'at most' ? value <= target : value >= target;
+  rows.push({ what, figure: `${value.toFixed(decimals)}${unit}`, target: `${bound} ${target}${unit}`, met });
+}
+
+async function screens(): Promise<void> {
+  const ours = await stageOurs();
+  const rest = await costAt(ours, 0, 8);
+  row('processor at rest', rest.cpuPercent, ' % of a core', 'at most', 1);
+  for (const rate of [10, 100]) {
+    const latency = await latencyAt(ours, rate, rate * 12);
+    row(
+      `reading to screen at ${rate}/s, median (${latency.readings} readings)`,
+      latency.medianMs,
+      ' ms',
+      'at most',
+      20,
+    );
+    row(`reading to screen at ${rate}/s, 99th`, latency.p99Ms, ' ms', 'at most', 50);
+  }
+  const cost = await costAt(ours, 10, 15);
+  const long = await costAt(ours, 100, 30);
+  await ours.close();
+  const plain = await stagePlain();
+  const beside = await costAt(plain, 10, 15);
+  const besideLong = await costAt(plain, 100, 30);
+  await plain.close();
+  row('processor at 10/s', cost.cpuPercent, ' % of a core', 'at most', 8);
+  row(
+    `processor at 10/s over plain Ink (${beside.cpuPercent.toFixed(1)} %)`,
+    cost.cpuPercent / beside.cpuPercent,
+    'x',
+    'at most',
+    0.5,
+  );
+  row(
+    `bytes a reading (${cost.bytesPerReading.toFixed(0)}) over plain Ink (${beside.bytesPerReading.toFixed(0)})`,
+    cost.bytesPerReading / beside.bytesPerReading,
+    'x',
+    'at most',
+    1 / 3,
+  );
+  row(
+    `memory after 3,000 readings (${long.residentMb.toFixed(0)} MB) over plain Ink (${besideLong.residentMb.toFixed(0)} MB)`,
+    long.residentMb / besideLong.residentMb,
+    'x',
+    'at most',
+    1.6,
+  );
+}
+
+async function starts(): Promise<void> {
+  const { nodeMs, bench, version, fit } = await measureStarts(9);
+  row(`first painted bench over node -e 0 (${nodeMs.toFixed(0)} ms)`, bench, 'x', 'at most', 3.5);
+  row('--version over node -e 0', version, 'x', 'at most', 1.6);
+  row('fit over node -e 0', fit, 'x', 'at most', 1.6);
+}
+
+async function lines(): Promise<void> {
+  const found = await measureThroughput();
+  row(
+    'wire and core over SerialPort + ReadlineParser',
+    found.wireAndCapture / found.library,
+    'x',
+    'at least',
+    0.5,
+  );
+  row('wire alone over SerialPort + ReadlineParser', found.wire / found.library, 'x', 'at least', 0.5);
+  const flood = await measureFlood(200_000, 20_000);
+  row(
+    `flood: lines recorded in order of 200,000 (${Math.round(flood.linesPerSecond)}/s${flood.inOrder ? '' : ', OUT OF ORDER'})`,
+    flood.recorded,
+    '',
+    'at least',
+    200_000,
+    0,
+  );
+  row(
+    `flood: frames on the screen${flood.lostOnScreen ? ', LINES LOST' : ''}`,
+    flood.framesPerSecond,
+    '/s',
+    'at least',
+    10,
+    1,
+  );
+}
+
+function sums(): void {
+  const { early, late } = captureCost();
+  row('capture, a reading', early, ' us', 'at most', 20);
+  row('capture, a reading after 10,000 over one of the first', late / early, 'x', 'at most', 1.5);
+  row('a whole fit with uncertainty', fitCost() / 1000, ' ms', 'at most', 1, 4);
+  row('a season solved', seasonCost() / 1000, ' ms', 'at most', 5, 3);
+}
+
+const asked = process.argv.slice(2);
+const parts: { readonly [name: string]: () => void | Promise<void> } = { sums, starts, lines, screens };
+console.log(`Node ${process.version}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)} at the start`);
+for (const [name, part] of Object.entries(parts))
+  if (asked.length === 0 || asked.includes(name)) await part();
+for (const { what, figure, target, met } of rows)
+  console.log(`${met ? 'met   ' : 'MISSED'}  ${what}: ${figure} (${target})`);

@@ -1,0 +1,71 @@
+// The screen's figures: time from the device's last byte to the changed digits, processor, bytes and memory, beside plain Ink.
+import { setTimeout as pause } from 'node:timers/promises';
+import { cpuSeconds, residentMb } from './process-cost.ts';
+import type { Staged } from './stage.ts';
+
+export interface Latency {
+  readonly medianMs: number;
+  readonly p99Ms: number;
+  readonly readings: number;
+}
+
+const quantile = (sorted: readonly number[], share: number): number =>
+  sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? Number.NaN;
+
+/** Readings that fall a hundredth of a millimetre each, so that every one of them changes the screen. */
+const valueAt = (index: number): number => 52 - (index % 800) * 0.01;
+
+/**
+ * Sends readings at a rate and waits for each to be on the screen as `diameter NN.NN`; a later one stands for those before it,
+ * since a frame may carry several. The clock runs from before the line is handed to the device's process.
+ */
+export async function latencyAt(
+  { eye, board }: Staged,
+  perSecond: number,
+  readings: number,
+): Promise<Latency> {
+  const written: number[] = [];
+  const seen: number[] = [];
+  let shown = -1;
+  const look = (arrivedAt: number): void => {
+    const text = /diameter (\d+\.\d+)/.exec(eye.text())?.[1];
+    const index = text === undefined ? -1 : Math.round((52 - Number(text)) * 100);
+    for (; shown < index && shown + 1 < written.length; shown++)
+      seen.push(arrivedAt - (written[shown + 1] ?? Number.NaN));
+  };
+  const stop = eye.watch(look);
+  for (let sent = 0; sent < readings; sent++) {
+    const due = performance.now() + 1000 / perSecond;
+    written.push(performance.now());
+    await board.reads(valueAt(sent));
+    await pause(Math.max(0, due - performance.now()));
+  }
+  await eye.until('the last reading', () => seen.length >= readings, 5000).catch(() => undefined);
+  stop();
+  const sorted = seen.map((ms) => Math.max(0, ms)).toSorted((a, b) => a - b);
+  return { medianMs: quantile(sorted, 0.5), p99Ms: quantile(sorted, 0.99), readings: seen.length };
+}
+
+export interface Cost {
+  /** Share of one core, in percent. */
+  readonly cpuPercent: number;
+  readonly bytesPerReading: number;
+  readonly residentMb: number;
+}
+
+/** Processor, bytes and memory while readings come at a rate for so many seconds; a rate of 0 is rest. */
+export async function costAt({ eye, board }: Staged, perSecond: number, seconds: number): Promise<Cost> {
+  const [cpu, bytes, began] = [cpuSeconds(eye.pid), eye.bytes, performance.now()];
+  const readings = perSecond * seconds;
+  for (let sent = 0; sent < readings; sent++) {
+    await board.reads(valueAt(sent));
+    await pause(Math.max(0, began + ((sent + 1) * 1000) / perSecond - performance.now()));
+  }
+  if (perSecond === 0) await pause(seconds * 1000);
+  const took = (performance.now() - began) / 1000;
+  return {
+    cpuPercent: ((cpuSeconds(eye.pid) - cpu) / took) * 100,
+    bytesPerReading: readings === 0 ? 0 : (eye.bytes - bytes) / readings,
+    residentMb: residentMb(eye.pid),
+  };
+}

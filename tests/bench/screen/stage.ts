@@ -1,0 +1,77 @@
+// The screens under measurement, each in a real pseudo-terminal with a device on another: ours at the spigot stage, and plain Ink.
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { build } from 'esbuild';
+import { openBoard, type TestBoard } from '../../support/board.ts';
+import { Eye } from '../../support/terminal.ts';
+
+export interface Staged {
+  readonly eye: Eye;
+  readonly board: TestBoard;
+  close(): Promise<void>;
+}
+
+/** Our bench with a bore typed, looking at a spigot. */
+export async function stageOurs(): Promise<Staged> {
+  const home = mkdtempSync(join(tmpdir(), 'lidwright-bench-'));
+  const board = await openBoard();
+  const eye = new Eye({
+    args: ['bench', '--port', board.path, '--bell', 'off'],
+    env: { LIDWRIGHT_HOME: home },
+  });
+  await board.pair.waitForReceived('?');
+  await board.hello();
+  await eye.untilShown('test-01');
+  eye.press('w');
+  await eye.untilShown('◆ new job');
+  eye.type('\x1b[F');
+  await eye.untilShown('◆bore size');
+  eye.type('42.30\r');
+  await eye.untilShown('1 VALUE');
+  eye.press('enter');
+  await eye.untilShown('Bore kept');
+  eye.press('n');
+  await eye.untilShown('TURN TO THIS');
+  return {
+    eye,
+    board,
+    async close() {
+      await eye.close();
+      await board.close();
+      rmSync(home, { recursive: true, force: true });
+    },
+  };
+}
+
+/** The plain Ink screen, bundled for production as ours is. */
+export async function stagePlain(): Promise<Staged> {
+  const folder = mkdtempSync(join(resolve(import.meta.dirname, '../../../node_modules'), '.plain-'));
+  const outfile = join(folder, 'plain.mjs');
+  await build({
+    entryPoints: [join(import.meta.dirname, 'plain-ink.mjs')],
+    outfile,
+    bundle: true,
+    minify: true,
+    platform: 'node',
+    target: 'node20',
+    format: 'esm',
+    external: ['serialport', '@serialport/*'],
+    define: { 'process.env.NODE_ENV': '"production"' },
+    alias: { 'react-devtools-core': join(import.meta.dirname, 'no-devtools.mjs') },
+    banner: { js: "import { createRequire as m } from 'node:module';const require = m(import.meta.url);" },
+    logLevel: 'error',
+  });
+  const board = await openBoard();
+  const eye = new Eye({ command: [process.execPath, outfile, board.path] });
+  await eye.untilShown('diameter');
+  return {
+    eye,
+    board,
+    async close() {
+      await eye.close();
+      await board.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}

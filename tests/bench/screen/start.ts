@@ -1,0 +1,58 @@
+// How long until the program says something: the bench's first frame, `--version` and `fit`, as multiples of `node -e 0` in the same run.
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { Eye } from '../../support/terminal.ts';
+
+const program = resolve(import.meta.dirname, '../../../dist/lidwright.js');
+
+const median = (values: readonly number[]): number =>
+  values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
+
+function ran(...args: readonly string[]): number {
+  const began = performance.now();
+  spawnSync(process.execPath, args, { stdio: 'ignore' });
+  return performance.now() - began;
+}
+
+async function painted(): Promise<number> {
+  const home = mkdtempSync(join(tmpdir(), 'lidwright-start-'));
+  const began = performance.now();
+  const eye = new Eye({ args: [], env: { LIDWRIGHT_HOME: home } });
+  let first = Number.NaN;
+  eye.watch((arrivedAt) => {
+    if (Number.isNaN(first) && eye.text().includes('begins a job')) first = arrivedAt;
+  });
+  await eye.untilShown('begins a job');
+  await eye.close();
+  rmSync(home, { recursive: true, force: true });
+  return first - began;
+}
+
+export interface Starts {
+  readonly nodeMs: number;
+  readonly bench: number;
+  readonly version: number;
+  readonly fit: number;
+}
+
+const FIT = [program, 'fit', '--bore', '50mm', '--pitch', '16tpi', '--depth', '1mm', '--json'];
+
+/** Medians of interleaved rounds, as multiples of the bare runtime's. */
+export async function measureStarts(rounds: number): Promise<Starts> {
+  const [bare, version, fit, bench]: [number[], number[], number[], number[]] = [[], [], [], []];
+  for (let round = 0; round < rounds; round++) {
+    bare.push(ran('-e', '0'));
+    version.push(ran(program, '--version'));
+    fit.push(ran(...FIT));
+    bench.push(await painted());
+  }
+  const nodeMs = median(bare);
+  return {
+    nodeMs,
+    bench: median(bench) / nodeMs,
+    version: median(version) / nodeMs,
+    fit: median(fit) / nodeMs,
+  };
+}

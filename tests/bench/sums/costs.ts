@@ -1,0 +1,89 @@
+// What the sums cost: one reading into a capture, a whole fit with its uncertainty, a season solved.
+import { addReading, defaultSettings, startCapture } from '../../../src/core/measure/rocking.ts';
+import { chancesOf, clearanceBudget } from '../../../src/core/thread/chances.ts';
+import { fitOf, limitsOf, type Pair, targetSpigot } from '../../../src/core/thread/fit.ts';
+import { celsius, degrees, humidityPercent, millis, mm, tpi } from '../../../src/core/units.ts';
+import { findWood } from '../../../src/core/wood/lookup.ts';
+import { ringOf } from '../../../src/core/wood/movement.ts';
+import { seasonOf } from '../../../src/core/wood/season.ts';
+
+/** Processor time of this process in milliseconds, so that a busy machine changes nothing. */
+const processorMs = (): number => {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1000;
+};
+
+function microseconds(times: number, work: (index: number) => void): number {
+  for (let warm = 0; warm < Math.min(times, 2000); warm++) work(warm);
+  const began = processorMs();
+  for (let index = 0; index < times; index++) work(index);
+  return ((processorMs() - began) * 1000) / times;
+}
+
+const rocked = (index: number) => {
+  const value = mm(Math.round(100 * Math.sqrt(42.3 ** 2 - 4 * (3.6 * Math.sin(index / 5)) ** 2)) / 100);
+  return { value, unit: 'mm', step: mm(0.01), text: value.toFixed(2), at: millis(index * 125) } as const;
+};
+
+/** Microseconds a reading over the first readings of captures, and over the last of a long one. */
+export function captureCost(): { readonly early: number; readonly late: number } {
+  const readings = Array.from({ length: 12_000 }, (_, index) => rocked(index));
+  const run = (from: number, to: number, capture = startCapture(defaultSettings('bore'))) => {
+    let last = capture;
+    for (const reading of readings.slice(from, to)) last = addReading(last, reading);
+    return last;
+  };
+  for (let warm = 0; warm < 20; warm++) run(0, 500);
+  let began = processorMs();
+  for (let round = 0; round < 20; round++) run(0, 500);
+  const early = ((processorMs() - began) * 1000) / (20 * 500);
+  const long = run(0, 10_000);
+  began = processorMs();
+  for (let round = 0; round < 10; round++) run(10_000, 12_000, long);
+  return { early, late: ((processorMs() - began) * 1000) / 20_000 };
+}
+
+const pair: Pair = {
+  pitch: tpi(16),
+  starts: 1,
+  angle: degrees(60),
+  female: { depth: mm(1), tip: { kind: 'sharp' } },
+  male: { depth: mm(1), tip: { kind: 'sharp' } },
+};
+
+/** Microseconds of a fit: limits, target, clearance, budget, chances. */
+export const fitCost = (): number =>
+  microseconds(5000, (index) => {
+    const bore = mm(40 + (index % 100) / 100);
+    const limits = limitsOf(pair);
+    const target = targetSpigot(pair, bore, mm(0.15));
+    if (limits.kind !== 'limits' || target.kind !== 'target') throw new Error('no fit');
+    const fit = fitOf(pair, bore, target.spigot);
+    const size = { standard: mm(0.02), degreesOfFreedom: 8 };
+    const touchOff = { within: mm(0.05) };
+    const budget = clearanceBudget({
+      pair,
+      limits,
+      bore: size,
+      spigot: size,
+      touchOff: { female: touchOff, male: touchOff },
+    });
+    if (fit.kind !== 'fit') throw new Error('no fit');
+    chancesOf(fit.clearance, budget.standard, { runningFrom: mm(0.08), looseFrom: mm(0.3) });
+  });
+
+/** Microseconds of one season by one equation. */
+export function seasonCost(): number {
+  const found = findWood('maple, sugar');
+  const figures = found.kind === 'found' ? found.wood.figures[0] : undefined;
+  if (!figures) throw new Error('no wood');
+  const made = { kind: 'air', temperature: celsius(20), humidity: humidityPercent(45) } as const;
+  const part = { ring: ringOf(figures, 'end'), made };
+  return microseconds(300, (index) => {
+    const clearance = mm(0.1 + (index % 50) / 100);
+    seasonOf(
+      { diameter: mm(52), clearance, bore: part, spigot: part },
+      { by: 'handbook', temperature: celsius(20) },
+    );
+  });
+}
