@@ -43,7 +43,7 @@ export class FaultyBench {
     });
   }
 
-  /** A job begun at the bore, with a caliper that lies open, and how busy the program is then. */
+  /** A job begun at the bore, with a caliper that lies open. */
   static async begun(settings?: BoardSettings, opening?: Opening): Promise<FaultyBench> {
     const bench = await FaultyBench.opened(settings, opening);
     const { eye } = bench;
@@ -56,7 +56,6 @@ export class FaultyBench {
     await eye.untilShown('◆bore size');
     await bench.device.holds(40);
     await eye.untilShown(LIVE);
-    bench.#rest = await bench.ticks();
     return bench;
   }
 
@@ -107,6 +106,11 @@ export class FaultyBench {
       Array.from({ length: BEATS }, () => ''),
     );
     return ticksOf(this.eye.pid) - before;
+  }
+
+  /** Notes how busy the program is now, while nothing is wrong. */
+  async measuresRest(): Promise<void> {
+    this.#rest = await this.ticks();
   }
 
   /** The program rests as it did before the fault: no core spins. */

@@ -17,6 +17,7 @@ test('one program lives through every fault of a device by name', { timeout: 120
   const open = await FaultyBench.begun();
   bench = open;
   const { device, eye } = open;
+  await open.measuresRest();
   for (const [at, fault] of FAULTS.entries()) {
     await fault.happens(open);
     if (RESTFUL.test(fault.name)) await open.rests();

@@ -1,0 +1,91 @@
+// Every way out of the bench: the shell gets its terminal back as it was, and what was said to be kept is there at the next start.
+import { spawn } from 'node:child_process';
+import { resolve } from 'node:path';
+import { createInterface } from 'node:readline';
+import { afterEach, expect, test } from 'vitest';
+import { Day } from '../support/day.ts';
+import { FaultyBench } from '../support/faulty-bench.ts';
+import { childOf, isRunning } from '../support/processor.ts';
+import { Eye } from '../support/terminal.ts';
+
+const PROGRAM = resolve(import.meta.dirname, '../../dist/lidwright.js');
+const HOLDER = resolve(import.meta.dirname, '../support/terminal-holder.py');
+const ending: (() => Promise<unknown>)[] = [];
+afterEach(async () => {
+  for (const end of ending.splice(0).reverse()) await end();
+});
+
+/** The bench as a shell's child, which says how it ended and how it left the terminal. */
+function inShell(day: Day): Eye {
+  const line = `"${process.execPath}" "${PROGRAM}" bench; echo "code $?"; stty -a; cat`;
+  const eye = new Eye({ command: ['sh', '-c', line], env: { LIDWRIGHT_HOME: day.home }, columns: 100 });
+  ending.push(() => eye.close());
+  return eye;
+}
+
+const WAYS: readonly {
+  readonly way: string;
+  readonly code: number;
+  readonly leave: (eye: Eye, pid: number) => void;
+}[] = [
+  { way: 'q', code: 0, leave: (eye) => eye.press('q') },
+  { way: 'Ctrl-C', code: 0, leave: (eye) => eye.press('ctrl-c') },
+  ...(['SIGTERM', 'SIGINT', 'SIGHUP'] as const).map((signal, at) => ({
+    way: signal,
+    code: [143, 130, 129][at] ?? 0,
+    leave: (_: Eye, pid: number) => void process.kill(pid, signal),
+  })),
+];
+
+test.each(WAYS)('$way gives the shell its terminal back', async ({ code, leave }) => {
+  const day = new Day();
+  ending.push(() => day.close());
+  const eye = inShell(day);
+  await eye.untilShown('begins a job');
+  expect(eye.emulator.onAlternateScreen).toBe(true);
+  const pid = childOf(eye.pid);
+  expect(pid).toBeGreaterThan(1);
+  leave(eye, pid);
+  await eye.untilShown(`code ${code}`);
+  await eye.untilShown(/(^| )icanon/);
+  expect(eye.text()).toMatch(/(^| )echo /m);
+  expect(eye.text()).toMatch(/(^| )isig/m);
+  expect(eye.emulator.onAlternateScreen).toBe(false);
+  expect(eye.raw().lastIndexOf('\x1b[?25h')).toBeGreaterThan(eye.raw().lastIndexOf('\x1b[?25l'));
+});
+
+test('a terminal that is killed takes the program with it, and the records stay whole', async () => {
+  const day = new Day();
+  ending.push(() => day.close());
+  const holder = spawn('python3', ['-u', HOLDER, process.execPath, PROGRAM, 'bench'], {
+    env: { PATH: process.env.PATH, TERM: 'xterm-256color', LANG: 'C.UTF-8', LIDWRIGHT_HOME: day.home },
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
+  const lines = createInterface({ input: holder.stdout })[Symbol.asyncIterator]();
+  const pid = Number((await lines.next()).value?.split(' ')[1]);
+  expect((await lines.next()).value).toBe('drawing');
+  const gone = new Promise((done) => holder.on('exit', done));
+  holder.kill('SIGKILL');
+  await gone;
+  await expect.poll(() => isRunning(pid), { timeout: 15_000 }).toBe(false);
+  expect(await day.run('jobs')).toMatchObject({ code: 0, err: expect.stringContaining('No jobs here') });
+});
+
+test('killed outright after the screen said kept: everything is there at the next start', async () => {
+  for (const pause of [0, 1, 2]) {
+    const bench = await FaultyBench.begun();
+    ending.push(() => bench.close());
+    const { device, eye, day } = bench;
+    await bench.takesBore();
+    await eye.untilShown('Bore kept.');
+    // On with readings for a while that differs each time, so that the kill falls into another moment of the same work.
+    await device.holds(41 + pause, 1 + pause * 7);
+    eye.signal('SIGKILL');
+    await eye.ended();
+    const { entries } = await bench.kept('job-begun', 'bore-taken');
+    expect(entries.at(-1)?.readings.length).toBeGreaterThanOrEqual(85);
+    const again = day.open();
+    await again.untilShown('◆bore size');
+    await again.untilShown(/42\.(29|30) ±/);
+  }
+});
