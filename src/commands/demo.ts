@@ -1,8 +1,11 @@
 // The bench screen on a virtual bench: a simulated hand, caliper, lathe and feed behind the same line.
 import { parseCount, refusal } from '../core/quantity.ts';
-import { settingOptions } from '../kit/settings.ts';
+import { type SettingKey, settingOptions } from '../kit/settings.ts';
 import { BENCH_SETTINGS } from './bench.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+
+/** The virtual bench has its own port, caliper, cutter and feed. */
+const OF_REAL_THINGS: ReadonlySet<SettingKey> = new Set(['port', 'baud', 'caliper', 'cutter', 'feed']);
 
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
   const seed = parseCount(String(typed.options.seed ?? '1'), 0, 4_294_967_295);
@@ -18,7 +21,7 @@ export const demoCommand: CommandSpec = {
   name: 'demo',
   summary: 'the same on a virtual bench: simulated hand, caliper, lathe and feed',
   options: [
-    ...settingOptions(BENCH_SETTINGS.filter((key) => key !== 'port' && key !== 'baud')),
+    ...settingOptions(BENCH_SETTINGS.filter((key) => !OF_REAL_THINGS.has(key))),
     { flags: '--seed <number>', about: 'another seed is another bore, hand and lathe (1)' },
   ],
   example: { line: 'demo --seed 7', shows: 'a bench with everything simulated; w begins a job, Enter takes' },

@@ -11,11 +11,24 @@ export interface JoinedLine {
   close(): Promise<void>;
 }
 
+/** What the kit says of the two devices on the line. */
+export interface Devices {
+  /** What a bare number from the caliper means. */
+  readonly bareUnit: LengthUnit;
+  /** Which way the board's count goes as the cutter goes deeper. */
+  readonly deeper: 'up' | 'down';
+}
+
+/** The event with its count turned round where the feed counts down as the cutter goes deeper. */
+const turned = (event: BenchEvent, deeper: 'up' | 'down'): BenchEvent =>
+  deeper === 'down' && event.kind === 'feed-counted' ? { ...event, total: 0 - event.total } : event;
+
 export function joinLine(
   link: Link,
-  bareUnit: LengthUnit,
-  dispatch: (event: BenchEvent) => void,
+  { bareUnit, deeper }: Devices,
+  hear: (event: BenchEvent) => void,
 ): JoinedLine {
+  const dispatch = (event: BenchEvent): void => hear(turned(event, deeper));
   const watch = createWatch({ bareUnit });
   let open = false;
   link.open({

@@ -11,7 +11,7 @@ import { createVirtualLink, type VirtualLink } from '../../link/virtual-link.ts'
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode } from '../command.ts';
 import { keepingIn } from './edges.ts';
-import { type JoinedLine, joinLine } from './line.ts';
+import { type Devices, type JoinedLine, joinLine } from './line.ts';
 import { Runner } from './runner.ts';
 import { isVirtual, sceneFor, sceneKey, virtualKit } from './virtual.ts';
 
@@ -28,6 +28,7 @@ export interface Face {
 export interface BenchSettings {
   readonly records: Records;
   readonly unit: LengthUnit;
+  readonly devices: Devices;
   /** Null: wait for a port, and offer the virtual bench. */
   readonly link: Link | null;
   /** Called every few seconds while there is no link; answers one when a board was plugged in. */
@@ -39,6 +40,8 @@ export interface BenchSettings {
   readonly face: (dispatch: (event: BenchEvent) => void, bench: () => Bench) => Face;
 }
 
+/** The virtual board says its units, and counts up as its cutter goes deeper. */
+const VIRTUAL_DEVICES: Devices = { bareUnit: 'mm', deeper: 'up' };
 const SEEK_EVERY_TICKS = 12;
 /** Open jobs looked through for one that fits the line. */
 const RESUMABLE = 20;
@@ -104,7 +107,9 @@ class OpenBench {
   }
 
   #join(link: Link): void {
-    this.#line = joinLine(link, this.#settings.unit, (event) => this.#runner.dispatch(event));
+    this.#line = joinLine(link, this.#virtual ? VIRTUAL_DEVICES : this.#settings.devices, (event) =>
+      this.#runner.dispatch(event),
+    );
   }
 
   #startVirtual(): void {

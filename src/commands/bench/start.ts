@@ -2,13 +2,14 @@
 
 import { join } from 'node:path';
 import { jobOf } from '../../core/bench/job.ts';
-import { readKit } from '../../kit/kit.ts';
+import { type KitRead, readKit } from '../../kit/kit.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
 import { type Home, homeOf, makePrivateFolder, writePrivately } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import { troubleText } from '../../records/trouble.ts';
 import { safeText } from '../../wire/safe.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
+import type { Devices } from './line.ts';
 import { openBench } from './open.ts';
 import { findLink, seekLink } from './port.ts';
 import { spokenFace } from './spoken-face.ts';
@@ -22,8 +23,9 @@ export interface Beginning {
 export async function startFrom(typed: Typed, output: Output, begin: Beginning): Promise<ExitCode> {
   const home = homeOf(process.env);
   const read = () => readKit(home, { flags: typed.options, env: process.env });
-  const { settings, troubles } = read();
-  for (const trouble of troubles) output.message(`lidwright: ${safeText(kitTroubleText(trouble))}`);
+  const found = read();
+  const { settings, troubles } = found;
+  for (const trouble of troubles) output.message(`lidwright: ${kitTroubleText(trouble)}`);
   if (troubles.length > 0 && settings.troubles.length > 0) return 2;
   const { values } = settings;
   if (!process.stdout.isTTY && values.spoken === 'off') return refuseNoTerminal(output);
@@ -38,6 +40,7 @@ export async function startFrom(typed: Typed, output: Output, begin: Beginning):
   return openBench({
     records: records.value,
     unit: values.unit,
+    devices: devicesOf(found),
     link,
     seek: begin.virtual ? async () => null : () => seekLink(home, values),
     virtual: begin.virtual,
@@ -46,6 +49,13 @@ export async function startFrom(typed: Typed, output: Output, begin: Beginning):
     writeSheet: (job) => writeSheet(home, records.value, job),
     face: face(values),
   });
+}
+
+/** What the caliper and the feed in use say of themselves; a caliper that nobody added is switched as the turner counts. */
+function devicesOf({ calipers, feeds, settings }: KitRead): Devices {
+  const [caliper, feed] = [calipers[0], feeds[0]];
+  const bareUnit = caliper?.file ? caliper.facts.unit : settings.values.unit;
+  return { bareUnit, deeper: feed?.facts.deeper ?? 'up' };
 }
 
 function refuseNoTerminal(output: Output): ExitCode {
