@@ -17,6 +17,7 @@ const entries = {
   name: need(parseName),
   'per-detent': need(parsePositiveLength),
   'per-detent-standard': need(parseUnsignedLength),
+  'touch-off': v.optional(read(parsePositiveLength)),
   'lost-detents': v.optional(read((text) => parseCount(text, 0, 1000))),
   deeper: v.optional(read(parseWord(['up', 'down']))),
   proven: v.optional(readList(parseProven)),
@@ -34,6 +35,11 @@ const facts: { readonly [key in Exclude<keyof typeof entries, 'name'>]: Fact } =
     placeholder: 'length',
     example: '0.0005mm',
     needed: true,
+  },
+  'touch-off': {
+    about: 'A touch-off lies within this, plus or minus; one detent when left out.',
+    placeholder: 'length',
+    example: '0.03mm',
   },
   'lost-detents': {
     about: 'Detents that move nothing after turning back.',
@@ -69,6 +75,7 @@ export const feedKind: Kind<Feed> = {
         perDetent: found['per-detent'],
         perDetentStandard: found['per-detent-standard'],
         lostDetents: found['lost-detents'] ?? 0,
+        ...(found['touch-off'] === undefined ? {} : { touchOff: found['touch-off'] }),
         deeper: found.deeper ?? 'up',
         proven: found.proven ?? [],
       }),

@@ -51,11 +51,12 @@ const caliperFacts = ({ name, limitOfError, step, jawLand }: Caliper): CaliperFa
   ...(jawLand === undefined ? {} : { jawLand }),
 });
 
-const feedFacts = ({ name, perDetent, lostDetents, perDetentStandard }: Feed): FeedFacts => ({
+const feedFacts = ({ name, perDetent, lostDetents, perDetentStandard, touchOff }: Feed): FeedFacts => ({
   name,
   perDetent,
   lostDetents,
   perDetentStandard,
+  ...(touchOff === undefined ? {} : { touchOff }),
 });
 
 /** Everything there is, from a home's files, the environment and the flags. Never fails: what is wrong is among the troubles. */

@@ -115,6 +115,21 @@ test('after tight the advice is one more detent on the spigot, and what it buys'
   expect(table.bench.job?.trials).toMatchObject([{ verdict: 'tight' }]);
 });
 
+test('what was learned before does not make a new trial teach less', () => {
+  const tried = (setup: typeof threaded) => {
+    const table = new Table(setup)
+      .type('42.30')
+      .act('take', 'next')
+      .reads(43.4)
+      .act('take')
+      .to('trial')
+      .act('take');
+    return table.bench.job?.trials[0]?.standard;
+  };
+  const learned = { shift: mm(0), spread: mm(0.1), reasons: ['an earlier box'] };
+  expect(tried({ ...threaded, learned })).toBe(tried(threaded));
+});
+
 test('undo gives the job before, and is itself kept', () => {
   const table = new Table().type('42.30').act('take');
   const before = jobOf(table.entries);

@@ -18,7 +18,15 @@ export const virtualKit = (unit: LengthUnit): Kit => ({
   cutters: [
     { name: 'virtual cutter', angle: degrees(60), tip: { kind: 'sharp' }, diameter: mm(20), topSpeed: 6000 },
   ],
-  feeds: [{ name: 'virtual feed', perDetent: mm(0.2), lostDetents: 1, perDetentStandard: mm(0.001) }],
+  feeds: [
+    {
+      name: 'virtual feed',
+      perDetent: mm(0.2),
+      lostDetents: 1,
+      perDetentStandard: mm(0.001),
+      touchOff: mm(0.03),
+    },
+  ],
   unit,
   bounds: defaultBounds,
   wanted: mm(0.15),

@@ -81,9 +81,14 @@ export function adviceOn(job: Job): readonly Advice[] {
 const cost = (advice: Advice): number =>
   advice.kind === 'deepen' ? advice.by + (advice.part === 'female' ? 0.5 : 0) : 100;
 
-/** Crest contact is likely where the root limit is the smaller, or hardly larger than the flank's. */
+/** Diametral: within this of the flank limit a crest that is raised or swollen touches first; our own choice. */
+const NEARLY = 0.1;
+
+/** Crest contact is likely where crests or their corners touch before the flanks, or hardly after them. */
 function crestsFirst(job: Job, bore: Length, relieved: boolean): readonly Advice[] {
   const limits = limitsOf(pairOf(job, bore));
   if (relieved || limits.kind !== 'limits') return [];
-  return limits.root - limits.flank < 0.1 ? [{ kind: 'relieve-crests', part: 'male' }] : [];
+  return Math.min(limits.root, limits.corner) - limits.flank < NEARLY
+    ? [{ kind: 'relieve-crests', part: 'male' }]
+    : [];
 }

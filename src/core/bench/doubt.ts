@@ -38,8 +38,11 @@ function fedOf(job: Job, part: Part) {
   };
 }
 
+/** `measured` leaves out what learning left in doubt: a trial that teaches must not carry what was taught before. */
+export type Counting = 'all' | 'measured';
+
 /** The clearance's budget for the spigot taken, or for the target while there is none; null without a bore or a fit. */
-export function clearanceInDoubt(job: Job): Combined | null {
+export function clearanceInDoubt(job: Job, counting: Counting = 'all'): Combined | null {
   if (!job.bore) return null;
   const bore = boreDoubt(job, job.bore);
   const spigot = diameterDoubt(job, 'spigot', job.spigot?.diameter ?? job.bore.diameter, null);
@@ -51,8 +54,9 @@ export function clearanceInDoubt(job: Job): Combined | null {
   const pair = pairOf(job, job.bore.diameter);
   const limits = limitsOf(pair);
   if (limits.kind !== 'limits') return null;
-  const within = job.setup.feed?.perDetent ?? BY_EYE;
-  const biasSpread = job.setup.learned ? { biasSpread: job.setup.learned.spread } : {};
+  const { feed, learned } = job.setup;
+  const within = feed?.touchOff ?? feed?.perDetent ?? BY_EYE;
+  const biasSpread = learned && counting === 'all' ? { biasSpread: learned.spread } : {};
   return clearanceBudget({
     pair,
     limits,

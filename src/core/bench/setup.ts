@@ -25,6 +25,8 @@ export interface FeedFacts {
   readonly lostDetents: number;
   /** Standard uncertainty of perDetent. */
   readonly perDetentStandard: Length;
+  /** A touch-off is known to lie within this, plus or minus; one detent where the turner gave no figure of their own. */
+  readonly touchOff?: Length;
 }
 
 export interface CaliperFacts {

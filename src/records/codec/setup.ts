@@ -46,6 +46,7 @@ export const feedShape: Shape<FeedFacts> = record<FeedFacts>({
   perDetent: length,
   lostDetents: number,
   perDetentStandard: length,
+  touchOff: optional(length),
 });
 
 export const caliperShape: Shape<CaliperFacts> = record<CaliperFacts>({

@@ -26,7 +26,7 @@ function again(bench: WithJob): Outcome {
 }
 
 function standardIn(job: WithJob['job']): Length | null {
-  const doubt = clearanceInDoubt(job);
+  const doubt = clearanceInDoubt(job, 'measured');
   return doubt ? mm(doubt.standard) : null;
 }
 
