@@ -19,9 +19,10 @@ export class Day {
   readonly #boards: TestBoard[] = [];
 
   /** Puts a feed into the kit, so that detents are worth a depth. */
-  withFeed(): this {
+  withFeed(more: Readonly<Record<string, string>> = {}): this {
+    const lines = Object.entries(more).map(([key, value]) => `${key} = "${value}"\n`);
     mkdirSync(join(this.home, 'kit/feeds'), { recursive: true });
-    writeFileSync(join(this.home, 'kit/feeds/cross slide.toml'), FEED);
+    writeFileSync(join(this.home, 'kit/feeds/cross slide.toml'), FEED + lines.join(''));
     return this;
   }
 
