@@ -229,6 +229,15 @@ test('a wide name leaves every column where it belongs', () => {
   expect(row).toMatch(/● closed +yesterday +\|$/);
 });
 
+test('a target moved by earlier trials says so, and the help says why', () => {
+  const words = textOf(at('spigot-learned', 80, 24));
+  expect(words).toContain('earlier trials moved it by -0.06 mm: ? says why');
+  expect(words).toContain('learned -0.06, from 1 trial');
+  const why = textOf(at('help-learned', 80, 24));
+  expect(why).toContain('came out 0.06 mm tighter than computed');
+  expect(why).toContain('- Quince box: computed 0.15 mm, tight');
+});
+
 test('inches are shown as inches', () => {
   const words = textOf(at('bore-size-inches', 80, 24));
   expect(words).toMatch(/1\.66\d\d ± 0\.000\d in/);

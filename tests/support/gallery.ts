@@ -82,6 +82,13 @@ function recorded(): Bench {
   return table.pass(1000).bench;
 }
 
+/** A second job of a setup whose first pair came out tighter than computed. */
+function learned(): Table {
+  const reasons = ['Quince box: computed 0.15 mm, tight; moved the bias -0.060 mm'];
+  const setup = { ...bored, learned: { shift: mm(-0.06), spread: mm(0.05), reasons } };
+  return rock(opened(setup).to('bore size'), 42.3, 6).act('take').pass(1000).to('spigot').pass(1000);
+}
+
 const jobs = [
   {
     id: 'a',
@@ -152,6 +159,8 @@ export const GALLERY: { readonly [moment: string]: () => Bench } = {
   'spigot-at': () => spigotOver(0.01),
   'spigot-under': () => spigotOver(-0.08),
   'spigot-past': () => spigotOver(-0.31),
+  'spigot-learned': () => learned().bench,
+  'help-learned': () => learned().do({ kind: 'help-switched' }).bench,
   'spigot-no-bore': () => new Table(bored).to('spigot').bench,
   'spigot-flash': () => {
     const table = rock(opened().to('bore size'), 42.3, 6).act('take').to('spigot');

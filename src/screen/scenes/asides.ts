@@ -3,8 +3,9 @@
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import { choicesOf, type Field, type Form, fieldAt, fieldsOf } from '../../core/bench/form.ts';
 import type { Bench, JobLine } from '../../core/bench/state.ts';
+import { mm } from '../../core/units.ts';
 import { cautionsFor } from '../cautions.ts';
-import { ago } from '../figures.ts';
+import { ago, lengthFigure } from '../figures.ts';
 import { HELP_AT } from '../help.ts';
 import { ALL_KEYS, formKeys, helpKeys, listKeys, noteKeys, welcomeKeys } from '../keywords.ts';
 import type { Paragraph } from '../panels/words/words.ts';
@@ -123,12 +124,25 @@ export const noteScene = (typed: string): Scene => ({
   keys: noteKeys,
 });
 
+/** Why the target is not what the sums alone give. */
+function reasonsOf({ job, unit }: Bench): readonly Paragraph[] {
+  const learned = job?.setup.learned;
+  if (!learned || learned.shift === 0) return [];
+  const way = learned.shift > 0 ? 'looser' : 'tighter';
+  const by = lengthFigure(mm(Math.abs(learned.shift)), unit);
+  return [
+    text(`Pairs on this setup came out ${by} ${way} than computed, so the target allows for it:`),
+    ...learned.reasons.map((reason) => text(`- ${safe(reason, 120)}`)),
+  ];
+}
+
 export function helpScene(bench: Bench): Scene {
   const stage = bench.mode.kind === 'stage' && bench.job ? bench.job.stage : null;
   const help = HELP_AT[stage ?? 'welcome'];
   const paragraphs: readonly Paragraph[] = [
     { kind: 'title', text: stage === null ? 'help' : `help: ${stage}` },
     ...help.map(text),
+    ...(stage === 'spigot' ? reasonsOf(bench) : []),
     ...ALL_KEYS.map((hint) => key(hint.key, hint.does, hint.short)),
     ...cautionsFor(stage).map(caution),
   ];

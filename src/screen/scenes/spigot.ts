@@ -76,7 +76,7 @@ function aimed(bench: Bench, job: Job, aim: Aim): Scene {
         ? remaining(bench, now, aim, zone)
         : bigLength(aim.target, bench.unit, 'target spigot, on the diameter', 'value'),
     standing:
-      stale ?? (moving ? MOVING : zone ? zoneStanding(zone, expected, bench.unit) : waiting(bench, job)),
+      stale ?? (moving ? MOVING : zone ? zoneStanding(zone, expected, bench.unit) : waiting(bench, job, aim)),
     facts: [
       ...liveFacts(now, aim, bench.unit),
       ...aimFacts(job, aim, expected, bench.unit),
@@ -117,13 +117,20 @@ function remaining(bench: Bench, now: Reading, aim: Aim, zone: Zone): Big {
   );
 }
 
-function waiting(bench: Bench, job: Job): Standing {
+function waiting(bench: Bench, job: Job, aim: Aim): Standing {
   if (job.spigot) {
     const { diameter, fit, clearance } = job.spigot;
     const about = `${lengthFigure(diameter, bench.unit)}: ${fit}, clearance ${lengthFigure(clearance, bench.unit)}`;
     return standing(MARKS.full, 'TAKEN', about, fit === 'running' ? 'good' : 'past');
   }
-  return standing(MARKS.open, 'TURN TO THIS', 'nothing measured yet', 'quiet');
+  return standing(
+    MARKS.open,
+    'TURN TO THIS',
+    aim.shift === 0
+      ? 'nothing measured yet'
+      : `earlier trials moved it by ${signed(mm(aim.shift), bench.unit)} ${bench.unit}: ? says why`,
+    'quiet',
+  );
 }
 
 function zoneStanding(zone: Zone, expected: Expected | NoAim | null, unit: LengthUnit): Standing {
@@ -162,24 +169,26 @@ function aimFacts(job: Job, aim: Aim, expected: Expected | NoAim | null, unit: L
   return [
     { name: 'target', value: lengthFigure(aim.target, unit) },
     { name: 'runs from', value: `${figure(aim.low, unit)} to ${figure(aim.high, unit)}` },
-    { name: 'clearance', value: clearanceFigure(job, expected, unit) },
+    clearanceFact(job, expected, unit),
     { name: 'bore', value: lengthFigure(aim.bore, unit) },
     ...(aim.shift === 0
       ? []
-      : [
-          {
-            name: 'learned',
-            value: `${aim.shift > 0 ? '+' : ''}${figure(aim.shift, unit)}, ${trialsBehind(job)}`,
-          },
-        ]),
+      : [{ name: 'learned', value: `${signed(aim.shift, unit)}, ${trialsBehind(job)}` }]),
   ];
 }
 
-/** What is wanted, or what this diameter would give, with what is in doubt about it. */
-function clearanceFigure(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): string {
-  const value = expected?.kind === 'expected' ? expected.clearance : job.setup.wanted;
+const signed = (value: Length, unit: LengthUnit): string => `${value > 0 ? '+' : ''}${figure(value, unit)}`;
+
+/** What is wanted, or what this diameter would give, with what is in doubt about it; a plain lid that is held has a hold. */
+function clearanceFact(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): Fact {
+  const clearance = expected?.kind === 'expected' ? expected.clearance : job.setup.wanted;
+  const holds = job.setup.fit === 'plain' && clearance < 0;
+  const value = holds ? mm(-clearance) : clearance;
   const doubt = doubtFor(job);
-  return doubt ? withDoubt(value, mm(doubt.expanded95), unit) : lengthFigure(value, unit);
+  return {
+    name: holds ? 'hold' : 'clearance',
+    value: doubt ? withDoubt(value, mm(doubt.expanded95), unit) : lengthFigure(value, unit),
+  };
 }
 
 const trialsBehind = (job: Job): string => {
