@@ -1,6 +1,7 @@
 // The serial link on a real pseudo-terminal pair: opening, lines, unplugging, coming back, being second, and not spinning.
 import { afterEach, expect, test } from 'vitest';
 import type { LinkEvent } from '../../src/core/bench/event.ts';
+import { millis } from '../../src/core/units.ts';
 import type { Link } from '../../src/link/link.ts';
 import { createSerialLink, type SerialSettings } from '../../src/link/serial-link.ts';
 import { encode } from '../../src/wire/encode.ts';
@@ -94,6 +95,16 @@ test('notices unplugging, keeps the tail from being a line, and comes back by it
   await board.write(shown('42.31', 3, 370));
   await heard.until(() => heard.lines.length === 2);
   expect(heard.lines[1]).toBe(shown('42.31', 3, 370).trim());
+});
+
+test('a bare number that may have begun before the opening is not read; the next one is', async () => {
+  const board = await pair();
+  const heard = listen({ path: board.devicePath, now: () => millis(0) });
+  await board.waitForReceived('?\n');
+  await board.write('2.34\r\n52.34\r\n');
+  await heard.until(() => heard.lines.length === 1);
+  expect(heard.lines).toEqual(['52.34']);
+  expect(heard.tails).toEqual(['2.34']);
 });
 
 test('a port that is not there is refused once, with what to do, and opened when it comes', async () => {

@@ -95,17 +95,15 @@ export const FAULTS: readonly Fault[] = [
   {
     name: 'switches its unit mid-rock',
     sees: 'DOUBTFUL: "the caliper was switched from mm to in in between"; press a to begin again',
-    async happens({ device, eye }) {
-      eye.press('a');
+    async happens(bench) {
+      const { device, eye } = bench;
+      await bench.anew();
       await device.rock(42.3, 2);
       await eye.untilShown(/\d tops?, \d agree/);
       await device.switchesUnit(42.1, 42.15, 42.2, 42.22, 42.25, 42.26);
       await eye.untilShown('switched from mm to in');
     },
-    mends: async ({ eye }) => {
-      eye.press('a');
-      await eye.until('a new capture', (screen) => !screen.join('').includes('DOUBTFUL'));
-    },
+    mends: (bench) => bench.anew(),
   },
   {
     name: 'changes its board id',
@@ -139,8 +137,9 @@ export const FAULTS: readonly Fault[] = [
   {
     name: 'is unplugged mid-capture and plugged in again',
     sees: '"unplugged ..." and STALE; after the plug is back the capture goes on where it was',
-    async happens({ device, eye }) {
-      eye.press('a');
+    async happens(bench) {
+      const { device, eye } = bench;
+      await bench.anew();
       await device.rock(42.3, 2);
       await eye.untilShown(/\d tops?, \d agree/);
       await device.pair.unplug();
@@ -150,7 +149,7 @@ export const FAULTS: readonly Fault[] = [
       await comesBack(bench);
       await bench.device.rock(42.3, 2);
       await bench.eye.untilShown('AGREED');
-      bench.eye.press('a');
+      await bench.anew();
     },
   },
   {

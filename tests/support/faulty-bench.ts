@@ -72,12 +72,17 @@ export class FaultyBench {
 
   /** The device behaves: a bore is rocked anew, agreed and taken. */
   async takesBore(): Promise<void> {
-    this.eye.press('a');
-    await this.eye.until('a new capture', (screen) => !screen.join('').includes('DOUBTFUL'));
+    await this.anew();
     await this.device.rock(42.3, 5);
     await this.eye.untilShown('AGREED');
     this.eye.press('enter');
     await this.eye.untilShown('TAKEN');
+  }
+
+  /** The capture begun anew: its trace is gone from the screen before anything more is sent. */
+  async anew(): Promise<void> {
+    this.eye.press('a');
+    await this.eye.until('an empty trace', (screen) => !/[\u2801-\u28ff]/.test(screen.join('')));
   }
 
   /** Goes to a stage by next and back. */
