@@ -1,23 +1,25 @@
 // Decoded events of a live line, one a row, and on request its raw trace in a file.
-import { parseCount, refusal } from '../core/quantity.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { millis } from '../core/units.ts';
+import { settingOptions } from '../kit/settings.ts';
+import { hostClock } from '../link/host-clock.ts';
 import type { Link } from '../link/link.ts';
 import { openRecorder, type Recorder } from '../link/recorder.ts';
-import { createSerialLink, DEFAULT_BAUD, hostClock } from '../link/serial-link.ts';
+import { createSerialLink } from '../link/serial-link.ts';
 import { createVirtualLink } from '../link/virtual-link.ts';
 import { safeText } from '../wire/safe.ts';
 import { createWatch, type Emit } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+import { heededSettings } from './heeded.ts';
 import { chosenPort } from './listen/choice.ts';
 import { eventObject, eventText } from './listen/words.ts';
 
 /** How often silence is looked for. */
 const TICK = 250;
-const BAUD_AT_MOST = 4_000_000;
 const SECONDS_AT_MOST = 7 * 24 * 3600;
 
 interface Asked {
+  readonly port: string;
   readonly baud: number;
   readonly seconds: number | undefined;
   readonly unit: LengthUnit;
@@ -25,24 +27,24 @@ interface Asked {
 
 /** What was typed, or the complaint about it. */
 function asked(typed: Typed): Asked | string {
-  const { baud, for: span, unit } = typed.options;
-  const speed = parseCount(typeof baud === 'string' ? baud : `${DEFAULT_BAUD}`, 300, BAUD_AT_MOST);
-  if (!speed.ok) return refusal('--baud', speed);
+  const { values, complaints } = heededSettings(typed, ['port', 'baud', 'unit']);
+  if (complaints.length > 0) return complaints.join('\n');
+  const { for: span } = typed.options;
   const seconds = typeof span === 'string' ? Number(span) : undefined;
   if (seconds !== undefined && !(seconds > 0 && seconds <= SECONDS_AT_MOST))
     return `--for: "${safeText(String(span), 40)}" is not accepted; give seconds above 0, at most ${SECONDS_AT_MOST}.`;
-  return { baud: speed.value, seconds, unit: unit === 'in' ? 'in' : 'mm' };
+  const { port, baud, unit } = values;
+  return { port, baud, seconds, unit };
 }
 
 /** The link that was asked for, or why there is none. */
-async function linkFor(typed: Typed, baud: number): Promise<Link | string> {
+async function linkFor(typed: Typed, { port, baud }: Asked): Promise<Link | string> {
   if (typed.options.virtual === true) {
     const virtual = createVirtualLink({ seed: 1, now: hostClock });
     virtual.follow({ doing: 'rock-bore' });
     return virtual;
   }
-  const { port } = typed.options;
-  if (typeof port === 'string') return createSerialLink({ path: port, baud });
+  if (port !== '') return createSerialLink({ path: port, baud });
   const { findPorts } = await import('../link/ports.ts');
   const choice = chosenPort(await findPorts());
   return choice.kind === 'chosen' ? createSerialLink({ path: choice.path, baud }) : choice.why;
@@ -74,7 +76,7 @@ async function run(typed: Typed, output: Output): Promise<ExitCode> {
     output.message(`listen: ${want}`);
     return 2;
   }
-  const link = await linkFor(typed, want.baud);
+  const link = await linkFor(typed, want);
   if (typeof link === 'string') {
     output.message(`listen: ${link}`);
     return 3;
@@ -139,11 +141,9 @@ export const listenCommand: CommandSpec = {
   name: 'listen',
   summary: 'decoded events of the line, one a row; --record keeps the raw trace',
   options: [
-    { flags: '--port <path>', about: 'the serial port; by default the only USB port there is' },
-    { flags: '--baud <rate>', about: `bits a second, ${DEFAULT_BAUD} by default` },
+    ...settingOptions(['port', 'baud', 'unit']),
     { flags: '--virtual', about: 'listen to a simulated bench instead of a port' },
     { flags: '--record <file>', about: 'keep every line as received in a new trace file, for replay' },
-    { flags: '--unit <unit>', about: 'what a bare number without a unit means', choices: ['mm', 'in'] },
     { flags: '--for <seconds>', about: 'end after this long; otherwise Ctrl-C ends it' },
     { flags: '--json', about: 'one JSON object a line: kind first, then v, the version of its fields' },
   ],

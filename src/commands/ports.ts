@@ -1,11 +1,12 @@
 // What is plugged in, which port speaks the bench line, and how well.
-import { parseCount, refusal } from '../core/quantity.ts';
+import { settingOptions } from '../kit/settings.ts';
+import { hostClock } from '../link/host-clock.ts';
 import { type FoundPort, findPorts } from '../link/ports.ts';
 import { type Probe, probePort } from '../link/probe.ts';
-import { DEFAULT_BAUD, hostClock } from '../link/serial-link.ts';
 import { speaks, type Tally } from '../link/tally.ts';
 import { safeText } from '../wire/safe.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+import { heededSettings } from './heeded.ts';
 
 interface Tried {
   readonly port: FoundPort;
@@ -62,17 +63,16 @@ async function portsToTry(typed: Typed): Promise<readonly FoundPort[]> {
 }
 
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
-  const { baud } = typed.options;
-  const speed = parseCount(typeof baud === 'string' ? baud : `${DEFAULT_BAUD}`, 300, 4_000_000);
-  if (!speed.ok) {
-    output.message(`ports: ${refusal('--baud', speed)}`);
+  const { values, complaints } = heededSettings(typed, ['baud']);
+  if (complaints.length > 0) {
+    for (const complaint of complaints) output.message(`ports: ${complaint}`);
     return 2;
   }
   const listed = typed.options.list === true;
   const ports = await portsToTry(typed);
   const tried = await Promise.all(
     ports.map(async (port): Promise<Tried> => {
-      const probe = listed ? undefined : await probePort(port.path, { baud: speed.value, now: hostClock });
+      const probe = listed ? undefined : await probePort(port.path, { baud: values.baud, now: hostClock });
       return { port, probe };
     }),
   );
@@ -94,7 +94,7 @@ export const portsCommand: CommandSpec = {
   summary: 'what is plugged in, which one speaks, how well',
   options: [
     { flags: '--port <path>', about: 'try only this one' },
-    { flags: '--baud <rate>', about: `bits a second, ${DEFAULT_BAUD} by default` },
+    ...settingOptions(['baud']),
     { flags: '--list', about: 'only list; open and ask nothing' },
     { flags: '--json', about: 'one JSON object a line' },
   ],
