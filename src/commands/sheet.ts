@@ -59,7 +59,10 @@ async function sheetOf(records: Records, typed: Typed, output: Output): Promise<
     return 3;
   }
   const unit = (typed.options.unit as LengthUnit | undefined) ?? job.setup.unit;
-  const { sheetDrawing, sheetPage } = await import('../sheet/page.ts');
+  const [{ sheetDrawing }, { sheetPage }] = await Promise.all([
+    import('../sheet/drawings.ts'),
+    import('../sheet/page.ts'),
+  ]);
   const markup =
     typed.options.svg === true
       ? sheetDrawing(job, unit)

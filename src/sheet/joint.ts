@@ -1,105 +1,134 @@
-// The joint of the box in section, to a stated scale: bored part above, spigot below, with the diameters that matter.
-import type { Job } from '../core/bench/job.ts';
-import { aimOf, depthOf } from '../core/bench/target.ts';
+// The joint in section, to scale: lid above, body below, drawn apart so that every dimension has room of its own.
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
-import { figure } from './figures.ts';
-import { dimension, drawing, line, polygon, text } from './svg.ts';
+import { across, upright } from './dimension.ts';
+import { figure, roughly } from './figures.ts';
+import { showsTeeth, type Turning } from './outline.ts';
+import { type Part, partsOf } from './parts.ts';
+import { type Room, scaleFor, scaleWords } from './scale.ts';
+import type { Shape } from './shape.ts';
+import type { Subject } from './subject.ts';
+import { type Drawing, line, polygon, type Spot, text } from './svg.ts';
 
-const WIDTH = 92;
-/** Drawn where no plan says otherwise: three engaged turns and a wall of 5 mm (common practice, no source). */
-const TURNS = 3;
-const WALL = 5;
-const MARGIN = 6;
+const WIDTH = 104;
+/** Left of the work stand the parts' names, right of it the length of the spigot. */
+const ROOM: Room = { width: 72, height: 38 };
+const MIDDLE = 48;
+const TOP = 13;
+const APART = 16;
+const NOTE = 3.8;
 
-interface Shape {
-  readonly bore: number;
-  readonly spigot: number;
-  readonly female: number;
-  readonly male: number;
-  readonly engaged: number;
-  readonly wall: number;
+/** One part as it lies on paper: where its open end is, and which way the wood goes from there. */
+interface Lie {
+  readonly part: Part;
+  readonly scale: number;
+  readonly end: number;
+  readonly way: 1 | -1;
 }
 
-function shapeOf(job: Job): Shape | null {
-  const aim = aimOf(job);
-  const bore = job.bore?.diameter ?? job.setup.plannedBore;
-  if (bore === undefined) return null;
-  const target = aim.kind === 'aim' ? aim.target : mm(bore - job.setup.wanted);
-  const threaded = job.setup.fit === 'threaded';
-  const lead = job.setup.pitch.length * job.setup.starts;
-  return {
-    bore,
-    spigot: job.spigot?.diameter ?? target,
-    female: threaded ? depthOf(job, 'female') : 0,
-    male: threaded ? depthOf(job, 'male') : 0,
-    engaged: job.setup.engagedLength ?? (threaded ? TURNS * lead : 6),
-    wall: WALL,
-  };
+const onPaper = ({ scale, end, way }: Lie, side: 1 | -1, [radius, away]: Turning): Spot => [
+  MIDDLE + side * radius * scale,
+  end + way * away * scale,
+];
+
+function outlines(lie: Lie): string {
+  const { side, which, closed } = lie.part;
+  const hatch = { class: which === 'female' ? 'bored' : 'turned' };
+  const near = side(false).map((turning) => onPaper(lie, 1, turning));
+  const far = side(true).map((turning) => onPaper(lie, -1, turning));
+  return closed ? polygon([...near, ...far.toReversed()], hatch) : polygon(near, hatch) + polygon(far, hatch);
 }
 
-const scaleFor = (width: number): readonly [number, string] =>
-  width <= WIDTH - 2 * MARGIN ? [1, '1:1'] : width / 2 <= WIDTH - 2 * MARGIN ? [0.5, '1:2'] : [0.2, '1:5'];
-
-/** The joint as an SVG drawing; null before a bore is known or planned. */
-export function jointDrawing(job: Job, unit: LengthUnit): string | null {
-  const shape = shapeOf(job);
-  return shape ? drawJoint(job, shape, unit) : null;
+/** Where teeth are too small to draw: the roots as thin lines. */
+function roots(shape: Shape, lie: Lie): string {
+  const { thread } = shape;
+  if (!thread || showsTeeth(thread.pair.pitch, lie.scale)) return '';
+  const female = lie.part.which === 'female';
+  const radius = female
+    ? shape.bore / 2 + thread.pair.female.depth
+    : shape.spigot / 2 - thread.pair.male.depth;
+  const long = (female ? shape.boreDepth : shape.spigotLength) - thread.runout.width;
+  const sides = [1, -1] as const;
+  return sides
+    .map((side) => line(...onPaper(lie, side, [radius, 0]), ...onPaper(lie, side, [radius, long])))
+    .join('');
 }
 
-/** Each part as two half sections about the axis; the zone that is threaded shows as a second line at its depth. */
-function drawJoint(job: Job, shape: Shape, unit: LengthUnit): string {
-  const outside = Math.max(shape.bore + 2 * shape.female, shape.spigot) + 2 * shape.wall;
-  const [scale, named] = scaleFor(outside);
-  const middle = WIDTH / 2;
-  const x = (radius: number): number => middle + radius * scale;
-  const [top, depth] = [16, shape.engaged * scale + 4];
-  const rim = top + depth;
-  const foot = rim + 14;
-  const sides = [1, -1].flatMap((side) => {
-    const at = (diameter: number): number => x((side * diameter) / 2);
-    const bored = [
-      [at(outside), top - 4],
-      [at(outside), rim],
-      [at(shape.bore), rim],
-      [at(shape.bore), top],
-      [middle, top],
-      [middle, top - 4],
-    ] as const;
-    const inner = shape.spigot - 2 * shape.male - 4;
-    const turned = [
-      [at(shape.spigot), top + 0.6],
-      [at(shape.spigot), rim],
-      [at(outside), rim],
-      [at(outside), foot],
-      [at(inner), foot],
-      [at(inner), top + 0.6],
-    ] as const;
-    return [
-      polygon(turned, { class: 'turned' }),
-      polygon(bored, { class: 'bored' }),
-      ...(shape.female > 0
-        ? [line(at(shape.bore + 2 * shape.female), top + 1, at(shape.bore + 2 * shape.female), rim)]
-        : []),
-    ];
-  });
-  const bored = job.setup.bored === 'lid' ? 'lid' : 'body';
-  const turned = bored === 'lid' ? 'body' : 'lid';
-  const content = [
-    text(2, 4, `joint ${named}: ${bored} bored (above), ${turned} with the spigot (below)`),
-    ...sides,
-    line(middle, top - 6, middle, foot + 3, { class: 'axis' }),
-    dimension(x(-shape.bore / 2), x(shape.bore / 2), top - 6, `bore ${figure(mm(shape.bore), unit)}`),
-    dimension(
-      x(-shape.spigot / 2),
-      x(shape.spigot / 2),
-      foot + 7,
-      `spigot ${figure(mm(shape.spigot), unit)}`,
-    ),
-    text(
-      2,
-      foot + 13,
-      `outside and wall as an example; engaged length ${figure(mm(shape.engaged) as Length, unit)} ${unit}`,
-    ),
+const level = (diameter: Length, from: number, y: number, scale: number, words: string): string =>
+  across(MIDDLE - (diameter / 2) * scale, MIDDLE + (diameter / 2) * scale, from, y, words);
+
+/** The diameter that is turned to, before the open end; its witness lines start at the crests. */
+function turnedTo(subject: Subject, shape: Shape, lie: Lie, unit: LengthUnit): string {
+  const { which } = lie.part;
+  const size = which === 'female' ? shape.bore : shape.spigot;
+  const words = `${which === 'female' ? subject.bore : subject.spigot} ${figure(size, unit)}`;
+  const crest = lie.end + lie.way * shape.chamfer[which] * lie.scale;
+  return level(size, crest, lie.end - lie.way * 5, lie.scale, words);
+}
+
+function spigotLength(shape: Shape, lie: Lie, unit: LengthUnit): string {
+  const outer = MIDDLE + (shape.outside / 2) * lie.scale;
+  const tip = { y: lie.end, from: MIDDLE + (shape.spigot / 2) * lie.scale + 1 };
+  const shoulder = { y: lie.end + lie.way * shape.spigotLength * lie.scale, from: outer };
+  return upright(tip, shoulder, outer + 5, `(${roughly(shape.spigotLength, unit)} long)`);
+}
+
+function axis({ end, way, part, scale }: Lie): string {
+  return line(MIDDLE, end - way * 1.5, MIDDLE, end + way * (part.tall * scale + 1.5), { class: 'axis' });
+}
+
+const partDrawn = (subject: Subject, shape: Shape, lie: Lie, unit: LengthUnit): string =>
+  outlines(lie) +
+  roots(shape, lie) +
+  axis(lie) +
+  text(1, lie.end + (lie.way * lie.part.tall * lie.scale) / 2 + 1, lie.part.name) +
+  turnedTo(subject, shape, lie, unit);
+
+/** What is only suggested stands in brackets, as ISO 129-1 has auxiliary dimensions (from memory). */
+function notesOf({ engaged, boreDepth, wall }: Shape, unit: LengthUnit): readonly string[] {
+  return [
+    `(engaged ${roughly(engaged, unit)}, bore ${roughly(boreDepth, unit)} deep, wall ${roughly(wall, unit)})`,
+    'in brackets: suggested, common practice, not of this job',
   ];
-  return drawing(WIDTH, foot + 16, `Section of the joint, scale ${named}`, content.join(''));
+}
+
+function altOf({ job, bore, spigot }: Subject, shape: Shape, scale: number, unit: LengthUnit): string {
+  const [female, male] = job.setup.bored === 'lid' ? ['lid', 'body'] : ['body', 'lid'];
+  const joint = `${shape.thread ? 'Threaded' : 'Plain'} joint in section, ${scaleWords(scale)}`;
+  return `${joint}: the ${female} with its ${bore} of ${figure(shape.bore, unit)} ${unit}, the ${male} with its ${spigot} of ${figure(shape.spigot, unit)} ${unit}, outside ${roughly(shape.outside, unit)} ${unit} as a suggestion.`;
+}
+
+function drawn(subject: Subject, shape: Shape, scale: number, unit: LengthUnit): Drawing {
+  const { bored } = subject.job.setup;
+  const [lid, body] = partsOf(shape, bored, scale);
+  const above: Lie = { part: lid, scale, end: TOP + lid.tall * scale, way: -1 };
+  const below: Lie = { part: body, scale, end: above.end + APART, way: 1 };
+  const foot = below.end + body.tall * scale;
+  const hollow = bored === 'lid' ? shape.hollow : null;
+  const under = foot + (hollow === null ? 5 : 11);
+  const notes = notesOf(shape, unit);
+  const content = [
+    text(1, 3, `joint ${scaleWords(scale)}, figures in ${unit}`),
+    level(shape.outside, TOP, TOP - 3.6, scale, `(outside ${roughly(shape.outside, unit)})`),
+    partDrawn(subject, shape, above, unit),
+    partDrawn(subject, shape, below, unit),
+    spigotLength(shape, bored === 'lid' ? below : above, unit),
+    hollow === null ? '' : level(hollow, foot, foot + 6, scale, `(hollow ${roughly(hollow, unit)})`),
+    ...notes.map((words, at) => text(1, under + at * NOTE, words)),
+  ];
+  const height = under + (notes.length - 1) * NOTE + 1;
+  const alt = altOf(subject, shape, scale, unit);
+  return { width: WIDTH, height, title: 'section of the joint', alt, content: content.join('') };
+}
+
+/** The drawing, or why it cannot be drawn on a page. */
+export function jointDrawing(
+  subject: Subject,
+  shape: Shape,
+  unit: LengthUnit,
+): Drawing | { readonly why: string } {
+  const tall = mm(shape.boreDepth + shape.spigotLength + shape.wall);
+  const scale = scaleFor(shape.outside, tall, ROOM);
+  return scale === undefined
+    ? { why: 'the box is larger than a page can show at any usual scale' }
+    : drawn(subject, shape, scale, unit);
 }

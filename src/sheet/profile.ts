@@ -1,54 +1,109 @@
 // The thread profile of the pair, enlarged to a stated scale: both parts in axial section with the clearance between them.
-
-import type { Job } from '../core/bench/job.ts';
-import { expectedOf, pairOf } from '../core/bench/target.ts';
-import { fitOf, limitsOf } from '../core/thread/fit.ts';
-import { type Point, sectionOf } from '../core/thread/section.ts';
+import { pairOf } from '../core/bench/target.ts';
+import { type Fit, fitOf, type Limits, limitsOf, type Pair } from '../core/thread/fit.ts';
+import { flankSlope, tipLoss } from '../core/thread/form.ts';
+import { type Point, type Section, sectionOf } from '../core/thread/section.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
-import { figure } from './figures.ts';
-import { dimension, drawing, polygon, text } from './svg.ts';
+import { across } from './dimension.ts';
+import { clearanceHalf } from './doubts.ts';
+import { figure, pitchFigure, withDoubt, withUnit } from './figures.ts';
+import { empty } from './markup.ts';
+import { type Room, scaleFor, scaleWords } from './scale.ts';
+import type { Subject } from './subject.ts';
+import { type Drawing, line, polygon, type Spot, text } from './svg.ts';
 
-const WIDTH = 82;
-const PITCHES = 3;
-const TOP = 10;
+const WIDTH = 80;
+const ROOM: Room = { width: 74, height: 44 };
+const TOP = 12;
+const NOTE = 3.8;
+/** Pitches shown: as many as fit, within these; the scale is the largest that shows the fewest. */
+const PITCHES = { least: 2, most: 5 };
 
-/** The profile as an SVG drawing, or null for a plain lid, or where there is no bore or no fit to draw. */
-export function profileDrawing(job: Job, unit: LengthUnit): string | null {
-  if (job.setup.fit === 'plain' || !job.bore) return null;
-  const pair = pairOf(job, job.bore.diameter);
-  const limits = limitsOf(pair);
-  if (limits.kind !== 'limits') return null;
-  const spigot = job.spigot?.diameter ?? mm(job.bore.diameter + limits.limit - job.setup.wanted);
-  const expected = expectedOf(job, spigot);
-  const fit = fitOf(pair, job.bore.diameter, spigot, job.setup.bounds);
-  if (expected.kind !== 'expected' || fit.kind !== 'fit') return null;
-  return drawProfile(job, sectionOf(pair, fit.allowance, PITCHES), expected.clearance, unit);
+interface Meeting {
+  readonly pair: Pair;
+  readonly limits: Limits;
+  readonly fit: Fit;
 }
 
-/** The largest round scale that fits the width: 20, 10, 5, 2 or 1. */
-const scaleFor = (length: Length): number => [20, 10, 5, 2].find((scale) => length * scale <= WIDTH - 4) ?? 1;
+function meetingOf({ job }: Subject): Meeting | null {
+  const bore = job.bore.diameter;
+  const pair = pairOf(job, bore);
+  const limits = limitsOf(pair);
+  const fit = fitOf(pair, bore, job.spigot.diameter, job.setup.bounds);
+  return limits.kind === 'limits' && fit.kind === 'fit' ? { pair, limits, fit } : null;
+}
 
-function drawProfile(
-  job: Job,
-  section: ReturnType<typeof sectionOf>,
-  clearance: Length,
-  unit: LengthUnit,
-): string {
-  const scale = scaleFor(section.length);
-  const [left, height] = [(WIDTH - section.length * scale) / 2, (section.to - section.from) * scale];
-  const place = ({ along, out }: Point): readonly [number, number] => [
-    left + along * scale,
-    TOP + (section.to - out) * scale,
+/** Where the parts are nearest about a groove of the bore: on a flank halfway up what engages, or under a crest that bottoms. */
+function nearest({ pair, limits, fit }: Meeting, groove: number): Point {
+  const step = fit.allowance / 2;
+  const { depth, tip, widening = 0 } = pair.female;
+  if (limits.limitedBy === 'flank') {
+    const half = flankSlope(pair.angle) * (depth + tipLoss(tip, pair.angle) - step / 2) + widening;
+    return { along: mm(groove - half + fit.play / 4), out: mm(step / 2) };
+  }
+  return depth <= pair.male.depth
+    ? { along: mm(groove), out: mm((depth + step) / 2) }
+    : { along: mm(groove - pair.pitch / 2), out: mm((step - pair.male.depth) / 2) };
+}
+
+/** A dot where the parts are nearest, and a line from it straight up to the words. */
+const pointer = ([x, y]: Spot): string =>
+  line(x, 8.8, x, y) + empty('circle', { cx: x, cy: y, r: 0.45, class: 'dot' });
+
+function clearanceWords({ job }: Subject, { fit }: Meeting, unit: LengthUnit): string {
+  const doubt = clearanceHalf(job);
+  const size = mm(Math.abs(fit.clearance));
+  const shown = doubt ? withDoubt(size, doubt.half, unit) : withUnit(size, unit);
+  return `${fit.clearance < 0 ? 'overlap' : 'clearance'} ${shown} on the diameter`;
+}
+
+function notesOf({ job }: Subject, { pair, limits }: Meeting, unit: LengthUnit): readonly string[] {
+  const turned = job.setup.bored === 'lid' ? 'body' : 'lid';
+  const first = limits.limitedBy === 'flank' ? 'flanks' : 'crests';
+  return [
+    `${job.setup.bored} above, ${figure(pair.female.depth, unit)} deep; ${turned} below, ${figure(pair.male.depth, unit)} deep`,
+    `half the clearance at the dot; the ${first} touch first`,
   ];
-  const pitch = job.setup.pitch.length * scale;
-  const below = TOP + height + 5;
-  const title = `Thread profile of the pair, ${scale} to 1`;
+}
+
+function drawn(subject: Subject, meeting: Meeting, scale: number, unit: LengthUnit): Drawing {
+  const { pair, fit } = meeting;
+  const pitches = Math.min(PITCHES.most, Math.floor(ROOM.width / (pair.pitch * scale)));
+  const section = sectionOf(pair, fit.allowance, pitches);
+  const left = (WIDTH - section.length * scale) / 2;
+  const place = ({ along, out }: Point): Spot => [left + along * scale, TOP + (section.to - out) * scale];
+  const foot = TOP + tallOf(section) * scale;
+  const [from, to] = [0.5, 1.5].map((crest) => left + crest * pair.pitch * scale) as [number, number];
+  const words = clearanceWords(subject, meeting, unit);
+  const notes = notesOf(subject, meeting, unit);
+  const under = foot + 11;
   const content = [
-    text(left, 4, `profile ${scale}:1, clearance ${figure(clearance, unit)} ${unit} on the diameter`),
+    text(1, 3, `thread profile ${scaleWords(scale)}, figures in ${unit}`),
+    text(1, 7.6, words),
     polygon(section.female.map(place), { class: 'bored' }),
     polygon(section.male.map(place), { class: 'turned' }),
-    dimension(left, left + pitch, below, `pitch ${figure(job.setup.pitch.length, unit)}`),
-    text(left, below + 5, 'above: bored part; below: spigot'),
+    pointer(place(nearest(meeting, 0.5 * pair.pitch))),
+    across(from, to, foot, foot + 6, `pitch ${figure(pair.pitch, unit)}`),
+    ...notes.map((note, at) => text(1, under + at * NOTE, note)),
   ];
-  return drawing(WIDTH, below + 8, title, content.join(''));
+  const alt = `Thread profile of the pair, ${scaleWords(scale)}, pitch ${pitchFigure(subject.job.setup.pitch)}: ${words}. ${notes.join('. ')}.`;
+  const height = under + (notes.length - 1) * NOTE + 1;
+  return { width: WIDTH, height, title: 'thread profile', alt, content: content.join('') };
+}
+
+const tallOf = (section: Section): Length => mm(section.to - section.from);
+
+/** The profile, or why there is none to draw; null for a plain lid, which has no thread. */
+export function profileDrawing(
+  subject: Subject,
+  unit: LengthUnit,
+): Drawing | { readonly why: string } | null {
+  if (subject.job.setup.fit === 'plain') return null;
+  const meeting = meetingOf(subject);
+  if (!meeting) return { why: 'these two threads have no fit to draw' };
+  const least = sectionOf(meeting.pair, meeting.fit.allowance, PITCHES.least);
+  const scale = scaleFor(least.length, tallOf(least), ROOM);
+  return scale === undefined
+    ? { why: 'the thread is larger than a page can show at any usual scale' }
+    : drawn(subject, meeting, scale, unit);
 }

@@ -1,49 +1,70 @@
-// The humidity in which the pair runs, as a band from 0 to 100 %: both equations, since a forecast is a range and not a point.
+// The humidity in which the pair runs, as bars from 0 to 100 %: one for each equation, since a forecast is a range and not a point.
 import { type JobSeason, MADE } from '../core/bench/seasons.ts';
-import { inPercent } from '../core/units.ts';
-import { drawing, element, line, text } from './svg.ts';
+import { inPercent, type LengthUnit, mm } from '../core/units.ts';
+import type { Season } from '../core/wood/season.ts';
+import { withUnit } from './figures.ts';
+import { type Drawing, line, middled, rectangle, text } from './svg.ts';
 
-const WIDTH = 182;
-const [LEFT, RIGHT, TOP] = [10, 172, 7];
-const NAMES = { handbook: 'Wood Handbook equation', newer: 'newer equation' } as const;
+const WIDTH = 186;
+/** Names on the left, the scale in the middle, the ranges in words on the right. */
+const [LEFT, RIGHT, WORDS] = [46, 134, 138];
+const [TOP, ROW, BAR] = [6, 5.4, 3.4];
+const NAMES = { handbook: 'Wood Handbook equation', newer: 'its newer equation' } as const;
+const ALT = { handbook: 'Wood Handbook equation', newer: 'newer equation' } as const;
 
 const x = (percent: number): number => LEFT + ((RIGHT - LEFT) * percent) / 100;
 
-export function seasonDrawing(seasons: readonly JobSeason[]): string {
-  const bands = seasons.map(({ by, season }, at) => {
-    const y = TOP + at * 6;
-    if (season.kind !== 'runs') return text(LEFT, y + 3, `${NAMES[by]}: no humidity in which it surely runs`);
-    const [from, to] = [inPercent(season.from.humidity), inPercent(season.to.humidity)];
-    const bar = element('rect', {
-      x: x(from),
-      y,
-      width: x(to) - x(from),
-      height: 4,
-      fill: '#c9d6cf',
-      stroke: '#222',
-      'stroke-width': 0.2,
-    });
-    return (
-      bar +
-      text((x(from) + x(to)) / 2, y + 3, `${NAMES[by]}: ${from.toFixed(0)} to ${to.toFixed(0)} %`, {
-        'text-anchor': 'middle',
-      })
-    );
-  });
-  const foot = TOP + seasons.length * 6 + 2;
+const percents = (season: Extract<Season, { kind: 'runs' }>): readonly [number, number] => [
+  inPercent(season.from.humidity),
+  inPercent(season.to.humidity),
+];
+
+/** The range in words; an end that no lid binds at is no end. */
+function rangeWords(season: Season, unit: LengthUnit): string {
+  switch (season.kind) {
+    case 'never':
+      return `never; ${withUnit(mm(-season.bestGap), unit)} short at best`;
+    case 'out-of-domain':
+      return 'outside what it holds for';
+    case 'runs': {
+      const [from, to] = percents(season).map((end) => end.toFixed(0));
+      if (!season.from.binds && !season.to.binds) return 'in any air';
+      if (!season.from.binds) return `up to ${to} %`;
+      return season.to.binds ? `${from} to ${to} %` : `from ${from} % up`;
+    }
+    default:
+      return season satisfies never;
+  }
+}
+
+function row({ by, season }: JobSeason, at: number, unit: LengthUnit): string {
+  const y = TOP + at * ROW;
+  const words = text(1, y + 2.7, NAMES[by]) + text(WORDS, y + 2.7, rangeWords(season, unit));
+  if (season.kind !== 'runs') return words;
+  const [from, to] = percents(season);
+  return words + rectangle(x(from), y, x(to) - x(from), BAR, 'runs');
+}
+
+function scale(foot: number): string {
   const ticks = [0, 20, 40, 60, 80, 100].map(
     (percent) =>
-      line(x(percent), foot, x(percent), foot + 1.5) +
-      text(x(percent), foot + 5, `${percent} %`, { 'text-anchor': 'middle' }),
+      line(x(percent), foot, x(percent), foot + 1.2) + middled(x(percent), foot + 4.4, `${percent} %`),
   );
-  const made = inPercent(MADE.humidity);
-  const mark =
-    line(x(made), TOP - 2, x(made), foot, { 'stroke-dasharray': '1 1' }) +
-    text(x(made) + 1, TOP - 2, `made at ${made.toFixed(0)} % (taken)`);
-  return drawing(
-    WIDTH,
-    foot + 7,
-    'Humidity in which the lid runs',
-    line(LEFT, foot, RIGHT, foot) + ticks.join('') + bands.join('') + mark,
-  );
+  return line(LEFT, foot, RIGHT, foot) + ticks.join('');
+}
+
+/** Where the air stood when the pair was made, as it is taken to have been. */
+function made(foot: number): string {
+  const at = x(inPercent(MADE.humidity));
+  const words = `made at ${inPercent(MADE.humidity).toFixed(0)} % (taken)`;
+  return line(at, TOP - 1.6, at, foot, { class: 'made' }) + middled(at, TOP - 2.4, words);
+}
+
+export function seasonDrawing(seasons: readonly JobSeason[], unit: LengthUnit): Drawing {
+  const foot = TOP + seasons.length * ROW;
+  const rows = seasons.map((season, at) => row(season, at, unit));
+  const said = seasons.map(({ by, season }) => `${rangeWords(season, unit)} by the ${ALT[by]}`);
+  const alt = `Room humidity in which the lid runs: ${said.join('; ')}.`;
+  const content = scale(foot) + rows.join('') + made(foot);
+  return { width: WIDTH, height: foot + 5.4, title: 'season band', alt, content };
 }

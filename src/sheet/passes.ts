@@ -1,0 +1,70 @@
+// The passes of both threads as boxes to tick beside the lathe: roughed, hardened where the wood asks, finished by the last detent.
+import type { Job } from '../core/bench/job.ts';
+import type { Part, Setup } from '../core/bench/setup.ts';
+import { pairOf } from '../core/bench/target.ts';
+import { depthSensitivity } from '../core/thread/chances.ts';
+import { limitsOf } from '../core/thread/fit.ts';
+import { type Pass, type Passes, passesRefusalText, planPasses } from '../core/thread/passes.ts';
+import { type LengthUnit, mm } from '../core/units.ts';
+import { figure, withUnit } from './figures.ts';
+import { element, saying } from './markup.ts';
+
+/** So many roughing passes are shown one by one; of more the first and the last ones. */
+const SHOWN = 8;
+const [FIRST, LAST] = [5, 2];
+
+const PLACE: { readonly [part in Part]: string } = { female: 'bore', male: 'spigot' };
+
+function planned(setup: Setup, part: Part): ReturnType<typeof planPasses> | null {
+  const { feed, pitch, starts, cutter, hardens } = setup;
+  if (!feed) return null;
+  return planPasses({
+    ...{ pitch: pitch.length, starts, angle: cutter.angle, tip: cutter.tip },
+    ...{ feedPerDetent: feed.perDetent, profile: setup.depth[part], harden: hardens },
+  });
+}
+
+const cell = (words: string, { detents, depth }: Pass, unit: LengthUnit): string =>
+  element('li', {}, `${words}${saying('b', String(detents))} ${figure(depth, unit)}`);
+
+function cells(passes: Passes, unit: LengthUnit): string {
+  const { rough, hardenAt, finish } = passes;
+  const many = rough.length > SHOWN;
+  const shown = many ? [...rough.slice(0, FIRST), null, ...rough.slice(-LAST)] : rough;
+  const roughed = shown.map((pass) =>
+    pass === null ? saying('li', 'and so on', { class: 'gap' }) : cell('', pass, unit),
+  );
+  const hardened = hardenAt === null ? '' : saying('li', 'harden');
+  return roughed.join('') + hardened + cell('finish ', finish, unit);
+}
+
+function row(setup: Setup, part: Part, unit: LengthUnit): string {
+  const passes = planned(setup, part);
+  const label = saying('h3', PLACE[part]);
+  if (passes === null)
+    return (
+      label + saying('p', `${withUnit(setup.depth[part], unit)} from touch-off; the feed is not counted`)
+    );
+  if (passes.kind !== 'passes') return label + saying('p', `no passes: ${passesRefusalText(passes)}`);
+  return label + element('ol', {}, cells(passes, unit));
+}
+
+/** What another detent on a part adds to the clearance (maths section 2): nothing where the other part's root is the limit. */
+function moreWords(job: Job, unit: LengthUnit): string {
+  const { feed } = job.setup;
+  const pair = job.bore && pairOf(job, job.bore.diameter);
+  const limits = pair && limitsOf(pair);
+  if (!feed || !pair || limits?.kind !== 'limits') return '';
+  const parts = (['female', 'male'] as const).filter((part) => depthSensitivity(pair, limits, part) > 0);
+  const where = parts.length === 2 ? 'either part' : `the ${PLACE[parts[0] ?? 'male']}`;
+  const more = withUnit(mm(2 * feed.perDetent), unit);
+  return saying('p', `One more detent on ${where} adds ${more} of clearance.`, { class: 'small' });
+}
+
+/** The section's content: a row for each part; empty for a plain lid. */
+export function passesMarkup(job: Job, unit: LengthUnit): string {
+  const { setup } = job;
+  if (setup.fit === 'plain') return '';
+  const rows = (['female', 'male'] as const).map((part) => row(setup, part, unit));
+  return element('div', { class: 'passes' }, rows.join('')) + moreWords(job, unit);
+}

@@ -1,0 +1,76 @@
+// The figures of the page: what the job is to be, what was measured and cut, and the fit that comes of it.
+
+import { chancesFor } from '../core/bench/doubt.ts';
+import type { Job } from '../core/bench/job.ts';
+import type { Part } from '../core/bench/setup.ts';
+import { expectedOf } from '../core/bench/target.ts';
+import { inDegrees, type LengthUnit } from '../core/units.ts';
+import { clearanceHalf, engagementHalf } from './doubts.ts';
+import { feedFigure, percent, percentWithDoubt, withUnit } from './figures.ts';
+import type { Row } from './table.ts';
+import { cutterWords, feedWords, threadWords, upTo } from './words.ts';
+
+export function setupRows({ setup }: Job, unit: LengthUnit): readonly Row[] {
+  const threaded: readonly Row[] = [
+    ['thread', threadWords(setup, unit)],
+    ['cutter', cutterWords(setup.cutter, unit)],
+    ['feed', feedWords(setup, unit)],
+  ];
+  return [
+    ['fit', setup.fit === 'plain' ? 'plain, no thread' : 'threaded'],
+    ['bored part', setup.bored],
+    ...(setup.fit === 'plain' ? [] : threaded),
+    ['clearance wanted', withUnit(setup.wanted, unit)],
+    ['caliper', `${upTo(setup.caliper.name, 40)}, ± ${feedFigure(setup.caliper.limitOfError, unit)}`],
+  ];
+}
+
+function cutRow(job: Job, part: Part, unit: LengthUnit): Row {
+  const { cut, hardened } = job.threads[part];
+  const what = part === 'female' ? 'bore thread cut' : 'spigot thread cut';
+  if (!cut) return [what, null];
+  const counted = cut.detents === null ? '' : `, ${cut.detents} detents`;
+  const proven = cut.proven || cut.detents === null ? '' : ', not proven';
+  return [what, `${withUnit(cut.depth, unit)}${counted}${proven}${hardened ? ', hardened' : ''}`];
+}
+
+function zeroRows({ zero }: Job, unit: LengthUnit): readonly Row[] {
+  if (!zero) return [];
+  return [[zero.applied ? 'zero error taken off' : 'zero error left in', withUnit(zero.error, unit)]];
+}
+
+function grainRows({ grain }: Job, unit: LengthUnit): readonly Row[] {
+  if (!grain) return [];
+  const turn = `${inDegrees(grain.angle).toFixed(0)}° to go`;
+  return [['grain', `${turn}: take ${withUnit(grain.trim, unit)} off the shoulder`]];
+}
+
+/** Engagement, chances and doubt of the pair as it stands. */
+function fitRows(job: Job): readonly Row[] {
+  const { spigot } = job;
+  const expected = spigot ? expectedOf(job, spigot.diameter) : null;
+  if (!spigot || expected?.kind !== 'expected') return [];
+  const [engaged, doubt] = [engagementHalf(job), clearanceHalf(job)];
+  const chances = chancesFor(job, spigot.diameter);
+  const known = (word: 'seized' | 'tight' | 'running' | 'loose') =>
+    `${word} ${percent(chances?.[word] ?? 0)}`;
+  return [
+    ...(expected.fit && engaged !== null
+      ? [['engagement', percentWithDoubt(expected.fit.engagement, engaged)] as const]
+      : []),
+    ...(chances && job.setup.fit === 'threaded'
+      ? [
+          [
+            'chances at first trial',
+            `${known('seized')}, ${known('tight')}, ${known('running')}, ${known('loose')}`,
+          ] as const,
+        ]
+      : []),
+    ...(doubt ? [['most of the doubt from', doubt.mostFrom] as const] : []),
+  ];
+}
+
+export function madeRows(job: Job, unit: LengthUnit): readonly Row[] {
+  const threads = job.setup.fit === 'plain' ? [] : [cutRow(job, 'female', unit), cutRow(job, 'male', unit)];
+  return [...zeroRows(job, unit), ...threads, ...fitRows(job), ...grainRows(job, unit)];
+}

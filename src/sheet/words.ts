@@ -1,0 +1,61 @@
+// What a job is, in the words of the sheet: woods, cutter, feed, state.
+import type { Job } from '../core/bench/job.ts';
+import type { Cutter, Setup } from '../core/bench/setup.ts';
+import { lead, type Tip } from '../core/thread/form.ts';
+import { inDegrees, type LengthUnit } from '../core/units.ts';
+import { findWood } from '../core/wood/lookup.ts';
+import { feedFigure, figure, pitchFigure } from './figures.ts';
+import { plain } from './markup.ts';
+
+/** The longest name that is printed whole; the form takes no longer one. */
+const LONGEST = 80;
+
+/** At most so many characters, with an ellipsis for the rest. */
+export function upTo(text: string, most: number = LONGEST): string {
+  const characters = [...plain(text).trim()];
+  return characters.length > most ? `${characters.slice(0, most - 1).join('')}…` : characters.join('');
+}
+
+function woodName(typed: string): string {
+  const found = findWood(typed);
+  if (found.kind !== 'found') return upTo(typed);
+  const { trade, botanical } = found.wood;
+  return botanical === null ? trade : `${trade} (${botanical})`;
+}
+
+export function woodWords({ wood, lidWood }: Setup): string {
+  if (wood === undefined && lidWood === undefined) return 'wood not said';
+  const body = wood === undefined ? 'not said' : woodName(wood);
+  return lidWood === undefined || lidWood === wood ? body : `body ${body}; lid ${woodName(lidWood)}`;
+}
+
+function tipWords(tip: Tip, unit: LengthUnit): string {
+  switch (tip.kind) {
+    case 'sharp':
+      return 'sharp';
+    case 'flat':
+      return `flat of ${figure(tip.width, unit)} ${unit}`;
+    case 'radius':
+      return `nose of ${figure(tip.radius, unit)} ${unit}`;
+    default:
+      return tip satisfies never;
+  }
+}
+
+export const cutterWords = (cutter: Cutter, unit: LengthUnit): string =>
+  `${upTo(cutter.name, 40)}: ${inDegrees(cutter.angle).toFixed(0)}°, ${tipWords(cutter.tip, unit)}`;
+
+export const feedWords = ({ feed }: Setup, unit: LengthUnit): string =>
+  feed ? `${upTo(feed.name, 40)}: ${feedFigure(feed.perDetent, unit)} a detent` : 'not counted';
+
+export function threadWords({ pitch, starts }: Setup, unit: LengthUnit): string {
+  const metric = pitch.given.kind === 'tpi' ? ` (${figure(pitch.length, unit)} ${unit})` : '';
+  const many =
+    starts > 1 ? `, ${starts} starts, lead ${figure(lead(pitch.length, starts), unit)} ${unit}` : '';
+  return `${pitchFigure(pitch)}${metric}${many}`;
+}
+
+const CLOSED = { runs: 'closed: it runs', 'given-up': 'given up', untried: 'closed untried' } as const;
+
+export const stateWords = ({ closed, stage, removed }: Job): string =>
+  removed ? 'removed' : closed ? CLOSED[closed.how] : `open at ${stage}`;

@@ -1,0 +1,180 @@
+// Invented jobs for the job sheet: the smallest, a usual one, the largest, inches, plain lids, and names as long as they get.
+import type { Fact } from '../../src/core/bench/entry.ts';
+import { type Job, jobOf } from '../../src/core/bench/job.ts';
+import { planDepth } from '../../src/core/bench/planned.ts';
+import type { Setup } from '../../src/core/bench/setup.ts';
+import { aimOf, expectedOf } from '../../src/core/bench/target.ts';
+import { degrees, inches, type Length, type LengthUnit, mm, tpi } from '../../src/core/units.ts';
+import { threaded } from './bench.ts';
+
+/** A job from its setup and what was done on it. */
+export function jobWith(setup: Setup, facts: readonly Fact[] = []): Job {
+  const log = [{ kind: 'job-begun', setup } as const, ...facts].map((fact, at) => ({
+    ...{ id: `e${at}`, job: '3f9a41c2-0000', at: 1_700_000_000_000 + at, readings: [], fact },
+  }));
+  const job = jobOf(log);
+  if (!job) throw new Error('a log that begins makes a job');
+  return job;
+}
+
+export function pitched(setup: Setup): Setup {
+  const depth = planDepth(setup.pitch, setup.cutter, setup.feed);
+  return { ...setup, depth: { female: depth, male: depth } };
+}
+
+export const boreTaken = (diameter: Length): Fact => ({
+  kind: 'bore-taken',
+  ...{
+    diameter,
+    standard: mm(0.008),
+    degreesOfFreedom: 5,
+    tops: 7,
+    agreeing: 6,
+    spread: mm(0.02),
+    how: 'rocked',
+  },
+});
+
+/** The spigot as far over its target as said. */
+export function spigotTaken(job: Job, over: number): Fact {
+  const aim = aimOf(job);
+  if (aim.kind !== 'aim') throw new Error(`no aim: ${JSON.stringify(aim)}`);
+  const diameter = mm(aim.target + over);
+  const expected = expectedOf(job, diameter);
+  if (expected.kind !== 'expected') throw new Error('no fit');
+  return { kind: 'spigot-taken', diameter, how: 'read', fit: expected.word, clearance: expected.clearance };
+}
+
+/** Measured, cut, tried, noted: everything a job can have. */
+export function whole(setup: Setup, bore: Length, over = 0.02): Job {
+  const zero: Fact = { kind: 'zero-taken', error: mm(0.02), standard: mm(0.003), applied: true };
+  const cut = (part: 'female' | 'male'): Fact => {
+    const depth = setup.depth[part];
+    const detents = setup.feed ? Math.round(depth / setup.feed.perDetent) : null;
+    return { kind: 'thread-cut', part, detents, depth, proven: part === 'male' };
+  };
+  const before: readonly Fact[] = [
+    zero,
+    ...(setup.fit === 'threaded' ? [cut('female')] : []),
+    boreTaken(bore),
+  ];
+  const spigot = spigotTaken(jobWith(setup, before), over);
+  const trial = (verdict: 'tight' | 'running'): Fact => ({
+    ...{ kind: 'trial-made', verdict, clearance: mm(0.13), standard: mm(0.08) },
+  });
+  return jobWith(setup, [
+    ...before,
+    spigot,
+    ...(setup.fit === 'threaded' ? [cut('male')] : []),
+    trial('tight'),
+    { kind: 'crests-relieved', part: 'male' },
+    trial('running'),
+    { kind: 'grain-seen', angle: degrees(40), trim: mm(0.18), part: setup.bored },
+    { kind: 'note-added', text: 'Second trial after waxing. Lid turned from the same blank.' },
+    { kind: 'job-closed', how: 'runs' },
+  ]);
+}
+
+const words = (text: string, length: number): string =>
+  text.repeat(Math.ceil(length / text.length)).slice(0, length);
+
+const cutter = threaded.cutter;
+const rounded = {
+  name: 'round nose 55',
+  angle: degrees(55),
+  tip: { kind: 'radius', radius: mm(0.12) },
+  diameter: mm(18),
+} as const;
+const fine = { name: 'compound slide', perDetent: mm(0.025), lostDetents: 4, perDetentStandard: mm(0.0002) };
+
+export const usual: Setup = pitched({
+  ...threaded,
+  name: 'pear box for tea',
+  wood: 'pear',
+  plannedBore: mm(48),
+  hardens: true,
+});
+export const smallest: Setup = pitched({
+  ...{
+    ...threaded,
+    name: 'needle case',
+    wood: 'boxwood',
+    pitch: { length: mm(1), given: { kind: 'metric' } },
+  },
+  ...{ feed: { ...fine, perDetent: mm(0.1) }, wanted: mm(0.12) },
+});
+export const largest: Setup = pitched({
+  ...{ ...threaded, name: 'urn', wood: 'american beech', lidWood: 'sugar maple', bored: 'body' },
+  ...{
+    pitch: { length: tpi(8), given: { kind: 'tpi', threads: 8 } },
+    starts: 3,
+    cutter: rounded,
+    feed: fine,
+  },
+  ...{ hardens: true, wanted: mm(0.25) },
+});
+export const inch: Setup = pitched({
+  ...{ ...threaded, name: 'walnut salt box', wood: 'black walnut', unit: 'in', plannedBore: inches(2) },
+  ...{ caliper: { name: 'inch caliper', limitOfError: inches(0.001), step: inches(0.0005) } },
+});
+export const plain: Setup = {
+  ...threaded,
+  name: 'plain lidded bowl',
+  wood: 'cherry',
+  fit: 'plain',
+  wanted: mm(0.05),
+};
+
+/** Every text as long as it gets, everything learned, everything noted. */
+export function longest(character: string): Job {
+  const name = words(character, 80);
+  const reasons = Array.from(
+    { length: 7 },
+    (_, at) => `${name}: computed 0.15 mm, tight; moved the bias -0.0${at}1 mm`,
+  );
+  const setup = pitched({
+    ...{
+      ...largest,
+      name,
+      wood: name,
+      lidWood: `${name.slice(0, 79)}!`,
+      cutter: { ...cutter, name },
+      feed: { ...fine, name },
+    },
+    ...{ caliper: { ...threaded.caliper, name }, learned: { shift: mm(-0.03), spread: mm(0.05), reasons } },
+    ...{ plannedBore: mm(60) },
+  });
+  const job = whole(setup, mm(60));
+  const notes = Array.from({ length: 5 }, (_, at) => words(`${at + 1} ${character}`, 400));
+  return {
+    ...job,
+    notes,
+    trials: Array.from({ length: 6 }, () => job.trials[0]).flatMap((trial) => trial ?? []),
+  };
+}
+
+const unfed = ({ feed: _feed, ...setup }: Setup): Setup => setup;
+
+export interface Case {
+  readonly name: string;
+  readonly job: Job;
+  readonly unit: LengthUnit;
+}
+
+export const CASES: readonly Case[] = [
+  { name: 'only a name', job: jobWith({ ...threaded, name: 'x' }), unit: 'mm' },
+  { name: 'planned', job: jobWith(usual), unit: 'mm' },
+  { name: 'bore taken', job: jobWith(usual, [boreTaken(mm(48.03))]), unit: 'mm' },
+  { name: 'usual', job: whole(usual, mm(48.03)), unit: 'mm' },
+  { name: 'usual in inches', job: whole(usual, mm(48.03)), unit: 'in' },
+  { name: 'smallest', job: whole(smallest, mm(8.02)), unit: 'mm' },
+  { name: 'largest', job: whole(largest, mm(300.1)), unit: 'mm' },
+  { name: 'largest in inches', job: whole(largest, mm(300.1)), unit: 'in' },
+  { name: 'inch', job: whole(inch, inches(2.0015)), unit: 'in' },
+  { name: 'plain', job: whole(plain, mm(70.02)), unit: 'mm' },
+  { name: 'plain held tight', job: whole({ ...plain, wanted: mm(-0.06), bored: 'body' }, mm(8)), unit: 'mm' },
+  { name: 'seized', job: whole(usual, mm(48.03), 0.4), unit: 'mm' },
+  { name: 'no feed', job: whole(unfed(usual), mm(48.03)), unit: 'mm' },
+  { name: 'long words', job: longest('long enough '), unit: 'mm' },
+  { name: 'wide letters', job: longest('W'), unit: 'in' },
+];
