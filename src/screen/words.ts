@@ -19,12 +19,6 @@ export const pieceOf = (setup: Setup, part: Part): string => {
   return part === 'female' ? setup.bored : other;
 };
 
-/** A source of doubt as the turner knows it. */
-export const doubtName = (name: string): string =>
-  safe(name)
-    .replace(/\bfemale\b/, 'bore')
-    .replace(/\bmale\b/, 'spigot');
-
 export const FIT_WORDS: { readonly [word in FitWord]: string } = {
   seized: 'will not go together',
   tight: 'goes, but binds',

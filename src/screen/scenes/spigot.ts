@@ -21,7 +21,7 @@ import { type Bar, placeOf } from '../panels/bar/bar.ts';
 import type { Style } from '../picture.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
-import { doubtName, FIT_WORDS } from '../words.ts';
+import { FIT_WORDS } from '../words.ts';
 import { aimFor, doubtFor } from './known.ts';
 import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing } from './parts.ts';
 
@@ -202,7 +202,7 @@ function fitFacts(job: Job, expected: Expected | NoAim | null): readonly Fact[] 
   const chances = chancesOf(expected.clearance, doubt.standard, job.setup.bounds);
   return [
     { name: 'will run', value: percent(chances.running) },
-    { name: 'most doubt', value: doubtName(doubt.largest.name) },
+    { name: 'most doubt', value: doubt.largest.name },
   ];
 }
 

@@ -13,7 +13,7 @@ import { stageKeys } from '../keywords.ts';
 import type { Table } from '../panels/table/table.ts';
 import type { Style } from '../picture.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
-import { adviceWords, doubtName, FIT_WORDS } from '../words.ts';
+import { adviceWords, FIT_WORDS } from '../words.ts';
 import { doubtFor } from './known.ts';
 import { standing } from './parts.ts';
 
@@ -80,7 +80,7 @@ function factsOf(bench: Bench, job: Job): readonly Fact[] {
   return [
     { name: 'expected', value: expected.word },
     { name: 'clearance', value: clearance },
-    ...(doubt ? [{ name: 'most doubt', value: doubtName(doubt.largest.name) }] : []),
+    ...(doubt ? [{ name: 'most doubt', value: doubt.largest.name }] : []),
   ];
 }
 
