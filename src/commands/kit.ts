@@ -88,7 +88,7 @@ const subs: readonly CommandSpec[] = [
         flags: '--touch-off-within <length>',
         about: 'how surely each touch-off was met, plus or minus (0.05mm)',
       },
-      ...settingOptions(['cutter', 'caliper']),
+      ...settingOptions(['cutter', 'caliper', 'unit']),
       { flags: '--save <name>', about: 'keep the answer as this feed of the kit' },
       JSON_OPTION,
     ],

@@ -171,6 +171,15 @@ describe('calibrating', () => {
     expect((await kit('')).data.join()).toContain('proven 15 at 16tpi, 14 at 1.5mm');
   });
 
+  test('the answer comes in the unit asked for, no finer than its doubt', async () => {
+    // By hand (JCGM 100): s / sqrt 3 = 5.77e-5, gauge 4e-4 / sqrt 3 = 2.31e-4, together 2.38e-4 over 20, times 1.964 (577 degrees).
+    const line = 'calibrate --detents 20 --travel 0.0401in 0.0399in 0.0400in --gauge-within 0.0004in';
+    expect((await kit(`${line} --unit in`)).data[0]).toBe(
+      'One detent is 0.002000 in, give or take 0.000023 in at 95 %.',
+    );
+    expect((await kit(line)).data[0]).toBe('One detent is 0.05080 mm, give or take 0.00059 mm at 95 %.');
+  });
+
   test('figures that no pair could have are refused with what to look at', async () => {
     const { code, said } = await kit(
       'calibrate --detents 14 --pitch 16tpi --bore 42mm --spigot 30mm --play 0.1mm',
