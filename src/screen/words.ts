@@ -14,7 +14,7 @@ import { safe } from './text.ts';
 export const partWord = (part: Part): string => (part === 'female' ? 'bore' : 'spigot');
 
 /** Which of the two pieces a part is. */
-export const pieceOf = (setup: Setup, part: Part): string => {
+const pieceOf = (setup: Setup, part: Part): string => {
   const other = setup.bored === 'lid' ? 'body' : 'lid';
   return part === 'female' ? setup.bored : other;
 };

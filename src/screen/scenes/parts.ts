@@ -8,7 +8,7 @@ import type { Style } from '../picture.ts';
 import { type Big, MARKS, type Standing } from '../scene.ts';
 
 /** What stands where there is no number yet. */
-export const NO_NUMBER: { readonly [unit in LengthUnit]: string } = { mm: '--.--', in: '-.----' };
+const NO_NUMBER: { readonly [unit in LengthUnit]: string } = { mm: '--.--', in: '-.----' };
 
 export const bigLength = (value: Length, unit: LengthUnit, label: string, style: Style): Big => ({
   text: figure(value, unit),

@@ -7,16 +7,15 @@ import { detentsDone, wantsHardening } from '../../core/bench/stages/thread.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { pairOf } from '../../core/bench/target.ts';
 import { depthOf, type Tracker } from '../../core/thread/feed.ts';
-import { limitsOf, type Pair } from '../../core/thread/fit.ts';
+import { limitsOf } from '../../core/thread/fit.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { counted, lengthFigure } from '../figures.ts';
 import { countingKeys, stageKeys } from '../keywords.ts';
-import type { SectionModel } from '../panels/section/section.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
 import { partWord, voidWords } from '../words.ts';
-import { aimFor } from './known.ts';
 import { bigLength, bigNothing, standing } from './parts.ts';
+import { clearanceFact, sectionFor } from './thread-section.ts';
 
 /** Where the cutting of one part stands. */
 interface Cutting {
@@ -42,7 +41,7 @@ export function threadScene(bench: Bench, job: Job, part: Part): Scene {
     big: bigOf(bench, job, cutting),
     standing: standingOf(bench, job, cutting),
     facts: factsOf(bench, job, cutting),
-    panel: { kind: 'section', section: sectionFor(job, cutting) },
+    panel: { kind: 'section', section: sectionFor(job, cutting.part, cutting.depth) },
     next: nextStep(bench, job, cutting, counts),
     caution: cutting.hardening ? CAUTIONS.glue : cautionAt['bore thread'],
     keys: counts ? countingKeys(takes) : stageKeys(takes, 'touch off'),
@@ -140,49 +139,6 @@ function factsOf(bench: Bench, job: Job, { wanted, done, depth, part, tracker }:
       ? []
       : [{ name: 'cutter at most', value: `${job.setup.cutter.topSpeed} turns a minute` }]),
   ];
-}
-
-/** The pair as planned; without a bore the cutter's widening is not known and left out. */
-function plannedPair(job: Job): Pair {
-  const bore = job.bore?.diameter ?? job.setup.plannedBore;
-  if (bore !== undefined) return pairOf(job, bore);
-  const { pitch, starts, cutter, depth } = job.setup;
-  const groove = (part: Part) => ({ depth: depth[part], tip: cutter.tip });
-  return { pitch: pitch.length, starts, angle: cutter.angle, female: groove('female'), male: groove('male') };
-}
-
-/** Spigot less bore, as taken or as aimed at; null where only one part is to be drawn. */
-function allowanceFor(job: Job, part: Part): Length | null {
-  if (part === 'female' || !job.bore) return null;
-  const aim = aimFor(job);
-  const spigot = job.spigot?.diameter ?? (aim.kind === 'aim' ? aim.target : null);
-  return spigot === null ? null : mm(spigot - job.bore.diameter);
-}
-
-function sectionFor(job: Job, { part, depth }: Cutting): SectionModel {
-  const allowance = allowanceFor(job, part);
-  return {
-    planned: plannedPair(job),
-    cut: depth,
-    cutting: part,
-    allowance,
-    notes: NOTES[allowance === null ? 'female' : 'male'],
-  };
-}
-
-const NOTES = {
-  female: ['dots: still to cut'],
-  male: ['bore solid, spigot grey', 'dots: still to cut'],
-} as const;
-
-/** What the clearance comes to when both threads are at the depths they stand at or are planned for. */
-function clearanceFact(bench: Bench, job: Job, part: Part): readonly Fact[] {
-  const allowance = allowanceFor(job, part);
-  if (allowance === null || !job.bore) return [];
-  const limits = limitsOf(pairOf(job, job.bore.diameter));
-  return limits.kind === 'limits'
-    ? [{ name: 'clearance', value: lengthFigure(mm(limits.limit - allowance), bench.unit) }]
-    : [];
 }
 
 function nextStep(bench: Bench, job: Job, cutting: Cutting, counts: boolean): string {

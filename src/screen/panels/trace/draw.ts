@@ -5,10 +5,10 @@ import type { Glyphs } from '../../theme.ts';
 import { leftOff, type Trace } from './trace.ts';
 
 const SCALE_WIDTH = 9;
-export const MARK = { agrees: '▼', apart: '▽', out: '×' } as const;
+const MARK = { agrees: '▼', apart: '▽', out: '×' } as const;
 
 /** Readings that a drawing of this width has room for: one per character. */
-export const traceRoom = (columns: number): number => Math.max(0, columns - SCALE_WIDTH);
+const traceRoom = (columns: number): number => Math.max(0, columns - SCALE_WIDTH);
 
 export function drawTrace(trace: Trace, columns: number, rows: number, glyphs: Glyphs): Block {
   const width = traceRoom(columns);

@@ -1,0 +1,81 @@
+// The figures of a spigot: where it stands, what it is to be, what fit that gives, and the bar between them.
+import type { Job } from '../../core/bench/job.ts';
+import { type Aim, type Expected, NEAR, type NoAim, type Zone } from '../../core/bench/target.ts';
+import { chancesOf } from '../../core/thread/chances.ts';
+import { type Length, type LengthUnit, mm } from '../../core/units.ts';
+import { figure, lengthFigure, percent, withDoubt } from '../figures.ts';
+import { type Bar, placeOf } from '../panels/bar/bar.ts';
+import type { Fact } from '../scene.ts';
+import { doubtFor } from './known.ts';
+
+export interface Reading {
+  readonly value: Length;
+  readonly step: Length;
+}
+
+export const liveFacts = (now: Reading | null, aim: Aim, unit: LengthUnit): readonly Fact[] =>
+  now
+    ? [
+        { name: 'diameter', value: lengthFigure(now.value, unit) },
+        { name: 'per side', value: lengthFigure(mm((now.value - aim.target) / 2), unit) },
+      ]
+    : [];
+
+export function aimFacts(
+  job: Job,
+  aim: Aim,
+  expected: Expected | NoAim | null,
+  unit: LengthUnit,
+): readonly Fact[] {
+  return [
+    { name: 'target', value: lengthFigure(aim.target, unit) },
+    { name: 'runs from', value: `${figure(aim.low, unit)} to ${figure(aim.high, unit)}` },
+    clearanceFact(job, expected, unit),
+    { name: 'bore', value: lengthFigure(aim.bore, unit) },
+    ...(aim.shift === 0
+      ? []
+      : [{ name: 'learned', value: `${signed(aim.shift, unit)}, ${trialsBehind(job)}` }]),
+  ];
+}
+
+export const signed = (value: Length, unit: LengthUnit): string =>
+  `${value > 0 ? '+' : ''}${figure(value, unit)}`;
+
+/** What is wanted, or what this diameter would give, with what is in doubt about it; a plain lid that is held has a hold. */
+function clearanceFact(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): Fact {
+  const clearance = expected?.kind === 'expected' ? expected.clearance : job.setup.wanted;
+  const holds = job.setup.fit === 'plain' && clearance < 0;
+  const value = holds ? mm(-clearance) : clearance;
+  const doubt = doubtFor(job);
+  return {
+    name: holds ? 'hold' : 'clearance',
+    value: doubt ? withDoubt(value, mm(doubt.expanded95), unit) : lengthFigure(value, unit),
+  };
+}
+
+const trialsBehind = (job: Job): string => {
+  const count = job.setup.learned?.reasons.length ?? 0;
+  return count === 1 ? 'from 1 trial' : `from ${count} trials`;
+};
+
+export function fitFacts(job: Job, expected: Expected | NoAim | null): readonly Fact[] {
+  const doubt = doubtFor(job);
+  if (expected?.kind !== 'expected' || !doubt) return [];
+  const chances = chancesOf(expected.clearance, doubt.standard, job.setup.bounds);
+  return [
+    { name: 'will run', value: percent(chances.running) },
+    { name: 'most doubt', value: doubt.largest.name },
+  ];
+}
+
+export function barOf(now: Reading | null, aim: Aim, zone: Zone | null, unit: LengthUnit): Bar {
+  const beyond = (aim.target - aim.low) * 1.4;
+  const place = (value: Length): number => placeOf(value - aim.target, NEAR, beyond);
+  return {
+    zone,
+    filled: now ? place(now.value) : null,
+    target: place(aim.target),
+    loosest: place(aim.low),
+    targetText: `target ${figure(aim.target, unit)}`,
+  };
+}
