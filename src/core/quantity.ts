@@ -37,6 +37,12 @@ const NUMBER = String.raw`[+-]?(?:\d+(?:\.\d*)?|\.\d+)`;
 const WITH_UNIT = new RegExp(String.raw`^(${NUMBER})\s*([a-z%"°]*)$`, 'i');
 const MIXED_INCHES = /^(?:(\d+)[ -])?(\d+)\/(\d+)\s*(?:in|inch|inches|")$/i;
 
+/** Nothing at a bench is larger or, unless it is nothing, smaller: what is beyond could not be converted to a finite number. */
+const LARGEST = 1e9;
+const SMALLEST = 1e-9;
+const isPossible = (value: number): boolean =>
+  value === 0 || (Math.abs(value) >= SMALLEST && Math.abs(value) <= LARGEST);
+
 const refuse = (found: string, accepted: string): Parsed<never> => ({
   ok: false,
   kind: 'bad-quantity',
@@ -47,7 +53,7 @@ const refuse = (found: string, accepted: string): Parsed<never> => ({
 function numberAndUnit(text: string): { value: number; unit: string } | undefined {
   const match = WITH_UNIT.exec(text.trim());
   const value = match ? Number(match[1]) : Number.NaN;
-  return match && Number.isFinite(value) ? { value, unit: (match[2] ?? '').toLowerCase() } : undefined;
+  return match && isPossible(value) ? { value, unit: (match[2] ?? '').toLowerCase() } : undefined;
 }
 
 const unitOf = (word: string, bare: LengthUnit | undefined): LengthUnit | undefined => {
@@ -58,8 +64,8 @@ const unitOf = (word: string, bare: LengthUnit | undefined): LengthUnit | undefi
 
 function mixedInches(text: string): number | undefined {
   const match = MIXED_INCHES.exec(text.trim());
-  if (!match || Number(match[3]) === 0) return undefined;
-  return Number(match[1] ?? 0) + Number(match[2]) / Number(match[3]);
+  const value = match ? Number(match[1] ?? 0) + Number(match[2]) / Number(match[3]) : Number.NaN;
+  return isPossible(value) ? value : undefined;
 }
 
 /**

@@ -1,0 +1,170 @@
+// Lines made wrong in every way a wire, a cable or a stranger can make them wrong; the same for the same seed.
+import { encode, type Said, sealed } from '../../../src/wire/encode.ts';
+
+/** Whole numbers from 0 to below `below`, evenly. */
+export type Chance = (below: number) => number;
+
+/** Marsaglia's xorshift, 32 bits with shifts 13, 17 and 5 (Journal of Statistical Software 8, 2003; from memory). */
+export function chanceFrom(seed: number): Chance {
+  let state = seed | 0 || 1;
+  return (below) => {
+    state ^= state << 13;
+    state ^= state >>> 17;
+    state ^= state << 5;
+    return (state >>> 0) % below;
+  };
+}
+
+const byte = (code: number): string => String.fromCharCode(code & 0xff);
+const put = (line: string, at: number, taken: number, text: string): string =>
+  line.slice(0, at) + text + line.slice(at + taken);
+
+function saying(chance: Chance): Said {
+  const kind = chance(8);
+  if (kind < 5)
+    return chance(4) === 0
+      ? { kind: 'DI', text: (chance(8000) / 2000).toFixed(4), unit: 'in' }
+      : { kind: 'DI', text: ((chance(20_000) - 1000) / 100).toFixed(2), unit: 'mm' };
+  if (kind === 5) return { kind: 'FE', total: chance(400) - 200 };
+  if (kind === 6)
+    return { kind: 'PB', button: ([1, 2, 3, 4] as const)[chance(4)] ?? 1, down: chance(2) === 0 };
+  return { kind: 'HI', firmware: '0.3.0', board: `b-${chance(99)}`, parts: ['caliper', 'feed'] };
+}
+
+/** Lines as boards send them, made once for each seed: making one costs more than reading it. */
+export const wholeLines = (chance: Chance, count: number): readonly string[] =>
+  Array.from({ length: count }, () => encode(saying(chance), chance(65_536), chance(2 ** 32)));
+
+export interface Mutation {
+  readonly name: string;
+  /**
+   * True where the checksum's algebra promises that damage is seen: up to three bits in a line of this length, and any
+   * burst of up to 16 bits (Peterson and Brown 1961; the distance of this polynomial from memory).
+   */
+  readonly certain: boolean;
+  readonly make: (whole: string, chance: Chance, other: string) => string;
+}
+
+/** So many different bits, so that no flip takes another back. */
+function flipped(line: string, chance: Chance, bits: number): string {
+  const places = new Set<number>();
+  while (places.size < Math.min(bits, line.length * 8)) places.add(chance(line.length * 8));
+  let out = line;
+  for (const place of places) {
+    const at = place >> 3;
+    out = put(out, at, 1, byte(out.charCodeAt(at) ^ (1 << (place & 7))));
+  }
+  return out;
+}
+
+function burst(line: string, chance: Chance): string {
+  const at = chance(line.length - 1);
+  const damage = 1 + chance(0xffff);
+  return put(line, at, 2, byte(line.charCodeAt(at) ^ (damage >> 8)) + byte(line.charCodeAt(at + 1) ^ damage));
+}
+
+function overwritten(line: string, chance: Chance): string {
+  const count = 1 + chance(8);
+  const at = chance(line.length);
+  return put(line, at, count, Array.from({ length: count }, () => byte(32 + chance(95))).join(''));
+}
+
+/** A stretch of random text: of bytes, or of printable ones. */
+function stretch(chance: Chance, from: number, count: number): string {
+  let out = '';
+  for (let left = chance(120); left > 0; left--) out += byte(from + chance(count));
+  return out;
+}
+
+const SHOWN = [
+  '42.30',
+  '-0.01',
+  '+1.5',
+  '.5',
+  '1e9',
+  '99999.99999',
+  '123456',
+  '42.',
+  'NaN',
+  '',
+  '0x10',
+  '4 2',
+  '42,3',
+];
+const COUNTS = [
+  '0',
+  '1',
+  '65535',
+  '65536',
+  '4294967295',
+  '4294967296',
+  '-1',
+  '1.5',
+  '',
+  '00012',
+  '99999999999',
+];
+const WORDS = [
+  'mm',
+  'in',
+  'MM',
+  'inch',
+  '',
+  'down',
+  'up',
+  '1',
+  '2',
+  'caliper+feed',
+  '__proto__',
+  '-2147483649',
+];
+const KINDS = ['DI', 'DI', 'DI', 'DI', 'FE', 'HI', 'PB', 'FA', 'ZZ', 'di', '', 'TOOLONGAKIND'];
+
+/** A checksum that is right over fields that a stranger's board could send. */
+function stranger(_: string, chance: Chance): string {
+  const one = (of: readonly string[]): string => of[chance(of.length)] ?? '';
+  const more = chance(3) === 0 ? `,${one(WORDS)},${one(SHOWN)}` : '';
+  return sealed(`${one(KINDS)},${one(COUNTS)},${one(COUNTS)},${one(SHOWN)},${one(WORDS)}${more}`);
+}
+
+export const MUTATIONS: readonly Mutation[] = [
+  {
+    name: 'one to three bits flipped',
+    certain: true,
+    make: (whole, chance) => flipped(whole, chance, 1 + chance(3)),
+  },
+  { name: 'a burst of up to 16 bits', certain: true, make: burst },
+  {
+    name: 'four to forty bits flipped',
+    certain: false,
+    make: (whole, chance) => flipped(whole, chance, 4 + chance(37)),
+  },
+  { name: 'bytes overwritten with printable ones', certain: false, make: overwritten },
+  {
+    name: 'bytes dropped',
+    certain: false,
+    make: (whole, chance) => put(whole, chance(whole.length), 1 + chance(4), ''),
+  },
+  {
+    name: 'a byte doubled or put in',
+    certain: false,
+    make: (whole, chance) => {
+      const at = chance(whole.length);
+      return put(whole, at, 0, chance(2) === 0 ? (whole[at] ?? '') : byte(chance(256)));
+    },
+  },
+  { name: 'cut short', certain: false, make: (whole, chance) => whole.slice(0, chance(whole.length)) },
+  {
+    name: 'its beginning missing',
+    certain: false,
+    make: (whole, chance) => whole.slice(1 + chance(whole.length)),
+  },
+  {
+    name: 'run together with another',
+    certain: false,
+    make: (whole, chance, other) => whole.slice(0, chance(whole.length)) + other.slice(chance(20)),
+  },
+  { name: 'random bytes', certain: false, make: (_, chance) => stretch(chance, 0, 256) },
+  { name: 'random printable text', certain: false, make: (_, chance) => stretch(chance, 32, 95) },
+  { name: 'right checksum, any fields', certain: false, make: stranger },
+];

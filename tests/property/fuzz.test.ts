@@ -1,0 +1,245 @@
+// Whatever comes in from outside: no throw, no number that is none, no reading that nobody sent. At depth by `npm run fuzz`.
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import fc from 'fast-check';
+import { expect, onTestFinished, test } from 'vitest';
+import {
+  parseAngle,
+  parseCount,
+  parseHumidity,
+  parseLength,
+  parseMoisture,
+  parsePitch,
+  parsePositiveLength,
+  parseTemperature,
+  refusal,
+} from '../../src/core/quantity.ts';
+import { readKit } from '../../src/kit/kit.ts';
+import { kitTroubleText } from '../../src/kit/trouble.ts';
+import { playTrace } from '../../src/link/trace-link.ts';
+import { homeOf } from '../../src/records/home.ts';
+import { safeText } from '../../src/wire/safe.ts';
+import { readTrace } from '../../src/wire/trace.ts';
+import { createWatch } from '../../src/wire/watch.ts';
+import { fuzzDecoder, readingIn } from '../bench/fuzz/decoder.ts';
+import { exportedText, freshHome, importText, opened } from '../support/records-home.ts';
+
+const RUNS = Number(process.env.LIDWRIGHT_FUZZ_RUNS ?? 150);
+
+/** Text of every kind: any code unit, plain ASCII, and pieces that mean something to what reads it, put together anyhow. */
+const textOf = (...pieces: readonly string[]): fc.Arbitrary<string> =>
+  fc.oneof(
+    fc.string({ unit: 'binary', maxLength: 120 }),
+    fc.string({ unit: 'binary-ascii', maxLength: 120 }),
+    fc
+      .array(fc.oneof(fc.constantFrom(...pieces), fc.string({ maxLength: 3 })), { maxLength: 14 })
+      .map((all) => all.join('')),
+  );
+
+test('sixty thousand wrong lines: every one counted or right by its own checksum, none a reading that nobody sent', () => {
+  const { tried, examples } = fuzzDecoder(60_000, 7);
+  expect(examples).toEqual([]);
+  for (const { name, certain, lines, discarded, right, wrong } of tried) {
+    expect({ name, wrong }).toEqual({ name, wrong: 0 });
+    if (certain) expect({ name, right }).toEqual({ name, right: 0 });
+    expect(lines).toBe(5000);
+    expect(discarded).toBeGreaterThan(lines * 0.9);
+  }
+});
+
+test('a trace of anything gives only readings that stand in it, whole and right', () => {
+  const row = textOf(
+    '0\t',
+    '120\t',
+    'DI,1,120,52.34,mm*E493',
+    'DI,2,245,-0.01,mm*4E31',
+    '52.34',
+    '\\x1B',
+    '#',
+    '\n',
+    '\r\n',
+    '*',
+  );
+  fc.assert(
+    fc.property(fc.array(row, { maxLength: 6 }), (rows) => {
+      const trace = readTrace(rows.join('\n'));
+      const watch = createWatch();
+      playTrace('fuzz', trace, {
+        event: () => undefined,
+        line: (line, at) =>
+          watch.push(line, at, (event) => {
+            if (event.kind !== 'reading-received') return;
+            expect(Number.isFinite(event.reading.value)).toBe(true);
+            if (event.checked) expect(readingIn(event.raw)?.text).toBe(event.reading.text);
+            else expect(event.raw).toMatch(/^ *[+-]?\d{1,5}(\.\d{1,5})? *(mm|in|")? *$/i);
+          }),
+      });
+    }),
+    { numRuns: RUNS },
+  );
+});
+
+const PARSERS = {
+  parseLength: (text: string) => parseLength(text, 'mm'),
+  parsePositiveLength: (text: string) => parsePositiveLength(text),
+  parsePitch,
+  parseAngle,
+  parseTemperature,
+  parseHumidity,
+  parseMoisture,
+  parseCount: (text: string) => parseCount(text, 1, 999),
+};
+
+test('a quantity typed anyhow is a finite number or a refusal that can be shown', () => {
+  const digits = fc.integer({ min: 1, max: 400 }).map((count) => '9'.repeat(count));
+  const tiny = fc.integer({ min: 1, max: 400 }).map((count) => `0.${'0'.repeat(count)}1`);
+  const typed = fc.oneof(
+    textOf(
+      '1',
+      '16',
+      '.',
+      ',',
+      '-',
+      '+',
+      '/',
+      '1/2',
+      '0',
+      'mm',
+      'in',
+      '"',
+      'tpi',
+      'deg',
+      '°',
+      'rad',
+      '%',
+      'C',
+      'F',
+      ' ',
+      'e9',
+      'Infinity',
+      'NaN',
+      '0x1f',
+    ),
+    fc
+      .tuple(
+        fc.oneof(digits, tiny),
+        fc.constantFrom('', 'mm', 'in', '/1in', '/7"', 'tpi', 'deg', 'rad', 'C', 'F', '%'),
+      )
+      .map((parts) => parts.join('')),
+  );
+  fc.assert(
+    fc.property(typed, fc.constantFrom(...Object.entries(PARSERS)), (text, [name, parse]) => {
+      const parsed = parse(text);
+      if (!parsed.ok) return void expect(refusal(name, parsed)).toMatch(/^[\x20-\x7e°µ]*$/);
+      const { value } = parsed;
+      const number = typeof value === 'object' ? value.length : value;
+      expect(Number.isFinite(number)).toBe(true);
+      if (typeof value === 'object') expect(number).toBeGreaterThan(0);
+    }),
+    { numRuns: RUNS * 20 },
+  );
+});
+
+const KEYS = [
+  'name',
+  'unit',
+  'tip',
+  'angle',
+  'diameter',
+  'per-detent',
+  'lost-detents',
+  'limit-of-error',
+  'port',
+  'baud',
+  'wanted',
+  'bell',
+];
+const VALUES = [
+  '"mm"',
+  '"50mm"',
+  '"1e999mm"',
+  '60',
+  '-1',
+  'true',
+  'nan',
+  'inf',
+  '[]',
+  '["a"]',
+  '{}',
+  '1979-05-27',
+  '"\\u001b[2J"',
+  '"../../x"',
+  "'''",
+  '"""',
+  '9'.repeat(400),
+];
+
+test('a kit or settings file of anything leaves a kit that works, and troubles that can be shown', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'lidwright-fuzz-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  const home = homeOf({}, folder);
+  for (const kind of ['calipers', 'cutters', 'feeds'])
+    mkdirSync(join(folder, 'kit', kind), { recursive: true });
+  const line = fc.oneof(
+    fc.tuple(fc.constantFrom(...KEYS), fc.constantFrom(...VALUES)).map(([key, value]) => `${key} = ${value}`),
+    textOf('[', ']', '=', '"', '#', 'name', '\n', '{', '}', '.'),
+  );
+  const file = fc.array(line, { maxLength: 8 }).map((lines) => lines.join('\n'));
+  const places = ['settings.toml', 'kit/calipers/a.toml', 'kit/cutters/a.toml', 'kit/feeds/a.toml'];
+  fc.assert(
+    fc.property(fc.tuple(file, file, file, file), (files) => {
+      for (const [at, place] of places.entries()) writeFileSync(join(folder, place), files[at] ?? '');
+      const { kit, troubles } = readKit(home, { env: {} });
+      expect(kit.calipers.length).toBeGreaterThan(0);
+      expect(kit.cutters.length).toBeGreaterThan(0);
+      const odd = JSON.stringify(kit, (_, value) =>
+        typeof value === 'number' && !Number.isFinite(value) ? 'odd' : value,
+      );
+      expect(odd).not.toContain('"odd"');
+      for (const trouble of troubles) expect(safeText(kitTroubleText(trouble), 400)).not.toMatch(/\p{Cc}/u);
+    }),
+    { numRuns: RUNS },
+  );
+});
+
+test('an import of anything is read or refused line by line, and what it leaves can be exported and read again', async () => {
+  const records = opened(freshHome());
+  const header = JSON.parse(exportedText(records).split('\n')[0] ?? '') as object;
+  const value = fc.oneof(
+    fc.jsonValue({ maxDepth: 2 }),
+    fc.constantFrom('job-begun', 'bore-taken', 'entry', 'reading', 'job', 0, -1, 1e308, '../x', '\u001b[2J'),
+  );
+  const row = fc.record(
+    {
+      row: fc.constantFrom('entry', 'reading', 'header', 'job', 'x'),
+      id: value,
+      job: value,
+      entry: value,
+      at: value,
+      n: value,
+      fact: value,
+      v: value,
+      text: value,
+      unit: value,
+      raw: value,
+    },
+    { requiredKeys: ['row'] },
+  );
+  const line = fc.oneof(
+    row.map((each) => JSON.stringify(each)),
+    textOf('{', '}', '"', '"row":', '"entry"', ',', '\n'),
+    fc.constant(JSON.stringify(header)),
+  );
+  await fc.assert(
+    fc.asyncProperty(fc.array(line, { maxLength: 10 }), async (lines) => {
+      const text = `${JSON.stringify(header)}\n${lines.join('\n')}\n`;
+      const report = await importText(records, text);
+      expect(report.refused).toBeGreaterThanOrEqual(report.firstRefused.length);
+      for (const { reason } of report.firstRefused) expect(reason).not.toBe('');
+      const again = await importText(records, exportedText(records));
+      expect(again).toMatchObject({ refused: 0, entries: { added: 0 }, readings: { added: 0 } });
+    }),
+    { numRuns: Math.ceil(RUNS / 3) },
+  );
+});
