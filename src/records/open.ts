@@ -1,6 +1,7 @@
 // Opens the job database: looks before it touches, makes what is missing, lifts older versions, and names what is in the way.
 import { existsSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
+import { wrongWith } from './check.ts';
 import { setAside } from './damage.ts';
 import { type Database, openDatabase, openToLook } from './database.ts';
 import { troubleOf } from './failure.ts';
@@ -38,11 +39,9 @@ function refuseDamage(database: Database, path: string): void {
   const pending = statSync(`${path}-wal`, { throwIfNoEntry: false })?.size ?? 0;
   if (pending === 0 && size < pages * pageSize)
     throw new DamageFound(`${size} bytes of ${pages * pageSize} are left`);
-  if (!isAsMade(database)) throw new DamageFound('its tables are not as they were made');
-  if (size > CHECKED_WHOLE) return;
-  const found = database.get('PRAGMA integrity_check(1)')?.integrity_check;
-  if (found !== 'ok') throw new DamageFound(String(found).split('\n')[0] ?? '');
-  if (database.get('PRAGMA foreign_key_check')) throw new DamageFound('a row belongs to none');
+  if (size > CHECKED_WHOLE && isAsMade(database)) return;
+  const wrong = wrongWith(database);
+  if (wrong !== null) throw new DamageFound(wrong);
 }
 
 function openAt(path: string): Database {

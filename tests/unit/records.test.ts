@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { jobOf, lastUndoable } from '../../src/core/bench/job.ts';
 import { mm } from '../../src/core/units.ts';
-import { openDatabase } from '../../src/records/database.ts';
+import { checkAll } from '../../src/records/check.ts';
+import { openDatabase, openToLook } from '../../src/records/database.ts';
 import { holdersIn } from '../../src/records/holder.ts';
 import { homeOf, makePrivateFile, makePrivateFolder, writePrivately } from '../../src/records/home.ts';
 import { newId, openRecords } from '../../src/records/jobs.ts';
@@ -261,6 +262,28 @@ test('a table whose definition has one letter changed is damage, said and set as
   writeFileSync(home.database, bytes);
   const after = opened(home);
   expect(after.notices).toMatchObject([{ kind: 'damaged', salvage: { jobs: 1, entries: 10, readings: 2 } }]);
+});
+
+test('a letter changed in a row is seen when the row is read, and by the whole check', () => {
+  const home = freshHome();
+  const records = must(openRecords(home));
+  must(records.appendAll(sampleJob(1, 5)));
+  records.close();
+  const sound = openToLook(home.database);
+  expect(checkAll(sound)).toEqual({ entries: 10, readings: 5, wrong: null });
+  sound.close();
+  const bytes = readFileSync(home.database);
+  bytes.write('Waved', bytes.indexOf('Waxed'));
+  writeFileSync(home.database, bytes);
+  const changed = openToLook(home.database);
+  expect(checkAll(changed).wrong).toMatch(/entry 9 is not what was written/);
+  changed.close();
+  const read = opened(home).entriesOf(idFrom(1, 0));
+  expect(read).toMatchObject({
+    ok: false,
+    trouble: { kind: 'damaged', salvage: { jobs: 1, entries: 9, readings: 5 } },
+  });
+  expect(must(opened(home).list()).total).toBe(0);
 });
 
 test('a database of another program is left alone', () => {

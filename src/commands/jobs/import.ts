@@ -3,6 +3,7 @@ import { createReadStream, statSync } from 'node:fs';
 import { lineOf } from '../../records/codec/row.ts';
 import { type ImportReport, importJobs } from '../../records/import.ts';
 import type { Records } from '../../records/jobs.ts';
+import { counted } from '../../screen/figures.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { safeMessage, tell, withRecords } from './opening.ts';
 
@@ -26,37 +27,31 @@ function progress(
   };
 }
 
+const rows = ({ entries, readings }: { readonly entries: number; readonly readings: number }): string =>
+  `${counted(entries, 'entry', 'entries')} and ${counted(readings, 'reading')}`;
+
 function reportLines(report: ImportReport): readonly string[] {
   const { entries, readings, jobsTouched, jobsWithoutBeginning } = report;
+  const known = { entries: entries.known, readings: readings.known };
   return [
-    `${entries.added} entries and ${readings.added} readings added, in ${jobsTouched} jobs.`,
-    ...(entries.known + readings.known > 0
-      ? [`${entries.known} entries and ${readings.known} readings were here already and are as they were.`]
-      : []),
+    `Added: ${rows({ entries: entries.added, readings: readings.added })}, in ${counted(jobsTouched, 'job')}.`,
+    ...(entries.known + readings.known > 0 ? [`Here already, and left as they were: ${rows(known)}.`] : []),
     ...(jobsWithoutBeginning > 0
       ? [
-          `${jobsWithoutBeginning} jobs have no beginning here: their entries are kept, and they are listed once it is imported.`,
+          `Without their beginning, kept and listed once it is imported: ${counted(jobsWithoutBeginning, 'job')}.`,
         ]
       : []),
   ];
 }
 
-function refusalLines({
-  refused,
-  firstRefused,
-  stopped,
-  entries,
-  readings,
-}: ImportReport): readonly string[] {
-  const kept = `${entries.added + readings.added} rows were added and are kept`;
+function refusalLines(report: ImportReport): readonly string[] {
+  const { refused, firstRefused, stopped, entries, readings } = report;
+  const kept = `added and kept: ${counted(entries.added + readings.added, 'row')}`;
   const shown = firstRefused.map(({ line, reason }) => `line ${line}: ${safeMessage(reason)}`);
   if (stopped !== null) return [...shown.slice(-1), `The rest of the file was not read; ${kept}.`];
-  const more = refused > shown.length ? [`and ${refused - shown.length} lines more`] : [];
-  return [
-    ...shown,
-    ...more,
-    `${refused} rows were refused; ${kept}. Mend those lines and import the file again: nothing is taken twice.`,
-  ];
+  const more = refused > shown.length ? [`and ${counted(refused - shown.length, 'more line')}`] : [];
+  const todo = 'Mend those lines and import the file again: nothing is taken twice.';
+  return [...shown, ...more, `Refused: ${counted(refused, 'row')}; ${kept}. ${todo}`];
 }
 
 /** Standard input for `-`, else the file, in large pieces. */

@@ -53,7 +53,8 @@ function show(list: JobList, typed: Typed, output: Output): ExitCode {
     return 0;
   }
   const now = Date.now();
-  for (const job of list.jobs) output.data(jobLine(job, now));
+  const columns = output.terminal ? output.columns : undefined;
+  for (const job of list.jobs) output.data(jobLine(job, now, columns));
   if (list.total === 0)
     output.message(
       'No jobs here. `lidwright` begins one at the bench, `lidwright demo` tries it without a board.',

@@ -3,7 +3,7 @@ import type { JobSummary } from '../../records/list.ts';
 import { ago, figure, lengthFigure } from '../../screen/figures.ts';
 import { safeText } from '../../wire/safe.ts';
 
-const NAME_COLUMNS = 28;
+const NAME_COLUMNS = 22;
 
 export const jobObject = (job: JobSummary): object => ({
   number: job.number,
@@ -40,12 +40,23 @@ function diametersOf({ bore, spigot, target, unit }: JobSummary): string {
 }
 
 const trialsOf = ({ trials, verdict }: JobSummary): string =>
-  trials === 0 ? '' : `, ${trials === 1 ? 'first trial' : `trial ${trials}`} ${verdict ?? ''}`.trimEnd();
+  trials === 0 ? '' : `${trials === 1 ? 'first trial' : `trial ${trials}`} ${verdict ?? ''}`.trimEnd();
 
-/** One job in one line, safe to show: its number, name, state, what it measures, and when it was touched. */
-export function jobLine(job: JobSummary, now: number): string {
+/** Set apart by commas as far as the columns reach; the first always stands. */
+function within(parts: readonly string[], columns: number): string {
+  const [first = '', ...rest] = parts;
+  return rest.reduce(
+    (line, part) => (line.length + part.length + 2 <= columns ? `${line}, ${part}` : line),
+    first,
+  );
+}
+
+/** One job in one line, safe to show: its number, name, state, what it measures, and as much more as there is room for. */
+export function jobLine(job: JobSummary, now: number, columns = Number.POSITIVE_INFINITY): string {
   const number = String(job.number).padStart(4);
   const name = safeText(job.name, NAME_COLUMNS).padEnd(NAME_COLUMNS);
-  const wood = job.wood === null ? '' : `, ${safeText(job.wood, 24)}`;
-  return `${number}  ${name}  ${statusOf(job).padEnd(16)}  ${diametersOf(job)}${trialsOf(job)}${wood}, ${ago(now - job.touched)}`;
+  const more = [trialsOf(job), ago(now - job.touched), safeText(job.wood ?? '', 24)].filter(
+    (part) => part !== '',
+  );
+  return within([`${number}  ${name}  ${statusOf(job).padEnd(12)}  ${diametersOf(job)}`, ...more], columns);
 }

@@ -93,7 +93,7 @@ const COMMANDS: Readonly<Record<string, readonly string[]>> = {
 /** Measures everything once; needs some 3 GB of free disk at full size. */
 export async function measureRecords(jobs: number, readings: number, rounds: number): Promise<Measured> {
   const { folder, remove } = folderFor('records-bench');
-  const program = bundled('src/main.ts');
+  const program = bundled('tests/bench/records/jobs-program.ts');
   try {
     const [one, many, file] = ['one', 'many', 'jobs.ndjson'].map((name) => join(folder, name));
     if (!one || !many || !file) throw new Error('three names make three paths');

@@ -1,0 +1,38 @@
+// Everything that can be checked of a database: its own structure, its definitions, and the sum of every row. For a doctor, not for every start.
+import type { Database } from './database.ts';
+import { column, DamageFound, ENTRIES, entryIn, readingsOf } from './log.ts';
+import { isAsMade } from './schema.ts';
+
+export interface Checked {
+  readonly entries: number;
+  readonly readings: number;
+  /** What is wrong, in a few words; null for a sound database. */
+  readonly wrong: string | null;
+}
+
+/** What is wrong with the structure of a database, whatever its rows say; null for nothing. */
+export function wrongWith(database: Database): string | null {
+  if (!isAsMade(database)) return 'its tables are not as they were made';
+  const found = database.get('PRAGMA integrity_check(1)')?.integrity_check;
+  if (found !== 'ok') return String(found).split('\n')[0] ?? 'its structure is broken';
+  return database.get('PRAGMA foreign_key_check') ? 'a row belongs to none' : null;
+}
+
+/** Reads the whole database, and says what is wrong with it; throws what the driver throws where it cannot be read at all. */
+export function checkAll(database: Database): Checked {
+  const wrong = wrongWith(database);
+  const counts = { entries: 0, readings: 0 };
+  if (wrong !== null) return { ...counts, wrong };
+  try {
+    for (const { seq } of database.all('SELECT seq FROM entry ORDER BY seq')) {
+      const row = database.get(`${ENTRIES} WHERE e.seq = ?`, Number(seq));
+      if (!row) throw new DamageFound(`entry ${column.number({ seq }, 'seq')} belongs to no job`);
+      counts.readings += readingsOf(database, entryIn(row)).length;
+      counts.entries += 1;
+    }
+    return { ...counts, wrong: null };
+  } catch (error) {
+    if (!(error instanceof DamageFound)) throw error;
+    return { ...counts, wrong: error.message };
+  }
+}

@@ -1,0 +1,228 @@
+// `lidwright jobs` from the command line, as typed: lists, shows, changes, exports, imports and counts, with its exit codes.
+import { existsSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { expect, onTestFinished, test } from 'vitest';
+import { homeOf } from '../../src/records/home.ts';
+import { idFrom, sampleJob, setupNamed } from '../bench/records/sample.ts';
+import { runLine, type Told } from '../support/command-run.ts';
+import { must, opened } from '../support/records-home.ts';
+
+const commands = [
+  { name: 'jobs', load: async () => (await import('../../src/commands/jobs.ts')).jobsCommand },
+];
+
+function freshFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'lidwright-jobs-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+/** A bench with some made-up jobs, and a way to type at it. */
+function benchWith(...seeds: readonly number[]): {
+  readonly folder: string;
+  readonly type: (line: string) => Promise<Told>;
+} {
+  const folder = freshFolder();
+  const records = opened(homeOf({}, folder));
+  for (const seed of seeds) must(records.appendAll(sampleJob(seed, 6)));
+  records.close();
+  return { folder, type: (line) => runLine(folder, `jobs ${line}`, commands) };
+}
+
+const objectIn = (told: Told): Record<string, unknown> => JSON.parse(told.data.join('\n'));
+
+test('an empty home has no jobs, and that is no failure', async () => {
+  const { type } = benchWith();
+  expect(await type('')).toMatchObject({
+    code: 0,
+    data: [],
+    said: [expect.stringContaining('No jobs here')],
+  });
+  expect(objectIn(await type('--json'))).toEqual({ kind: 'jobs', v: 1, total: 0, jobs: [] });
+  expect(await type('show 1')).toMatchObject({ code: 1, data: [] });
+  expect(await type('statistics')).toMatchObject({ code: 0 });
+  expect((await type('export')).data).toEqual(['{"row":"header","format":"lidwright-jobs","v":1}']);
+});
+
+test('the list shows twenty, says how many there are, and takes filters', async () => {
+  const { type } = benchWith(...Array.from({ length: 23 }, (_, at) => at + 1));
+  const told = await type('');
+  expect(told.data).toHaveLength(20);
+  expect(told.said).toEqual(['20 of 23 are listed; --all lists every one.']);
+  expect((await type('--all')).data).toHaveLength(23);
+  expect((await type('--open')).data.map((line) => line.slice(6, 12))).toEqual(['Box 20', 'Box 10']);
+  expect(objectIn(await type('--closed --limit 2 --json'))).toMatchObject({
+    total: 21,
+    jobs: [{ number: 23 }, { number: 22 }],
+  });
+  expect((await type('--since 2031-01-01')).data).toEqual([]);
+  for (const wrong of ['--open --closed', '--since yesterday', '--limit none'])
+    expect((await type(wrong)).code).toBe(2);
+});
+
+test('show prints every reading and how each figure came to be', async () => {
+  const { type } = benchWith(3);
+  const job = objectIn(await type('show 1 --json'));
+  expect(job).toMatchObject({
+    kind: 'job',
+    v: 1,
+    id: idFrom(3, 0),
+    status: 'runs',
+    setup: { cutter: { angleDeg: 60 } },
+  });
+  const figures = JSON.parse(JSON.stringify(job.figures));
+  const target = figures.find(({ figure }: { figure: string }) => figure === 'target spigot');
+  const { boreMm, limitMm, wantedMm } = target.inputs;
+  expect(target.valueMm).toBeCloseTo(boreMm + limitMm - wantedMm, 12);
+  expect(target.formula).toContain('S = B + limit');
+  expect(figures.map(({ figure }: { figure: string }) => figure)).toEqual([
+    'bore',
+    'depth, female',
+    'depth, male',
+    'flank limit',
+    'root limit',
+    'limit',
+    'target spigot',
+    'spigot',
+    'clearance',
+  ]);
+  const entries = JSON.parse(JSON.stringify(job.entries));
+  const readings = entries.flatMap(({ readings }: { readings: readonly object[] }) => readings);
+  expect(readings).toHaveLength(6);
+  expect(readings[0]).toMatchObject({ n: 0, unit: 'mm', stepMm: 0.01, raw: expect.stringContaining('DI,0') });
+  const said = await type('show "box 3"');
+  expect(said.code).toBe(0);
+  for (const reading of readings) expect(said.data.join('\n')).toContain(`${reading.text}mm`);
+});
+
+test('rename, undo, remove, restore and duplicate each add to the log and take nothing away', async () => {
+  const { type } = benchWith(1, 2);
+  const rows = async (): Promise<number> =>
+    JSON.parse(JSON.stringify(objectIn(await type('show 1 --json')).entries)).length;
+  const before = await rows();
+  expect((await type('rename 1 "Salt box"')).data[0]).toContain('Salt box');
+  expect((await type('undo 1')).data[0]).toContain('renamed: Salt box');
+  expect((await type('undo 1')).data[0]).toContain('closed: it runs');
+  expect(objectIn(await type('show 1 --json'))).toMatchObject({ name: 'Box 1', status: 'open' });
+  expect((await type('remove 1')).code).toBe(0);
+  expect((await type('remove 1')).code).toBe(1);
+  expect((await type('')).data).toHaveLength(1);
+  expect((await type('--removed')).data).toHaveLength(1);
+  expect((await type('restore 1')).code).toBe(0);
+  expect((await type('restore 1')).code).toBe(1);
+  expect(await rows()).toBe(before + 5);
+  expect(objectIn(await type('duplicate 1 "Second lid" --json'))).toMatchObject({
+    job: { name: 'Second lid', status: 'open', boreMm: null },
+  });
+  expect((await type('rename 1 ""')).code).toBe(2);
+});
+
+test('a job that could be several is not guessed', async () => {
+  const { type } = benchWith(1, 2, 12);
+  const told = await type('remove box');
+  expect(told.code).toBe(1);
+  expect(told.said).toHaveLength(4);
+  expect((await type('--removed')).data).toEqual([]);
+});
+
+test('an export to a file is private, never written over, and comes back byte for byte', async () => {
+  const here = benchWith(4, 5);
+  const there = benchWith(6);
+  const file = join(here.folder, 'all.ndjson');
+  expect(await here.type(`export --file ${file}`)).toMatchObject({ code: 0, data: [] });
+  expect(statSync(file).mode & 0o777).toBe(0o600);
+  expect((await here.type(`export --file ${file}`)).code).toBe(3);
+  const text = readFileSync(file, 'utf8');
+  expect(`${(await here.type('export')).data.join('\n')}\n`).toBe(text);
+  expect(await there.type(`import ${file}`)).toMatchObject({
+    code: 0,
+    data: ['Added: 20 entries and 12 readings, in 2 jobs.'],
+  });
+  expect((await there.type(`import ${file}`)).data).toContain(
+    'Here already, and left as they were: 20 entries and 12 readings.',
+  );
+  const both = (await there.type('export "box 4" "box 5"')).data;
+  expect(`${both.join('\n')}\n`).toBe(text);
+  expect((await there.type('export "box 9"')).code).toBe(1);
+});
+
+test('an import says which lines it refused, and what was kept', async () => {
+  const { folder, type } = benchWith();
+  const file = join(folder, 'mended by hand.ndjson');
+  const lines = (await benchWith(7).type('export')).data;
+  writeFileSync(file, `${[...lines, JSON.stringify({ row: 'entry', id: '\u001b[2J' })].join('\n')}\n`);
+  const told = await type(`import "${file}"`);
+  expect(told.code).toBe(1);
+  expect(told.said[0]).toMatch(/^jobs: line 18: .*no id/);
+  expect(told.said.at(-1)).toContain('Refused: 1 row; added and kept: 16 rows.');
+  expect((await type('import nowhere.ndjson')).code).toBe(3);
+  expect((await type(`import ${folder}`)).code).toBe(3);
+});
+
+test('readings go out as CSV, one line each', async () => {
+  const { type } = benchWith(8);
+  const told = await type('export --csv');
+  expect(told.data).toHaveLength(7);
+  expect(told.data[1]).toMatch(
+    /^"[0-9a-f-]{36}","Box 8",.*,0,"[\d.]+","mm",[\d.]+,0\.01,1000,"DI,0,1000,.*"\r$/,
+  );
+});
+
+test('statistics count first trials by setup, and the bias with its spread', async () => {
+  const { type } = benchWith(...Array.from({ length: 9 }, (_, at) => at + 1));
+  const statistics = objectIn(await type('statistics --json'));
+  expect(statistics).toMatchObject({ kind: 'statistics', jobs: 9, firstTrialRan: 9 });
+  const setups: readonly {
+    readonly jobs: number;
+    readonly biasMm: number;
+    readonly biasStandardMm: number;
+  }[] = JSON.parse(JSON.stringify(statistics.setups));
+  expect(setups.reduce((so, { jobs }) => so + jobs, 0)).toBe(9);
+  for (const { biasMm, biasStandardMm } of setups) {
+    expect(Math.abs(biasMm)).toBeLessThan(0.15);
+    expect(biasStandardMm).toBeLessThan(0.15);
+  }
+  expect((await type('statistics')).data.join('\n')).toMatch(/████/);
+});
+
+test('nothing in a name reaches the terminal as anything but text', async () => {
+  const { folder, type } = benchWith();
+  const records = opened(homeOf({}, folder));
+  const name = '\u001b]0;mine\u0007 \u009b2J ../../etc \u202eevil';
+  must(
+    records.append({
+      id: 'a-1',
+      job: 'b-1',
+      at: 1,
+      fact: { kind: 'job-begun', setup: setupNamed(name, '\u001b[31mred') },
+      readings: [],
+    }),
+  );
+  must(
+    records.append({
+      id: 'a-2',
+      job: 'b-1',
+      at: 2,
+      fact: { kind: 'note-added', text: 'wax\r\u001b[1A' },
+      readings: [],
+    }),
+  );
+  records.close();
+  for (const line of [
+    '',
+    '--json',
+    'show 1',
+    'show 1 --json',
+    'rename 1 "\u001bc"',
+    'undo 1',
+    'export',
+    'export --csv',
+    'remove 1',
+    'show zzz\u001b[2J',
+  ]) {
+    const { data, said } = await type(line);
+    expect([...data, ...said].join('').replaceAll('\r', '')).toMatch(/^[^\p{Cc}\u202e]*$/u);
+  }
+  expect(existsSync(join(folder, '..', 'etc'))).toBe(false);
+});
