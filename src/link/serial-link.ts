@@ -1,10 +1,11 @@
 // A link over a serial port that keeps itself up: opens, listens, notices when the port goes, and comes back.
 import type { LinkEvent } from '../core/bench/event.ts';
-import { type Millis, millis } from '../core/units.ts';
+import type { Millis } from '../core/units.ts';
 import { looksChecked } from '../wire/decode.ts';
 import { createFramer } from '../wire/framing.ts';
 import { safeText } from '../wire/safe.ts';
 import { explained } from './holders.ts';
+import { hostClock } from './host-clock.ts';
 import { type Link, type LinkListener, QUESTION } from './link.ts';
 import { findPorts } from './ports.ts';
 import { identityOf } from './presence.ts';
@@ -19,7 +20,6 @@ const BEGUN_BEFORE = 300;
 const BEAT = 250;
 
 /** Whole milliseconds that never go back: whole, so that a recorded trace says just what the live line said. */
-export const hostClock = (): Millis => millis(Math.floor(performance.now()));
 
 export interface SerialSettings {
   readonly path: string;

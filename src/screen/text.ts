@@ -1,14 +1,16 @@
 // Text that came from people or devices, made safe to show, and how many columns any text takes.
-import stringWidth from 'string-width';
+import { eastAsianWidth } from 'get-east-asian-width';
 
 /** The longest text from outside that is ever shown in one place. */
 export const LONGEST = 200;
 
 // C0, DEL, C1, line and paragraph separators, bidirectional and other invisible formatting characters.
 const INVISIBLE = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}\p{Co}\p{Cn}]/gu;
-// Characters whose width terminals disagree about: emoji and other symbols beyond the first plane, marks that take a column, variation selectors.
+// Characters whose width terminals disagree about: emoji and other symbols beyond the first plane, marks that take a column,
+// variation selectors, and marks that only newer tables know, so that those of Latin, Greek, Cyrillic, Hebrew, Arabic,
+// Devanagari and Thai are left.
 const DISPUTED =
-  /\p{Mc}|\p{Me}|\p{Variation_Selector}|(?!\p{Script=Han})[\u{10000}-\u{10FFFF}]|\p{Emoji_Presentation}/gu;
+  /(?![\u0300-\u036F\u0591-\u05BD\u064B-\u0652\u0901\u0902\u093C\u0941-\u0948\u094D\u0E31\u0E34-\u0E3A\u0E47-\u0E4E])\p{Mn}|\p{Mc}|\p{Me}|\p{Variation_Selector}|(?!\p{Script=Han})[\u{10000}-\u{10FFFF}]|\p{Emoji_Presentation}/gu;
 
 /**
  * Text from a person or a device as it may stand in a picture: composed, one line, no control or invisible
@@ -42,15 +44,29 @@ const isOneColumn = (code: number): boolean =>
   (code >= 0x2500 && code <= 0x25ff) ||
   (code >= 0x2800 && code <= 0x28ff);
 
-/** Columns that a text takes in a terminal. */
-export const textWidth = (text: string): number => (isNarrow(text) ? text.length : stringWidth(text));
+/** Made when the first text wants it: most benches only ever show one-column characters. */
+let segmenter: Intl.Segmenter | undefined;
+const segmentsOf = (text: string): Intl.Segments => {
+  segmenter ??= new Intl.Segmenter('en', { granularity: 'grapheme' });
+  return segmenter.segment(text);
+};
 
-const segmenter = new Intl.Segmenter('en', { granularity: 'grapheme' });
+/** A cluster is as wide as its first character (Unicode Standard Annex 11); one that begins with a mark has no cell. */
+const clusterWidth = (segment: string): number =>
+  /^[\p{M}\p{C}\p{Zl}\p{Zp}]/u.test(segment) ? 0 : eastAsianWidth(segment.codePointAt(0) ?? 0x20);
+
+/** Columns that a text takes in a terminal. */
+export function textWidth(text: string): number {
+  if (isNarrow(text)) return text.length;
+  let width = 0;
+  for (const { segment } of segmentsOf(text)) width += clusterWidth(segment);
+  return width;
+}
 
 /** The clusters of a text, each with its width. Zero-width clusters are left out: they have no cell to stand in. */
 export function* clusters(text: string): Generator<{ readonly text: string; readonly width: number }> {
-  for (const { segment } of segmenter.segment(text)) {
-    const width = stringWidth(segment);
+  for (const { segment } of segmentsOf(text)) {
+    const width = clusterWidth(segment);
     if (width > 0) yield { text: segment, width };
   }
 }

@@ -1,8 +1,8 @@
 // A link joined to the bench: bytes become lines, lines events, and silence is noticed by the clock.
 import type { BenchEvent } from '../../core/bench/event.ts';
 import type { LengthUnit } from '../../core/units.ts';
+import { hostClock } from '../../link/host-clock.ts';
 import type { Link } from '../../link/link.ts';
-import { hostClock } from '../../link/serial-link.ts';
 import { createWatch } from '../../wire/watch.ts';
 
 export interface JoinedLine {

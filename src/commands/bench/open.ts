@@ -5,8 +5,8 @@ import type { Kit } from '../../core/bench/setup.ts';
 import type { Bench, Cue } from '../../core/bench/state.ts';
 import { startBench } from '../../core/bench/step.ts';
 import type { LengthUnit } from '../../core/units.ts';
+import { hostClock } from '../../link/host-clock.ts';
 import type { Link } from '../../link/link.ts';
-import { hostClock } from '../../link/serial-link.ts';
 import { createVirtualLink, type VirtualLink } from '../../link/virtual-link.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode } from '../command.ts';
@@ -29,10 +29,10 @@ export interface BenchSettings {
   readonly records: Records;
   readonly unit: LengthUnit;
   readonly devices: Devices;
-  /** Null: wait for a port, and offer the virtual bench. */
-  readonly link: Link | null;
+  /** Called once, after the first frame. Null: wait for a port, and offer the virtual bench. */
+  readonly findLink: () => Promise<Link | null>;
   /** Called every few seconds while there is no link; answers one when a board was plugged in. */
-  readonly seek: () => Promise<Link | null>;
+  readonly seekLink: () => Promise<Link | null>;
   readonly virtual: boolean;
   readonly seed: number;
   readonly kit: () => Kit;
@@ -86,21 +86,29 @@ class OpenBench {
     const dispatch = (event: BenchEvent): void => this.#runner.dispatch(event);
     this.#face = settings.face(dispatch, () => this.#runner.bench);
     if (settings.virtual) this.#startVirtual();
-    else if (settings.link) this.#join(settings.link);
     this.#timer = setInterval(() => this.#tick(), TICK_MS);
-    this.#resume();
+    this.#resume(settings.virtual ? 'virtual' : 'real');
     this.#face.show(this.#runner.bench);
+    if (!settings.virtual) setImmediate(() => void this.#plugIn());
   }
 
-  /** The job left open last is on the bench again, exactly where it was; a virtual one only where no board is. */
-  #resume(): void {
-    const { records, link, virtual } = this.#settings;
+  /** The port at the start; where there is none, a job of the virtual bench may go on. */
+  async #plugIn(): Promise<void> {
+    const link = await this.#settings.findLink().catch(() => null);
+    if (this.#virtual || this.#line) return;
+    if (link) this.#join(link);
+    else if (!this.#runner.bench.job && this.#runner.bench.mode.kind === 'welcome') this.#resume('virtual');
+  }
+
+  /** The real or virtual job left open last is on the bench again, exactly where it was. */
+  #resume(which: 'real' | 'virtual'): void {
+    const { records } = this.#settings;
     const open = records.list({ state: 'open', limit: RESUMABLE });
     for (const { id } of open.ok ? open.value.jobs : []) {
       const log = records.entriesOf(id);
       const job = log.ok ? jobOf(log.value) : undefined;
-      if (!log.ok || !job || (link && isVirtual(job)) || (virtual && !isVirtual(job))) continue;
-      if (isVirtual(job)) this.#startVirtual();
+      if (!log.ok || !job || isVirtual(job) !== (which === 'virtual')) continue;
+      if (which === 'virtual') this.#startVirtual();
       this.#runner.dispatch({ kind: 'job-opened', log: log.value });
       return;
     }
@@ -141,7 +149,7 @@ class OpenBench {
   }
 
   async #seek(): Promise<void> {
-    const link = await this.#settings.seek().catch(() => null);
+    const link = await this.#settings.seekLink().catch(() => null);
     if (link && !this.#line) this.#join(link);
   }
 

@@ -11,7 +11,6 @@ import { safeText } from '../../wire/safe.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import type { Devices } from './line.ts';
 import { openBench } from './open.ts';
-import { findLink, seekLink } from './port.ts';
 import { spokenFace } from './spoken-face.ts';
 import { terminalFace } from './terminal-face.ts';
 
@@ -35,14 +34,14 @@ export async function startFrom(typed: Typed, output: Output, begin: Beginning):
     return 3;
   }
   for (const notice of records.value.notices) output.message(`lidwright: ${safeText(troubleText(notice))}`);
-  const link = begin.virtual ? null : await findLink(home, values);
   const face = values.spoken === 'on' ? spokenFace : terminalFace;
   return openBench({
     records: records.value,
     unit: values.unit,
     devices: devicesOf(found),
-    link,
-    seek: begin.virtual ? async () => null : () => seekLink(home, values),
+    // The port's library is the heaviest part of the program: it is loaded once the first frame stands.
+    findLink: async () => (begin.virtual ? null : (await import('./port.ts')).findLink(home, values)),
+    seekLink: async () => (begin.virtual ? null : (await import('./port.ts')).seekLink(home, values)),
     virtual: begin.virtual,
     seed: begin.seed,
     kit: () => read().kit,
