@@ -5,6 +5,7 @@ import { lineOf } from '../../records/codec/row.ts';
 import { newId, type Records } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
 import { safeText } from '../../wire/safe.ts';
+import { keepingIn } from '../bench/edges.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { factWords } from './fact-words.ts';
 import { orTell, withJob, withRecords } from './opening.ts';
@@ -85,7 +86,7 @@ const restore: Change = (records, job, typed, output) => {
   return add(records, job.id, { kind: 'job-restored' }, `Restored ${called(job)}.`, typed, output);
 };
 
-/** A new job with the same setup and nothing cut: what trials taught then is left out, since the bench asks anew. */
+/** A new job with the same setup and nothing cut, and with what trials on that setup teach by now. */
 const duplicate: Change = (records, job, typed, output) =>
   orTell(records.outlineOf(job.id), output, (log) => {
     const from = jobOf(log);
@@ -100,8 +101,10 @@ const duplicate: Change = (records, job, typed, output) =>
       output.message(`jobs: a name has 1 to ${LONGEST_NAME} characters; nothing was begun.`);
       return 2;
     }
+    const learned = keepingIn(records).lessons(setup);
+    const planned = { ...setup, name, ...(learned && { learned }) };
     const said = `Begun from ${called(job)}: ${safeText(name, 60)}, with nothing cut yet. \`lidwright\` opens it.`;
-    return add(records, newId(), { kind: 'job-begun', setup: { ...setup, name } }, said, typed, output);
+    return add(records, newId(), { kind: 'job-begun', setup: planned }, said, typed, output);
   });
 
 export const runRename = changing(rename);

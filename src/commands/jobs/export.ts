@@ -4,9 +4,10 @@ import { resolve } from 'node:path';
 import { exportReadings } from '../../records/csv.ts';
 import { exportJobs, type Sink } from '../../records/export.ts';
 import type { Records } from '../../records/jobs.ts';
-import type { Kept } from '../../records/trouble.ts';
+import { type Kept, troubleText } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { orTell, safeMessage, withRecords } from './opening.ts';
+import { progressOf } from './progress.ts';
 
 /** Text gathered before it is written: a system call per line would take most of the time. */
 const TOGETHER = 256 * 1024;
@@ -52,12 +53,24 @@ function exported(
   return { ok: true, value: { said: `${jobs} jobs, ${entries} entries, ${readings} readings` } };
 }
 
+/** The same sink, counting: how far it is, is said once it takes longer than a second. */
+function counted(sink: Sink, output: Output): Sink {
+  const said = progressOf(output, (lines, rate) => `${lines} rows written, ${rate} a second`);
+  let lines = 0;
+  return (line) => {
+    sink(line);
+    lines += 1;
+    if (lines % 1000 === 0) said(lines);
+  };
+}
+
 /** Ids of the jobs that were asked for; undefined for all of them, a message for one that is not there or not clear. */
 function idsOf(records: Records, words: readonly string[]): readonly string[] | { readonly wrong: string } {
   const ids: string[] = [];
   for (const wanted of words) {
     const found = records.find(wanted);
-    const [only, ...others] = found.ok ? found.value : [];
+    if (!found.ok) return { wrong: troubleText(found.trouble) };
+    const [only, ...others] = found.value;
     if (!only) return { wrong: `no job is meant by "${wanted}"` };
     if (others.length > 0) return { wrong: `"${wanted}" may mean several jobs; give a number or an id` };
     ids.push(only.id);
@@ -89,7 +102,7 @@ function run(records: Records, typed: Typed, output: Output): ExitCode | Promise
   const words = Array.isArray(typed.args[0]) ? typed.args[0] : [];
   const ids = idsOf(records, words);
   if (isWrong(ids)) {
-    output.message(`jobs: ${safeMessage(ids.wrong)}. Nothing was exported.`);
+    output.message(`jobs: ${safeMessage(ids.wrong)}; nothing was exported.`);
     return 1;
   }
   const only = words.length === 0 ? undefined : ids;
@@ -104,20 +117,27 @@ function run(records: Records, typed: Typed, output: Output): ExitCode | Promise
   return toFile(path, output, (file) => {
     const lines = linesInto(file, csv ? '\r\n' : '\n');
     try {
-      return orTell(exported(records, csv, lines.sink, only), output, ({ said }) => {
+      const done = exported(records, csv, counted(lines.sink, output), only);
+      if (!done.ok) rmSync(path, { force: true });
+      return orTell(done, output, ({ said }) => {
         lines.end();
         output.message(`jobs: ${said} exported to ${safeMessage(path)}.`);
         return 0;
       });
     } catch (error) {
       rmSync(path, { force: true });
-      const why = error instanceof Error ? error.message : String(error);
-      output.message(
-        `jobs: ${safeMessage(path)} could not be written whole (${safeMessage(why)}), and was taken away again. Free some space, or give another place.`,
-      );
-      return 3;
+      return notWhole(path, error, output);
     }
   });
+}
+
+/** A file that could not be written to its end is none: half an export would pass for a whole one. */
+function notWhole(path: string, error: unknown, output: Output): ExitCode {
+  const why = error instanceof Error ? error.message : String(error);
+  output.message(
+    `jobs: ${safeMessage(path)} could not be written whole (${safeMessage(why)}), and was taken away again. Free some space, or give another place.`,
+  );
+  return 3;
 }
 
 export const runExport = (typed: Typed, output: Output): Promise<ExitCode> =>

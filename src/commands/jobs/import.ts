@@ -6,26 +6,10 @@ import type { Records } from '../../records/jobs.ts';
 import { counted } from '../../screen/figures.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { safeMessage, tell, withRecords } from './opening.ts';
+import { progressOf } from './progress.ts';
 
 /** Bytes read and written in one transaction. */
 const CHUNK = 1024 * 1024;
-/** Progress is said after this, and then as often. */
-const PROGRESS_MS = 1000;
-
-/** Says how far it is, once it takes longer than a second. */
-function progress(
-  output: Output,
-  now: () => number = performance.now.bind(performance),
-): (lines: number) => void {
-  const began = now();
-  let said = began;
-  return (lines) => {
-    if (now() - said < PROGRESS_MS) return;
-    said = now();
-    const rate = Math.round(lines / ((said - began) / 1000));
-    output.message(`jobs: ${lines} rows read, ${rate} a second`);
-  };
-}
 
 const rows = ({ entries, readings }: { readonly entries: number; readonly readings: number }): string =>
   `${counted(entries, 'entry', 'entries')} and ${counted(readings, 'reading')}`;
@@ -81,7 +65,8 @@ async function run(records: Records, typed: Typed, output: Output): Promise<Exit
     return 3;
   }
   try {
-    const report = await importJobs(records, chunksOf(path), progress(output));
+    const said = progressOf(output, (lines, rate) => `${lines} rows read, ${rate} a second`);
+    const report = await importJobs(records, chunksOf(path), said);
     return report.ok ? finish(report.value, typed, output) : tell(report.trouble, output);
   } catch (error) {
     if (!(error instanceof Error && 'code' in error)) throw error;

@@ -11,6 +11,7 @@ import type { Kept } from '../../records/trouble.ts';
 import { safeText } from '../../wire/safe.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { orTell, withRecords } from './opening.ts';
+import { progressOf } from './progress.ts';
 
 /** What jobs on one setup came to. */
 interface SetupFigures {
@@ -21,8 +22,6 @@ interface SetupFigures {
   /** True clearance less computed clearance, in mm, and its standard uncertainty; null where no trial says anything of it. */
   readonly bias: { readonly mean: number; readonly spread: number } | null;
 }
-
-const PROGRESS_MS = 1000;
 
 function figuresFor(jobs: readonly Job[]): readonly SetupFigures[] {
   const groups = new Map<string, Job[]>();
@@ -55,15 +54,13 @@ function triedJobs(records: Records, output: Output): Kept<readonly Job[]> {
   if (!list.ok) return list;
   const tried = list.value.jobs.filter(({ trials }) => trials > 0).toReversed();
   const jobs: Job[] = [];
-  let said = performance.now();
+  const said = progressOf(output, (at) => `${at} of ${tried.length} jobs looked through`);
   for (const [at, { id }] of tried.entries()) {
     const log = records.outlineOf(id);
     if (!log.ok) return log;
     const job = jobOf(log.value);
     if (job) jobs.push(job);
-    if (performance.now() - said < PROGRESS_MS) continue;
-    said = performance.now();
-    output.message(`jobs: ${at + 1} of ${tried.length} jobs looked through`);
+    said(at + 1);
   }
   return { ok: true, value: jobs };
 }
