@@ -24,6 +24,8 @@ export interface TerminalHandlers {
   onResize(): void;
   /** The program was stopped and goes on: whatever was on the screen is gone. */
   onContinue(): void;
+  /** A terminal that was full takes more. */
+  onDrained(): void;
 }
 
 const ENTER = '\x1b[?1049h\x1b[?25l\x1b[2J';
@@ -36,6 +38,7 @@ export class Terminal {
   readonly #keyboard: Keyboard;
   readonly #handlers: TerminalHandlers;
   #open = true;
+  #full = false;
 
   constructor(
     output: TerminalOutput,
@@ -48,6 +51,7 @@ export class Terminal {
     output.write(ENTER);
     this.#keyboard = new Keyboard(input, handlers.onKey, clock);
     output.on('resize', this.#onResize);
+    output.on('drain', this.#onDrain);
     process.on('SIGCONT', this.#onContinue);
   }
 
@@ -56,28 +60,25 @@ export class Terminal {
     return { columns: columns || USUAL.columns, rows: rows || USUAL.rows };
   }
 
-  /** False when the terminal is slow: wait for `drained` before the next frame. */
-  write(bytes: string): boolean {
-    return !this.#open || bytes === '' || this.#output.write(bytes);
+  /** True while the terminal has not taken what was written last: a frame drawn now would only wait behind that one. */
+  get full(): boolean {
+    return this.#full;
   }
 
-  /** Calls `then` once, when the terminal takes more. */
-  drained(then: () => void): void {
-    const once = () => {
-      this.#output.off('drain', once);
-      then();
-    };
-    this.#output.on('drain', once);
+  write(bytes: string): void {
+    if (this.#open && bytes !== '') this.#full = !this.#output.write(bytes);
   }
 
+  /** A full terminal is not rung: the bell would come late, for something long past. */
   bell(): void {
-    this.write(BELL);
+    if (!this.#full) this.write(BELL);
   }
 
   /** Gives the terminal back as it was found. */
   close(): void {
     if (!this.#open) return;
     this.#output.off('resize', this.#onResize);
+    this.#output.off('drain', this.#onDrain);
     process.off('SIGCONT', this.#onContinue);
     this.#output.write(LEAVE);
     this.#open = false;
@@ -85,6 +86,11 @@ export class Terminal {
   }
 
   readonly #onResize = (): void => this.#handlers.onResize();
+
+  readonly #onDrain = (): void => {
+    this.#full = false;
+    this.#handlers.onDrained();
+  };
 
   readonly #onContinue = (): void => {
     this.#output.write(ENTER);

@@ -1,13 +1,15 @@
 // Every sentence of the bench screen that is not about one stage alone: refusals, notices, doubts, cues, advice.
 import type { Advice } from '../core/bench/advice.ts';
 import type { Fact } from '../core/bench/entry.ts';
+import type { Job } from '../core/bench/job.ts';
 import type { Part, Setup } from '../core/bench/setup.ts';
-import type { Cue, Notice, Refusal } from '../core/bench/state.ts';
+import type { Bench, Cue, Notice, Refusal } from '../core/bench/state.ts';
+import { zeroStanding } from '../core/bench/zeroing.ts';
 import type { Doubt } from '../core/measure/rocking.ts';
 import type { VoidReason } from '../core/thread/feed.ts';
 import type { FitWord } from '../core/thread/fit.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
-import { counted, lengthFigure } from './figures.ts';
+import { counted, figure, lengthFigure } from './figures.ts';
 import { safe } from './text.ts';
 
 /** The part as the turner sees it: bore and spigot, whichever of them is the lid. */
@@ -203,5 +205,23 @@ export function adviceWords(advice: Advice, setup: Setup, unit: LengthUnit): str
       return `No deeper on the ${partWord(advice.part)}: its crest would be eaten.`;
     default:
       return advice satisfies never;
+  }
+}
+
+/** What is known of the zero, and whether it is time to look again. */
+export function zeroWords(bench: Bench, job: Job): string {
+  const error = job.zero ? `${figure(job.zero.error, bench.unit)} taken off` : '';
+  const standing = zeroStanding(bench, job);
+  switch (standing) {
+    case 'unchecked':
+      return 'not checked';
+    case 'fresh':
+      return error;
+    case 'old':
+      return `${error}, a day old: check again`;
+    case 'restarted':
+      return `${error}, before the board restarted: check again`;
+    default:
+      return standing satisfies never;
   }
 }

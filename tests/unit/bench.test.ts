@@ -3,6 +3,7 @@ import { expect, test } from 'vitest';
 import { adviceOn } from '../../src/core/bench/advice.ts';
 import { jobOf } from '../../src/core/bench/job.ts';
 import { aimOf } from '../../src/core/bench/target.ts';
+import { zeroStanding } from '../../src/core/bench/zeroing.ts';
 import { depthOf } from '../../src/core/thread/feed.ts';
 import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
@@ -40,6 +41,27 @@ test('the zero error is held and taken off, once agreed to', () => {
   const table = new Table().to('zero').reads(0.02, 5).act('take').to('bore size').type('42.32').act('take');
   expect(table.bench.job?.zero?.error).toBeCloseTo(0.02, 6);
   expect(table.bench.job?.bore?.diameter).toBeCloseTo(42.3, 6);
+});
+
+test('a zero holds for a day, and not over a restart of the board', () => {
+  const table = new Table().board().to('zero').reads(0.02, 5).act('take');
+  const standing = () => table.bench.job && zeroStanding(table.bench, table.bench.job);
+  expect(standing()).toBe('fresh');
+  table.pass(25 * 3_600_000);
+  expect(standing()).toBe('old');
+  table.reads(0.02, 5).act('take');
+  expect(standing()).toBe('fresh');
+  table.do({ kind: 'board-restarted', heardAt: table.bench.now });
+  expect(standing()).toBe('restarted');
+});
+
+test('where the wood asks, the thread is hardened one detent short of its depth', () => {
+  const table = new Table({ ...threaded, hardens: true }).board().to('bore thread').act('take');
+  for (let total = 1; total <= 4; total++) table.feed(total);
+  table.act('take');
+  expect(table.entries.at(-1)?.fact).toMatchObject({ kind: 'hardened', part: 'female' });
+  table.feed(5).act('take');
+  expect(table.bench.job?.threads.female.cut).toMatchObject({ detents: 5 });
 });
 
 test('a wandering zero is refused with its figure', () => {

@@ -1,64 +1,66 @@
-// The form: heights, tips, grooves and crests, by figures worked out by hand.
+// The new-job form: its answers, what it refuses, and the setups it makes.
 import { expect, test } from 'vitest';
-import {
-  basicHeight,
-  crestLeft,
-  grooveWidth,
-  lead,
-  roundHeight,
-  sharpHeight,
-  type Tip,
-  tipLoss,
-} from '../../src/core/thread/form.ts';
-import { degrees, mm, tpi } from '../../src/core/units.ts';
+import { errorIn, type Form, isForm, openForm, setupFrom, typedInto } from '../../src/core/bench/form.ts';
+import type { Setup } from '../../src/core/bench/setup.ts';
+import { kit, threaded } from '../support/bench.ts';
 
-const sixty = degrees(60);
-const sharp: Tip = { kind: 'sharp' };
+const filled = (values: Partial<Form['values']>, last: Setup | null = null): Form => {
+  const form = openForm(kit, last, 'a box');
+  return { ...form, values: { ...form.values, ...values } };
+};
 
-test('16 TPI at 60 degrees is 1.3748 mm high when sharp', () => {
-  expect(sharpHeight(tpi(16), sixty)).toBeCloseTo(1.37482, 5);
+function setup(values: Partial<Form['values']>, last: Setup | null = null): Setup {
+  const made = setupFrom(filled(values, last));
+  if (isForm(made)) throw new Error(`refused: ${made.error}`);
+  return made;
+}
+
+test('as it stands it makes a threaded job with a planned depth in whole detents', () => {
+  const made = setup({ pitch: '16tpi' });
+  expect(made).toMatchObject({ name: 'a box', fit: 'threaded', bored: 'lid', hardens: false, wanted: 0.15 });
+  expect(made.depth.female / 0.2).toBeCloseTo(Math.round(made.depth.female / 0.2), 9);
+  expect(made.pitch.given).toEqual({ kind: 'tpi', threads: 16 });
 });
 
-test('a flat of P/4 costs a quarter of the height, a nose r at 60 degrees costs r', () => {
-  const pitch = mm(1.5);
-  expect(tipLoss({ kind: 'flat', width: mm(pitch / 4) }, sixty)).toBeCloseTo(
-    sharpHeight(pitch, sixty) / 4,
-    12,
-  );
-  expect(tipLoss({ kind: 'radius', radius: mm(0.2) }, sixty)).toBeCloseTo(0.2, 12);
-  expect(tipLoss(sharp, sixty)).toBe(0);
+test('a season to run through becomes the clearance it asks for, and is kept with the job', () => {
+  const narrow = setup({ wood: 'maple, sugar', 'planned bore': '52mm', clearance: '40%-50%' });
+  const wide = setup({ wood: 'maple, sugar', 'planned bore': '52mm', clearance: '25%-75%' });
+  expect(wide.wanted).toBeGreaterThan(narrow.wanted + 0.1);
+  expect(wide.season).toEqual({ from: 0.25, to: 0.75 });
 });
 
-test('a groove is as wide as its tip at the bottom and grows by twice the slope', () => {
-  expect(grooveWidth(mm(1), sharp, sixty)).toBeCloseTo(2 / Math.sqrt(3), 12);
-  const flat: Tip = { kind: 'flat', width: mm(0.2) };
-  expect(grooveWidth(mm(1e-12), flat, sixty)).toBeCloseTo(0.2, 9);
-  expect(grooveWidth(mm(1), flat, sixty)).toBeCloseTo(0.2 + 2 / Math.sqrt(3), 12);
-  expect(grooveWidth(mm(0), flat, sixty)).toBe(0);
+test.each([
+  ['a season without a planned bore', { wood: 'maple, sugar', clearance: '30%-65%' }, 'clearance'],
+  [
+    'a season for a wood in no table',
+    { wood: 'moonwood', 'planned bore': '52mm', clearance: '30%-65%' },
+    'clearance',
+  ],
+  ['a season backwards', { wood: 'maple, sugar', 'planned bore': '52mm', clearance: '65%-30%' }, 'clearance'],
+  ['a pitch of nothing', { pitch: '0mm' }, 'pitch'],
+  ['a comma for a point', { clearance: '0,15mm' }, 'clearance'],
+  ['part-words that fit several woods', { wood: 'maple' }, 'wood'],
+  ['no name', { name: ' ' }, 'name'],
+] as const)('%s is refused where it stands', (_, values, field) => {
+  const made = setupFrom(filled(values));
+  expect(isForm(made) && made.error).toBeTruthy();
+  expect(errorIn(filled(values), field)).not.toBeNull();
 });
 
-test('below the end of its nose a groove is the chord of a circle, and meets the flank without a step', () => {
-  const nose: Tip = { kind: 'radius', radius: mm(0.4) };
-  expect(roundHeight(nose, sixty)).toBeCloseTo(0.2, 12);
-  expect(grooveWidth(mm(0.1), nose, sixty)).toBeCloseTo(2 * Math.sqrt(0.4 ** 2 - 0.3 ** 2), 12);
-  expect(grooveWidth(mm(0.2 - 1e-9), nose, sixty)).toBeCloseTo(grooveWidth(mm(0.2), nose, sixty), 6);
+test('as last time: the next form holds what the last job had', () => {
+  const form = openForm(kit, { ...threaded, hardens: true }, 'next');
+  expect(form.values).toMatchObject({
+    name: 'next',
+    pitch: '16tpi',
+    harden: 'yes',
+    wood: 'pear',
+    feed: 'cross slide',
+  });
 });
 
-test('the crest is what the groove leaves of the pitch, and less by what a disc widens', () => {
-  expect(crestLeft(tpi(16), mm(1), sharp, sixty)).toBeCloseTo(1.5875 - 2 / Math.sqrt(3), 12);
-  expect(crestLeft(tpi(16), mm(1.4), sharp, sixty)).toBeLessThan(0);
-  expect(crestLeft(mm(2), mm(1), sharp, sixty, mm(0.01))).toBeCloseTo(
-    crestLeft(mm(2), mm(1), sharp, sixty) - 0.02,
-    12,
-  );
-});
-
-test('two starts go twice as far in a turn', () => {
-  expect(lead(tpi(16), 2)).toBeCloseTo(3.175, 12);
-});
-
-test('the basic height is 5/8 H of the 60-degree form, and at 55 degrees two thirds of its own', () => {
-  expect(basicHeight(mm(1), sixty)).toBeCloseTo(0.541266, 6);
-  expect(basicHeight(mm(1), degrees(45))).toBeCloseTo(0.541266, 6);
-  expect(basicHeight(mm(1), degrees(55))).toBeCloseTo(0.640327, 6);
+test('choices turn by space and by first letter, and nothing else can be typed there', () => {
+  const at = { ...filled({}), at: 3 };
+  expect(typedInto(at, 'p').values.fit).toBe('plain');
+  expect(typedInto(at, ' ').values.fit).toBe('plain');
+  expect(typedInto(at, 'z').values.fit).toBe('threaded');
 });

@@ -1,10 +1,11 @@
 // The new-job form: a few fields with sensible answers already in them, each checked as it is left.
 import { type Parsed, parseCount, parseLength, parsePitch, parsePositiveLength } from '../quantity.ts';
-import type { LengthUnit } from '../units.ts';
+import type { Length, LengthUnit } from '../units.ts';
 import { findWood } from '../wood/lookup.ts';
 import { planDepth } from './planned.ts';
+import { clearanceForSeason } from './seasons.ts';
 import type { Kit, Setup } from './setup.ts';
-import { lengthText, pitchText } from './texts.ts';
+import { lengthText, pitchText, seasonIn, seasonText } from './texts.ts';
 
 export const FIELDS = [
   'name',
@@ -17,6 +18,7 @@ export const FIELDS = [
   'cutter',
   'feed',
   'depth',
+  'harden',
   'clearance',
   'planned bore',
 ] as const;
@@ -33,11 +35,12 @@ export interface Form {
 }
 
 /** What a plain lid does not ask. */
-const THREAD_ONLY: ReadonlySet<Field> = new Set(['pitch', 'starts', 'cutter', 'feed', 'depth']);
+const THREAD_ONLY: ReadonlySet<Field> = new Set(['pitch', 'starts', 'cutter', 'feed', 'depth', 'harden']);
 /** Fields answered from a list: left and right, or typing its first letters, choose. */
 const CHOICES: { readonly [field in Field]?: (form: Form) => readonly string[] } = {
   fit: () => ['threaded', 'plain'],
   'bored part': () => ['lid', 'body'],
+  harden: () => ['no', 'yes'],
   cutter: (form) => form.kit.cutters.map((cutter) => cutter.name),
   feed: (form) => [...form.kit.feeds.map((feed) => feed.name), 'none'],
 };
@@ -63,7 +66,8 @@ export function openForm(kit: Kit, last: Setup | null, name: string): Form {
     cutter: known(kit.cutters, last?.cutter.name) ?? kit.cutters[0]?.name ?? '',
     feed: last ? (known(kit.feeds, last.feed?.name) ?? 'none') : (kit.feeds[0]?.name ?? 'none'),
     depth: '',
-    clearance: lengthText(last?.wanted ?? kit.wanted, unit),
+    harden: last?.hardens ? 'yes' : 'no',
+    clearance: last?.season ? seasonText(last.season) : lengthText(last?.wanted ?? kit.wanted, unit),
     'planned bore': last?.plannedBore === undefined ? '' : lengthText(last.plannedBore, unit),
   };
   return { values, at: 0, untouched: true, error: null, kit, last };
@@ -123,7 +127,7 @@ export function errorIn(form: Form, field: Field): string | null {
     case 'depth':
       return text === '' ? null : need(parsePositiveLength(text, unit));
     case 'clearance':
-      return need(parseLength(text, unit));
+      return clearanceError(form, text);
     case 'planned bore':
       return text === '' ? null : need(parsePositiveLength(text, unit));
     case 'cutter':
@@ -131,11 +135,43 @@ export function errorIn(form: Form, field: Field): string | null {
     case 'fit':
     case 'bored part':
     case 'feed':
+    case 'harden':
       return null;
     default:
       return field satisfies never;
   }
 }
+
+/** A clearance, or the range of room humidity that the lid is to go through, such as 30%-65%. */
+function clearanceError(form: Form, text: string): string | null {
+  const season = seasonIn(text);
+  if (season === null)
+    return text.includes('%')
+      ? 'give two humidities, such as 30%-65%'
+      : need(parseLength(text, form.kit.unit));
+  return wantedIn(form) === null
+    ? 'a season needs woods that the table has figures for, and a planned bore; or give a clearance such as 0.15mm'
+    : null;
+}
+
+/** The clearance asked for: as typed, or what the season asks of these woods at the planned bore; null where that cannot be told. */
+function wantedIn(form: Form): Length | null {
+  const { values, kit } = form;
+  const season = seasonIn(values.clearance);
+  if (!season) {
+    const typed = parseLength(values.clearance, kit.unit);
+    return typed.ok ? typed.value : null;
+  }
+  const bore = parsePositiveLength(values['planned bore'], kit.unit);
+  const wood = woodOf(values.wood);
+  const lidWood = woodOf(values['lid wood']);
+  if (!bore.ok || wood === undefined) return null;
+  const woods = { wood, bored: boredIn(values), ...(lidWood === undefined ? {} : { lidWood }) };
+  return clearanceForSeason(woods, bore.value, season, kit.bounds.runningFrom);
+}
+
+const boredIn = (values: Form['values']): Setup['bored'] =>
+  values['bored part'] === 'body' ? 'body' : 'lid';
 
 /** Part-words that fit several woods are refused with some of them; a wood in no table is kept as free text. */
 function woodError(text: string): string | null {
@@ -166,10 +202,11 @@ export const isForm = (result: Setup | Form): result is Form => 'values' in resu
 function soundSetup(form: Form): Setup | Form {
   const { values, kit } = form;
   const pitch = parsePitch(values.pitch);
-  const wanted = parseLength(values.clearance, kit.unit);
+  const wanted = wantedIn(form);
+  const season = seasonIn(values.clearance);
   const cutter = kit.cutters.find(({ name }) => name === values.cutter) ?? kit.cutters[0];
   const caliper = kit.calipers[0];
-  if (!pitch.ok || !wanted.ok || !cutter || !caliper)
+  if (!pitch.ok || wanted === null || !cutter || !caliper)
     return { ...form, error: 'the kit needs a cutter and a caliper' };
   const feed = kit.feeds.find(({ name }) => name === values.feed);
   const typedDepth = values.depth.trim() === '' ? null : parsePositiveLength(values.depth, kit.unit);
@@ -185,15 +222,16 @@ function soundSetup(form: Form): Setup | Form {
     starts: Number(values.starts),
     cutter,
     depth: { female: depth, male: depth },
-    bored: values['bored part'] === 'body' ? 'body' : 'lid',
-    wanted: wanted.value,
+    bored: boredIn(values),
+    wanted,
     bounds: kit.bounds,
     unit: kit.unit,
     caliper,
-    hardens: false,
+    hardens: values.harden === 'yes',
     ...(wood === undefined ? {} : { wood }),
     ...(lidWood === undefined ? {} : { lidWood }),
     ...(feed ? { feed } : {}),
+    ...(season ? { season } : {}),
     ...(kit.measuring ? { measuring: kit.measuring } : {}),
     ...(bore?.ok ? { plannedBore: bore.value } : {}),
   };

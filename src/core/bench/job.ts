@@ -40,7 +40,8 @@ export interface Job {
   readonly name: string;
   readonly setup: Setup;
   readonly stage: Stage;
-  readonly zero: FactOf<'zero-taken'> | null;
+  /** `at` is the bench's clock when it was taken: a check holds for a day. */
+  readonly zero: (FactOf<'zero-taken'> & { readonly at: number }) | null;
   readonly ring: FactOf<'ring-taken'> | null;
   readonly mouth: Measured | null;
   readonly depth: Measured | null;
@@ -124,7 +125,7 @@ function apply(job: Job, fact: Fact, at: number): Job {
     case 'stage-entered':
       return { ...job, stage: fact.stage };
     case 'zero-taken':
-      return { ...job, zero: fact };
+      return { ...job, zero: { ...fact, at } };
     case 'ring-taken':
       return { ...job, ring: fact };
     case 'hollow-measured':

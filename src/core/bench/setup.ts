@@ -2,7 +2,7 @@
 import type { Pitch } from '../quantity.ts';
 import type { FitBounds, Part } from '../thread/fit.ts';
 import type { Tip } from '../thread/form.ts';
-import type { Angle, Length, LengthUnit } from '../units.ts';
+import type { Angle, Humidity, Length, LengthUnit } from '../units.ts';
 
 export type { Part };
 
@@ -51,6 +51,12 @@ export interface Measuring {
   readonly tilt: Angle;
 }
 
+/** The room humidity that a lid is to go through, drier end first. */
+export interface SeasonWanted {
+  readonly from: Humidity;
+  readonly to: Humidity;
+}
+
 export interface Setup {
   readonly name: string;
   /** Ids of rows of the wood table, or free text that is in no table. */
@@ -65,6 +71,8 @@ export interface Setup {
   readonly bored: 'lid' | 'body';
   /** Wanted diametral clearance; negative for a plain lid held by interference. */
   readonly wanted: Length;
+  /** What the wanted clearance was worked out for, where a season was asked for. */
+  readonly season?: SeasonWanted;
   readonly bounds: FitBounds;
   readonly unit: LengthUnit;
   readonly caliper: CaliperFacts;

@@ -120,6 +120,8 @@ export interface Bench {
   readonly wall: number;
   /** False from opening a job until its feed count was seen to come from a board that never restarted meanwhile. */
   readonly feedSeen: boolean;
+  /** The board restarted since the zero was checked. */
+  readonly zeroDoubted: boolean;
 }
 
 export interface Trail {

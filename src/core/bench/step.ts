@@ -37,6 +37,7 @@ export const startBench = (now: Millis, wall: number, unit: LengthUnit): Bench =
   now,
   wall,
   feedSeen: false,
+  zeroDoubted: false,
 });
 
 export function step(bench: Bench, event: BenchEvent): Outcome {
@@ -62,7 +63,7 @@ function stepLine(bench: Bench, event: LineEvent | LinkEvent): Outcome {
     case 'feed-counted':
       return feedCounted(bench, event);
     case 'board-restarted':
-      return voided({ ...bench, feed: null }, 'restart');
+      return voided({ ...bench, feed: null, zeroDoubted: true }, 'restart');
     case 'feed-overran':
       return voided(bench, 'overrun');
     case 'button-changed': {
@@ -314,7 +315,9 @@ function entryKept(bench: Bench, { entry, trouble }: Extract<EdgeEvent, { kind: 
       : withEntry(begins ? undefined : (bench.job ?? undefined), entry)) ?? null;
   const unsaved = trouble === null ? bench.unsaved : [...bench.unsaved, entry];
   const mode = bench.mode.kind === 'note' ? bench.mode : ({ kind: 'stage' } as const);
-  const next: Bench = { ...bench, log, job, mode, unsaved, notice: noticeFor(bench, entry, trouble) };
+  const zeroDoubted = bench.zeroDoubted && entry.fact.kind !== 'zero-taken' && !begins;
+  const notice = noticeFor(bench, entry, trouble);
+  const next: Bench = { ...bench, log, job, mode, unsaved, notice, zeroDoubted };
   const anew = begins || entry.fact.kind === 'stage-entered';
   return unchanged(anew ? settledIn(begins && job ? { ...next, unit: job.setup.unit } : next) : next);
 }

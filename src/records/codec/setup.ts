@@ -1,11 +1,20 @@
 // How a job's setup stands in JSON: lengths under keys ending in Mm, angles in Deg.
-import type { CaliperFacts, Cutter, FeedFacts, Learned, Measuring, Setup } from '../../core/bench/setup.ts';
+import type {
+  CaliperFacts,
+  Cutter,
+  FeedFacts,
+  Learned,
+  Measuring,
+  SeasonWanted,
+  Setup,
+} from '../../core/bench/setup.ts';
 import type { Pitch } from '../../core/quantity.ts';
 import type { FitBounds } from '../../core/thread/fit.ts';
 import type { Tip } from '../../core/thread/form.ts';
 import {
   angle,
   flag,
+  humidity,
   kinds,
   length,
   list,
@@ -60,6 +69,8 @@ const learned = record<Learned>({ shift: length, spread: length, reasons: list(s
 const measuring = record<Measuring>({ tolerance: length, leastTops: number, tilt: angle });
 const bounds = record<FitBounds>({ runningFrom: length, looseFrom: length });
 
+const season = record<SeasonWanted>({ from: humidity, to: humidity });
+
 export const setupShape: Shape<Setup> = record<Setup>({
   name: string,
   wood: optional(string),
@@ -71,6 +82,7 @@ export const setupShape: Shape<Setup> = record<Setup>({
   depth: record<Setup['depth']>({ female: length, male: length }),
   bored: word('lid', 'body'),
   wanted: length,
+  season: optional(season),
   bounds,
   unit: word('mm', 'in'),
   caliper: caliperShape,

@@ -1,12 +1,23 @@
 // Small parts that say once how a value stands in JSON: its unit in the key, its check, and both ways of turning it.
 import * as v from 'valibot';
-import { type Angle, degrees, inDegrees, type Length, type Millis, millis, mm } from '../../core/units.ts';
+import {
+  type Angle,
+  degrees,
+  type Humidity,
+  humidityPercent,
+  inDegrees,
+  inPercent,
+  type Length,
+  type Millis,
+  millis,
+  mm,
+} from '../../core/units.ts';
 
 export type Plain = null | boolean | number | string | readonly Plain[] | { readonly [key: string]: Plain };
 
 export interface Shape<T> {
   /** What the key of such a value ends in, so that the unit can be read off it. */
-  readonly suffix: '' | 'Mm' | 'Deg' | 'Ms';
+  readonly suffix: '' | 'Mm' | 'Deg' | 'Ms' | 'Rh';
   /** Checks what was read, and turns it into the value. */
   readonly schema: v.GenericSchema<unknown, T>;
   toPlain(value: T): Plain;
@@ -43,7 +54,14 @@ export const time: Shape<Millis> = {
 export const angle: Shape<Angle> = {
   suffix: 'Deg',
   schema: v.pipe(finite, v.transform(degrees)),
-  toPlain: (value) => degreesThatReturn(value),
+  toPlain: (value) => spelled(value, inDegrees(value), degrees),
+};
+
+/** Relative humidity, in percent. */
+export const humidity: Shape<Humidity> = {
+  suffix: 'Rh',
+  schema: v.pipe(finite, v.transform(humidityPercent)),
+  toPlain: (value) => spelled(value, inPercent(value), humidityPercent),
 };
 
 /** Degrees of freedom: a number, or without end, which JSON has no number for. */
@@ -59,11 +77,10 @@ export const freedom: Shape<number> = {
   toPlain: (value) => (value === Number.POSITIVE_INFINITY ? 'infinite' : value),
 };
 
-/** Degrees that turn back into the same radians: the shortest of a few spellings that does, so that 60 stays 60. */
-function degreesThatReturn(value: Angle): number {
-  const plain = inDegrees(value);
+/** A number that turns back into the same value: the shortest of a few spellings that does, so that 60 stays 60. */
+function spelled<T>(value: T, plain: number, back: (spelling: number) => T): number {
   const spellings = [Number(plain.toPrecision(12)), Number(plain.toPrecision(15)), plain];
-  return spellings.find((spelling) => degrees(spelling) === value) ?? plain;
+  return spellings.find((spelling) => back(spelling) === value) ?? plain;
 }
 
 /** One of some words. */

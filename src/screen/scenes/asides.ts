@@ -63,7 +63,8 @@ const HINTS: { readonly [field in Field]: string } = {
   cutter: 'from your kit',
   feed: 'the handle that feeds the cutter; none where depths are typed',
   depth: 'radial depth of the groove; empty takes the one planned for this pitch and feed',
-  clearance: 'wanted on the diameter: a little more for a wet season, a little less for a close feel',
+  harden: 'stop one detent short and harden the thread, for wood that crumbles',
+  clearance: 'wanted on the diameter, such as 0.15mm; or a season it must run through, such as 30%-65%',
   'planned bore': 'what the hollowing is to come to, or leave it empty',
 };
 

@@ -17,7 +17,7 @@ import { counted, figure, lengthFigure, spanFigure, withDoubt } from '../figures
 import { stageKeys } from '../keywords.ts';
 import { rangeOf, type Trace } from '../panels/trace/trace.ts';
 import { type Fact, MARKS, type Panel, type Scene } from '../scene.ts';
-import { DOUBT_CURES, doubtWords } from '../words.ts';
+import { DOUBT_CURES, doubtWords, zeroWords } from '../words.ts';
 import { half95 } from './known.ts';
 import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing } from './parts.ts';
 
@@ -191,10 +191,10 @@ function progress(bench: Bench, verdict: Extract<Verdict, { state: 'rocking' }>)
 
 function factsOf(bench: Bench, job: Job): readonly Fact[] {
   const { unit } = bench;
-  const { zero, ring, setup } = job;
+  const { ring, setup } = job;
   const land = ring?.land ?? setup.caliper.jawLand;
   return [
-    { name: 'zero', value: zero ? `${figure(zero.error, unit)} taken off` : 'not checked' },
+    { name: 'zero', value: zeroWords(bench, job) },
     ...(land !== undefined && land > 0 ? [{ name: 'jaw land', value: lengthFigure(land, unit) }] : []),
     ...(setup.plannedBore !== undefined
       ? [{ name: 'planned', value: lengthFigure(setup.plannedBore, unit) }]

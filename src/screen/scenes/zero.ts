@@ -5,9 +5,10 @@ import { checkZero } from '../../core/measure/corrections.ts';
 import { verdictOf } from '../../core/measure/rocking.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
-import { figure, lengthFigure, spanFigure } from '../figures.ts';
+import { lengthFigure, spanFigure } from '../figures.ts';
 import { stageKeys } from '../keywords.ts';
 import { type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
+import { zeroWords } from '../words.ts';
 import { traceOf } from './bore-size.ts';
 import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing } from './parts.ts';
 
@@ -61,7 +62,8 @@ function closedNext(bench: Bench, job: Job): string {
   const check = checkZero(bench.heard);
   if (check.kind === 'wandering')
     return 'Wipe the jaws, close them gently, press a, and wait for them to be steady.';
-  if (check.kind === 'steady') return 'Enter keeps this zero error and takes it off every reading.';
+  const same = check.kind === 'steady' && Math.abs(check.error - (job.zero?.error ?? Number.NaN)) < 1e-9;
+  if (check.kind === 'steady' && !same) return 'Enter keeps this zero error and takes it off every reading.';
   if (job.zero) return 'n goes on. For small bores: type the size of a ring and Enter, to find the jaw land.';
   return bench.line.open
     ? 'Close the jaws on nothing and leave them closed.'
@@ -96,7 +98,7 @@ function ring(bench: Bench, known: number): Saying {
 }
 
 const factsOf = (bench: Bench, job: Job): readonly Fact[] => [
-  { name: 'zero', value: job.zero ? `${figure(job.zero.error, bench.unit)} taken off` : 'not checked' },
+  { name: 'zero', value: zeroWords(bench, job) },
   { name: 'jaw land', value: job.ring ? lengthFigure(job.ring.land, bench.unit) : 'not measured' },
   { name: 'caliper', value: job.setup.caliper.name },
 ];

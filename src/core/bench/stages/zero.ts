@@ -31,7 +31,7 @@ function takeZero(bench: WithJob): Outcome {
         standard: check.standard,
         applied: true,
       } as const;
-      return kept(bench, board === undefined ? fact : { ...fact, board }, bench.heard);
+      return kept({ ...bench, heard: [] }, board === undefined ? fact : { ...fact, board }, bench.heard);
     }
     default:
       return check satisfies never;
