@@ -12,9 +12,13 @@ export const AGREEMENT = {
   ofHeight: 1 / 3,
   /** Other tops count against the agreement only within this share of the size: farther ones are of something else. */
   near: 0.03,
-  /** One top beyond the agreeing ones is borne by so many that agree and are firm: placed within this share of the tolerance. */
-  perBeyond: 4,
-  firm: 0.2,
+  /**
+   * One top beyond the agreeing ones is borne by so many of them that are firm: placed within this share of the
+   * tolerance, and so many times better than the excess.
+   */
+  perBeyond: 3,
+  firm: 0.4,
+  firmness: 3,
   /** A reading this far beyond the agreeing tops, in mm, counts as a top beyond. */
   readingBeyond: 0.015,
   /** The least share of the tops nearby that must agree. */
@@ -77,11 +81,6 @@ function spanOf(tops: readonly Top[], settings: CaptureSettings, step: number): 
   return Math.min(tolerance, Math.max(1.5 * step, shallow)) * (1 + 1e-9);
 }
 
-/** Whether a top, or a reading of it, lies beyond the agreeing ones. */
-const isBeyond = (top: Top, leader: Top, sign: number, clear: readonly Top[]): boolean =>
-  (clear.includes(top) && sign * (top.value - leader.value) > 0) ||
-  sign * (top.reached - leader.value) > AGREEMENT.readingBeyond;
-
 interface Vote {
   readonly clear: readonly Top[];
   readonly tops: readonly Top[];
@@ -95,8 +94,18 @@ function weighed(agreeing: readonly Top[], vote: Vote): Agreement {
   const { clear, tops, sign, noise, settings, leader } = vote;
   const near = (top: Top) => Math.abs(top.value - leader.value) <= AGREEMENT.near * leader.value;
   const nearby = tops.filter(near);
-  const beyond = tops.filter((top) => near(top) && !agreeing.includes(top) && isBeyond(top, leader, sign, clear));
-  const firm = agreeing.filter((top) => top.standard <= AGREEMENT.firm * settings.tolerance);
+  const past = (top: Top) => sign * (top.value - leader.value);
+  const beyond = tops.filter(
+    (top) =>
+      near(top) &&
+      !agreeing.includes(top) &&
+      ((clear.includes(top) && past(top) > 0) ||
+        sign * (top.reached - leader.value) > AGREEMENT.readingBeyond),
+  );
+  const excess = Math.min(...beyond.map((top) => Math.max(past(top), sign * (top.reached - leader.value))));
+  const firm = agreeing.filter(
+    (top) => top.standard <= Math.min(AGREEMENT.firm * settings.tolerance, excess / AGREEMENT.firmness),
+  );
   const closed =
     agreeing.length >= settings.leastTops &&
     beyond.length <= Math.floor(firm.length / AGREEMENT.perBeyond) &&

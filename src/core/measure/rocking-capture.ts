@@ -163,7 +163,8 @@ const SWINGS = { ofSize: 0.045, wobble: 0.03, apart: 250 } as const;
 /** A rock cut in two by a damaged reading gives its top twice: the better placed one is kept. */
 function joined(tops: Series<Top>, top: Top): Series<Top> {
   const last = itemAt(tops, tops.length - 1);
-  if (!last || Math.abs(top.at - last.at) > Math.max(top.halfSpan, last.halfSpan, SWINGS.apart)) return append(tops, top);
+  if (!last || Math.abs(top.at - last.at) > Math.max(top.halfSpan / 2, last.halfSpan / 2, SWINGS.apart))
+    return append(tops, top);
   if (last.standard <= top.standard) return tops;
   return append({ length: tops.length - 1, shared: tops.shared }, top);
 }

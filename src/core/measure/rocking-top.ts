@@ -41,6 +41,10 @@ export const HAND = {
   /** Cubic and quartic of a rock as shares of its fall: a swing's sine has +0.25 for the quartic; leaning and haste spread both. */
   cubic: { least: 0.2, more: 0.4 },
   quartic: { mean: 0.5, least: 0.15, more: 0.4 },
+  /** What the shape adds beyond the highest reading is not known better than to this share. */
+  beyond: 0.4,
+  /** A highest reading that stands alone may be short of the top by about this share of its lead over the second. */
+  isolated: 0.08,
   /** A reading this many standard deviations off the others' shape is thrown out. */
   outlying: 5,
 } as const;
@@ -174,8 +178,14 @@ function turnOf({ kept, estimate: { coefficients } }: Fitted): number | null {
 
 const PARTS = 12;
 
-const highest = (points: readonly Point[]): Length =>
-  points.reduce((best, point) => (point.height > best.height ? point : best)).sample.value;
+/** How far the second highest reading lies below the highest: large where the readings come too seldom for the rock. */
+function secondFall(points: readonly Point[]): number {
+  const [first, second] = points.map((point) => point.height).toSorted((a, b) => b - a);
+  return (first ?? 0) - (second ?? 0);
+}
+
+const highest = (points: readonly Point[]): Point =>
+  points.reduce((best, point) => (point.height > best.height ? point : best));
 
 interface Setting {
   readonly points: readonly Point[];
@@ -202,11 +212,17 @@ function placed(fitted: Fitted, turn: number, { points, middle, half, height, si
   const used = observations.reduce((sum, o) => sum + o.weight * varianceAlong(o.row, covariance), 0);
   const misfit = residuals.reduce((sum, x) => sum + x, 0);
   const freedom = Math.max(0, kept.length - used);
+  const reached = highest(kept);
+  const own = Math.sqrt(dot(row, leaning) * ((2 + misfit) / (2 + freedom)));
   return {
     at: millis(middle.at + turn * half),
     value: mm(Math.sqrt(square)),
-    reached: highest(kept),
-    standard: Math.sqrt(dot(row, leaning) * ((2 + misfit) / (2 + freedom))),
+    reached: reached.sample.value,
+    standard: Math.hypot(
+      own,
+      HAND.beyond * Math.max(0, rise - reached.height),
+      HAND.isolated * secondFall(kept),
+    ),
     sharedRounding: (Math.abs(nearby) * middle.step) / Math.sqrt(12),
     height,
     halfSpan: half,
