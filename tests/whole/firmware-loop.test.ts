@@ -136,6 +136,8 @@ test('from leads and contacts to a kept pair: a bore rocked through damage, a sp
   expect(values).toContain(42.62);
   expect(Math.max(...values)).toBeGreaterThan(TRUTH + 80);
   expect(said.filter((line) => line.includes(',caliper-frame*'))).toHaveLength(3);
+  // The first HI is the start's; another one is the answer to the program's question.
+  expect(said.filter((line) => line.startsWith('HI,')).length).toBeGreaterThan(1);
 });
 
 test('a board reset or hung in the middle of a thread is counted on only from a new touch-off', async () => {
