@@ -12,6 +12,9 @@ import { progressOf } from './progress.ts';
 /** Text gathered before it is written: a system call per line would take most of the time. */
 const TOGETHER = 256 * 1024;
 
+/** The file could not be written: told apart from trouble with the database that is being read meanwhile. */
+class FileFailed extends Error {}
+
 interface Written {
   readonly sink: Sink;
   end(): void;
@@ -21,7 +24,11 @@ interface Written {
 function linesInto(file: number, ending: string): Written {
   let text = '';
   const flush = (): void => {
-    for (let bytes = Buffer.from(text); bytes.length > 0; ) bytes = bytes.subarray(writeSync(file, bytes));
+    try {
+      for (let bytes = Buffer.from(text); bytes.length > 0; ) bytes = bytes.subarray(writeSync(file, bytes));
+    } catch (error) {
+      throw new FileFailed(error instanceof Error ? error.message : String(error));
+    }
     text = '';
   };
   return {
@@ -126,14 +133,14 @@ function run(records: Records, typed: Typed, output: Output): ExitCode | Promise
       });
     } catch (error) {
       rmSync(path, { force: true });
-      return notWhole(path, error, output);
+      if (!(error instanceof FileFailed)) throw error;
+      return notWhole(path, error.message, output);
     }
   });
 }
 
 /** A file that could not be written to its end is none: half an export would pass for a whole one. */
-function notWhole(path: string, error: unknown, output: Output): ExitCode {
-  const why = error instanceof Error ? error.message : String(error);
+function notWhole(path: string, why: string, output: Output): ExitCode {
   output.message(
     `jobs: ${safeMessage(path)} could not be written whole (${safeMessage(why)}), and was taken away again. Free some space, or give another place.`,
   );
