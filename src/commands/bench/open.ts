@@ -1,4 +1,5 @@
 // The bench screen from start to end: records, line, runner and terminal put together, and everything let go of again.
+import type { Entry } from '../../core/bench/entry.ts';
 import type { BenchEvent } from '../../core/bench/event.ts';
 import { jobOf } from '../../core/bench/job.ts';
 import type { Kit } from '../../core/bench/setup.ts';
@@ -36,6 +37,8 @@ export interface BenchSettings {
   readonly virtual: boolean;
   readonly seed: number;
   readonly kit: () => Kit;
+  /** Entries that were never saved: the whole log is put where a file can still be written. */
+  readonly rescue: (log: readonly Entry[], unsaved: number) => void;
   readonly writeSheet: (job: string) => Promise<{ readonly path: string } | { readonly trouble: string }>;
   readonly face: (dispatch: (event: BenchEvent) => void, bench: () => Bench) => Face;
 }
@@ -155,11 +158,12 @@ class OpenBench {
 
   async #quit(): Promise<void> {
     clearInterval(this.#timer);
-    const { unsaved } = this.#runner.bench;
-    if (unsaved.length > 0) this.#settings.records.appendAll(unsaved);
+    const { unsaved, log } = this.#runner.bench;
+    const saved = unsaved.length === 0 || this.#settings.records.appendAll(unsaved).ok;
     this.#face.close();
     await this.#line?.close();
     this.#settings.records.close();
-    this.#ended(0);
+    if (!saved) this.#settings.rescue(log, unsaved.length);
+    this.#ended(saved ? 0 : 3);
   }
 }

@@ -1,11 +1,14 @@
 // Starting the bench: settings, records, port and face are found, each with its own refusal, before the screen is touched.
 
+import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type { Entry } from '../../core/bench/entry.ts';
 import { jobOf } from '../../core/bench/job.ts';
 import { type KitRead, readKit } from '../../kit/kit.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
 import { type Home, homeOf, makePrivateFolder, writePrivately } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
+import { rescue, rescueText } from '../../records/rescue.ts';
 import { troubleText } from '../../records/trouble.ts';
 import { safeText } from '../../wire/safe.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
@@ -45,6 +48,7 @@ export async function startFrom(typed: Typed, output: Output, begin: Beginning):
     virtual: begin.virtual,
     seed: begin.seed,
     kit: () => read().kit,
+    rescue: (log, unsaved) => rescueTo(output, log, unsaved),
     writeSheet: (job) => writeSheet(home, records.value, job),
     face: face(values),
   });
@@ -55,6 +59,22 @@ function devicesOf({ calipers, feeds, settings }: KitRead): Devices {
   const [caliper, feed] = [calipers[0], feeds[0]];
   const bareUnit = caliper?.file ? caliper.facts.unit : settings.values.unit;
   return { bareUnit, deeper: feed?.facts.deeper ?? 'up' };
+}
+
+/** Says where the unsaved entries went; where no folder takes a file they are printed, so that they can be copied. */
+function rescueTo(output: Output, log: readonly Entry[], unsaved: number): void {
+  const path = rescue(log, [process.cwd(), tmpdir(), homedir()], Date.now());
+  if (path === null) {
+    output.message(
+      `lidwright: ${unsaved} entries could not be saved anywhere. Keep these lines in a file and import them:`,
+    );
+    output.message(rescueText(log));
+    return;
+  }
+  output.message(`lidwright: ${unsaved} entries could not be saved. The whole job is in ${safeText(path)}.`);
+  output.message(
+    '`lidwright jobs import` brings it back once the database can be written; nothing comes twice.',
+  );
 }
 
 function refuseNoTerminal(output: Output): ExitCode {

@@ -2,10 +2,11 @@
 import type { BenchEvent } from '../../core/bench/event.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import type { Settings } from '../../kit/settings.ts';
+import type { TerminalInput } from '../../screen/keyboard.ts';
 import { eventFor } from '../../screen/keymap.ts';
 import { onLeaving } from '../../screen/leaving.ts';
 import { Pace } from '../../screen/pace.ts';
-import { Terminal } from '../../screen/terminal.ts';
+import { Terminal, type TerminalOutput } from '../../screen/terminal.ts';
 import { depthOf, glyphsOf, themeOf } from '../../screen/theme.ts';
 import { view } from '../../screen/view.ts';
 import { FrameWriter } from '../../screen/writer.ts';
@@ -16,17 +17,23 @@ const FRAME_MS = 33;
 
 type FaceSettings = Pick<Settings, 'bell' | 'glyphs'>;
 
+/** The terminal to draw on: the program's own, or one that a test brings. */
+export interface Streams {
+  readonly output: TerminalOutput;
+  readonly input: TerminalInput;
+}
+
 export const terminalFace =
-  (settings: FaceSettings) =>
+  (settings: FaceSettings, streams: Streams = { output: process.stdout, input: process.stdin }) =>
   (dispatch: (event: BenchEvent) => void, bench: () => Bench): Face => {
     const glyphs = settings.glyphs === 'auto' ? glyphsOf(process.env) : settings.glyphs;
     const writer = new FrameWriter(themeOf(depthOf(process.env)));
+    /** A full terminal is left alone: it gets the newest picture when it takes more, and never those in between. */
     const draw = (): void => {
-      const drained = terminal.write(writer.frame(view(bench(), terminal.size, { glyphs })));
-      if (!drained) terminal.drained(() => pace.request());
+      if (!terminal.full) terminal.write(writer.frame(view(bench(), terminal.size, { glyphs })));
     };
     const pace = new Pace(FRAME_MS, draw);
-    const terminal = new Terminal(process.stdout, process.stdin, {
+    const terminal = new Terminal(streams.output, streams.input, {
       onKey(key) {
         const event = eventFor(key, bench());
         if (event) dispatch(event);
@@ -39,6 +46,7 @@ export const terminalFace =
         writer.forget();
         pace.request();
       },
+      onDrained: () => pace.request(),
     });
     const stay = onLeaving(
       () => terminal.close(),

@@ -1,0 +1,46 @@
+// Entries that the database does not take: said on the screen, kept in memory, and put into a file when the turner leaves all the same.
+import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import Sqlite from 'better-sqlite3';
+import { afterEach, expect, test } from 'vitest';
+import { Day } from '../support/day.ts';
+
+let day = new Day();
+afterEach(async () => {
+  await day.close();
+  day = new Day();
+});
+
+test('a database locked to the end costs nothing: the job is in a file, and an import brings it back', async () => {
+  const folder = mkdtempSync(join(tmpdir(), 'lidwright-cwd-'));
+  const eye = day.open(undefined, { cwd: folder });
+  await eye.untilShown('begins a job');
+  eye.press('w');
+  await eye.untilShown('◆ new job');
+  eye.type('stuck box');
+  await eye.untilShown('stuck box');
+  eye.type('\x1b[F');
+  await eye.untilShown('◆bore size');
+  const other = new Sqlite(join(day.home, 'jobs.db'));
+  other.exec('BEGIN EXCLUSIVE');
+  eye.type('42.30\r');
+  await eye.untilShown('1 VALUE');
+  eye.press('enter');
+  await eye.untilShown('NOT SAVED', 30_000);
+  eye.press('q');
+  expect((await eye.ended(30_000)).code).toBe(3);
+  other.exec('ROLLBACK');
+  other.close();
+  const [file] = readdirSync(folder);
+  expect(file).toMatch(/^lidwright-rescued-\d+\.ndjson$/);
+  expect(eye.text()).toContain('The whole job is in');
+  const before = await day.run('jobs', 'show', 'stuck', '--json');
+  expect(before.out).not.toContain('bore-taken');
+  expect((await day.run('jobs', 'import', join(folder, file ?? ''))).code).toBe(0);
+  const after = await day.run('jobs', 'show', 'stuck', '--json');
+  expect(after.out).toContain('bore-taken');
+  expect((await day.run('jobs', 'import', join(folder, file ?? ''))).code).toBe(0);
+  expect((await day.run('jobs', 'show', 'stuck', '--json')).out).toBe(after.out);
+  rmSync(folder, { recursive: true, force: true });
+});
