@@ -48,7 +48,7 @@ export class Terminal {
   ) {
     this.#output = output;
     this.#handlers = handlers;
-    output.write(ENTER);
+    this.write(ENTER);
     this.#keyboard = new Keyboard(input, handlers.onKey, clock);
     output.on('resize', this.#onResize);
     output.on('drain', this.#onDrain);
@@ -93,7 +93,7 @@ export class Terminal {
   };
 
   readonly #onContinue = (): void => {
-    this.#output.write(ENTER);
+    this.write(ENTER);
     this.#keyboard.takeRaw();
     this.#handlers.onContinue();
   };
