@@ -97,6 +97,31 @@ describe('framing', () => {
     expect(tail).toBe('12');
   });
 
+  test('a piece of exactly the limit waits for its end; one byte more is told at once and cut there', () => {
+    const told = (chunks: readonly string[]) => {
+      const framer = createFramer();
+      return chunks.map((chunk) => {
+        const lines: string[] = [];
+        framer.push(chunk, (text) => lines.push(text));
+        return lines;
+      });
+    };
+    const full = 'x'.repeat(LINE_AT_MOST);
+    expect(told([full, '\r\n'])).toEqual([[], [`${full}\r`]]);
+    expect(told([full, 'x\n'])).toEqual([[], [`${full}x`]]);
+    expect(told([`${full}x`, 'x', '\nnext\n'])).toEqual([[`${full}x`], [], ['next']]);
+    expect(told([`${full}xxxx\n`])).toEqual([[`${full}x`]]);
+  });
+
+  test('what comes after an end is read from its beginning', () => {
+    const framer = createFramer();
+    const lines: string[] = [];
+    framer.push('cut off', (text) => lines.push(text));
+    expect(framer.end()).toBe('cut off');
+    framer.push('whole\n', (text) => lines.push(text));
+    expect(lines).toEqual(['whole']);
+  });
+
   test('a CR before the LF is no part of the line; the limit counts it', () => {
     expect(linesOf(['ab\r\n', 'a\rb\n']).lines).toEqual(['ab', 'a\rb']);
     expect(linesOf([`${'x'.repeat(LINE_AT_MOST - 1)}\r\n`]).lines).toEqual(['x'.repeat(LINE_AT_MOST - 1)]);

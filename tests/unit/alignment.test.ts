@@ -30,6 +30,16 @@ test.each([
   expect(found.ring).toBeCloseTo(row.ring, 12);
 });
 
+test.each([
+  { starts: 1, toGo: 1e-8 },
+  { starts: 1, toGo: -1e-8 },
+  { starts: 3, toGo: 120 - 1e-8 },
+  { starts: 3, toGo: 240 + 1e-8 },
+  { starts: 1, toGo: 360 + 1e-8 },
+])('a hair from a closing is that closing: $starts starts, $toGo degrees to go', ({ starts, toGo }) => {
+  expect(trim(2, starts, toGo)).toEqual({ off: 0, on: 0, ring: 0 });
+});
+
 test('nonsense is refused by name', () => {
   const ask = (pitch: number, starts: number, toGo: number) => {
     const found = trimFor({ pitch: mm(pitch), starts, toGo: degrees(toGo) });

@@ -37,7 +37,21 @@ test('a layout worked by hand', () => {
   expect(plan.chamfer.spigot).toBeCloseTo(45.2, 12);
 });
 
+test('each part is laid out by its own depth', () => {
+  const plan = planBox({ ...wish, depth: { female: mm(0.9), male: mm(0.7) } });
+  if (plan.kind !== 'box') throw new Error(planRefusalText(plan));
+  expect(plan.boredWall).toBeCloseTo((60 - 47.8) / 2, 12);
+  expect(plan.spigotWall).toBeCloseTo((47.2 - 1.4 - 38) / 2, 12);
+  expect(plan.runout).toMatchObject({ female: expect.closeTo(1.1, 12), male: expect.closeTo(0.9, 12) });
+  expect(plan.chamfer).toEqual({ bore: expect.closeTo(47.8, 12), spigot: expect.closeTo(45.8, 12) });
+});
+
 test.each<[string, Partial<BoxWanted>, string]>([
+  [
+    'an outside that leaves nothing to bore',
+    { outside: mm(8) },
+    'the wall beside the bored thread would be -20.0 mm, under the least of 3.0 mm; leave at least 54.0 mm outside',
+  ],
   [
     'a bore too wide',
     { bore: mm(55) },
@@ -73,12 +87,15 @@ test.each<[string, Partial<BoxWanted>, string]>([
     { boreDepth: mm(5) },
     'the bore gives 5.0 mm of depth and the thread with its grooves needs 10.2 mm; deepen it, or take a finer pitch',
   ],
+  ['no groove', { grooveWidth: mm(0) }, 'the groove width is 0; it must be a number above zero'],
+  ['a bore of no depth', { boreDepth: mm(0) }, 'the depth of the bore is 0; it must be a number above zero'],
   ['no pitch', { pitch: mm(0) }, 'the pitch is 0; it must be a number above zero'],
   [
     'a hollow less than nothing',
     { hollow: mm(-1) },
     'the hollow of the spigot is -1; it must be a number above zero',
   ],
+  ['too many starts', { starts: 13 }, 'the number of starts is 13; it must be a whole number from 1 to 12'],
   ['half a start', { starts: 0.5 }, 'the number of starts is 0.5; it must be a whole number from 1 to 12'],
 ])('%s is refused with the nearest that is possible', (_, but, said) => {
   const plan = planBox({ ...wish, ...but });
@@ -94,6 +111,30 @@ test('finer threads are suggested for smaller boxes, and what practice rests on 
   for (const reason of plan.because) expect(reason).toContain('common practice, no source');
   const known = suggestPlan(mm(60), { pitch: plan.pitch, leastWall: mm(3), bore: mm(40), engaged: mm(5) });
   expect(known).toMatchObject({ bore: 40, engaged: 5, because: [] });
+});
+
+test('the pitch follows the bore where there is one, and each choice says what it follows', () => {
+  const threadsFor = (bore: number) => suggestedPitch(mm(200), mm(bore)).given;
+  expect([28, 28.1, 65, 65.1, 100, 100.1].map(threadsFor)).toEqual(
+    [20, 16, 16, 12, 12, 10].map((count) => ({ kind: 'tpi', threads: count })),
+  );
+  const because = (known: Parameters<typeof suggestPlan>[1]) => {
+    const plan = suggestPlan(mm(60), known);
+    return plan.kind === 'suggestion' ? plan.because.join('\n') : planRefusalText(plan);
+  };
+  expect(because({})).toContain('16 TPI for 60 mm outside');
+  expect(because({})).toContain('at least 9 % of the outside');
+  expect(because({ bore: mm(25) })).toContain('20 TPI for a bore of 25 mm');
+});
+
+test('a bore that is there is taken as it is; one too small to suggest is refused with the wall it would leave', () => {
+  expect(suggestPlan(mm(60), { bore: mm(5) })).toMatchObject({ kind: 'suggestion', bore: 5 });
+  // six pitches of 20 TPI are 7.62 mm; each groove is 17/24 of 0.866 pitches deep
+  const depth = (17 / 24) * (Math.sqrt(3) / 2) * 1.27;
+  expect(suggestPlan(mm(8))).toMatchObject({
+    kind: 'wall-too-thin',
+    wall: expect.closeTo((8 - 7.62) / 2 - depth, 9),
+  });
 });
 
 const run = (line: string) =>

@@ -35,6 +35,12 @@ test('past a quarter of the whirl it is warned of, with the length and speed tha
 test('no rod, no whirl', () => {
   expect(whirlOf({ ...rod, diameter: mm(0) })).toMatchObject({ what: 'rod diameter' });
   expect(whirlOf({ ...rod, length: mm(Number.NaN) })).toMatchObject({ what: 'length of rod standing out' });
-  expect(whirlOf({ ...rod, hole: mm(8) })).toMatchObject({ what: 'wall of the rod' });
+  expect(whirlOf({ ...rod, hole: mm(8) })).toMatchObject({ what: 'wall of the rod', found: 0 });
+  expect(whirlOf({ ...rod, hole: mm(10) })).toMatchObject({ what: 'wall of the rod', found: -1 });
   expect(whirlOf({ ...rod, hole: mm(-1) })).toMatchObject({ what: 'hole through the rod' });
+  expect(whirlOf({ ...rod, length: mm(1e200) })).toMatchObject({ what: 'whirling speed', found: 0 });
+  expect(rodWhirls({ ...rod, diameter: mm(0) }, turnsPerMinute(1000))).toMatchObject({
+    what: 'rod diameter',
+  });
+  expect(rodWhirls(rod, turnsPerMinute(0))).toMatchObject({ kind: 'not-positive', what: 'speed', found: 0 });
 });

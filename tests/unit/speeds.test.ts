@@ -37,5 +37,7 @@ test('a cutter over two thirds of the bore is refused with the largest that is n
 
 test('a diameter of nothing has no turning speed', () => {
   expect(speedFor(mm(0), metresPerMinute(100))).toMatchObject({ kind: 'not-positive', what: 'diameter' });
+  expect(speedFor(mm(1e-320), metresPerMinute(100))).toMatchObject({ what: 'diameter', found: 1e-320 });
+  expect(cutterTooLarge(mm(0), mm(30))).toMatchObject({ kind: 'not-positive', what: 'cutter' });
   expect(speedFor(mm(20), metresPerMinute(Number.NaN))).toMatchObject({ what: 'surface speed' });
 });

@@ -53,6 +53,10 @@ describe('what a board says', () => {
     expect(say({ kind: 'PB', button: 4, down: true })).toMatchObject([
       { kind: 'button-changed', button: 4, down: true },
     ]);
+    expect(say({ kind: 'PB', button: 4, down: false })).toMatchObject([
+      { kind: 'button-changed', button: 4, down: false },
+    ]);
+    expect(say({ ...hello, parts: [] })).toMatchObject([{ kind: 'board-found', facts: { parts: [] } }]);
     expect(say({ kind: 'FA', code: 'caliper-silent' })).toMatchObject([
       { kind: 'board-fault', code: 'caliper-silent' },
     ]);
@@ -66,6 +70,11 @@ describe('what a board says', () => {
     expect(kinds(hear(sealed('TE,2,1300,21.5')))).toEqual(['line-unknown']);
     expect(kinds(hear(sealed('FA,3,1400,lamp-out')))).toEqual(['board-fault', 'line-unknown']);
     expect(kinds(hear(sealed('FA,4,1500,lamp-out,2')))).toEqual(['board-fault', 'line-unknown']);
+    expect(kinds(hear(sealed('PB,5,1600,1,down,long')))).toEqual(['button-changed', 'line-unknown']);
+    expect(kinds(hear(sealed('HI,6,1700,1,1.0.0,elm-1,caliper,extra')))).toEqual([
+      'board-found',
+      'line-unknown',
+    ]);
   });
 
   test('a restart and lost lines are said before the line that showed them', () => {
@@ -160,6 +169,7 @@ describe('a board that only prints numbers', () => {
   test('is believed after a banner that is no bench line', () => {
     const { hear } = watching();
     expect(kinds(hear('*** Caliper reader ***'))).toEqual(['line-discarded']);
+    expect(kinds(hear('reader of DI,1 lines'))).toEqual(['line-discarded']);
     expect(kinds(hear('52.34'))).toEqual(['line-speaking', 'reading-received']);
   });
 });
