@@ -24,7 +24,7 @@ export const AGREEMENT = {
   /** The least share of the tops nearby that must agree. */
   leastShare: 0.3,
   /** Tops that vote: the last so many. */
-  voters: 24,
+  voters: 16,
 } as const;
 
 export interface Agreement {
@@ -50,7 +50,6 @@ const median = (values: readonly number[]): number => {
     2
   );
 };
-const sum = (values: readonly number[]): number => values.reduce((total, x) => total + x, 0);
 
 /** The best supported level among the tops; null when no top is clear. */
 export function agreementOf(tops: readonly Top[], settings: CaptureSettings, step: number): Agreement | null {
@@ -121,6 +120,6 @@ function weighed(agreeing: readonly Top[], vote: Vote): Agreement {
     value: mm(sign * level.height),
     agreement: level.standard,
     degreesOfFreedom: level.degreesOfFreedom,
-    sharedRounding: sum(agreeing.map((top) => top.sharedRounding)) / agreeing.length,
+    sharedRounding: agreeing.reduce((sum, top) => sum + top.sharedRounding, 0) / agreeing.length,
   };
 }

@@ -2,10 +2,13 @@
 import { type LengthUnit, mm } from '../units.ts';
 import type { Reading } from './reading.ts';
 import { AGREEMENT, type Agreement, agreementOf } from './rocking-agreement.ts';
+import { driftOf } from './rocking-drift.ts';
 import { type Heard, type Screen, screenReading, startScreen } from './rocking-plausibility.ts';
+import { resultOf } from './rocking-result.ts';
 import type { CaptureSettings } from './rocking-settings.ts';
 import { type Sample, type Top, topOf } from './rocking-top.ts';
 import { lastTurn, leastSwing, startTurns, type Turn, type Turns, turnOn } from './rocking-turns.ts';
+import type { Agreed, Doubt } from './rocking-verdict.ts';
 import { append, between, emptySeries, itemAt, type Series } from './series.ts';
 
 /** Everything a capture knows. It may be kept and compared; adding a reading leaves it as it was. */
@@ -25,6 +28,9 @@ export interface Capture {
   readonly tops: Series<Top>;
   readonly thrown: Series<number>;
   readonly agreement: Agreement | null;
+  /** The result where enough tops agree, and the drift where they drift: worked out when a top is found, not at each reading. */
+  readonly agreed: Agreed | null;
+  readonly drift: Doubt | null;
 }
 
 export const startCapture = (settings: CaptureSettings): Capture => ({
@@ -41,6 +47,8 @@ export const startCapture = (settings: CaptureSettings): Capture => ({
   tops: emptySeries(),
   thrown: emptySeries(),
   agreement: null,
+  agreed: null,
+  drift: null,
 });
 
 /** The capture with one more reading. A finished capture takes no more and stays as it is. */
@@ -148,7 +156,15 @@ function withTop(capture: Capture, turn: Turn): Capture {
   const recent = between(tops, tops.length - AGREEMENT.voters);
   const step = Math.max(...samples.map((sample) => sample.step));
   const thrown = top.thrown.reduce((all, place) => append(all, place), capture.thrown);
-  return { ...capture, tops, thrown, agreement: agreementOf(recent, capture.settings, step) };
+  const agreement = agreementOf(recent, capture.settings, step);
+  return {
+    ...capture,
+    tops,
+    thrown,
+    agreement,
+    agreed: agreement?.closed ? resultOf(agreement, capture.settings) : null,
+    drift: agreement && driftOf(agreement.nearby, capture.settings),
+  };
 }
 
 /** Whether a turn is so small beside the capture's swings (those that jaws on the work can make) that it is a tremble. */

@@ -1,12 +1,8 @@
 // From a capture's evidence to its answer: waiting, rocking, agreed or doubtful, and why.
-import { type Length, mm } from '../units.ts';
-import type { Agreement } from './rocking-agreement.ts';
+import { mm } from '../units.ts';
 import type { Capture } from './rocking-capture.ts';
-import { driftOf } from './rocking-drift.ts';
-import type { CaptureSettings } from './rocking-settings.ts';
-import type { Advice, Agreed, Doubt, Verdict } from './rocking-verdict.ts';
+import type { Advice, Doubt, Verdict } from './rocking-verdict.ts';
 import { itemAt } from './series.ts';
-import { type Contribution, combine, rectangular } from './uncertainty.ts';
 
 /** When a capture that goes on is called doubtful before it is ended; our own figures, kept as data. */
 export const PATIENCE = {
@@ -22,8 +18,8 @@ export const PATIENCE = {
 export function verdictOf(capture: Capture): Verdict {
   const doubt = doubtOf(capture);
   if (doubt) return doubtful(capture, doubt);
-  const { agreement, settings } = capture;
-  if (agreement?.closed) return agreed(agreement, settings);
+  const { agreement } = capture;
+  if (capture.agreed) return capture.agreed;
   const last = itemAt(capture.believed, capture.believed.length - 1);
   if (!last || (capture.tops.length === 0 && capture.turns?.phase === 'level')) return { state: 'waiting' };
   return {
@@ -33,46 +29,6 @@ export function verdictOf(capture: Capture): Verdict {
     agreeing: agreement?.agreeing.length ?? 0,
     spread: agreement?.spread ?? null,
   };
-}
-
-/**
- * The diameter, its tilt taken off, and its standard uncertainty as this caliper shows it. The caliper's own limit of
- * error is given beside it and is NOT within `standardUncertainty`: it is the same for bore and spigot
- * measured with one caliper, so the budget of the fit takes it once, and the capture answers for what rocking can answer for.
- */
-function agreed(agreement: Agreement, settings: CaptureSettings): Agreed {
-  const tilt = tiltOf(agreement.value, settings);
-  const contributions = contributionsOf(agreement, tilt.standard);
-  const combined = combine(contributions);
-  return {
-    state: 'agreed',
-    diameter: mm(agreement.value - tilt.mean),
-    standardUncertainty: mm(combined.standard),
-    degreesOfFreedom: combined.degreesOfFreedom,
-    contributions,
-    caliper: { name: 'caliper', standard: rectangular(settings.limitOfError), ...EXACT },
-    tops: agreement.nearby.length,
-    agreeing: agreement.agreeing.length,
-    spread: agreement.spread,
-    tiltTakenOff: tilt.mean,
-  };
-}
-
-const EXACT = { sensitivity: 1, degreesOfFreedom: Number.POSITIVE_INFINITY } as const;
-
-/** D (1/cos T - 1) for T uniform within the half-range: mean D T^2/6, standard deviation D T^2 / sqrt(45) = 0.149 D T^2. */
-function tiltOf(diameter: Length, { tiltHalfRange }: CaptureSettings): { mean: Length; standard: number } {
-  const square = diameter * tiltHalfRange ** 2;
-  return { mean: mm(square / 6), standard: square / Math.sqrt(45) };
-}
-
-function contributionsOf(agreement: Agreement, tilt: number): readonly Contribution[] {
-  const { agreement: standard, degreesOfFreedom, sharedRounding } = agreement;
-  return [
-    { name: 'agreement', standard, sensitivity: 1, degreesOfFreedom },
-    { name: 'resolution', standard: sharedRounding, ...EXACT },
-    { name: 'tilt', standard: tilt, ...EXACT },
-  ];
 }
 
 function doubtful(capture: Capture, reason: Doubt): Verdict {
@@ -91,9 +47,8 @@ function doubtOf(capture: Capture): Doubt | null {
   const { agreement } = capture;
   const bad = badReadings(capture);
   if (bad) return bad;
-  const change = agreement && driftOf(agreement.nearby, capture.settings);
-  if (change) return change;
-  if (agreement?.closed) return null;
+  if (capture.drift) return capture.drift;
+  if (capture.agreed) return null;
   if (capture.changed) return { kind: 'unit-changed', ...capture.changed };
   if (capture.finished || (agreement?.nearby.length ?? 0) >= PATIENCE.tops) return unclosed(capture);
   return capture.tops.length === 0 && still(capture)
