@@ -38,6 +38,10 @@ export function withDoubt(value: Length, half: Length, unit: LengthUnit): string
   return `${fixed(inUnit(value, unit), decimals)} ± ${give} ${unit}`;
 }
 
+/** A value as fine as its doubt lets it be, without the doubt. */
+export const asKnown = (value: Length, half: Length, unit: LengthUnit): string =>
+  withDoubt(value, half, unit).replace(/ ±.*$/, ` ${unit}`);
+
 /** A band rounded toward its middle, so that no printed end lies outside it; as it is where it is narrower than a step. */
 export function band(low: Length, high: Length, unit: LengthUnit): string {
   const step = mm(unit === 'mm' ? 0.01 : 0.0001 * MM_PER_INCH);
@@ -67,6 +71,14 @@ export const pitchFigure = (pitch: Pitch): string =>
     ? `${trimmed(MM_PER_INCH / pitch.length, 2)} TPI`
     : `${trimmed(pitch.length, 3)} mm`;
 
-/** A feed, which is finer than a caliper: to a micrometre, or to a ten-thousandth of an inch. */
-export const feedFigure = (value: Length, unit: LengthUnit): string =>
-  `${trimmed(inUnit(value, unit), unit === 'mm' ? 3 : 4)} ${unit}`;
+/** A length known finer than by a caliper, such as a feed: to a micrometre, or to a ten-thousandth of an inch. */
+const fineFigure = (value: Length, unit: LengthUnit): string =>
+  trimmed(inUnit(value, unit), unit === 'mm' ? 3 : 4);
+
+export const fineWithUnit = (value: Length, unit: LengthUnit): string => `${fineFigure(value, unit)} ${unit}`;
+
+/** A pitch or a lead as a length: chosen, not measured. */
+export const pitchLength = (value: Length, unit: LengthUnit): string => trimmed(inUnit(value, unit), 4);
+
+/** The unit where it stands alone. */
+export const UNIT_WORDS: { readonly [unit in LengthUnit]: string } = { mm: 'mm', in: 'inches' };

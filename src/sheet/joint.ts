@@ -1,7 +1,7 @@
 // The joint in section, to scale: lid above, body below, drawn apart so that every dimension has room of its own.
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
 import { across, upright } from './dimension.ts';
-import { figure, roughly } from './figures.ts';
+import { figure, roughly, UNIT_WORDS } from './figures.ts';
 import { showsTeeth, type Turning } from './outline.ts';
 import { type Part, partsOf } from './parts.ts';
 import { type Room, scaleFor, scaleWords } from './scale.ts';
@@ -9,13 +9,15 @@ import type { Shape } from './shape.ts';
 import type { Subject } from './subject.ts';
 import { type Drawing, line, polygon, type Spot, text } from './svg.ts';
 
-const WIDTH = 104;
+const WIDTH = 108;
 /** Left of the work stand the parts' names, right of it the length of the spigot. */
-const ROOM: Room = { width: 72, height: 38 };
-const MIDDLE = 48;
-const TOP = 13;
-const APART = 16;
-const NOTE = 3.8;
+const ROOM: Room = { width: 76, height: 30 };
+const MIDDLE = 46;
+const TOP = 11.6;
+const APART = 14.4;
+const NOTE = 3.5;
+/** How far the axis stands out of a part. */
+const PAST = 0.9;
 
 /** One part as it lies on paper: where its open end is, and which way the wood goes from there. */
 interface Lie {
@@ -62,7 +64,7 @@ function turnedTo(subject: Subject, shape: Shape, lie: Lie, unit: LengthUnit): s
   const size = which === 'female' ? shape.bore : shape.spigot;
   const words = `${which === 'female' ? subject.bore : subject.spigot} ${figure(size, unit)}`;
   const crest = lie.end + lie.way * shape.chamfer[which] * lie.scale;
-  return level(size, crest, lie.end - lie.way * 5, lie.scale, words);
+  return level(size, crest, lie.end - lie.way * 4.6, lie.scale, words);
 }
 
 function spigotLength(shape: Shape, lie: Lie, unit: LengthUnit): string {
@@ -73,14 +75,15 @@ function spigotLength(shape: Shape, lie: Lie, unit: LengthUnit): string {
 }
 
 function axis({ end, way, part, scale }: Lie): string {
-  return line(MIDDLE, end - way * 1.5, MIDDLE, end + way * (part.tall * scale + 1.5), { class: 'axis' });
+  const [from, to] = [end - way * PAST, end + way * (part.tall * scale + PAST)];
+  return line(MIDDLE, from, MIDDLE, to, { class: 'axis' });
 }
 
 const partDrawn = (subject: Subject, shape: Shape, lie: Lie, unit: LengthUnit): string =>
   outlines(lie) +
   roots(shape, lie) +
   axis(lie) +
-  text(1, lie.end + (lie.way * lie.part.tall * lie.scale) / 2 + 1, lie.part.name) +
+  text(0.5, lie.end + (lie.way * lie.part.tall * lie.scale) / 2 + 1, lie.part.name) +
   turnedTo(subject, shape, lie, unit);
 
 /** What is only suggested stands in brackets, as ISO 129-1 has auxiliary dimensions (from memory). */
@@ -104,15 +107,15 @@ function drawn(subject: Subject, shape: Shape, scale: number, unit: LengthUnit):
   const below: Lie = { part: body, scale, end: above.end + APART, way: 1 };
   const foot = below.end + body.tall * scale;
   const hollow = bored === 'lid' ? shape.hollow : null;
-  const under = foot + (hollow === null ? 5 : 11);
+  const under = foot + (hollow === null ? 4.6 : 9.6);
   const notes = notesOf(shape, unit);
   const content = [
-    text(1, 3, `joint ${scaleWords(scale)}, figures in ${unit}`),
-    level(shape.outside, TOP, TOP - 3.6, scale, `(outside ${roughly(shape.outside, unit)})`),
+    text(1, 3, `joint ${scaleWords(scale)}, figures in ${UNIT_WORDS[unit]}`),
+    level(shape.outside, TOP, TOP - 3, scale, `(outside ${roughly(shape.outside, unit)})`),
     partDrawn(subject, shape, above, unit),
     partDrawn(subject, shape, below, unit),
     spigotLength(shape, bored === 'lid' ? below : above, unit),
-    hollow === null ? '' : level(hollow, foot, foot + 6, scale, `(hollow ${roughly(hollow, unit)})`),
+    hollow === null ? '' : level(hollow, foot, foot + 5, scale, `(hollow ${roughly(hollow, unit)})`),
     ...notes.map((words, at) => text(1, under + at * NOTE, words)),
   ];
   const height = under + (notes.length - 1) * NOTE + 1;

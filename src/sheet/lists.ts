@@ -1,37 +1,33 @@
-// What is said in lists: trials, what earlier trials taught, notes; each within its place, and saying what was left out.
-import type { Job, TrialMade } from '../core/bench/job.ts';
+// What is said in lines: what earlier trials taught, and notes; within the lines that the page has left, and saying what was left out.
+import type { Job } from '../core/bench/job.ts';
 import { coverageFactor } from '../core/measure/student.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
 import { withDoubt } from './figures.ts';
 import { element, plain, saying } from './markup.ts';
-import { linesOf } from './type.ts';
-import { upTo } from './words.ts';
+import { section } from './table.ts';
+import { cutTo, linesOf, NAME, PAGE_WIDTH, SMALL } from './type.ts';
+import { upTo, woodWords } from './words.ts';
 
-/** The latest are shown of each; the records keep all of them. */
-const TRIALS = 4;
-const REASONS = 3;
-/** Lines of notes, the width of the page, and the size of its type, in millimetres. */
-const NOTE_LINES = 8;
-const PAGE_WIDTH = 186;
-const TYPE = 3;
+/** Lines of small type that name, woods, reasons and notes share beyond the first of name and woods; found by printing the fullest page. */
+const LINES = 9;
+/** The latest reasons are shown, on few lines; the records keep all of them. */
+const REASONS = { most: 3, lines: 4 };
+/** A line of the name in large type takes the room of so many small ones. */
+const NAME_LINES = 1.4;
 
-const left = (count: number, what: string): string =>
-  saying('p', `${count} earlier ${what}${count === 1 ? '' : 's'} not shown: lidwright jobs show has them.`, {
-    class: 'small',
+const lines = (words: string): number => linesOf(words, PAGE_WIDTH, SMALL);
+
+const leftOut = (count: number, what: string): string =>
+  count === 0 ? '' : ` (${count} earlier ${what}${count === 1 ? '' : 's'}: see lidwright jobs show)`;
+
+/** The last texts that fit in so many lines, in their order. */
+function latest(texts: readonly string[], room: number): readonly string[] {
+  let taken = 0;
+  const over = texts.findLastIndex((words) => {
+    taken += lines(words);
+    return taken > room;
   });
-
-const list = (items: readonly string[], first: number): string =>
-  element('ol', { start: first }, items.map((words) => saying('li', words)).join(''));
-
-function trialWords({ verdict, relieved, reworked }: TrialMade): string {
-  return `${verdict}${relieved ? ', then crests relieved' : ''}${reworked ? ', then cut deeper' : ''}`;
-}
-
-export function trialsMarkup({ trials }: Job): string {
-  if (trials.length === 0) return '';
-  const over = Math.max(0, trials.length - TRIALS);
-  const shown = list(trials.slice(over).map(trialWords), over + 1);
-  return shown + (over > 0 ? left(over, 'trial') : '');
+  return texts.slice(over + 1);
 }
 
 /** A reason ends in what it did: a long one loses its middle. */
@@ -42,36 +38,37 @@ function reasonWords(reason: string): string {
   return `${characters.slice(0, head).join('')}…${characters.slice(-tail).join('')}`;
 }
 
+const reasonsOf = ({ setup: { learned } }: Job): readonly string[] =>
+  latest((learned?.reasons ?? []).slice(-REASONS.most).map(reasonWords), REASONS.lines);
+
 /** What earlier trials moved, and why; empty where nothing was learned. */
-export function learnedMarkup({ setup: { learned } }: Job, unit: LengthUnit): string {
+export function learnedSection(job: Job, unit: LengthUnit): string {
+  const { learned } = job.setup;
   if (!learned) return '';
   const half = mm(coverageFactor(0.95, Number.POSITIVE_INFINITY) * learned.spread);
   const moved = `Clearance expected to come out over the computed one: ${withDoubt(learned.shift, half, unit)}.`;
-  const over = Math.max(0, learned.reasons.length - REASONS);
-  const reasons = learned.reasons.slice(over).map(reasonWords);
-  const because = reasons.length === 0 ? '' : list(reasons, over + 1);
-  return saying('p', moved) + because + (over > 0 ? left(over, 'reason') : '');
+  const reasons = reasonsOf(job);
+  const over = learned.reasons.length - reasons.length;
+  const items = reasons.map((words) => saying('li', words)).join('');
+  const because = items === '' ? '' : element('ol', { start: over + 1 }, items);
+  return section(`Learned from earlier trials${leftOut(over, 'reason')}`, saying('p', moved) + because);
 }
 
-/** The latest notes that fit, in their order. */
-function fitting(notes: readonly string[]): readonly string[] {
-  let lines = 0;
-  const from = notes.findLastIndex((note) => {
-    lines += linesOf(note, PAGE_WIDTH, TYPE);
-    return lines > NOTE_LINES;
-  });
-  return notes.slice(from + 1);
+/** Lines that are left for notes once name, woods and reasons have theirs. */
+function roomForNotes(job: Job): number {
+  const name = (linesOf(upTo(job.name), PAGE_WIDTH, NAME.small) - 1) * NAME_LINES;
+  const reasons = reasonsOf(job).reduce((sum, words) => sum + lines(words), job.setup.learned ? 1 : 0);
+  return LINES - name - (lines(woodWords(job.setup)) - 1) - reasons;
 }
 
-/** The longest note that fits alone. */
-const MOST = 400;
-
-export function notesMarkup(job: Job): string {
-  const notes = job.notes.map((note) => upTo(note, MOST));
-  const shown = fitting(notes);
-  const over = notes.length - shown.length;
-  if (shown.length === 0) return saying('p', 'none yet', { class: 'blank' });
-  return (
-    shown.map((note) => saying('p', note, { dir: 'auto' })).join('') + (over > 0 ? left(over, 'note') : '')
-  );
+/** The latest notes that fit; of one that is too long for itself, its beginning. */
+export function notesSection(job: Job): string {
+  const room = roomForNotes(job);
+  const whole = latest(job.notes, room);
+  const last = job.notes.at(-1);
+  const cut = whole.length === 0 && last !== undefined;
+  const shown = cut ? [cutTo(plain(last), 0.9 * PAGE_WIDTH * Math.floor(room), SMALL)] : whole;
+  const content = shown.map((note) => saying('p', note, { dir: 'auto' })).join('');
+  const rest = cut ? ' (cut: see lidwright jobs show)' : leftOut(job.notes.length - whole.length, 'note');
+  return section(`Notes${rest}`, content || saying('p', 'none yet', { class: 'blank' }), 'notes');
 }

@@ -3,33 +3,28 @@
 import { CAUTIONS } from '../core/bench/cautions.ts';
 import type { Job } from '../core/bench/job.ts';
 import { seasonsOf } from '../core/bench/seasons.ts';
-import type { LengthUnit } from '../core/units.ts';
+import { type LengthUnit, mm } from '../core/units.ts';
+import { clearanceHalf } from './doubts.ts';
 import { drawingsOf } from './drawings.ts';
 import { keyFigures } from './key-figures.ts';
-import { learnedMarkup, notesMarkup, trialsMarkup } from './lists.ts';
+import { learnedSection, notesSection } from './lists.ts';
 import { element, empty, saying } from './markup.ts';
-import { passesMarkup } from './passes.ts';
+import { passesMarkup, passesTitle } from './passes.ts';
 import { madeRows, setupRows } from './rows.ts';
 import { scaleBar } from './scale.ts';
 import { seasonDrawing } from './season-band.ts';
 import { STYLE } from './style.ts';
 import { subjectOf } from './subject.ts';
-import { HATCHES, inPage } from './svg.ts';
+import { HATCHES, inPage, MARK } from './svg.ts';
 import { section, table } from './table.ts';
-import { widthOf } from './type.ts';
+import { linesOf, NAME, PAGE_WIDTH, USUAL, widthOf } from './type.ts';
 import { stateWords, upTo, woodWords } from './words.ts';
-
-/** By this a sheet knows a sheet. */
-export const GENERATOR = 'lidwright job sheet';
-
-/** The widest name that stands on one line in large type: 15 pt, in millimetres. */
-const [PAGE_WIDTH, NAME_SIZE] = [186, 5.3];
 
 const div = (name: string, content: string): string => element('div', { class: name }, content);
 
 function header(job: Job): string {
   const name = upTo(job.name);
-  const long = widthOf(name, NAME_SIZE) > 0.85 * PAGE_WIDTH;
+  const long = widthOf(name, NAME.large) > 0.85 * PAGE_WIDTH;
   const heading = saying('h1', name, { dir: 'auto', ...(long ? { class: 'long' } : {}) });
   const state = saying('p', stateWords(job), { class: 'state' });
   return element('header', {}, heading + state + saying('p', woodWords(job.setup)));
@@ -41,12 +36,13 @@ function drawings(job: Job, unit: LengthUnit): string {
   return div('drawings', found.drawings.map(inPage).join('') + notDrawn.join(''));
 }
 
-/** The band of the pair as it is, or as it is aimed at. */
+/** The band of the pair as it is, or as it is aimed at; none for a lid that is meant to hold. */
 function seasonSection(job: Job, whole: Job, unit: LengthUnit): string {
-  const seasons = seasonsOf(whole);
+  const seasons = whole.setup.wanted < 0 ? null : seasonsOf(whole);
   if (!seasons) return '';
   const as = job.spigot ? '' : ', turned to its target';
-  return section(`Room humidity in which the lid runs${as}, at 20 °C`, inPage(seasonDrawing(seasons, unit)));
+  const band = seasonDrawing(seasons, clearanceHalf(whole)?.half ?? mm(0), unit);
+  return section(`Room humidity in which the lid runs${as}, at 20 °C`, inPage(band));
 }
 
 const cautions = (): string =>
@@ -59,7 +55,7 @@ const cautions = (): string =>
   );
 
 function footer(job: Job, unit: LengthUnit, made: string): string {
-  const words = `lidwright job sheet of ${made}, job ${job.id.slice(0, 8)}; print at full size (100 %), then this bar is to scale`;
+  const words = `lidwright job sheet of ${made}, job ${job.id.slice(0, 8)}; printed at 100 % this bar is true`;
   return element('footer', {}, saying('p', words) + inPage(scaleBar(unit)));
 }
 
@@ -72,18 +68,19 @@ function body(job: Job, unit: LengthUnit, made: string): string {
     keyFigures(job, whole, unit),
     drawings(job, unit),
     div('two', table('Set-up', setupRows(job, unit)) + table('As made', madeRows(job, unit))),
-    section(`Passes: detents from touch-off, depth in ${unit}`, passes),
+    section(passesTitle(job.setup, unit), passes),
     seasonSection(job, whole, unit),
-    listsOf(job, unit),
-    section('Notes', notesMarkup(job), 'notes'),
+    learnedSection(job, unit),
+    notesSection(job),
     section('Cautions', cautions(), 'cautions'),
     footer(job, unit, made),
   ].join('\n');
 }
 
-function listsOf(job: Job, unit: LengthUnit): string {
-  const lists = section('Trials', trialsMarkup(job)) + section('Learned', learnedMarkup(job, unit));
-  return lists === '' ? '' : div('two', lists);
+/** Much to say is said in smaller type. */
+function isLong(job: Job): boolean {
+  const texts = [woodWords(job.setup), ...job.notes, ...(job.setup.learned?.reasons ?? [])];
+  return texts.reduce((sum, text) => sum + linesOf(text, PAGE_WIDTH, USUAL), 0) > 3;
 }
 
 /** The whole page. `made` is the day it was made on, for people. Every text from a person is escaped. */
@@ -91,10 +88,14 @@ export function sheetPage(job: Job, unit: LengthUnit, made: string): string {
   const head =
     empty('meta', { charset: 'utf-8' }) +
     empty('meta', { name: 'viewport', content: 'width=device-width' }) +
-    empty('meta', { name: 'generator', content: GENERATOR }) +
+    empty('meta', { name: 'generator', content: MARK }) +
     saying('title', `${upTo(job.name)}: job sheet`) +
     element('style', {}, STYLE);
   const defs = element('svg', { class: 'hatches', width: 0, height: 0, 'aria-hidden': 'true' }, HATCHES);
-  const content = element('body', {}, `${defs}\n${element('main', {}, body(job, unit, made))}`);
+  const content = element(
+    'body',
+    isLong(job) ? { class: 'long' } : {},
+    `${defs}\n${element('main', {}, body(job, unit, made))}`,
+  );
   return `<!DOCTYPE html>\n<html lang="en">${element('head', {}, head)}\n${content}</html>\n`;
 }

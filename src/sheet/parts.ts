@@ -14,7 +14,7 @@ export interface Part {
 }
 
 /** Wood shown behind a joint before the drawing breaks off, and how far a torn edge waves; on paper. */
-export const STUMP = 5;
+const STUMP = 4;
 const WAVE = 0.5;
 const WAVE_LENGTH = 3;
 

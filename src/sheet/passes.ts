@@ -6,7 +6,7 @@ import { depthSensitivity } from '../core/thread/chances.ts';
 import { limitsOf } from '../core/thread/fit.ts';
 import { type Pass, type Passes, passesRefusalText, planPasses } from '../core/thread/passes.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
-import { figure, withUnit } from './figures.ts';
+import { figure, UNIT_WORDS, withUnit } from './figures.ts';
 import { element, saying } from './markup.ts';
 
 /** So many roughing passes are shown one by one; of more the first and the last ones. */
@@ -60,6 +60,9 @@ function moreWords(job: Job, unit: LengthUnit): string {
   const more = withUnit(mm(2 * feed.perDetent), unit);
   return saying('p', `One more detent on ${where} adds ${more} of clearance.`, { class: 'small' });
 }
+
+export const passesTitle = ({ feed }: Setup, unit: LengthUnit): string =>
+  feed ? `Passes: detents from touch-off, depth in ${UNIT_WORDS[unit]}` : 'Passes';
 
 /** The section's content: a row for each part; empty for a plain lid. */
 export function passesMarkup(job: Job, unit: LengthUnit): string {

@@ -6,16 +6,18 @@ import { type Point, type Section, sectionOf } from '../core/thread/section.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
 import { across } from './dimension.ts';
 import { clearanceHalf } from './doubts.ts';
-import { figure, pitchFigure, withDoubt, withUnit } from './figures.ts';
+import { figure, pitchFigure, pitchLength, UNIT_WORDS, withDoubt, withUnit } from './figures.ts';
 import { empty } from './markup.ts';
 import { type Room, scaleFor, scaleWords } from './scale.ts';
 import type { Subject } from './subject.ts';
 import { type Drawing, line, polygon, type Spot, text } from './svg.ts';
 
-const WIDTH = 80;
-const ROOM: Room = { width: 74, height: 44 };
-const TOP = 12;
-const NOTE = 3.8;
+const WIDTH = 76;
+const ROOM: Room = { width: 74, height: 42 };
+const TOP = 11;
+/** Wood behind the roots, in pitches: what a section has, and what is shown of it. */
+const [MARGIN, BEHIND] = [0.25, 0.1];
+const NOTE = 3.5;
 /** Pitches shown: as many as fit, within these; the scale is the largest that shows the fewest. */
 const PITCHES = { least: 2, most: 5 };
 
@@ -57,39 +59,52 @@ function clearanceWords({ job }: Subject, { fit }: Meeting, unit: LengthUnit): s
   return `${fit.clearance < 0 ? 'overlap' : 'clearance'} ${shown} on the diameter`;
 }
 
-function notesOf({ job }: Subject, { pair, limits }: Meeting, unit: LengthUnit): readonly string[] {
+function notesOf({ job }: Subject, { pair, limits, fit }: Meeting, unit: LengthUnit): readonly string[] {
   const turned = job.setup.bored === 'lid' ? 'body' : 'lid';
   const first = limits.limitedBy === 'flank' ? 'flanks' : 'crests';
   return [
     `${job.setup.bored} above, ${figure(pair.female.depth, unit)} deep; ${turned} below, ${figure(pair.male.depth, unit)} deep`,
-    `half the clearance at the dot; the ${first} touch first`,
+    `half the ${fit.clearance < 0 ? 'overlap' : 'clearance'} at the dot; the ${first} touch first`,
   ];
 }
 
 function drawn(subject: Subject, meeting: Meeting, scale: number, unit: LengthUnit): Drawing {
-  const { pair, fit } = meeting;
+  const { pair } = meeting;
   const pitches = Math.min(PITCHES.most, Math.floor(ROOM.width / (pair.pitch * scale)));
-  const section = sectionOf(pair, fit.allowance, pitches);
+  const section = viewOf(meeting, pitches);
   const left = (WIDTH - section.length * scale) / 2;
   const place = ({ along, out }: Point): Spot => [left + along * scale, TOP + (section.to - out) * scale];
   const foot = TOP + tallOf(section) * scale;
   const [from, to] = [0.5, 1.5].map((crest) => left + crest * pair.pitch * scale) as [number, number];
   const words = clearanceWords(subject, meeting, unit);
   const notes = notesOf(subject, meeting, unit);
-  const under = foot + 11;
+  const under = foot + 9.6;
   const content = [
-    text(1, 3, `thread profile ${scaleWords(scale)}, figures in ${unit}`),
+    text(1, 3, `thread profile ${scaleWords(scale)}, figures in ${UNIT_WORDS[unit]}`),
     text(1, 7.6, words),
     polygon(section.female.map(place), { class: 'bored' }),
     polygon(section.male.map(place), { class: 'turned' }),
     pointer(place(nearest(meeting, 0.5 * pair.pitch))),
-    across(from, to, foot, foot + 6, `pitch ${figure(pair.pitch, unit)}`),
+    across(from, to, foot, foot + 5, `pitch ${pitchLength(pair.pitch, unit)}`),
     ...notes.map((note, at) => text(1, under + at * NOTE, note)),
   ];
   const alt = `Thread profile of the pair, ${scaleWords(scale)}, pitch ${pitchFigure(subject.job.setup.pitch)}: ${words}. ${notes.join('. ')}.`;
   const height = under + (notes.length - 1) * NOTE + 1;
   return { width: WIDTH, height, title: 'thread profile', alt, content: content.join('') };
 }
+
+/** A section with less wood behind the roots. */
+function trimmed(section: Section, pitch: Length): Section {
+  const [from, to] = [section.from + (MARGIN - BEHIND) * pitch, section.to - (MARGIN - BEHIND) * pitch];
+  const cut = (point: Point): Point => ({ ...point, out: mm(Math.min(to, Math.max(from, point.out))) });
+  return {
+    ...section,
+    ...{ from: mm(from), to: mm(to), female: section.female.map(cut), male: section.male.map(cut) },
+  };
+}
+
+const viewOf = ({ pair, fit }: Meeting, pitches: number): Section =>
+  trimmed(sectionOf(pair, fit.allowance, pitches), pair.pitch);
 
 const tallOf = (section: Section): Length => mm(section.to - section.from);
 
@@ -101,7 +116,7 @@ export function profileDrawing(
   if (subject.job.setup.fit === 'plain') return null;
   const meeting = meetingOf(subject);
   if (!meeting) return { why: 'these two threads have no fit to draw' };
-  const least = sectionOf(meeting.pair, meeting.fit.allowance, PITCHES.least);
+  const least = viewOf(meeting, PITCHES.least);
   const scale = scaleFor(least.length, tallOf(least), ROOM);
   return scale === undefined
     ? { why: 'the thread is larger than a page can show at any usual scale' }

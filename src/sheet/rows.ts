@@ -4,24 +4,35 @@ import { chancesFor } from '../core/bench/doubt.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Part } from '../core/bench/setup.ts';
 import { expectedOf } from '../core/bench/target.ts';
-import { inDegrees, type LengthUnit } from '../core/units.ts';
+import { inDegrees, type LengthUnit, mm } from '../core/units.ts';
 import { clearanceHalf, engagementHalf } from './doubts.ts';
-import { feedFigure, percent, percentWithDoubt, withUnit } from './figures.ts';
+import { fineWithUnit, percent, percentWithDoubt, withUnit } from './figures.ts';
 import type { Row } from './table.ts';
-import { cutterWords, feedWords, threadWords, upTo } from './words.ts';
+import { cutterWords, equipment, feedWords, threadWords } from './words.ts';
 
-export function setupRows({ setup }: Job, unit: LengthUnit): readonly Row[] {
-  const threaded: readonly Row[] = [
-    ['thread', threadWords(setup, unit)],
-    ['cutter', cutterWords(setup.cutter, unit)],
-    ['feed', feedWords(setup, unit)],
-  ];
+const wantedRows = ({ setup }: Job, unit: LengthUnit): readonly Row[] =>
+  setup.fit === 'plain'
+    ? []
+    : [
+        ['thread', threadWords(setup, unit)],
+        ['cutter', cutterWords(setup.cutter, unit)],
+        ['feed', feedWords(setup, unit)],
+      ];
+
+/** What the job was to be, and with what. */
+export function setupRows(job: Job, unit: LengthUnit): readonly Row[] {
+  const { setup, zero } = job;
+  const { name, limitOfError } = setup.caliper;
   return [
-    ['fit', setup.fit === 'plain' ? 'plain, no thread' : 'threaded'],
-    ['bored part', setup.bored],
-    ...(setup.fit === 'plain' ? [] : threaded),
-    ['clearance wanted', withUnit(setup.wanted, unit)],
-    ['caliper', `${upTo(setup.caliper.name, 40)}, ± ${feedFigure(setup.caliper.limitOfError, unit)}`],
+    ['joint', `${setup.fit === 'plain' ? 'plain, no thread' : 'threaded'}, ${setup.bored} bored`],
+    ...wantedRows(job, unit),
+    setup.wanted < 0
+      ? ['hold wanted', withUnit(mm(-setup.wanted), unit)]
+      : ['clearance wanted', withUnit(setup.wanted, unit)],
+    ['caliper', `${equipment(name)}, ± ${fineWithUnit(limitOfError, unit)}`],
+    ...(zero
+      ? [[zero.applied ? 'zero error taken off' : 'zero error left in', withUnit(zero.error, unit)] as const]
+      : []),
   ];
 }
 
@@ -34,15 +45,10 @@ function cutRow(job: Job, part: Part, unit: LengthUnit): Row {
   return [what, `${withUnit(cut.depth, unit)}${counted}${proven}${hardened ? ', hardened' : ''}`];
 }
 
-function zeroRows({ zero }: Job, unit: LengthUnit): readonly Row[] {
-  if (!zero) return [];
-  return [[zero.applied ? 'zero error taken off' : 'zero error left in', withUnit(zero.error, unit)]];
-}
-
 function grainRows({ grain }: Job, unit: LengthUnit): readonly Row[] {
   if (!grain) return [];
   const turn = `${inDegrees(grain.angle).toFixed(0)}° to go`;
-  return [['grain', `${turn}: take ${withUnit(grain.trim, unit)} off the shoulder`]];
+  return [['grain', `${turn}: take ${withUnit(grain.trim, unit)} off shoulder`]];
 }
 
 /** Engagement, chances and doubt of the pair as it stands. */
@@ -70,7 +76,20 @@ function fitRows(job: Job): readonly Row[] {
   ];
 }
 
+/** The latest are shown; the records keep all of them. */
+const TRIALS = 4;
+
+function trialRows({ trials }: Job): readonly Row[] {
+  if (trials.length === 0) return [];
+  const over = Math.max(0, trials.length - TRIALS);
+  const shown = trials.slice(over).map(({ verdict, relieved, reworked }, at) => {
+    const then = `${relieved ? ', crests relieved' : ''}${reworked ? ', cut deeper' : ''}`;
+    return `${over + at + 1} ${verdict}${then}`;
+  });
+  return [['trials', `${over > 0 ? 'latest: ' : ''}${shown.join('; ')}`]];
+}
+
 export function madeRows(job: Job, unit: LengthUnit): readonly Row[] {
   const threads = job.setup.fit === 'plain' ? [] : [cutRow(job, 'female', unit), cutRow(job, 'male', unit)];
-  return [...zeroRows(job, unit), ...threads, ...fitRows(job), ...grainRows(job, unit)];
+  return [...threads, ...fitRows(job), ...trialRows(job), ...grainRows(job, unit)];
 }

@@ -1,14 +1,14 @@
 // The humidity in which the pair runs, as bars from 0 to 100 %: one for each equation, since a forecast is a range and not a point.
 import { type JobSeason, MADE } from '../core/bench/seasons.ts';
-import { inPercent, type LengthUnit, mm } from '../core/units.ts';
+import { inPercent, type Length, type LengthUnit, mm } from '../core/units.ts';
 import type { Season } from '../core/wood/season.ts';
-import { withUnit } from './figures.ts';
+import { asKnown } from './figures.ts';
 import { type Drawing, line, middled, rectangle, text } from './svg.ts';
 
 const WIDTH = 186;
 /** Names on the left, the scale in the middle, the ranges in words on the right. */
 const [LEFT, RIGHT, WORDS] = [46, 134, 138];
-const [TOP, ROW, BAR] = [6, 5.4, 3.4];
+const [TOP, ROW, BAR] = [5.6, 4.6, 3.2];
 const NAMES = { handbook: 'Wood Handbook equation', newer: 'its newer equation' } as const;
 const ALT = { handbook: 'Wood Handbook equation', newer: 'newer equation' } as const;
 
@@ -20,10 +20,10 @@ const percents = (season: Extract<Season, { kind: 'runs' }>): readonly [number, 
 ];
 
 /** The range in words; an end that no lid binds at is no end. */
-function rangeWords(season: Season, unit: LengthUnit): string {
+function rangeWords(season: Season, half: Length, unit: LengthUnit): string {
   switch (season.kind) {
     case 'never':
-      return `never; ${withUnit(mm(-season.bestGap), unit)} short at best`;
+      return `never; ${asKnown(mm(-season.bestGap), half, unit)} short at best`;
     case 'out-of-domain':
       return 'outside what it holds for';
     case 'runs': {
@@ -37,9 +37,9 @@ function rangeWords(season: Season, unit: LengthUnit): string {
   }
 }
 
-function row({ by, season }: JobSeason, at: number, unit: LengthUnit): string {
+function row({ by, season }: JobSeason, at: number, range: string): string {
   const y = TOP + at * ROW;
-  const words = text(1, y + 2.7, NAMES[by]) + text(WORDS, y + 2.7, rangeWords(season, unit));
+  const words = text(1, y + 2.7, NAMES[by]) + text(WORDS, y + 2.7, range);
   if (season.kind !== 'runs') return words;
   const [from, to] = percents(season);
   return words + rectangle(x(from), y, x(to) - x(from), BAR, 'runs');
@@ -48,7 +48,7 @@ function row({ by, season }: JobSeason, at: number, unit: LengthUnit): string {
 function scale(foot: number): string {
   const ticks = [0, 20, 40, 60, 80, 100].map(
     (percent) =>
-      line(x(percent), foot, x(percent), foot + 1.2) + middled(x(percent), foot + 4.4, `${percent} %`),
+      line(x(percent), foot, x(percent), foot + 1.2) + middled(x(percent), foot + 4.2, `${percent} %`),
   );
   return line(LEFT, foot, RIGHT, foot) + ticks.join('');
 }
@@ -57,14 +57,16 @@ function scale(foot: number): string {
 function made(foot: number): string {
   const at = x(inPercent(MADE.humidity));
   const words = `made at ${inPercent(MADE.humidity).toFixed(0)} % (taken)`;
-  return line(at, TOP - 1.6, at, foot, { class: 'made' }) + middled(at, TOP - 2.4, words);
+  return line(at, TOP - 1.6, at, foot, { class: 'made' }) + middled(at, TOP - 2.2, words);
 }
 
-export function seasonDrawing(seasons: readonly JobSeason[], unit: LengthUnit): Drawing {
+/** `half`: how far the clearance may be out, which nothing said of it is finer than. */
+export function seasonDrawing(seasons: readonly JobSeason[], half: Length, unit: LengthUnit): Drawing {
   const foot = TOP + seasons.length * ROW;
-  const rows = seasons.map((season, at) => row(season, at, unit));
-  const said = seasons.map(({ by, season }) => `${rangeWords(season, unit)} by the ${ALT[by]}`);
+  const ranges = seasons.map(({ season }) => rangeWords(season, half, unit));
+  const rows = seasons.map((season, at) => row(season, at, ranges[at] ?? ''));
+  const said = seasons.map(({ by }, at) => `${ranges[at]} by the ${ALT[by]}`);
   const alt = `Room humidity in which the lid runs: ${said.join('; ')}.`;
   const content = scale(foot) + rows.join('') + made(foot);
-  return { width: WIDTH, height: foot + 5.4, title: 'season band', alt, content };
+  return { width: WIDTH, height: foot + 5, title: 'season band', alt, content };
 }

@@ -14,6 +14,9 @@ export interface Drawing {
   readonly content: string;
 }
 
+/** By this a sheet knows a sheet, as page and as drawing. */
+export const MARK = 'lidwright job sheet';
+
 /** The one size of all words in drawings. */
 export const TYPE = 2.8;
 
@@ -81,7 +84,12 @@ export function standing(drawings: readonly Drawing[], title: string): string {
     element('g', { transform: `translate(0 ${(tops[at] ?? 0).toFixed(3)})` }, content),
   );
   const alt = drawings.map((drawing) => drawing.alt).join(' ');
-  const head = saying('title', title) + saying('desc', alt) + element('style', {}, DRAWING_STYLE) + HATCHES;
+  const head =
+    saying('title', title) +
+    saying('metadata', MARK) +
+    saying('desc', alt) +
+    element('style', {}, DRAWING_STYLE) +
+    HATCHES;
   const attributes = { xmlns: 'http://www.w3.org/2000/svg', ...frame({ width, height }), 'aria-label': alt };
   return `${element('svg', attributes, head + parts.join(''))}\n`;
 }

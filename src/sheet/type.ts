@@ -1,5 +1,12 @@
 // How wide type is: an estimate on the safe side, so that nothing on paper runs into anything else, and cuts that say they are cuts.
 
+/** The page's text: its width, and its two sizes of 8 and 7 points, in millimetres. */
+export const PAGE_WIDTH = 186;
+export const USUAL = 2.83;
+export const SMALL = 2.47;
+/** A name in 15 points, or in 10.5 where it is long. */
+export const NAME = { large: 5.3, small: 3.7 } as const;
+
 /** Widths in em, up to those of DejaVu Sans (read from its tables), a wide face; what is not listed counts as a whole em. */
 const WIDTHS: readonly (readonly [em: number, characters: string])[] = [
   [0.32, "'ijlIJ ,.·’"],

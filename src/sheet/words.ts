@@ -4,17 +4,23 @@ import type { Cutter, Setup } from '../core/bench/setup.ts';
 import { lead, type Tip } from '../core/thread/form.ts';
 import { inDegrees, type LengthUnit } from '../core/units.ts';
 import { findWood } from '../core/wood/lookup.ts';
-import { feedFigure, figure, pitchFigure } from './figures.ts';
+import { figure, fineWithUnit, pitchFigure, pitchLength } from './figures.ts';
 import { plain } from './markup.ts';
+import { cutTo, USUAL } from './type.ts';
 
 /** The longest name that is printed whole; the form takes no longer one. */
 const LONGEST = 80;
+/** Room for a figure in a column of the page, millimetres. */
+const COLUMN = 46;
 
 /** At most so many characters, with an ellipsis for the rest. */
 export function upTo(text: string, most: number = LONGEST): string {
   const characters = [...plain(text).trim()];
   return characters.length > most ? `${characters.slice(0, most - 1).join('')}…` : characters.join('');
 }
+
+/** A name out of the kit, on one line of a column. */
+export const equipment = (name: string): string => cutTo(plain(name).trim(), COLUMN, USUAL);
 
 function woodName(typed: string): string {
   const found = findWood(typed);
@@ -43,15 +49,15 @@ function tipWords(tip: Tip, unit: LengthUnit): string {
 }
 
 export const cutterWords = (cutter: Cutter, unit: LengthUnit): string =>
-  `${upTo(cutter.name, 40)}: ${inDegrees(cutter.angle).toFixed(0)}°, ${tipWords(cutter.tip, unit)}`;
+  `${equipment(cutter.name)}: ${inDegrees(cutter.angle).toFixed(0)}°, ${tipWords(cutter.tip, unit)}`;
 
 export const feedWords = ({ feed }: Setup, unit: LengthUnit): string =>
-  feed ? `${upTo(feed.name, 40)}: ${feedFigure(feed.perDetent, unit)} a detent` : 'not counted';
+  feed ? `${equipment(feed.name)}: ${fineWithUnit(feed.perDetent, unit)} a detent` : 'not counted';
 
 export function threadWords({ pitch, starts }: Setup, unit: LengthUnit): string {
-  const metric = pitch.given.kind === 'tpi' ? ` (${figure(pitch.length, unit)} ${unit})` : '';
+  const metric = pitch.given.kind === 'tpi' ? ` (${pitchLength(pitch.length, unit)} ${unit})` : '';
   const many =
-    starts > 1 ? `, ${starts} starts, lead ${figure(lead(pitch.length, starts), unit)} ${unit}` : '';
+    starts > 1 ? `, ${starts} starts, lead ${pitchLength(lead(pitch.length, starts), unit)} ${unit}` : '';
   return `${pitchFigure(pitch)}${metric}${many}`;
 }
 

@@ -67,9 +67,11 @@ export function whole(setup: Setup, bore: Length, over = 0.02): Job {
     spigot,
     ...(setup.fit === 'threaded' ? [cut('male')] : []),
     trial('tight'),
-    { kind: 'crests-relieved', part: 'male' },
+    ...(setup.fit === 'threaded' ? [{ kind: 'crests-relieved', part: 'male' } as const] : []),
     trial('running'),
-    { kind: 'grain-seen', angle: degrees(40), trim: mm(0.18), part: setup.bored },
+    ...(setup.fit === 'threaded'
+      ? [{ kind: 'grain-seen', angle: degrees(40), trim: mm(0.18), part: setup.bored } as const]
+      : []),
     { kind: 'note-added', text: 'Second trial after waxing. Lid turned from the same blank.' },
     { kind: 'job-closed', how: 'runs' },
   ]);
@@ -120,13 +122,13 @@ export const inch: Setup = pitched({
 export const plain: Setup = {
   ...threaded,
   name: 'plain lidded bowl',
-  wood: 'cherry',
+  wood: 'black cherry',
   fit: 'plain',
   wanted: mm(0.05),
 };
 
 /** Every text as long as it gets, everything learned, everything noted. */
-export function longest(character: string): Job {
+export function longest(character: string, wood?: string): Job {
   const name = words(character, 80);
   const reasons = Array.from(
     { length: 7 },
@@ -136,8 +138,8 @@ export function longest(character: string): Job {
     ...{
       ...largest,
       name,
-      wood: name,
-      lidWood: `${name.slice(0, 79)}!`,
+      wood: wood ?? name,
+      lidWood: wood ?? `${name.slice(0, 79)}!`,
       cutter: { ...cutter, name },
       feed: { ...fine, name },
     },
@@ -177,4 +179,6 @@ export const CASES: readonly Case[] = [
   { name: 'no feed', job: whole(unfed(usual), mm(48.03)), unit: 'mm' },
   { name: 'long words', job: longest('long enough '), unit: 'mm' },
   { name: 'wide letters', job: longest('W'), unit: 'in' },
+  { name: 'wide letters, known wood', job: longest('W', 'european beech'), unit: 'in' },
+  { name: 'long words, known wood', job: longest('long enough ', 'sugar maple'), unit: 'mm' },
 ];
