@@ -1,0 +1,302 @@
+// What a capture makes of readings: which are thrown out, when rocks agree, and why it doubts.
+import { describe, expect, test } from 'vitest';
+import type { Reading } from '../../src/core/measure/reading.ts';
+import {
+  addReading,
+  type Capture,
+  type CaptureSettings,
+  defaultSettings,
+  finishCapture,
+  readingsOf,
+  recentReadings,
+  type Side,
+  startCapture,
+  thrownOut,
+  topsOf,
+  type Verdict,
+  verdictOf,
+} from '../../src/core/measure/rocking.ts';
+import { degrees, inches, type LengthUnit, MM_PER_INCH, millis, mm } from '../../src/core/units.ts';
+import { measure } from '../bench/rocking/measure.ts';
+import { PLAIN } from '../bench/rocking/simulate.ts';
+
+const untilted = (side: Side): CaptureSettings => ({ ...defaultSettings(side), tiltHalfRange: degrees(0) });
+
+/** A caliper that shows sizes to its step, one reading every 125 ms unless told otherwise. */
+class Hand {
+  capture: Capture;
+  #at = 0;
+
+  constructor(settings: CaptureSettings = untilted('bore')) {
+    this.capture = startCapture(settings);
+  }
+
+  shows(size: number, times = 1, unit: LengthUnit = 'mm', every = 125): this {
+    const step = unit === 'mm' ? 0.01 : 0.0005 * MM_PER_INCH;
+    for (let count = 0; count < times; count++) {
+      this.#at += every;
+      const value = unit === 'mm' ? mm(Math.round(size * 100) / 100) : inches(Math.round(size / step) / 2000);
+      const reading: Reading = { value, unit, step: mm(step), text: String(value), at: millis(this.#at) };
+      this.capture = addReading(this.capture, reading);
+    }
+    return this;
+  }
+
+  waits(time: number): this {
+    this.#at += time;
+    return this;
+  }
+
+  /** From side to side across a diameter, 17 readings a rock; `reach` off the diameter at either end. */
+  rocks(diameter: number, rocks = 1, unit: LengthUnit = 'mm', reach = 3.6): this {
+    const sign = this.capture.settings.side === 'bore' ? -1 : 1;
+    for (let place = 0; place < 17 * rocks; place++) {
+      const e = (((place % 17) - 8) / 8) * reach + 0.1;
+      this.shows(Math.sqrt(diameter ** 2 + sign * 4 * e ** 2), 1, unit);
+    }
+    return this;
+  }
+
+  get verdict(): Verdict {
+    return verdictOf(this.capture);
+  }
+  get ended(): Verdict {
+    return verdictOf(finishCapture(this.capture));
+  }
+}
+
+describe('agreement', () => {
+  test.each(['bore', 'outside'] as const)('four rocks across the same %s agree on it', (side) => {
+    const { ended } = new Hand(untilted(side)).rocks(42.3, 4);
+    expect(ended).toMatchObject({ state: 'agreed', tops: 4, agreeing: 4, tiltTakenOff: 0 });
+    if (ended.state !== 'agreed') return;
+    expect(Math.abs(ended.diameter - 42.3)).toBeLessThan(0.006);
+    expect(ended.spread).toBeLessThan(0.002);
+    expect(ended.standardUncertainty).toBeGreaterThan(0.001);
+    expect(ended.standardUncertainty).toBeLessThan(0.006);
+    expect(ended.contributions.map(({ name }) => name)).toEqual(['agreement', 'resolution', 'tilt']);
+    // a limit of error of 0.03 mm as a rectangle (JCGM 100:2008, 4.3.7, from memory), beside the result
+    expect(ended.caliper).toMatchObject({ standard: 0.03 / Math.sqrt(3), degreesOfFreedom: Infinity });
+  });
+
+  test('an unknown tilt of a degree is taken off and doubted', () => {
+    const plain = new Hand().rocks(42.3, 4).ended;
+    const tilted = new Hand(defaultSettings('bore')).rocks(42.3, 4).ended;
+    if (plain.state !== 'agreed' || tilted.state !== 'agreed') throw new Error('not agreed');
+    // D T^2 / 6 and D T^2 / sqrt(45) (derived, maths section 4)
+    const square = plain.diameter * degrees(1) ** 2;
+    expect(tilted.tiltTakenOff).toBeCloseTo(square / 6, 9);
+    expect(plain.diameter - tilted.diameter).toBeCloseTo(square / 6, 9);
+    const doubt = Math.sqrt(plain.standardUncertainty ** 2 + square ** 2 / 45);
+    expect(tilted.standardUncertainty).toBeCloseTo(doubt, 9);
+  });
+
+  test('the number of tops that must agree is a setting', () => {
+    const two = new Hand({ ...untilted('bore'), leastTops: 2 }).rocks(42.3, 2);
+    expect(two.ended).toMatchObject({ state: 'agreed', agreeing: 2 });
+    expect(new Hand().rocks(42.3, 2).ended).toMatchObject({
+      state: 'doubtful',
+      reason: { kind: 'too-few-tops', found: 2, needed: 3 },
+      advice: 'rock-more',
+    });
+  });
+
+  test('one rock badly seated, and so lower, does not speak against four that agree', () => {
+    const hand = new Hand().rocks(42.3, 2).rocks(42.1).rocks(42.3, 2);
+    expect(hand.ended).toMatchObject({ state: 'agreed', tops: 5, agreeing: 4 });
+    const agrees = topsOf(finishCapture(hand.capture)).map((top) => top.agrees);
+    expect(agrees).toEqual([true, true, false, true, true]);
+  });
+
+  test('rocks of as many sizes as there are rocks do not agree', () => {
+    const hand = new Hand().rocks(42.3).rocks(41.9).rocks(42.5).rocks(41.7).rocks(42.1).rocks(42.7);
+    expect(hand.ended).toMatchObject({ state: 'doubtful', advice: 'rock-slower' });
+    expect(hand.ended).toMatchObject({ reason: { kind: 'tops-disagree', needed: 3 } });
+  });
+
+  test('tops that rise by a step with every rock drift', () => {
+    const hand = new Hand();
+    for (let rock = 0; rock < 8; rock++) hand.rocks(42.3 + 0.01 * rock);
+    expect(hand.ended).toMatchObject({
+      state: 'doubtful',
+      advice: 'let-settle',
+      reason: { kind: 'drifting', tops: 8 },
+    });
+    const { ended } = hand;
+    if (ended.state === 'doubtful' && ended.reason.kind === 'drifting')
+      expect(ended.reason.change).toBeCloseTo(0.07, 2);
+  });
+});
+
+describe('waiting and doubting before the end', () => {
+  test('nothing read is waiting, and ended it wants a caliper', () => {
+    expect(new Hand().verdict).toEqual({ state: 'waiting' });
+    expect(new Hand().ended).toEqual({
+      state: 'doubtful',
+      reason: { kind: 'no-readings' },
+      advice: 'connect',
+      tops: 0,
+      agreeing: 0,
+      spread: null,
+    });
+  });
+
+  test('jaws held still are waited for, for forty readings and ten seconds', () => {
+    expect(new Hand().shows(42.3, 40, 'mm', 300).verdict).toEqual({ state: 'waiting' });
+    expect(new Hand().shows(42.3, 41, 'mm', 250).verdict).toEqual({ state: 'waiting' });
+    expect(new Hand().shows(42.3, 41, 'mm', 251).verdict).toMatchObject({
+      state: 'doubtful',
+      reason: { kind: 'not-rocked', readings: 41 },
+      advice: 'rock',
+    });
+    expect(new Hand().shows(42.3, 3).ended).toMatchObject({ reason: { kind: 'not-rocked', readings: 3 } });
+  });
+
+  test('under way it says what is shown and how many tops there are', () => {
+    const hand = new Hand().rocks(42.3, 2);
+    expect(hand.verdict).toMatchObject({ state: 'rocking', tops: 2, agreeing: 2 });
+    hand.shows(42.1);
+    expect(hand.verdict).toMatchObject({ live: 42.1 });
+  });
+
+  test('twelve tops near one another without agreement are doubted at once', () => {
+    const hand = new Hand();
+    for (let rock = 0; rock < 14; rock++) hand.rocks(42.3 + (0.16 * (((rock * 5) % 14) - 7)) / 2);
+    expect(hand.verdict).toMatchObject({ state: 'doubtful', reason: { kind: 'tops-disagree' } });
+  });
+});
+
+describe('readings that no hand could make', () => {
+  test('a burst of four is thrown out and named by its places', () => {
+    const hand = new Hand().rocks(42.3, 1).shows(12, 2).shows(99, 2).rocks(42.3, 3);
+    expect(thrownOut(finishCapture(hand.capture))).toEqual([17, 18, 19, 20]);
+    const { ended } = hand;
+    expect(ended.state === 'agreed' && Math.abs(ended.diameter - 42.3)).toBeLessThan(0.006);
+  });
+
+  test('five in a row elsewhere are where the jaws are now', () => {
+    const hand = new Hand().shows(42.3, 3).shows(30, 5).rocks(42.3, 3);
+    expect(thrownOut(hand.capture)).toEqual([]);
+    expect(new Hand().shows(42.3, 3).shows(30, 5).verdict).toEqual({ state: 'waiting' });
+    expect(new Hand().shows(42.3, 3).rocks(30, 4).ended).toMatchObject({ state: 'agreed', agreeing: 4 });
+  });
+
+  test('a fall of four in a hundred is a hand, more is not', () => {
+    const alone = (size: number) => thrownOut(new Hand().shows(50, 3).shows(size).shows(50, 3).capture);
+    expect(alone(47.96)).toEqual([]);
+    expect(alone(47.9)).toEqual([3]);
+    expect(alone(52.04)).toEqual([]);
+    expect(alone(52.1)).toEqual([3]);
+  });
+
+  test('more than any caliper can show is never believed, not even five times', () => {
+    const hand = new Hand().shows(11_000.01, 6);
+    expect(thrownOut(hand.capture)).toEqual([0, 1, 2, 3, 4, 5]);
+    expect(thrownOut(new Hand().shows(11_000, 6).capture)).toEqual([]);
+  });
+
+  test('after a silence what is shown is a new course, however far from the last', () => {
+    const once = (silence: number) =>
+      thrownOut(new Hand().shows(42.3, 3).waits(silence).shows(30).shows(42.3, 3).capture);
+    expect(once(1375)).toEqual([3]);
+    expect(once(1376)).toEqual([]);
+  });
+
+  test('a quarter of the readings may be bad, more are doubted from the twenty-fourth on', () => {
+    const hand = new Hand();
+    for (let round = 0; round < 7; round++) hand.shows(42.3, 2).shows(99);
+    hand.shows(42.3, 2);
+    expect(hand.verdict).toEqual({ state: 'waiting' });
+    hand.shows(42.3);
+    expect(hand.verdict).toMatchObject({
+      state: 'doubtful',
+      reason: { kind: 'too-many-bad-readings', bad: 7, of: 24 },
+      advice: 'check-cable',
+    });
+    hand.shows(42.3, 4);
+    expect(hand.verdict).toEqual({ state: 'waiting' });
+  });
+});
+
+describe('another unit', () => {
+  test('before any top the capture follows it', () => {
+    const { ended } = new Hand().shows(42.3, 5).rocks(42.3, 4, 'in');
+    expect(ended).toMatchObject({ state: 'agreed', agreeing: 4 });
+  });
+
+  test('after a top it stops there and says from which to which', () => {
+    const hand = new Hand().rocks(42.3, 2).rocks(42.3, 2, 'in');
+    expect(hand.ended).toMatchObject({
+      state: 'doubtful',
+      reason: { kind: 'unit-changed', from: 'mm', to: 'in' },
+      advice: 'keep-unit',
+      tops: 2,
+    });
+  });
+
+  test('a few readings in it are a slip of the line, and the rest is used', () => {
+    const hand = new Hand().rocks(42.3, 2).shows(42.3, 4, 'in').rocks(42.3, 3);
+    expect(hand.ended).toMatchObject({ state: 'agreed', agreeing: 5 });
+    expect(thrownOut(hand.capture)).toEqual([34, 35, 36, 37]);
+  });
+
+  test('an inch caliper rocks as well as one in millimetres', () => {
+    const { ended } = new Hand().rocks(inches(1.5), 4, 'in');
+    expect(ended.state === 'agreed' && Math.abs(ended.diameter - inches(1.5))).toBeLessThan(0.008);
+  });
+});
+
+describe('what is kept', () => {
+  test('every reading in order, the last ones alone, and an earlier capture as it was', () => {
+    const hand = new Hand().shows(42.3, 2);
+    const before = hand.capture;
+    hand.shows(42.4).shows(99);
+    expect(readingsOf(hand.capture).map(({ value }) => value)).toEqual([42.3, 42.3, 42.4, 99]);
+    expect(recentReadings(hand.capture, 2).map(({ value }) => value)).toEqual([42.4, 99]);
+    expect(recentReadings(hand.capture, 9)).toHaveLength(4);
+    expect(readingsOf(before)).toHaveLength(2);
+  });
+
+  test('an earlier capture goes on in its own way', () => {
+    const hand = new Hand().shows(42.3, 2);
+    const before = hand.capture;
+    hand.shows(42.4);
+    const reading = readingsOf(hand.capture)[2];
+    if (!reading) throw new Error('no third reading');
+    const otherwise = addReading(before, { ...reading, value: mm(42.5) });
+    expect(readingsOf(hand.capture)[2]?.value).toBe(42.4);
+    expect(readingsOf(otherwise)[2]?.value).toBe(42.5);
+  });
+
+  test('a finished capture takes no more', () => {
+    const ended = finishCapture(new Hand().rocks(42.3, 4).capture);
+    const [reading] = readingsOf(ended);
+    expect(reading && addReading(ended, reading)).toBe(ended);
+  });
+
+  test('each top says when it was, how high, and from which readings', () => {
+    const tops = topsOf(finishCapture(new Hand().rocks(42.3, 3).capture));
+    expect(tops.map((top) => Math.round(top.at / 125))).toEqual([9, 26, 43]);
+    for (const top of tops) {
+      expect(Math.abs(top.value - 42.3)).toBeLessThan(0.006);
+      expect(top.from.length).toBeGreaterThan(3);
+    }
+    expect(tops[1]?.from.every((place) => place >= 17 && place < 34)).toBe(true);
+  });
+});
+
+test.each([
+  { side: 'bore', hand: 'strokes' },
+  { side: 'bore', hand: 'pulled' },
+  { side: 'outside', hand: 'strokes' },
+  { side: 'outside', hand: 'pulled' },
+] as const)('forty simulated rockings of a %o are as good as they say', (from) => {
+  const found = measure(40, 1, { ...PLAIN, ...from });
+  expect(found.agreed).toBeGreaterThanOrEqual(36);
+  expect(found.farOut).toEqual([]);
+  expect(found.rms).toBeLessThan(0.0065);
+  expect(Math.abs(found.bias)).toBeLessThan(0.0035);
+  expect(found.covered).toBeGreaterThan(0.9);
+  expect(found.meanStandard).toBeGreaterThan(0.0025);
+  expect(found.meanStandard).toBeLessThan(0.0045);
+});
