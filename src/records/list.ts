@@ -4,7 +4,7 @@ import { STAGES } from '../core/bench/entry.ts';
 import type { FitWord } from '../core/thread/fit.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
 import type { Cell, Database, Row } from './database.ts';
-import { column } from './log.ts';
+import { column, DamageFound, sumOf } from './log.ts';
 import { folded } from './summary.ts';
 
 export interface JobSummary {
@@ -55,26 +55,37 @@ const oneOf = <W extends string>(words: readonly W[], found: unknown): W | null 
 const lengthIn = (value: unknown): Length | null => (typeof value === 'number' ? mm(value) : null);
 const FITS: readonly FitWord[] = ['seized', 'tight', 'running', 'loose'];
 
-const summaryIn = (row: Row): JobSummary => ({
-  number: column.number(row, 'job'),
-  id: column.text(row, 'id'),
-  name: column.text(row, 'name'),
-  begun: column.number(row, 'begun'),
-  touched: column.number(row, 'touched'),
-  stage: oneOf(STAGES, row.stage) ?? 'record',
-  status: oneOf(['open', 'runs', 'given-up', 'untried'], row.status) ?? 'open',
-  removed: row.removed === 1,
-  wood: column.textOrNull(row, 'wood'),
-  unit: row.unit === 'in' ? 'in' : 'mm',
-  fit: row.fit === 'plain' ? 'plain' : 'threaded',
-  bore: lengthIn(row.bore),
-  target: lengthIn(row.target),
-  spigot: lengthIn(row.spigot),
-  clearance: lengthIn(row.clearance),
-  word: oneOf(FITS, row.word),
-  trials: column.number(row, 'trials'),
-  verdict: oneOf(FITS, row.verdict),
-});
+/** A line that is not what was written: `SELECT *` gives its cells in the order in which they were summed, the sum last. */
+function refuseChanged(row: Row): void {
+  const cells = Object.values(row).slice(0, -1);
+  const plain = cells.filter((cell) => cell === null || typeof cell === 'string' || typeof cell === 'number');
+  if (plain.length < cells.length || sumOf(plain) !== row.crc)
+    throw new DamageFound(`the line of job ${column.number(row, 'job')} is not what was written`);
+}
+
+function summaryIn(row: Row): JobSummary {
+  refuseChanged(row);
+  return {
+    number: column.number(row, 'job'),
+    id: column.text(row, 'id'),
+    name: column.text(row, 'name'),
+    begun: column.number(row, 'begun'),
+    touched: column.number(row, 'touched'),
+    stage: oneOf(STAGES, row.stage) ?? 'record',
+    status: oneOf(['open', 'runs', 'given-up', 'untried'], row.status) ?? 'open',
+    removed: row.removed === 1,
+    wood: column.textOrNull(row, 'wood'),
+    unit: row.unit === 'in' ? 'in' : 'mm',
+    fit: row.fit === 'plain' ? 'plain' : 'threaded',
+    bore: lengthIn(row.bore),
+    target: lengthIn(row.target),
+    spigot: lengthIn(row.spigot),
+    clearance: lengthIn(row.clearance),
+    word: oneOf(FITS, row.word),
+    trials: column.number(row, 'trials'),
+    verdict: oneOf(FITS, row.verdict),
+  };
+}
 
 interface Condition {
   readonly sql: string;

@@ -21,8 +21,8 @@ const textOrNull = (row: Row, column: string): string | null =>
 
 export const column = { text, number, textOrNull };
 
-/** CRC-32/ISO-HDLC over what the row says, its place included. */
-const sumOf = (cells: Cells): number => crc32(cells.join('\u0000'));
+/** CRC-32/ISO-HDLC over what a row says, its place included. */
+export const sumOf = (cells: Cells): number => crc32(cells.join('\u0000'));
 type Cells = readonly (string | number | null)[];
 const entryCells = (row: EntryRow): Cells => [
   row.id,

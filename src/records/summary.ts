@@ -4,7 +4,7 @@ import { type Job, jobOf, withEntry } from '../core/bench/job.ts';
 import type { Length } from '../core/units.ts';
 import { factOf } from './codec/row.ts';
 import type { Database } from './database.ts';
-import { ENTRIES, entryIn } from './log.ts';
+import { ENTRIES, entryIn, sumOf } from './log.ts';
 
 /** The log of a job without its feed counts and its readings: all that a summary and a look through many jobs need. */
 export function briefLog(database: Database, job: number): readonly Entry[] {
@@ -19,18 +19,17 @@ export function briefLog(database: Database, job: number): readonly Entry[] {
   });
 }
 
-const PUT = `INSERT INTO summary VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+const PUT = `INSERT INTO summary VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
   ON CONFLICT (job) DO UPDATE SET id = excluded.id, name = excluded.name, begun = excluded.begun,
     touched = excluded.touched, stage = excluded.stage, status = excluded.status, removed = excluded.removed,
     wood = excluded.wood, unit = excluded.unit, fit = excluded.fit, bore = excluded.bore, target = excluded.target,
     spigot = excluded.spigot, clearance = excluded.clearance, word = excluded.word, trials = excluded.trials,
-    verdict = excluded.verdict, look = excluded.look, here = excluded.here`;
+    verdict = excluded.verdict, look = excluded.look, here = excluded.here, crc = excluded.crc`;
 
 function put(database: Database, number: number, job: Job, target: Length | null, here: number | null): void {
   const { setup, bore, spigot, trials } = job;
   const wood = setup.wood ?? null;
-  database.run(
-    PUT,
+  const cells = [
     number,
     job.id,
     job.name,
@@ -51,7 +50,8 @@ function put(database: Database, number: number, job: Job, target: Length | null
     trials.at(-1)?.verdict ?? null,
     folded(`${job.name.replaceAll('\n', ' ')}\n${wood ?? ''}\n${setup.lidWood ?? ''}`),
     here,
-  );
+  ];
+  database.run(PUT, ...cells, sumOf(cells));
 }
 
 /** Text made fit for looking in: no difference between cases or between ways of writing the same letter. */

@@ -59,14 +59,14 @@ async function damage(next: () => number): Promise<number> {
       bytes.writeUInt8(bytes.readUInt8(at) ^ (1 << Math.floor(next() * 8)), at);
       return bytes;
     };
-    flips.add(await damageOnce(home.database, whole, flip), whole.length);
+    flips.add(await damageOnce(home.database, whole, flip), whole.lines.length);
   }
   say(flips.text(`one bit turned, ${FLIPS} times`));
   const cuts = new Tally();
   const pages = statSync(home.database).size / PAGE;
   for (let left = 1; left < pages; left += 1) {
     const cut = (bytes: Buffer): Buffer => bytes.subarray(0, left * PAGE + (left % 2) * 100);
-    cuts.add(await damageOnce(home.database, whole, cut), whole.length);
+    cuts.add(await damageOnce(home.database, whole, cut), whole.lines.length);
   }
   remove();
   say(cuts.text('cut off at every page'));

@@ -139,7 +139,7 @@ test('a truncated database is set aside untouched, and what can be read of it co
     );
     expect(outcome.kind).toBe('said');
     if (outcome.kind === 'said' && left === 0.9)
-      expect(outcome.back.length).toBeGreaterThan(whole.length / 2);
+      expect(outcome.back.length).toBeGreaterThan(whole.lines.length / 2);
   }
   const garbage = await damageOnce(home.database, whole, () =>
     Buffer.from('no database at all, but long enough to be one'.repeat(99)),
@@ -161,7 +161,7 @@ test('one bit turned anywhere is either without effect or said; no changed row i
     const outcome = await damageOnce(home.database, whole, flip);
     counts[outcome.kind] += 1;
     expect(outcome).not.toMatchObject({ kind: 'wrong' });
-    if (outcome.kind === 'said') expect(outcome.back.length).toBeGreaterThan(whole.length / 2);
+    if (outcome.kind === 'said') expect(outcome.back.length).toBeGreaterThan(whole.lines.length / 2);
   }
   expect(counts.said).toBeGreaterThan(0);
 });

@@ -137,13 +137,26 @@ export function exportOf(records: Records): Kept<readonly string[]> {
   return done.ok ? { ok: true, value: lines } : done;
 }
 
-/** A database with some jobs in it, closed, and its export. */
-export function sampleDatabase(home: Home, jobs: number): readonly string[] {
+/** All that a database shows: its export, and its list of jobs. */
+export interface Shown {
+  readonly lines: readonly string[];
+  readonly list: string;
+}
+
+function shownBy(records: Records): Kept<Shown> {
+  const list = records.list({});
+  if (!list.ok) return list;
+  const lines = exportOf(records);
+  return lines.ok ? { ok: true, value: { lines: lines.value, list: JSON.stringify(list.value) } } : lines;
+}
+
+/** A database with some jobs in it, closed, and all that it shows. */
+export function sampleDatabase(home: Home, jobs: number): Shown {
   const records = must(openRecords(home));
   for (let seed = 1; seed <= jobs; seed += 1) must(records.appendAll(sampleJob(seed, 8)));
-  const lines = must(exportOf(records));
+  const shown = must(shownBy(records));
   records.close();
-  return lines;
+  return shown;
 }
 
 /** What came of opening a damaged copy and reading all of it. */
@@ -164,15 +177,15 @@ const within = (some: readonly string[], all: readonly string[]): boolean => {
   return some.every((line) => known.has(line));
 };
 
-function damagedIn(home: Home): { readonly trouble: RecordsTrouble } | { readonly lines: readonly string[] } {
+function damagedIn(home: Home): { readonly trouble: RecordsTrouble } | Shown {
   const opened = openRecords(home);
   if (!opened.ok) return opened;
   const records = opened.value;
   try {
     const [notice] = records.notices;
     if (notice) return { trouble: notice };
-    const lines = exportOf(records);
-    return lines.ok ? { lines: lines.value } : lines;
+    const shown = shownBy(records);
+    return shown.ok ? shown.value : shown;
   } finally {
     records.close();
   }
@@ -202,7 +215,7 @@ async function broughtBack(path: string): Promise<readonly string[]> {
 /** Damages a copy of a database, opens and reads it, and judges: either all of it is as it was, or the damage is said and set aside. */
 export async function damageOnce(
   original: string,
-  whole: readonly string[],
+  whole: Shown,
   damage: (bytes: Buffer) => Buffer,
 ): Promise<Outcome> {
   const { folder, remove } = folderFor('damage');
@@ -213,7 +226,7 @@ export async function damageOnce(
     writeFileSync(home.database, bytes, { mode: 0o600 });
     const found = damagedIn(home);
     if ('lines' in found)
-      return found.lines.join('\n') === whole.join('\n')
+      return found.lines.join('\n') === whole.lines.join('\n') && found.list === whole.list
         ? { kind: 'unharmed' }
         : { kind: 'wrong', why: 'rows are missing or changed and nothing was said' };
     const { trouble } = found;
@@ -227,7 +240,7 @@ export async function damageOnce(
     if (!readFileSync(trouble.setAside).equals(bytes))
       return { kind: 'wrong', why: 'what was set aside is changed' };
     const back = trouble.salvage ? await broughtBack(trouble.salvage.path) : [];
-    return within(back, whole)
+    return within(back, whole.lines)
       ? { kind: 'said', trouble, back }
       : { kind: 'wrong', why: 'the salvage made something up' };
   } finally {
