@@ -59,7 +59,7 @@ export function nextStep(
   const after = job.setup.fit === 'plain' ? 'the trial' : 'its thread';
   switch (zone) {
     case null:
-      if (job.spigot) return `n goes on to ${after}. Measure again to replace what was taken.`;
+      if (job.spigot) return `n goes on to ${after}. Measured again, Enter replaces it; u takes it back.`;
       return bench.line.open
         ? 'Turn the spigot oversize, stop the lathe, close the jaws on it.'
         : 'Turn, stop, measure; type the diameter and Enter.';

@@ -55,6 +55,7 @@ function aimed(bench: Bench, job: Job, aim: Aim): Scene {
   const zone = moving ? 'near' : reached;
   const expected = now && zone && zone !== 'far' ? expectedOf(job, now.value) : null;
   const stale = now ? staleness(bench, bench.heard.at(-1)) : null;
+  const taken = isTaken(job, now);
   return {
     ...frame,
     big:
@@ -62,15 +63,32 @@ function aimed(bench: Bench, job: Job, aim: Aim): Scene {
         ? remaining(bench, now, aim, zone)
         : bigLength(aim.target, bench.unit, 'target spigot, on the diameter', 'value'),
     standing:
-      stale ?? (moving ? MOVING : zone ? zoneStanding(zone, expected, bench.unit) : waiting(bench, job, aim)),
+      stale ??
+      (taken || !zone
+        ? waiting(bench, job, aim)
+        : moving
+          ? MOVING
+          : zoneStanding(zone, expected, bench.unit)),
     facts: [
       ...liveFacts(now, aim, bench.unit),
       ...aimFacts(job, aim, expected, bench.unit),
       ...fitFacts(job, expected),
     ],
     panel: { kind: 'bar', bar: barOf(now, aim, zone, bench.unit) },
-    next: moving ? 'Hold the jaws still on the spigot.' : nextStep(bench, job, zone, expected),
+    next:
+      moving && !taken
+        ? 'Hold the jaws still on the spigot.'
+        : nextStep(bench, job, taken ? null : zone, expected),
   };
+}
+
+/** Steps of the caliper by which a spigot must measure smaller than it was taken, to have been cut again. */
+const CUT_AGAIN_STEPS = 2;
+
+/** A spigot that runs was taken, and nothing was cut from it since: a jaw leaned or opened reads larger, never smaller. */
+function isTaken({ spigot }: Job, now: Reading | null): boolean {
+  if (spigot?.fit !== 'running') return false;
+  return now === null || now.value > spigot.diameter - CUT_AGAIN_STEPS * now.step;
 }
 
 /** The newest diameter: read or typed since the last take, as corrected. */

@@ -148,6 +148,8 @@ function nextStep(bench: Bench, job: Job, cutting: Cutting, counts: boolean): st
     return 'Bring the cutter to the surface until it just marks it; Enter touches off again.';
   if (tracker === null) return untracked(bench, job, part);
   if (hardening) return 'Soak the thread with thin cyanoacrylate, let it cure; Enter when it is hard.';
+  if (thread.cut && thread.cut.depth === cutting.depth)
+    return `n goes on to the ${part === 'female' ? 'bore size' : 'trial'}. Fed deeper, Enter takes the new depth.`;
   if (wanted !== null && done >= wanted)
     return `Run the cutter out and let it clear; Enter takes the depth${thread.cut ? ' in place of the last one' : ''}.`;
   const detents = counts ? 'Feed one detent, press +, and cut' : 'Feed one detent and cut';
