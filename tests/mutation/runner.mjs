@@ -13,15 +13,25 @@ const switches = globalThis.__stryker__;
 const SUCCESS = 0;
 const FAILED = 1;
 /** A mutant reached this many times as often as the code it stands for runs without end; the mutation tester's own factor is 100. */
-const ENDLESS = 5;
+const ENDLESS = 2;
 const ITS_FACTOR = 100;
 
 const here = (path) => pathToFileURL(join(process.cwd(), 'tests', path)).href;
 
-function renameVitest() {
-  const recorder = JSON.stringify(here('mutation/recorder.mjs'));
-  const hook = `export const resolve = (name, context, next) =>
-    name === 'vitest' ? { url: ${recorder}, shortCircuit: true } : next(name, context);`;
+/**
+ * Two changes to how modules are found: vitest is the recorder, and what a module of a later round imports is of that
+ * round as well, so that the tests and the code they reach are loaded anew for a mutant in what runs while loading.
+ */
+function changeResolving() {
+  const hook = `const recorder = ${JSON.stringify(here('mutation/recorder.mjs'))};
+  const own = ${JSON.stringify(pathToFileURL(process.cwd()).href)};
+  export async function resolve(name, context, next) {
+    if (name === 'vitest') return { url: recorder, shortCircuit: true };
+    const found = await next(name, context);
+    const round = /[?&]round=\\d+/.exec(context.parentURL ?? '')?.[0];
+    const renewed = round && found.url.startsWith(own) && !found.url.includes('/node_modules/') && !found.url.includes('round=');
+    return renewed ? { ...found, url: found.url + round.replace('&', '?') } : found;
+  }`;
   register(`data:text/javascript,${encodeURIComponent(hook)}`);
 }
 
@@ -36,14 +46,15 @@ class QuickTests {
   #tests = [];
   #took = new Map();
   #recorder;
+  #round = 0;
 
   capabilities() {
-    return { reloadEnvironment: false };
+    return { reloadEnvironment: true };
   }
 
   async init() {
-    renameVitest();
     registerTypescript();
+    changeResolving();
     this.#recorder = await import(here('mutation/recorder.mjs'));
     const { default: fc } = await import('fast-check');
     fc.configureGlobal({ seed: 7, endOnFailure: true });
@@ -53,13 +64,14 @@ class QuickTests {
     for (const leave of this.#recorder.leaving) await leave();
   }
 
+  /** Loads the tests and all they reach, anew in each round. */
   async #load() {
-    if (this.#tests.length > 0) return;
+    this.#round += 1;
     for (const file of chosenFiles()) {
       this.#recorder.beginFile(file);
-      await import(here(file));
+      await import(`${here(file)}?round=${this.#round}`);
     }
-    this.#tests = this.#recorder.recorded.map((test) => ({ id: this.#recorder.idOf(test), test }));
+    return this.#recorder.recorded.splice(0).map((test) => ({ id: this.#recorder.idOf(test), test }));
   }
 
   async #run({ id, test }) {
@@ -74,7 +86,7 @@ class QuickTests {
   }
 
   async dryRun() {
-    await this.#load();
+    this.#tests = await this.#load();
     const tests = [];
     for (const one of this.#tests) {
       switches.currentTestId = one.id;
@@ -84,23 +96,29 @@ class QuickTests {
     return { status: 'complete', tests, mutantCoverage: switches.mutantCoverage };
   }
 
-  /** The tests that reach a mutant, the quickest first. */
-  #reaching(ids) {
+  /** The tests that reach a mutant (all, where none are named), the quickest first. */
+  #reaching(tests, ids) {
     const took = ({ id }) => this.#took.get(id) ?? 0;
     const wanted = ids && new Set(ids);
-    return this.#tests.filter(({ id }) => !wanted || wanted.has(id)).toSorted((a, b) => took(a) - took(b));
+    return tests.filter(({ id }) => !wanted || wanted.has(id)).toSorted((a, b) => took(a) - took(b));
   }
 
-  /** Runs until the first failure. */
+  /** Runs until the first failure; a mutant that is on while modules are loaded gets modules of its own. */
   async mutantRun({ activeMutant, testFilter, hitLimit, mutantActivation }) {
-    if (mutantActivation === 'static') switches.activeMutant = activeMutant.id;
-    await this.#load();
+    const anew = mutantActivation === 'static';
+    if (this.#tests.length === 0 && !anew) this.#tests = await this.#load();
     switches.activeMutant = activeMutant.id;
     switches.hitCount = hitLimit === undefined ? undefined : 0;
     switches.hitLimit = hitLimit === undefined ? undefined : (hitLimit / ITS_FACTOR) * ENDLESS + 1000;
-    const result = await this.#untilFailure(this.#reaching(testFilter));
-    switches.activeMutant = undefined;
-    return result;
+    try {
+      const tests = anew ? await this.#load() : this.#tests;
+      return await this.#untilFailure(this.#reaching(tests, testFilter));
+    } catch (error) {
+      this.#recorder.recorded.splice(0);
+      return { status: 'killed', killedBy: ['loading'], failureMessage: String(error), nrOfTests: 1 };
+    } finally {
+      switches.activeMutant = undefined;
+    }
   }
 
   async #untilFailure(tests) {
