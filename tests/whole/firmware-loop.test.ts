@@ -30,8 +30,8 @@ interface KeptEntry {
 }
 
 async function entriesKept(): Promise<readonly KeptEntry[]> {
-  const { out, code } = await day.run('jobs', 'show', '1', '--json');
-  expect(code).toBe(0);
+  const { out, code, err } = await day.run('jobs', 'show', '1', '--json');
+  expect(code, err).toBe(0);
   return (JSON.parse(out) as { entries: readonly KeptEntry[] }).entries;
 }
 
