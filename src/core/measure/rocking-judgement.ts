@@ -1,6 +1,7 @@
 // From a capture's evidence to its answer: waiting, rocking, agreed or doubtful, and why.
 import { mm } from '../units.ts';
 import type { Capture } from './rocking-capture.ts';
+import type { Course } from './rocking-found.ts';
 import type { Advice, Doubt, Verdict } from './rocking-verdict.ts';
 import { itemAt } from './series.ts';
 
@@ -18,10 +19,11 @@ export const PATIENCE = {
 export function verdictOf(capture: Capture): Verdict {
   const doubt = doubtOf(capture);
   if (doubt) return doubtful(capture, doubt);
-  const { agreement } = capture;
-  if (capture.agreed) return capture.agreed;
-  const last = itemAt(capture.believed, capture.believed.length - 1);
-  if (!last || (capture.tops.length === 0 && capture.turns?.phase === 'level')) return { state: 'waiting' };
+  const { agreement, agreed, tops } = capture.found;
+  if (agreed) return agreed;
+  const { believed, turns } = capture.course;
+  const last = itemAt(believed, believed.length - 1);
+  if (!last || (tops.length === 0 && turns?.phase === 'level')) return { state: 'waiting' };
   return {
     state: 'rocking',
     live: mm(last.value),
@@ -32,7 +34,7 @@ export function verdictOf(capture: Capture): Verdict {
 }
 
 function doubtful(capture: Capture, reason: Doubt): Verdict {
-  const { agreement } = capture;
+  const { agreement } = capture.found;
   return {
     state: 'doubtful',
     reason,
@@ -44,15 +46,16 @@ function doubtful(capture: Capture, reason: Doubt): Verdict {
 }
 
 function doubtOf(capture: Capture): Doubt | null {
-  const { agreement } = capture;
+  const { agreement, agreed, drift, tops } = capture.found;
+  const { changed } = capture.units;
   const bad = badReadings(capture);
   if (bad) return bad;
-  if (capture.drift) return capture.drift;
-  if (capture.agreed) return null;
-  if (capture.changed) return { kind: 'unit-changed', ...capture.changed };
+  if (drift) return drift;
+  if (agreed) return null;
+  if (changed) return { kind: 'unit-changed', ...changed };
   if (capture.finished || (agreement?.nearby.length ?? 0) >= PATIENCE.tops) return unclosed(capture);
-  return capture.tops.length === 0 && still(capture)
-    ? { kind: 'not-rocked', readings: capture.believed.length - capture.course }
+  return tops.length === 0 && still(capture.course)
+    ? { kind: 'not-rocked', readings: capture.course.believed.length - capture.course.start }
     : null;
 }
 
@@ -63,9 +66,10 @@ function badReadings({ readings, thrown }: Capture): Doubt | null {
 }
 
 /** Why a capture did not close. */
-function unclosed({ readings, believed, agreement, settings }: Capture): Doubt {
+function unclosed({ readings, course, found, settings }: Capture): Doubt {
+  const { agreement } = found;
   if (readings.length === 0) return { kind: 'no-readings' };
-  if (!agreement) return { kind: 'not-rocked', readings: believed.length };
+  if (!agreement) return { kind: 'not-rocked', readings: course.believed.length };
   const { nearby, agreeing, beyond, spread } = agreement;
   const needed = settings.leastTops;
   if (nearby.length < needed) return { kind: 'too-few-tops', found: nearby.length, needed };
@@ -77,11 +81,11 @@ function unclosed({ readings, believed, agreement, settings }: Capture): Doubt {
   return { kind: 'tops-disagree', agreeing: agreeing.length, needed, spread };
 }
 
-function still({ believed, course }: Capture): boolean {
-  const first = itemAt(believed, course);
+function still({ believed, start }: Course): boolean {
+  const first = itemAt(believed, start);
   const last = itemAt(believed, believed.length - 1);
   const { readings, millis } = PATIENCE.still;
-  return first && last ? believed.length - course > readings && last.at - first.at > millis : false;
+  return first && last ? believed.length - start > readings && last.at - first.at > millis : false;
 }
 
 function adviceFor(reason: Doubt): Advice {

@@ -19,8 +19,8 @@ export type {
 
 /** Every top found so far, in order of time, and whether it is among those that agree. */
 export function topsOf(capture: Capture): readonly ShownTop[] {
-  const agreeing = new Set(capture.agreement?.agreeing ?? []);
-  return between(capture.tops, 0).map((top) => ({
+  const agreeing = new Set(capture.found.agreement?.agreeing ?? []);
+  return between(capture.found.tops, 0).map((top) => ({
     at: top.at,
     value: top.value,
     agrees: agreeing.has(top),
@@ -37,4 +37,4 @@ export const recentReadings = (capture: Capture, count: number): readonly Readin
 
 /** Places, in `readingsOf`, of the readings that no hand could have made. */
 export const thrownOut = (capture: Capture): readonly number[] =>
-  [...new Set(between(capture.thrown, 0))].sort((a, b) => a - b);
+  [...new Set([...between(capture.thrown, 0), ...between(capture.found.thrown, 0)])].sort((a, b) => a - b);
