@@ -29,7 +29,7 @@ function row(
 
 async function screens(): Promise<void> {
   const ours = await stageOurs();
-  const rest = await costAt(ours, 0, 8);
+  const rest = await costAt(ours, 0, 20);
   row('processor at rest', rest.cpuPercent, ' % of a core', 'at most', 1);
   for (const rate of [10, 100]) {
     const latency = await latencyAt(ours, rate, rate * 12);

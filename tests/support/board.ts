@@ -59,6 +59,11 @@ export class TestBoard {
     return this.#unit === 'mm' ? value.toFixed(2) : (Math.round(value * 2000) / 2000).toFixed(4);
   }
 
+  /** Where the feed stands, as a board says it once a second. */
+  stands(): Promise<void> {
+    return this.say({ kind: 'FE', total: this.#total }, 1000);
+  }
+
   readingLine(value: number): string {
     return this.line({ kind: 'DI', text: this.text(value), unit: this.#unit }, this.#frameMs);
   }

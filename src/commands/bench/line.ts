@@ -1,7 +1,6 @@
 // A link joined to the bench: bytes become lines, lines events, and silence is noticed by the clock.
 import type { BenchEvent } from '../../core/bench/event.ts';
-import type { LengthUnit } from '../../core/units.ts';
-import { hostClock } from '../../link/host-clock.ts';
+import type { LengthUnit, Millis } from '../../core/units.ts';
 import type { Link } from '../../link/link.ts';
 import { createWatch } from '../../wire/watch.ts';
 
@@ -23,10 +22,12 @@ export interface Devices {
 const turned = (event: BenchEvent, deeper: 'up' | 'down'): BenchEvent =>
   deeper === 'down' && event.kind === 'feed-counted' ? { ...event, total: 0 - event.total } : event;
 
+/** `now` is the clock of the link's own times. */
 export function joinLine(
   link: Link,
   { bareUnit, deeper }: Devices,
   hear: (event: BenchEvent) => void,
+  now: () => Millis,
 ): JoinedLine {
   const dispatch = (event: BenchEvent): void => hear(turned(event, deeper));
   const watch = createWatch({ bareUnit });
@@ -41,7 +42,7 @@ export function joinLine(
   });
   return {
     tick() {
-      if (open) watch.tick(hostClock(), dispatch);
+      if (open) watch.tick(now(), dispatch);
     },
     close: () => link.close(),
   };

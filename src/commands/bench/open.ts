@@ -2,11 +2,10 @@
 import type { Entry } from '../../core/bench/entry.ts';
 import type { BenchEvent } from '../../core/bench/event.ts';
 import { jobOf } from '../../core/bench/job.ts';
-import type { Kit } from '../../core/bench/setup.ts';
+import type { Kit, Setup } from '../../core/bench/setup.ts';
 import type { Bench, Cue } from '../../core/bench/state.ts';
 import { startBench } from '../../core/bench/step.ts';
-import type { LengthUnit } from '../../core/units.ts';
-import { hostClock } from '../../link/host-clock.ts';
+import type { LengthUnit, Millis } from '../../core/units.ts';
 import type { Link } from '../../link/link.ts';
 import { createVirtualLink, type VirtualLink } from '../../link/virtual-link.ts';
 import type { Records } from '../../records/jobs.ts';
@@ -17,7 +16,7 @@ import { Runner } from './runner.ts';
 import { isVirtual, sceneFor, sceneKey, virtualKit } from './virtual.ts';
 
 /** How often the clock is looked at: silence and stale readings are seen within this. */
-const TICK_MS = 250;
+const TICK_MS = 500;
 
 /** What shows the bench and hears the turner's hands; the terminal, or plain sentences. */
 export interface Face {
@@ -30,6 +29,10 @@ export interface BenchSettings {
   readonly records: Records;
   readonly unit: LengthUnit;
   readonly devices: Devices;
+  /** The time that the bench lives in: the host's own, or a trace's. */
+  readonly now: () => Millis;
+  /** A job that is begun as the bench opens. */
+  readonly begin?: Setup;
   /** Called once, after the first frame. Null: wait for a port, and offer the virtual bench. */
   readonly findLink: () => Promise<Link | null>;
   /** Called every few seconds while there is no link; answers one when a board was plugged in. */
@@ -45,7 +48,7 @@ export interface BenchSettings {
 
 /** The virtual board says its units, and counts up as its cutter goes deeper. */
 const VIRTUAL_DEVICES: Devices = { bareUnit: 'mm', deeper: 'up' };
-const SEEK_EVERY_TICKS = 12;
+const SEEK_EVERY_TICKS = 6;
 /** Open jobs looked through for one that fits the line. */
 const RESUMABLE = 20;
 
@@ -70,7 +73,7 @@ class OpenBench {
     this.#settings = settings;
     this.#ended = ended;
     const keeping = keepingIn(settings.records);
-    const bench = startBench(hostClock(), Date.now(), settings.unit);
+    const bench = startBench(settings.now(), Date.now(), settings.unit);
     this.#runner = new Runner(
       bench,
       {
@@ -90,7 +93,8 @@ class OpenBench {
     this.#face = settings.face(dispatch, () => this.#runner.bench);
     if (settings.virtual) this.#startVirtual();
     this.#timer = setInterval(() => this.#tick(), TICK_MS);
-    this.#resume(settings.virtual ? 'virtual' : 'real');
+    if (settings.begin) dispatch({ kind: 'lessons-found', setup: settings.begin, learned: null });
+    else this.#resume(settings.virtual ? 'virtual' : 'real');
     this.#face.show(this.#runner.bench);
     if (!settings.virtual) setImmediate(() => void this.#plugIn());
   }
@@ -118,15 +122,16 @@ class OpenBench {
   }
 
   #join(link: Link): void {
-    this.#line = joinLine(link, this.#virtual ? VIRTUAL_DEVICES : this.#settings.devices, (event) =>
-      this.#runner.dispatch(event),
-    );
+    const { devices, now } = this.#settings;
+    const hear = (event: BenchEvent): void => this.#runner.dispatch(event);
+    this.#line = joinLine(link, this.#virtual ? VIRTUAL_DEVICES : devices, hear, now);
   }
 
   #startVirtual(): void {
-    if (this.#virtual) return;
+    // A bench that was opened for a job of its own stays on the line that it came with.
+    if (this.#virtual || this.#settings.begin) return;
     void this.#line?.close();
-    this.#virtual = createVirtualLink({ seed: this.#settings.seed, now: hostClock });
+    this.#virtual = createVirtualLink({ seed: this.#settings.seed, now: this.#settings.now });
     this.#join(this.#virtual);
     this.#changed(this.#runner.bench);
   }
@@ -146,7 +151,7 @@ class OpenBench {
 
   #tick(): void {
     this.#line?.tick();
-    this.#runner.dispatch({ kind: 'ticked', now: hostClock(), wall: Date.now() });
+    this.#runner.dispatch({ kind: 'ticked', now: this.#settings.now(), wall: Date.now() });
     this.#ticks += 1;
     if (!this.#line && this.#ticks % SEEK_EVERY_TICKS === 0) void this.#seek();
   }

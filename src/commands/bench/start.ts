@@ -6,6 +6,7 @@ import type { Entry } from '../../core/bench/entry.ts';
 import { jobOf } from '../../core/bench/job.ts';
 import { type KitRead, readKit } from '../../kit/kit.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
+import { hostClock } from '../../link/host-clock.ts';
 import { type Home, homeOf, makePrivateFolder, writePrivately } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import { rescue, rescueText } from '../../records/rescue.ts';
@@ -42,6 +43,7 @@ export async function startFrom(typed: Typed, output: Output, begin: Beginning):
     records: records.value,
     unit: values.unit,
     devices: devicesOf(found),
+    now: hostClock,
     // The port's library is the heaviest part of the program: it is loaded once the first frame stands.
     findLink: async () => (begin.virtual ? null : (await import('./port.ts')).findLink(home, values)),
     seekLink: async () => (begin.virtual ? null : (await import('./port.ts')).seekLink(home, values)),
@@ -55,7 +57,7 @@ export async function startFrom(typed: Typed, output: Output, begin: Beginning):
 }
 
 /** What the caliper and the feed in use say of themselves; a caliper that nobody added is switched as the turner counts. */
-function devicesOf({ calipers, feeds, settings }: KitRead): Devices {
+export function devicesOf({ calipers, feeds, settings }: KitRead): Devices {
   const [caliper, feed] = [calipers[0], feeds[0]];
   const bareUnit = caliper?.file ? caliper.facts.unit : settings.values.unit;
   return { bareUnit, deeper: feed?.facts.deeper ?? 'up' };
@@ -77,7 +79,7 @@ function rescueTo(output: Output, log: readonly Entry[], unsaved: number): void 
   );
 }
 
-function refuseNoTerminal(output: Output): ExitCode {
+export function refuseNoTerminal(output: Output): ExitCode {
   output.message(
     'lidwright: the bench needs a terminal to draw on, and stdout is none. Nothing was changed.',
   );

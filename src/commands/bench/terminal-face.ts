@@ -12,8 +12,8 @@ import { view } from '../../screen/view.ts';
 import { FrameWriter } from '../../screen/writer.ts';
 import type { Face } from './open.ts';
 
-/** At most so often is a frame drawn: thirty a second. */
-const FRAME_MS = 33;
+/** At most so often is a frame drawn: fifty a second. */
+const FRAME_MS = 20;
 
 type FaceSettings = Pick<Settings, 'bell' | 'glyphs'>;
 

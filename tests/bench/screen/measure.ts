@@ -53,7 +53,7 @@ export interface Cost {
   readonly residentMb: number;
 }
 
-/** Processor, bytes and memory while readings come at a rate for so many seconds; a rate of 0 is rest. */
+/** Processor, bytes and memory while readings come at a rate for so many seconds; a rate of 0 is rest: a board that only says where its feed stands. */
 export async function costAt({ eye, board }: Staged, perSecond: number, seconds: number): Promise<Cost> {
   const [cpu, bytes, began] = [cpuSeconds(eye.pid), eye.bytes, performance.now()];
   const readings = perSecond * seconds;
@@ -61,7 +61,10 @@ export async function costAt({ eye, board }: Staged, perSecond: number, seconds:
     await board.reads(valueAt(sent));
     await pause(Math.max(0, began + ((sent + 1) * 1000) / perSecond - performance.now()));
   }
-  if (perSecond === 0) await pause(seconds * 1000);
+  for (let second = 0; perSecond === 0 && second < seconds; second++) {
+    await board.stands();
+    await pause(1000);
+  }
   const took = (performance.now() - began) / 1000;
   return {
     cpuPercent: ((cpuSeconds(eye.pid) - cpu) / took) * 100,
