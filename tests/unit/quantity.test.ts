@@ -59,6 +59,13 @@ test('a bare number is a length only where it was said what it means', () => {
   expect(worth(parseLength('2mm', 'in'))).toBe(2);
 });
 
+test('what is beyond any bench is refused, its bounds and nothing at all are not', () => {
+  for (const text of ['0mm', '1000000000mm', '-1000000000mm', '0.000000001mm', '-0.000000001mm'])
+    expect(worth(parseLength(text))).toBe(Number.parseFloat(text));
+  for (const text of ['1000000001mm', '-1000000001mm', '0.0000000009mm', '-0.0000000009mm', '9999999999/3in'])
+    expect(parseLength(text).ok).toBe(false);
+});
+
 test('a length above zero is above zero', () => {
   expect(parsePositiveLength('0mm').ok).toBe(false);
   expect(parsePositiveLength('-1mm').ok).toBe(false);
@@ -71,7 +78,10 @@ test('a pitch stays as it was given', () => {
     value: { length: 1.5875, given: { kind: 'tpi', threads: 16 } },
   });
   expect(parsePitch('1.5mm')).toEqual({ ok: true, value: { length: 1.5, given: { kind: 'metric' } } });
-  expect(parsePitch('0.1in')).toMatchObject({ ok: true, value: { given: { kind: 'metric' } } });
+  expect(parsePitch('0.1in')).toEqual({
+    ok: true,
+    value: { length: expect.closeTo(2.54, 12), given: { kind: 'metric' } },
+  });
   for (const wrong of ['0tpi', '-16tpi', '16', '0mm', 'tpi', '16 threads', '1e-999mm'])
     expect(parsePitch(wrong).ok).toBe(false);
 });
@@ -89,19 +99,26 @@ describe('other quantities', () => {
   test('temperatures, above absolute zero', () => {
     expect(worth(parseTemperature('68F'))).toBeCloseTo(20, 9);
     expect(worth(parseTemperature('20 °C'))).toBe(20);
-    for (const wrong of ['20', '-300C', '20K']) expect(parseTemperature(wrong).ok).toBe(false);
+    expect(worth(parseTemperature('-273C'))).toBe(-273);
+    for (const wrong of ['20', '-300C', '-273.15C', '-459.7F', '20K', 'C'])
+      expect(parseTemperature(wrong).ok).toBe(false);
   });
 
   test('humidity and moisture, with their sign and within bounds', () => {
     const humid = parseHumidity('45%');
     expect(humid.ok && inPercent(humid.value)).toBeCloseTo(45, 9);
-    for (const wrong of ['400%', '-1%', '45', '0.45']) expect(parseHumidity(wrong).ok).toBe(false);
+    expect(worth(parseHumidity('0%'))).toBe(0);
+    expect(worth(parseHumidity('100%'))).toBe(1);
+    for (const wrong of ['400%', '100.1%', '-1%', '45', '0.45', '45mm', '%'])
+      expect(parseHumidity(wrong).ok).toBe(false);
     expect(worth(parseMoisture('8.5%'))).toBe(8.5);
-    for (const wrong of ['31%', '8.5']) expect(parseMoisture(wrong).ok).toBe(false);
+    expect(worth(parseMoisture('0%'))).toBe(0);
+    expect(worth(parseMoisture('30%'))).toBe(30);
+    for (const wrong of ['31%', '-1%', '8.5', '8.5mm', '%']) expect(parseMoisture(wrong).ok).toBe(false);
   });
 
   test('counts, whole and within bounds', () => {
-    expect(worth(parseCount('3', 1, 4))).toBe(3);
+    for (const text of ['1', ' 3 ', '4']) expect(worth(parseCount(text, 1, 4))).toBe(Number(text));
     for (const wrong of ['0', '5', '2.5', '-1', '1e0', '']) expect(parseCount(wrong, 1, 4).ok).toBe(false);
   });
 });
@@ -112,6 +129,14 @@ test('a refusal names the option, shows what was found without control character
   expect(refusal('--bore', parsed)).toBe(
     '--bore: "5?[31mft" is not accepted; give a number with mm or in, such as 50mm, 2.05in or 1-1/2in; a point, not a comma.',
   );
+});
+
+test('a refusal shows no more than forty characters, and says what a bare number would mean', () => {
+  const parsed = parseLength('x'.repeat(50), 'in');
+  if (parsed.ok) throw new Error('accepted');
+  const said = refusal('--bore', parsed);
+  expect(said).toContain(`"${'x'.repeat(40)}"`);
+  expect(said).toContain('(bare: in)');
 });
 
 test('whatever is typed, a length is a finite number or a refusal', () => {
