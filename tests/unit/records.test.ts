@@ -16,6 +16,10 @@ import { exportedText, freshHome, must, opened } from '../support/records-home.t
 const noteOf = (job: string, text: string, at = 1_700_000_000_000) =>
   ({ id: newId(), job, at, fact: { kind: 'note-added', text }, readings: [] }) as const;
 
+const fail = (): never => {
+  throw new Error('two benches were opened');
+};
+
 test('one folder holds everything when it is named; XDG folders hold it otherwise', () => {
   expect(homeOf({ LIDWRIGHT_HOME: '/bench' })).toEqual({
     data: '/bench',
@@ -126,6 +130,17 @@ test('a clock set back changes no order', () => {
   for (const [place, text] of texts.entries())
     must(records.append(noteOf(id, text, 1_700_000_000_000 - place ** 9 * 3_600_000)));
   expect(jobOf(must(records.entriesOf(id)))?.notes.slice(-3)).toEqual(texts);
+});
+
+test('two openings of one home may write the same job by turns', () => {
+  const home = freshHome();
+  const benches = [opened(home), opened(home)];
+  const job = sampleJob(9, 2);
+  for (const [at, entry] of job.entries()) must(benches[at % 2]?.append(entry) ?? fail());
+  const [one, other] = benches.map((bench) => must(bench.entriesOf(job[0]?.job ?? '')));
+  expect(one).toEqual(job);
+  expect(other).toEqual(job);
+  expect(must(opened(home).list()).jobs).toMatchObject([{ status: 'runs', trials: 1, stage: 'spigot' }]);
 });
 
 test('the list is filtered by state, name, wood and day, and counts what it does not show', () => {
