@@ -54,7 +54,9 @@ describe('the tracker', () => {
   test('after a void nothing counts until a new touch-off', () => {
     const lost = voidDepth(fed(startDepth(feed, 0), 4), 'restart');
     expect(depthOf(moveTo(lost, 9))).toEqual({ kind: 'void', why: 'restart', lastDepth: 0.8 });
+    expect(moveTo(lost, 9)).toBe(lost);
     expect(voidDepth(lost, 'overrun')).toEqual(lost);
+    expect(voidDepth(fed(startDepth(feed, 7), 12), 'restart')).toMatchObject({ lastDepth: 1 });
     expect(depthOf(startDepth(feed, 9))).toMatchObject({ depth: 0, proven: true });
   });
 
@@ -62,6 +64,8 @@ describe('the tracker', () => {
     expect(() => startDepth(feed, 0.5)).toThrow(RangeError);
     expect(() => moveTo(startDepth(feed, 0), Number.NaN)).toThrow(RangeError);
     expect(() => startDepth({ perDetent: mm(0), lostDetents: 0 }, 0)).toThrow(RangeError);
+    for (const lostDetents of [-1, Number.NaN, Number.POSITIVE_INFINITY])
+      expect(() => startDepth({ perDetent: mm(0.2), lostDetents }, 0)).toThrow(RangeError);
   });
 });
 
@@ -90,6 +94,9 @@ describe('calibration', () => {
     expect(thrice.perDetent).toBeCloseTo(0.201, 12);
     expect(thrice.doubt.standard).toBeCloseTo(Math.hypot(0.01, 0.02 / Math.sqrt(3)) / 20, 9);
     expect(thrice.doubt.largest.name).toBe('agreement of 3 travels');
+    // only the agreement of three has degrees of freedom, two of them (JCGM 100:2008, G.2b, from memory)
+    const share = (0.02 / Math.sqrt(3)) ** 2 / (0.01 ** 2 + 0.02 ** 2 / 3);
+    expect(thrice.doubt.degreesOfFreedom).toBeCloseTo(2 / share ** 2, 6);
   });
 
   test('by a pair that runs: the depths it finds give that pair its play back', () => {
@@ -124,7 +131,13 @@ describe('calibration', () => {
     ['no-detents', /0 detents/, () => calibrateByTravel(0, [mm(1)], mm(0.01))],
     ['no-travel', /-0.050 mm/, () => calibrateByTravel(20, [mm(-1)], mm(0.01))],
     ['no-travel', /0.000 mm/, () => calibrateByTravel(20, [], mm(0.01))],
+    ['no-travel', /-0.050 mm/, () => calibrateByTravel(20, [mm(4), mm(-1)], mm(0.01))],
+    ['no-travel', /0.000 mm/, () => calibrateByTravel(20, [mm(4), mm(0)], mm(0.01))],
+    ['no-travel', /detent 0.000 mm/, () => calibrateByTravel(20, [mm(Infinity)], mm(0.01))],
+    ['no-detents', /2.5 detents/, () => calibrateByTravel(2.5, [mm(1)], mm(0.01))],
     ['no-detents', /0 detents/, () => calibrateByPair({ ...running, male: { tip, detents: 0 } })],
+    ['no-detents', /0 detents/, () => calibrateByPair({ ...running, female: { tip, detents: 0 } })],
+    ['no-detents', /4 detents/, () => calibrateByPair({ ...running, female: { tip, detents: 4.5 } })],
     ['no-travel', /look again/, () => calibrateByPair({ ...running, spigot: mm(40) })],
     ['impossible-pair', /no pair could be cut with/, () => calibrateByPair({ ...running, spigot: mm(53) })],
   ])('refuses %s', (kind, sentence, calibrate) => {

@@ -64,6 +64,23 @@ test('a widened groove counts as deeper by w / t on each part', () => {
   expect(more).toBeCloseTo((2 * 0.01) / Math.tan(Math.PI / 6), 12);
 });
 
+test('a widened groove meets the corners of a crest later, and a crest wider than its round not at all', () => {
+  const nose = { depth: mm(1.28065), tip: { kind: 'radius', radius: mm(0.274658) } } as const;
+  const of: Pair = { ...pair, pitch: mm(2), angle: degrees(55), female: nose, male: nose };
+  const plain = limits(of);
+  const wide = limits({ ...of, female: { ...nose, widening: mm(0.01) } });
+  // half the crest, less the widening of the groove it enters, under the nose's circle (Pythagoras)
+  const reach = (half: number) => 1.28065 - (0.274658 - Math.sqrt(0.274658 ** 2 - half ** 2));
+  expect(plain.corner).toBeCloseTo(2 * reach(plain.crest.male / 2), 9);
+  // the male's crest enters a wider groove; the female's own crest is narrower by twice the widening
+  expect(wide.corner).toBeCloseTo(
+    2 * Math.min(reach(plain.crest.male / 2 - 0.01), reach(plain.crest.female / 2 - 0.01)),
+    9,
+  );
+  const shallow = { ...nose, depth: mm(0.9) };
+  expect(limits({ ...of, female: shallow, male: shallow }).corner).toBeCloseTo(1.8, 12);
+});
+
 test('a spigot 1.1 mm over the bore runs with 0.15 mm', () => {
   const fit = fitOf(pair, bore, mm(51.1));
   expect(fit).toMatchObject({ kind: 'fit', word: 'running' });
@@ -88,6 +105,13 @@ test('a band whose loose end would no longer engage ends at the bore, and says s
   expect(band).toMatchObject({ kind: 'band', low: 50, endsAtBore: true });
 });
 
+test('a spigot no larger than the bore engages nothing: that is no target, and the band ends there', () => {
+  const { limit } = limits(deep(0.8));
+  expect(targetSpigot(deep(0.8), bore, limit)).toEqual({ kind: 'no-engagement', allowance: 0, limit });
+  const bounds = { runningFrom: mm(0.08), looseFrom: limit };
+  expect(bandOf(deep(0.8), bore, bounds)).toMatchObject({ low: 50, endsAtBore: true });
+});
+
 test.each([
   [-0.01, 'seized'],
   [0, 'tight'],
@@ -100,7 +124,7 @@ test.each([
 });
 
 test('a plain lid: bore less clearance, more than the bore for a hold', () => {
-  expect(plainTarget(bore, mm(0.1))).toMatchObject({ kind: 'target', spigot: 49.9 });
+  expect(plainTarget(bore, mm(0.1))).toEqual({ kind: 'target', spigot: 49.9, allowance: -0.1, limit: 0 });
   expect(plainTarget(bore, mm(-0.05))).toMatchObject({ kind: 'target', spigot: 50.05 });
   expect(plainTarget(bore, mm(60)).kind).toBe('not-positive');
 });
