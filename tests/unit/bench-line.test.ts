@@ -3,6 +3,7 @@ import { expect, test } from 'vitest';
 import { type Devices, joinLine } from '../../src/commands/bench/line.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { millis } from '../../src/core/units.ts';
+import { hostClock } from '../../src/link/host-clock.ts';
 import type { Link, LinkListener } from '../../src/link/link.ts';
 import { encode } from '../../src/wire/encode.ts';
 
@@ -13,7 +14,7 @@ function heardOf(lines: readonly string[], devices: Devices): readonly BenchEven
     for (const [at, line] of lines.entries()) listener.line(line, millis(10 * at));
   };
   const link: Link = { name: 'a line', open: speak, ask: () => {}, close: async () => {} };
-  joinLine(link, devices, (event) => heard.push(event));
+  joinLine(link, devices, (event) => heard.push(event), hostClock);
   return heard;
 }
 

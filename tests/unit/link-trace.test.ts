@@ -2,10 +2,11 @@
 import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, describe, expect, test } from 'vitest';
+import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
 import type { LineEvent, LinkEvent } from '../../src/core/bench/event.ts';
 import { millis } from '../../src/core/units.ts';
 import { openRecorder } from '../../src/link/recorder.ts';
+import { createTimedTrace } from '../../src/link/timed-trace.ts';
 import { createTraceLink, loadTrace } from '../../src/link/trace-link.ts';
 import { createVirtualBench } from '../../src/link/virtual/bench.ts';
 import { createFramer } from '../../src/wire/framing.ts';
@@ -94,5 +95,59 @@ describe('a recorded line', () => {
 
   test('a file that is not there fails with the system’s own word', async () => {
     await expect(loadTrace(join(folder, 'none'))).rejects.toMatchObject({ code: 'ENOENT' });
+  });
+});
+
+describe('in its own time', () => {
+  const trace = readTrace('100\ta\n100\tb\n350\tc\n4000\td\n');
+  /** Lines and events with their times, and when each came by the host's clock. */
+  function played(speed: number) {
+    vi.useFakeTimers();
+    let host = 5000;
+    const heard: [host: number, at: number, what: string][] = [];
+    const link = createTimedTrace('a.trace', trace, speed, () => millis(host));
+    link.open({
+      line: (text, at) => heard.push([host - 5000, at, text]),
+      event: (event) => heard.push([host - 5000, event.heardAt, event.kind]),
+    });
+    const pass = (milliseconds: number): void => {
+      for (let passed = 0; passed < milliseconds; passed += 5) {
+        host += 5;
+        vi.advanceTimersByTime(5);
+      }
+    };
+    return { heard, link, pass };
+  }
+  afterEach(() => vi.useRealTimers());
+
+  test.each([0.5, 1, 4, 100])('at %s times its speed no line comes early, or later than a beat', (speed) => {
+    const { heard, pass } = played(speed);
+    pass(4000 / speed + 100);
+    expect(heard.map(([, at, what]) => [at, what])).toEqual([
+      [0, 'link-opened'],
+      [100, 'a'],
+      [100, 'b'],
+      [350, 'c'],
+      [4000, 'd'],
+      [4000, 'link-lost'],
+    ]);
+    for (const [host, at] of heard) {
+      expect(host).toBeGreaterThanOrEqual(at / speed);
+      expect(host).toBeLessThanOrEqual(at / speed + 20);
+    }
+  });
+
+  test('its clock stands where the lines are, goes on after the end, and stops when it is closed', async () => {
+    const { heard, link, pass } = played(1);
+    expect(link.now()).toBe(0);
+    pass(300);
+    expect(link.now()).toBe(300);
+    await link.close();
+    pass(5000);
+    expect(heard.map(([, , what]) => what)).toEqual(['link-opened', 'a', 'b']);
+    const on = played(10);
+    on.pass(1000);
+    expect(on.link.now()).toBeGreaterThan(9000);
+    await on.link.close();
   });
 });
