@@ -170,6 +170,6 @@ describe('refusals are values with what was found', () => {
   test('threads too shallow to reach each other', () => {
     const found = targetSpigot(deep(0.5), bore, mm(0.15));
     expect(found.kind).toBe('no-engagement');
-    expect(found.kind === 'no-engagement' && fitRefusalText(found)).toMatch(/0.900 mm under the bore/);
+    expect(found.kind === 'no-engagement' && fitRefusalText(found)).toMatch(/to be 0.900 mm under the bore/);
   });
 });

@@ -47,6 +47,15 @@ test.each([
     expect(extraHalfWidth(of, mm(r))).toBeCloseTo(searched(of, r), 7);
 });
 
+test('near the bottom only the rim reaches, and at the bottom nothing is added', () => {
+  for (const of of [disc('female', 50, 20), disc('female', 30, 25), disc('male', 50, 20)]) {
+    const out = of.part === 'female' ? 1 : -1;
+    const near = of.surface / 2 + out * 0.9999;
+    expect(extraHalfWidth(of, mm(near))).toBeCloseTo(searched(of, near), 5);
+    expect(extraHalfWidth(of, mm(of.surface / 2 + out))).toBeCloseTo(0, 7);
+  }
+});
+
 test('about 0.001 mm for 20 mm in 50, 0.012 mm for 25 mm in 30', () => {
   const small = wideningBy(disc('female', 50, 20));
   const large = wideningBy(disc('female', 30, 25));
@@ -78,7 +87,16 @@ test('what does not enter, or is no disc, is refused by name', () => {
   );
   const none = wideningBy(disc('female', 30, 0));
   expect(none.kind === 'not-positive' && discRefusalText(none)).toMatch(/cutter is 0/);
+  const through = wideningBy(disc('male', 2, 20, 1.5));
+  expect(through).toEqual({ kind: 'not-positive', what: 'spigot under the thread', found: -1 });
   expect(wideningBy(disc('male', 2, 20)).kind).toBe('not-positive');
+  expect(wideningBy(disc('female', 2, 1.5, 1)).kind).toBe('widening');
+});
+
+test('two thirds of the bore are warned of from there on, and only in a bore', () => {
+  expect(wideningBy(disc('female', 30, 20))).toMatchObject({ beyondTwoThirds: false });
+  expect(wideningBy(disc('female', 30, 20.1))).toMatchObject({ beyondTwoThirds: true });
+  expect(wideningBy(disc('male', 30, 60))).toMatchObject({ beyondTwoThirds: false });
 });
 
 test('a setup without a disc widens nothing', () => {

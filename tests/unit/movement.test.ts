@@ -6,6 +6,7 @@ import {
   changeByShrinkage,
   changeOf,
   coefficientOf,
+  coefficientsHold,
   gapAtTurn,
   leastGap,
   ovalOf,
@@ -37,6 +38,23 @@ test('outside it the part of the way outside is reckoned from 30 %', () => {
     changeByShrinkage(mm(52), maple.tangential, moisture(16), moisture(20)),
     12,
   );
+});
+
+test('the coefficients hold from 6 to 14 %, both included', () => {
+  expect([5.99, 6, 10, 14, 14.01].map((at) => coefficientsHold(moisture(at)))).toEqual([
+    false,
+    true,
+    true,
+    true,
+    false,
+  ]);
+});
+
+test('a wood that does not shrink does not move', () => {
+  const still = swell(0);
+  expect(still).toEqual({ shrinkage: 0, coefficient: 0 });
+  expect(changeOf(mm(52), still, moisture(8), moisture(12))).toBe(0);
+  expect(changeOf(mm(52), still, moisture(2), moisture(20))).toBeCloseTo(0, 12);
 });
 
 test('from green to dry it shrinks by its shrinkage but for the coefficient inside', () => {

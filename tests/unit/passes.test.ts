@@ -48,6 +48,18 @@ test('a fine feed roughs several detents a pass, never more than allowed, and st
   expect(light.rough.at(-1)).toMatchObject({ detents: 31 });
 });
 
+test('a pass of three detents is three, whatever binary fractions make of it', () => {
+  const passes = plan({ feedPerDetent: mm(0.1), mostPerPass: mm(0.3) });
+  expect(passes.rough.map((pass) => pass.detents)).toEqual([3, 6, 9]);
+  expect(passes.finish.detents).toBe(10);
+});
+
+test('a depth that whole detents cannot cut with this nose is refused', () => {
+  const nose = { kind: 'radius', radius: mm(0.4) } as const;
+  const refused = planPasses({ ...wanted, tip: nose, profile: mm(0.22), feedPerDetent: mm(0.09) });
+  expect(refused).toMatchObject({ kind: 'no-flank', depth: 0.18 });
+});
+
 test('the limit is of the depth really cut, not of the wanted one', () => {
   const passes = plan();
   const groove = { depth: passes.depth, tip: wanted.tip };

@@ -39,6 +39,8 @@ describe('the depth of a groove along the axis', () => {
     const wide: Groove = { ...sharp, widening: mm(0.05) };
     expect(depthAt(wide, sixty, 0.05)).toBeCloseTo(1, 12);
     expect(depthAt(wide, sixty, 0.25)).toBeCloseTo(depthAt(sharp, sixty, 0.2), 12);
+    expect(depthAt(wide, sixty, 0.6)).toBeCloseTo(1 - 0.55 * Math.sqrt(3), 12);
+    expect(depthAt(wide, sixty, 0.63)).toBe(0);
   });
 
   test('nothing cut is nothing deep', () => {
@@ -61,6 +63,8 @@ describe('the outlines', () => {
     ['sharp', sharp, sharp],
     ['flat over round', flat, round],
     ['round over sharp', round, sharp],
+    ['widened over flat', { ...sharp, widening: mm(0.05) }, flat],
+    ['sharp over widened round', sharp, { ...round, widening: mm(0.05) }],
   ])('%s: follow the grooves everywhere, the male ones half a pitch on', (_, female, male) => {
     const pair = pairOf(female, male);
     const section = sectionOf(pair, mm(1.1), 3);
@@ -95,7 +99,10 @@ describe('the outlines', () => {
   test('a part not yet cut is a straight line', () => {
     const uncut = { ...sharp, depth: mm(0) };
     const section = sectionOf(pairOf(sharp, uncut), mm(1.1), 2);
-    expect(section.male.slice(0, -2).map((point) => point.out)).toEqual([0.55, 0.55]);
+    expect(section.male.slice(0, -2)).toEqual([
+      { along: 0, out: 0.55 },
+      { along: section.length, out: 0.55 },
+    ]);
   });
 });
 

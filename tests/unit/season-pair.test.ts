@@ -1,0 +1,86 @@
+// A pair as made: how wet its parts were, which figures are none, and where its gap turns.
+import { expect, test } from 'vitest';
+import { celsius, humidityPercent, mm, moisture } from '../../src/core/units.ts';
+import { outOfDomainText } from '../../src/core/wood/moisture.ts';
+import { ringOf, swellOf } from '../../src/core/wood/movement.ts';
+import { cornersOf, type Made, madeMoisture, type SeasonPair, wetOf } from '../../src/core/wood/pair.ts';
+import { seasonOf } from '../../src/core/wood/season.ts';
+
+const figures = (radial: number, tangential: number) => {
+  const [r, t] = [swellOf({ shrinkage: radial }), swellOf({ shrinkage: tangential })];
+  if (!r || !t) throw new Error('no figures');
+  return { radial: r, tangential: t };
+};
+const meter = (percent: number): Made => ({ kind: 'meter', moisture: moisture(percent) });
+const part = { ring: ringOf(figures(4.8, 9.9), 'end'), made: meter(8) };
+const pair: SeasonPair = { diameter: mm(52), clearance: mm(0.2), bore: part, spigot: part };
+
+function refusedOf(change: Partial<SeasonPair>): string {
+  const found = wetOf({ ...pair, ...change }, 'handbook');
+  return found.ok ? 'accepted' : outOfDomainText(found.why);
+}
+
+test('a meter says it at once, from 0 to 30 %; more has not begun to shrink', () => {
+  for (const percent of [0, 8.5, 30])
+    expect(madeMoisture(meter(percent), 'handbook')).toEqual({ ok: true, value: percent });
+  for (const found of [-0.1, 30.1, Number.NaN])
+    expect(madeMoisture(meter(found), 'newer')).toEqual({
+      ok: false,
+      why: { kind: 'out-of-domain', what: 'moisture', found, least: 0, most: 30 },
+    });
+});
+
+test('the air says it by the equation, and is refused as the equation refuses', () => {
+  const air = { kind: 'air', temperature: celsius(20), humidity: humidityPercent(45) } as const;
+  const found = madeMoisture(air, 'handbook');
+  // 8.5 % at 20 C and 45 %, between the Handbook's rows (Wood Handbook, Table 4-2, from memory)
+  expect(found.ok && found.value).toBeCloseTo(8.5, 1);
+  expect(madeMoisture({ ...air, temperature: celsius(120) }, 'handbook').ok).toBe(false);
+});
+
+test('either part out of range refuses the pair', () => {
+  expect(wetOf({ ...pair, spigot: { ...part, made: meter(9) } }, 'handbook')).toEqual({
+    ok: true,
+    value: { bore: 8, spigot: 9 },
+  });
+  for (const which of ['bore', 'spigot'])
+    expect(refusedOf({ [which]: { ...part, made: meter(31) } })).toBe(
+      'a moisture content of 31.0 % is outside what the sums of shrinkage hold for; give 0 to 30 %',
+    );
+});
+
+test('a size that is none is refused with what is one', () => {
+  expect(refusedOf({ diameter: mm(10_000), clearance: mm(-10_000) })).toBe('accepted');
+  expect(refusedOf({ diameter: mm(0) })).toBe(
+    'a diameter of 0 mm is none; give one above 0 and at most 10000 mm',
+  );
+  expect(refusedOf({ diameter: mm(10_001) })).toContain('a diameter of 10001 mm is none');
+  expect(refusedOf({ clearance: mm(10_001) })).toBe(
+    'a clearance of 10001 mm is none; give one from -10000 and at most 10000 mm',
+  );
+  expect(refusedOf({ clearance: mm(Number.NaN) })).toContain('a clearance of NaN mm is none');
+});
+
+test('the gap turns at the ends, where the parts were round and where the law changes, in order', () => {
+  const made = { bore: moisture(9), spigot: moisture(7) };
+  expect(cornersOf(made, moisture(0), moisture(28))).toEqual([0, 6, 7, 9, 14, 28]);
+  expect(cornersOf(made, moisture(7), moisture(14))).toEqual([7, 9, 14]);
+});
+
+test('a pair with room to spare runs in any air, and says that it does not bind there', () => {
+  const roomy = seasonOf({ ...pair, clearance: mm(5) }, { by: 'handbook', temperature: celsius(20) });
+  expect(roomy).toMatchObject({
+    kind: 'runs',
+    from: { humidity: 0, moisture: 0, binds: false },
+    to: { humidity: 1, binds: false },
+  });
+});
+
+test('a pair that never runs says how near it comes, and in what air', () => {
+  const room = { by: 'handbook', temperature: celsius(20) } as const;
+  const never = seasonOf({ ...pair, clearance: mm(-0.1) }, room);
+  if (never.kind !== 'never') throw new Error(never.kind);
+  expect(never.bestGap).toBeCloseTo(-0.1, 9);
+  const there = madeMoisture({ kind: 'air', temperature: room.temperature, humidity: never.bestAt }, room.by);
+  expect(there.ok && there.value).toBeCloseTo(8, 6);
+});
