@@ -1,4 +1,5 @@
 // Decoded events of a live line, one a row, and on request its raw trace in a file.
+import type { LineEvent, LinkEvent } from '../core/bench/event.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { millis } from '../core/units.ts';
 import { settingOptions } from '../kit/settings.ts';
@@ -8,7 +9,7 @@ import { openRecorder, type Recorder } from '../link/recorder.ts';
 import { createSerialLink } from '../link/serial-link.ts';
 import { createVirtualLink } from '../link/virtual-link.ts';
 import { safeText } from '../wire/safe.ts';
-import { createWatch, type Emit } from '../wire/watch.ts';
+import { createWatch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { heededSettings } from './heeded.ts';
 import { chosenPort } from './listen/choice.ts';
@@ -101,7 +102,24 @@ async function listen(
   let everOpen = false;
   let recording = recorder;
   let code: ExitCode = 0;
-  const show: Emit = (event) => output.data(json ? JSON.stringify(eventObject(event)) : eventText(event));
+  let said: string[] = [];
+  let due = false;
+  /** Rows and words of one piece of lines go out together, right after it: a flood is one write, not a thousand. */
+  const soon = (): void => {
+    if (due) return;
+    due = true;
+    setImmediate(flush);
+  };
+  const flush = (): void => {
+    due = false;
+    record((into) => into.flush());
+    if (said.length > 0) output.data(said.join('\n'));
+    said = [];
+  };
+  const show = (event: LineEvent | LinkEvent): void => {
+    said.push(json ? JSON.stringify(eventObject(event)) : eventText(event));
+    soon();
+  };
   const record = (write: (into: Recorder) => void): void => {
     try {
       if (recording) write(recording);
@@ -117,6 +135,7 @@ async function listen(
   link.open({
     line(text, heardAt) {
       record((into) => into.line(text, heardAt));
+      soon();
       watch.push(text, heardAt, show);
     },
     unfinished(tail, heardAt) {
@@ -126,13 +145,14 @@ async function listen(
     event(event) {
       everOpen ||= event.kind === 'link-opened';
       record((into) => into.note(eventText(event).trim()));
-      output.data(json ? JSON.stringify(eventObject(event)) : eventText(event));
+      show(event);
     },
   });
   const ticking = setInterval(() => watch.tick(millis(hostClock()), show), TICK);
   await enough(want.seconds);
   clearInterval(ticking);
   await link.close();
+  flush();
   record((into) => into.close());
   return everOpen ? code : 3;
 }

@@ -1,12 +1,15 @@
-// The trace of a running link, written row by row, so that what was heard before a power cut is in the file.
+// The trace of a running link: rows are gathered while lines come in one piece, and written when the caller says so, at once.
 import { closeSync, openSync, writeSync } from 'node:fs';
 import { type Millis, millis } from '../core/units.ts';
 import { traceNote, traceRow } from '../wire/trace.ts';
 
 export interface Recorder {
-  /** Writes one line as received, at its time since the trace began. */
+  /** Takes one line as received, at its time since the trace began; it is in the file after the next `flush`. */
   line(text: string, heardAt: Millis): void;
   note(text: string): void;
+  /** Writes what was taken. To be called as soon as a piece of lines has been heard. */
+  flush(): void;
+  /** Writes what was taken, and lets go of the file. */
   close(): void;
 }
 
@@ -17,14 +20,22 @@ export interface Recorder {
 export function openRecorder(file: string, began: Millis): Recorder {
   const fd = openSync(file, 'wx', 0o600);
   let open = true;
-  const write = (row: string): void => {
-    if (open) writeSync(fd, `${row}\n`, null, 'latin1');
+  let taken = '';
+  const take = (row: string): void => {
+    taken += `${row}\n`;
   };
-  write(traceNote('bench trace, version 1: milliseconds since it began, tab, line as received'));
+  const flush = (): void => {
+    const rows = taken;
+    taken = '';
+    if (open && rows !== '') writeSync(fd, rows, null, 'latin1');
+  };
+  take(traceNote('bench trace, version 1: milliseconds since it began, tab, line as received'));
   return {
-    line: (text, heardAt) => write(traceRow(millis(heardAt - began), text)),
-    note: (text) => write(traceNote(text)),
+    line: (text, heardAt) => take(traceRow(millis(heardAt - began), text)),
+    note: (text) => take(traceNote(text)),
+    flush,
     close() {
+      flush();
       if (open) closeSync(fd);
       open = false;
     },
