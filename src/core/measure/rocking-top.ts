@@ -61,11 +61,18 @@ interface Fitted {
   readonly kept: readonly Point[];
   readonly observations: readonly Observation[];
   readonly estimate: Estimate;
+  /** How much each reading has to say of its own fitted height, 0 to 1. */
+  readonly leverages: readonly number[];
 }
 
 const sign = (side: Side): number => (side === 'bore' ? 1 : -1);
-const powers = (t: number): readonly number[] => [1, t, t * t, t ** 3, t ** 4];
-const slopes = (t: number): readonly number[] => [0, 1, 2 * t, 3 * t * t, 4 * t ** 3];
+const powers = (t: number): readonly number[] => [1, t, t * t, t * t * t, t * t * t * t];
+
+/** The quartic and its slope at a time. */
+const heightAt = ([a = 0, b = 0, c = 0, d = 0, e = 0]: readonly number[], t: number): number =>
+  a + t * (b + t * (c + t * (d + t * e)));
+const slopeAt = ([, b = 0, c = 0, d = 0, e = 0]: readonly number[], t: number): number =>
+  b + t * (2 * c + t * (3 * d + t * 4 * e));
 
 /**
  * The top among these readings (in order of time, of one rock), or null where they show none: no largest inside them,
@@ -121,7 +128,9 @@ function shapeOf(points: readonly Point[], height: number): Fitted | null {
     known(0, HAND.cubic.least + HAND.cubic.more * reach),
     known(HAND.quartic.mean * reach, HAND.quartic.least + HAND.quartic.more * reach),
   ]);
-  return found && { kept: points, observations, estimate: found };
+  if (!found) return null;
+  const leverages = observations.map((o) => o.weight * varianceAlong(o.row, found.covariance));
+  return { kept: points, observations, estimate: found, leverages };
 }
 
 const varianceOf = (point: Point, highest: number): number =>
@@ -142,12 +151,12 @@ function withoutOutliers(points: readonly Point[], height: number): Fitted | nul
 }
 
 /** The reading farthest from what the others say of it, in its own standard deviations, if it is too far. */
-function outlierOf({ kept, observations, estimate: { coefficients, covariance } }: Fitted): Point | null {
+function outlierOf({ kept, observations, leverages, estimate: { coefficients } }: Fitted): Point | null {
   let worst: Point | null = null;
   let farthest: number = HAND.outlying;
   for (const [place, point] of kept.entries()) {
     const { row, seen, weight } = observations[place] ?? { row: [], seen: 0, weight: 0 };
-    const apart = 1 - weight * varianceAlong(row, covariance);
+    const apart = 1 - (leverages[place] ?? 0);
     const off = Math.abs(seen - dot(row, coefficients)) * Math.sqrt(weight / Math.max(apart, 1e-9));
     if (off > farthest) {
       worst = point;
@@ -159,18 +168,18 @@ function outlierOf({ kept, observations, estimate: { coefficients, covariance } 
 
 /** The time of the fitted shape's largest value between the neighbours of its highest reading; null where it has none inside. */
 function turnOf({ kept, estimate: { coefficients } }: Fitted): number | null {
-  const heights = kept.map((point) => dot(powers(point.time), coefficients));
+  const heights = kept.map((point) => heightAt(coefficients, point.time));
   const highest = heights.indexOf(Math.max(...heights));
   const start = kept[highest - 1]?.time ?? kept[highest]?.time ?? 0;
   const end = kept[highest + 1]?.time ?? kept[highest]?.time ?? 0;
   const times = Array.from({ length: PARTS + 1 }, (_, part) => start + ((end - start) * part) / PARTS);
-  const between = times.map((time) => dot(powers(time), coefficients));
+  const between = times.map((time) => heightAt(coefficients, time));
   const best = between.indexOf(Math.max(...between));
   if (!(end > start) || best === 0 || best === PARTS) return null;
   let [low, high] = [times[best - 1] ?? start, times[best + 1] ?? end];
-  for (let halving = 0; halving < 30; halving++) {
+  for (let halving = 0; halving < 24; halving++) {
     const mid = (low + high) / 2;
-    if (dot(slopes(mid), coefficients) > 0) low = mid;
+    if (slopeAt(coefficients, mid) > 0) low = mid;
     else high = mid;
   }
   return low;
@@ -209,7 +218,7 @@ function placed(fitted: Fitted, turn: number, { points, middle, half, height, si
     return sum + (o && near ? o.weight * dot(o.row, leaning) : 0);
   }, 0);
   const residuals = observations.map((o) => o.weight * (o.seen - dot(o.row, coefficients)) ** 2);
-  const used = observations.reduce((sum, o) => sum + o.weight * varianceAlong(o.row, covariance), 0);
+  const used = fitted.leverages.reduce((sum, leverage) => sum + leverage, 0);
   const misfit = residuals.reduce((sum, x) => sum + x, 0);
   const freedom = Math.max(0, kept.length - used);
   const reached = highest(kept);
