@@ -160,6 +160,36 @@ describe('refusals are values with what was found', () => {
     expect(bandOf(wrong, bore)).toEqual(found);
   });
 
+  test('the most depth is what the tip and the widening leave of the triangle', () => {
+    const blunt = { depth: mm(1.3), tip: { kind: 'flat', width: mm(0.3) }, widening: mm(0.02) } as const;
+    const found = limitsOf({ ...pair, female: blunt });
+    const slope = Math.tan(Math.PI / 6);
+    expect(found).toMatchObject({
+      kind: 'crest-eaten',
+      part: 'female',
+      mostDepth: expect.closeTo((1.5875 / 2 - 0.15 - 0.02) / slope, 9),
+    });
+  });
+
+  test('bounds: no start, a nose of less than nothing, and angles from 20 to 90 degrees', () => {
+    expect(limitsOf({ ...pair, starts: 0 })).toEqual({ kind: 'not-whole', what: 'starts', found: 0 });
+    const nose = { kind: 'radius', radius: mm(-0.1) } as const;
+    expect(limitsOf({ ...pair, male: { depth: mm(1), tip: nose } })).toEqual({
+      kind: 'not-positive',
+      what: 'male tip',
+      found: -0.1,
+    });
+    const shallow = { depth: mm(0.3), tip: { kind: 'sharp' } } as const;
+    const kindAt = (angle: number) =>
+      limitsOf({ ...pair, angle: degrees(angle), female: shallow, male: shallow }).kind;
+    expect([19.9, 20, 90, 90.1].map(kindAt)).toEqual([
+      'angle-out-of-range',
+      'limits',
+      'limits',
+      'angle-out-of-range',
+    ]);
+  });
+
   test('no bore, no spigot, no clearance', () => {
     expect(fitOf(pair, mm(-50), mm(51))).toEqual({ kind: 'not-positive', what: 'bore', found: -50 });
     expect(fitOf(pair, bore, mm(Number.NaN)).kind).toBe('not-positive');

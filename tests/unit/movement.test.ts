@@ -68,6 +68,12 @@ test('the two forms of a wood turn into each other', () => {
     expect(shrinkageOf(coefficientOf(shrinkage))).toBeCloseTo(shrinkage, 12);
 });
 
+test('either form alone gives both, and a coefficient that is known is kept', () => {
+  expect(swellOf({ coefficient: 0.002 })).toEqual({ coefficient: 0.002, shrinkage: shrinkageOf(0.002) });
+  expect(swellOf({ shrinkage: 6, coefficient: 0.002 })).toEqual({ coefficient: 0.002, shrinkage: 6 });
+  expect(swellOf({ shrinkage: 6 })).toEqual({ coefficient: coefficientOf(6), shrinkage: 6 });
+});
+
 test('what is no shrinkage gives no swelling', () => {
   expect(swellOf({})).toBeUndefined();
   expect(swellOf({ shrinkage: -1 })).toBeUndefined();

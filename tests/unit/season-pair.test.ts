@@ -1,10 +1,10 @@
 // A pair as made: how wet its parts were, which figures are none, and where its gap turns.
-import { expect, test } from 'vitest';
-import { celsius, humidityPercent, mm, moisture } from '../../src/core/units.ts';
+import { describe, expect, test } from 'vitest';
+import { celsius, humidityPercent, humidityShare, mm, moisture } from '../../src/core/units.ts';
 import { outOfDomainText } from '../../src/core/wood/moisture.ts';
 import { ringOf, swellOf } from '../../src/core/wood/movement.ts';
 import { cornersOf, type Made, madeMoisture, type SeasonPair, wetOf } from '../../src/core/wood/pair.ts';
-import { seasonOf } from '../../src/core/wood/season.ts';
+import { leastGapOver, type Room, seasonOf } from '../../src/core/wood/season.ts';
 
 const figures = (radial: number, tangential: number) => {
   const [r, t] = [swellOf({ shrinkage: radial }), swellOf({ shrinkage: tangential })];
@@ -83,4 +83,44 @@ test('a pair that never runs says how near it comes, and in what air', () => {
   expect(never.bestGap).toBeCloseTo(-0.1, 9);
   const there = madeMoisture({ kind: 'air', temperature: room.temperature, humidity: never.bestAt }, room.by);
   expect(there.ok && there.value).toBeCloseTo(8, 6);
+});
+
+describe('over a range of humidity', () => {
+  const room: Room = { by: 'handbook', temperature: celsius(20) };
+  const over = (from: number, to: number, by: Room['by'] = 'handbook') =>
+    leastGapOver(pair, { ...room, by }, { from: humidityPercent(from), to: humidityPercent(to) });
+
+  test('the least gap is met at the end that is farther from the air it was made in, in either order', () => {
+    expect(over(45, 80)).toMatchObject({ kind: 'least', at: 0.8 });
+    expect(over(10, 45)).toMatchObject({ kind: 'least', at: 0.1 });
+    expect(over(80, 45)).toEqual(over(45, 80));
+    expect(over(45, 10)).toEqual(over(10, 45));
+    const once = over(80, 80);
+    expect(once).toEqual(over(45, 80));
+  });
+
+  test('saturated air is where swelling ends, more is none', () => {
+    const newer = over(45, 100, 'newer');
+    expect(newer).toMatchObject({ kind: 'least', at: 1, moisture: 30 });
+    expect(over(45, 100)).toMatchObject({ kind: 'least', at: 1 });
+    expect(leastGapOver(pair, room, { from: humidityPercent(45), to: humidityShare(1.5) })).toMatchObject({
+      kind: 'out-of-domain',
+      what: 'humidity',
+      found: 1.5,
+    });
+    expect(over(-1, 45)).toMatchObject({ kind: 'out-of-domain', what: 'humidity', found: -0.01 });
+  });
+
+  test('a room of 150 degrees is refused before anything is reckoned', () => {
+    const hot: Room = { ...room, temperature: celsius(150) };
+    const refused = { kind: 'out-of-domain', what: 'temperature', found: 150 };
+    expect(seasonOf(pair, hot)).toMatchObject(refused);
+    expect(leastGapOver(pair, hot, { from: humidityShare(0.3), to: humidityShare(0.6) })).toMatchObject(
+      refused,
+    );
+    expect(seasonOf({ ...pair, diameter: mm(0) }, room)).toMatchObject({ what: 'diameter' });
+    expect(
+      leastGapOver({ ...pair, diameter: mm(0) }, room, { from: humidityShare(0.3), to: humidityShare(0.6) }),
+    ).toMatchObject({ what: 'diameter' });
+  });
 });
