@@ -1,94 +1,81 @@
-// Writes the job sheet of a job: one printed page as HTML, or its drawings alone as SVG.
-import { jobOf } from '../core/bench/job.ts';
+// Writes the job sheet of a job: one printed page as HTML, or its drawings alone as SVG; to stdout, or to a file.
+import { type Job, jobOf } from '../core/bench/job.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { homeOf } from '../records/home.ts';
 import { openRecords, type Records } from '../records/jobs.ts';
+import type { JobSummary } from '../records/list.ts';
 import { troubleText } from '../records/trouble.ts';
 import { safeText } from '../wire/safe.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 
+const say = (output: Output, words: string): void => output.message(`sheet: ${safeText(words, 2000)}`);
+
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
   const opened = openRecords(homeOf(process.env));
   if (!opened.ok) {
-    output.message(`sheet: ${safeText(troubleText(opened.trouble))}`);
+    say(output, troubleText(opened.trouble));
     return 3;
   }
+  const records = opened.value;
+  for (const notice of records.notices) say(output, troubleText(notice));
   try {
-    return await sheetOf(opened.value, typed, output);
+    return await sheetOf(records, typed, output);
   } finally {
-    opened.value.close();
+    records.close();
   }
-}
-
-/** The job meant: by words, or the one touched last. */
-function meant(
-  records: Records,
-  words: string | undefined,
-): { readonly id: string } | { readonly problem: string } {
-  const found = words === undefined ? records.list({ limit: 1 }) : records.find(words);
-  if (!found.ok) return { problem: troubleText(found.trouble) };
-  const jobs = 'jobs' in found.value ? found.value.jobs : found.value;
-  const only = jobs[0];
-  if (!only)
-    return {
-      problem:
-        words === undefined
-          ? 'there is no job yet; the bench makes one'
-          : `no job is meant by "${words}"; lidwright jobs lists them`,
-    };
-  if (jobs.length > 1)
-    return {
-      problem: `"${words}" means ${jobs.length} jobs: ${jobs
-        .slice(0, 4)
-        .map(({ number, name }) => `${number} ${name}`)
-        .join('; ')}`,
-    };
-  return { id: only.id };
 }
 
 async function sheetOf(records: Records, typed: Typed, output: Output): Promise<ExitCode> {
-  const which = meant(records, typed.args[0] as string | undefined);
-  if ('problem' in which) {
-    output.message(`sheet: ${safeText(which.problem)}.`);
-    return 1;
+  const { jobMeant } = await import('./sheet/meant.ts');
+  const meant = jobMeant(records, typed.args[0] as string | undefined);
+  if (!meant.ok) {
+    for (const line of meant.lines) output.message(line.startsWith(' ') ? line : `sheet: ${line}`);
+    return meant.code;
   }
-  const log = records.entriesOf(which.id);
+  const log = records.entriesOf(meant.job.id);
   const job = log.ok ? jobOf(log.value) : undefined;
-  if (!job) {
-    output.message('sheet: that job cannot be read; lidwright doctor says more.');
-    return 3;
-  }
-  const unit = (typed.options.unit as LengthUnit | undefined) ?? job.setup.unit;
-  const [{ sheetDrawing }, { sheetPage }] = await Promise.all([
-    import('../sheet/drawings.ts'),
-    import('../sheet/page.ts'),
-  ]);
-  const markup =
-    typed.options.svg === true
-      ? sheetDrawing(job, unit)
-      : sheetPage(job, unit, new Date().toISOString().slice(0, 10));
-  if (markup === null) {
-    output.message('sheet: there is nothing to draw before a bore is taken or planned.');
-    return 1;
-  }
-  return deliver(markup, typed.options.file as string | undefined, output);
+  if (job) return written(meant.job, job, typed, output);
+  say(output, log.ok ? 'that job has no beginning; `lidwright doctor` says more.' : troubleText(log.trouble));
+  return 3;
 }
 
-async function deliver(markup: string, file: string | undefined, output: Output): Promise<ExitCode> {
-  if (file === undefined) {
-    output.data(markup.trimEnd());
+/** The page always is; a drawing needs something to draw. */
+async function written(summary: JobSummary, job: Job, typed: Typed, output: Output): Promise<ExitCode> {
+  const unit = (typed.options.unit as LengthUnit | undefined) ?? job.setup.unit;
+  const { drawingsOf, sheetDrawing } = await import('../sheet/drawings.ts');
+  const { sheetPage } = await import('../sheet/page.ts');
+  const { missing } = drawingsOf(job, unit);
+  const svg = typed.options.svg === true;
+  const markup = svg ? sheetDrawing(job, unit) : sheetPage(job, unit, new Date().toISOString().slice(0, 10));
+  for (const { what, why } of missing) say(output, `no ${what}: ${why}.`);
+  if (markup === null) return 1;
+  const about = {
+    job: summary.number,
+    id: job.id,
+    name: job.name,
+    format: svg ? 'svg' : 'html',
+    unit,
+    notDrawn: missing,
+  };
+  return delivered(markup, about, typed, output);
+}
+
+async function delivered(markup: string, about: object, typed: Typed, output: Output): Promise<ExitCode> {
+  const path = typed.options.file as string | undefined;
+  const json = typed.options.json === true;
+  const bytes = Buffer.byteLength(markup);
+  if (path === undefined) {
+    output.data(json ? JSON.stringify({ ...about, file: null, bytes, markup }) : markup.trimEnd());
     return 0;
   }
-  const { writePrivately } = await import('../records/home.ts');
-  try {
-    writePrivately(file, markup);
-  } catch (error) {
-    output.message(
-      `sheet: ${safeText(file)} cannot be written (${safeText(error instanceof Error ? error.message : String(error))}). Give another --file.`,
-    );
+  const { deliverTo } = await import('./sheet/deliver.ts');
+  const done = deliverTo(path, markup);
+  if (!done.ok) {
+    say(output, `${path}: ${done.why}.`);
     return 3;
   }
-  output.message(`job sheet: ${safeText(file)}`);
+  if (json) output.data(JSON.stringify({ ...about, file: path, replaced: done.replaced, bytes }));
+  else say(output, `written to ${path}${done.replaced ? ', in place of the sheet that was there' : ''}`);
   return 0;
 }
 
@@ -99,7 +86,12 @@ export const sheetCommand: CommandSpec = {
   options: [
     { flags: '--svg', about: 'the drawings alone' },
     { flags: '--unit <unit>', about: 'mm or in; the job’s own when left out', choices: ['mm', 'in'] },
-    { flags: '--file <path>', about: 'write it here instead of to stdout' },
+    {
+      flags: '--file <path>',
+      about:
+        'write it here instead of to stdout; an earlier job sheet is replaced, any other file is left as it is',
+    },
+    { flags: '--json', about: 'what was written as one line of JSON; without --file the sheet is in it' },
   ],
   example: { line: 'sheet --file sheet.html', shows: 'the sheet of the job touched last, ready to print' },
   run,

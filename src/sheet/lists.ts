@@ -9,9 +9,11 @@ import { cutTo, linesOf, NAME, PAGE_WIDTH, SMALL } from './type.ts';
 import { upTo, woodWords } from './words.ts';
 
 /** Lines of small type that name, woods, reasons and notes share beyond the first of name and woods; found by printing the fullest page. */
-const LINES = 9;
-/** The latest reasons are shown, on few lines; the records keep all of them. */
-const REASONS = { most: 3, lines: 4 };
+const LINES = 10;
+/** The latest reasons are shown, at least the last one; the records keep all of them. */
+const REASONS = 3;
+/** Lines that notes have before reasons take any. */
+const NOTES_FIRST = 5;
 /** A line of the name in large type takes the room of so many small ones. */
 const NAME_LINES = 1.4;
 
@@ -38,8 +40,18 @@ function reasonWords(reason: string): string {
   return `${characters.slice(0, head).join('')}…${characters.slice(-tail).join('')}`;
 }
 
-const reasonsOf = ({ setup: { learned } }: Job): readonly string[] =>
-  latest((learned?.reasons ?? []).slice(-REASONS.most).map(reasonWords), REASONS.lines);
+/** Lines that are left once name and woods have theirs. */
+function roomOf(job: Job): number {
+  const name = (linesOf(upTo(job.name), PAGE_WIDTH, NAME.small) - 1) * NAME_LINES;
+  return LINES - name - (lines(woodWords(job.setup)) - 1);
+}
+
+function reasonsOf(job: Job): readonly string[] {
+  const notes = job.notes.reduce((sum, note) => sum + lines(note), 0);
+  const reasons = (job.setup.learned?.reasons ?? []).slice(-REASONS).map(reasonWords);
+  const shown = latest(reasons, roomOf(job) - 1 - Math.min(notes, NOTES_FIRST));
+  return shown.length > 0 ? shown : reasons.slice(-1);
+}
 
 /** What earlier trials moved, and why; empty where nothing was learned. */
 export function learnedSection(job: Job, unit: LengthUnit): string {
@@ -54,11 +66,10 @@ export function learnedSection(job: Job, unit: LengthUnit): string {
   return section(`Learned from earlier trials${leftOut(over, 'reason')}`, saying('p', moved) + because);
 }
 
-/** Lines that are left for notes once name, woods and reasons have theirs. */
+/** Lines that are left for notes once reasons have theirs too. */
 function roomForNotes(job: Job): number {
-  const name = (linesOf(upTo(job.name), PAGE_WIDTH, NAME.small) - 1) * NAME_LINES;
-  const reasons = reasonsOf(job).reduce((sum, words) => sum + lines(words), job.setup.learned ? 1 : 0);
-  return LINES - name - (lines(woodWords(job.setup)) - 1) - reasons;
+  const learned = job.setup.learned ? 1 : 0;
+  return roomOf(job) - reasonsOf(job).reduce((sum, words) => sum + lines(words), learned);
 }
 
 /** The latest notes that fit; of one that is too long for itself, its beginning. */

@@ -36,6 +36,10 @@ export const element = (name: string, attributes: Attributes, content = ''): str
 export const empty = (name: string, attributes: Attributes): string =>
   `<${name}${Object.entries(attributes).map(attribute).join('')}/>`;
 
+/** An element of HTML that never ends. */
+export const endless = (name: string, attributes: Attributes): string =>
+  `<${name}${Object.entries(attributes).map(attribute).join('')}>`;
+
 /** An element with words in it. */
 export const saying = (name: string, words: string, attributes: Attributes = {}): string =>
   element(name, attributes, escaped(words));

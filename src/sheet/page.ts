@@ -8,7 +8,7 @@ import { clearanceHalf } from './doubts.ts';
 import { drawingsOf } from './drawings.ts';
 import { keyFigures } from './key-figures.ts';
 import { learnedSection, notesSection } from './lists.ts';
-import { element, empty, saying } from './markup.ts';
+import { element, endless, saying } from './markup.ts';
 import { passesMarkup, passesTitle } from './passes.ts';
 import { madeRows, setupRows } from './rows.ts';
 import { scaleBar } from './scale.ts';
@@ -19,6 +19,9 @@ import { HATCHES, inPage, MARK } from './svg.ts';
 import { section, table } from './table.ts';
 import { linesOf, NAME, PAGE_WIDTH, USUAL, widthOf } from './type.ts';
 import { stateWords, upTo, woodWords } from './words.ts';
+
+/** Of a name in the title of a window. */
+const TITLE = 56;
 
 const div = (name: string, content: string): string => element('div', { class: name }, content);
 
@@ -86,10 +89,10 @@ function isLong(job: Job): boolean {
 /** The whole page. `made` is the day it was made on, for people. Every text from a person is escaped. */
 export function sheetPage(job: Job, unit: LengthUnit, made: string): string {
   const head =
-    empty('meta', { charset: 'utf-8' }) +
-    empty('meta', { name: 'viewport', content: 'width=device-width' }) +
-    empty('meta', { name: 'generator', content: MARK }) +
-    saying('title', `${upTo(job.name)}: job sheet`) +
+    endless('meta', { charset: 'utf-8' }) +
+    endless('meta', { name: 'viewport', content: 'width=device-width' }) +
+    endless('meta', { name: 'generator', content: MARK }) +
+    saying('title', `${upTo(job.name, TITLE)}: job sheet`) +
     element('style', {}, STYLE);
   const defs = element('svg', { class: 'hatches', width: 0, height: 0, 'aria-hidden': 'true' }, HATCHES);
   const content = element(

@@ -15,7 +15,7 @@ header{display:grid;grid-template-columns:1fr auto;column-gap:6mm;align-items:ba
 header p{overflow-wrap:anywhere}header p:last-child{grid-column:1/-1}header .state{text-align:right;white-space:nowrap}
 dl{display:grid;grid-template-columns:repeat(4,1fr);border:.4mm solid #111}
 dl div{padding:.7mm 1.6mm;border-left:.15mm solid #111}dl div:first-child{border-left:0}
-dt{font-size:7.5pt}dd{font-size:11.5pt;font-weight:bold;line-height:1.3;white-space:nowrap}
+dt{font-size:7.5pt}dd{font-size:10.5pt;font-weight:bold;line-height:1.3;white-space:nowrap}
 dd.under{font-size:7pt;font-weight:normal;white-space:normal;line-height:1.25}
 .drawings{display:flex;gap:2mm;align-items:flex-start}.drawings p{flex:1;padding:4mm}
 svg{display:block;flex:none}.hatches{position:absolute}

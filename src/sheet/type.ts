@@ -25,11 +25,14 @@ export const widthOf = (words: string, size: number): number =>
 
 /** Words that fit a width: as they are, or cut with an ellipsis. */
 export function cutTo(words: string, room: number, size: number): string {
-  if (widthOf(words, size) <= room) return words;
-  const characters = [...words];
-  let kept = characters.length;
-  while (kept > 0 && widthOf(`${characters.slice(0, kept).join('')}…`, size) > room) kept -= 1;
-  return `${characters.slice(0, kept).join('').trimEnd()}…`;
+  let left = room - size * WHOLE;
+  let kept = '';
+  for (const character of words) {
+    left -= widthOf(character, size);
+    if (left < 0) return widthOf(words, size) <= room ? words : `${kept.trimEnd()}…`;
+    kept += character;
+  }
+  return words;
 }
 
 /** Lines that words take in a column, each of them filled to nine tenths at the worst. */

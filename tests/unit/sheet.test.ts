@@ -1,0 +1,240 @@
+// The job sheet: valid HTML, drawings that say what they show and stay clear of themselves, figures no finer than known, nothing unsafe.
+import { Resvg } from '@resvg/resvg-js';
+import fc from 'fast-check';
+import { HtmlValidate } from 'html-validate';
+import { describe, expect, test } from 'vitest';
+import type { Fact } from '../../src/core/bench/entry.ts';
+import { expectedOf } from '../../src/core/bench/target.ts';
+import { planPasses } from '../../src/core/thread/passes.ts';
+import { degrees, inches, type LengthUnit, length, mm, tpi } from '../../src/core/units.ts';
+import { sheetDrawing } from '../../src/sheet/drawings.ts';
+import { sheetPage } from '../../src/sheet/page.ts';
+import { threaded } from '../support/bench.ts';
+import {
+  boreTaken,
+  CASES,
+  jobWith,
+  longest,
+  pitched,
+  plain,
+  smallest,
+  usual,
+  whole,
+} from '../support/sheet-jobs.ts';
+import { clashesIn, marksOf, outlineOf, svgsIn, unescaped } from '../support/sheet-marks.ts';
+
+const DAY = '2026-11-25';
+const validator = new HtmlValidate({ extends: ['html-validate:recommended', 'html-validate:a11y'] });
+const page = (name: string): string => {
+  const found = CASES.find((one) => one.name === name);
+  if (!found) throw new Error(name);
+  return sheetPage(found.job, found.unit, DAY);
+};
+
+describe.each(CASES)('$name', ({ job, unit }) => {
+  const markup = sheetPage(job, unit, DAY);
+  const drawings = svgsIn(markup);
+
+  test('is valid HTML', async () => {
+    const report = await validator.validateString(markup);
+    expect(
+      report.results.flatMap(({ messages }) =>
+        messages.map(({ ruleId, message }) => `${ruleId}: ${message}`),
+      ),
+    ).toEqual([]);
+    expect(report.valid).toBe(true);
+  });
+
+  test('has drawings that say what they show, clear of themselves', () => {
+    expect(drawings.length).toBeGreaterThan(0);
+    for (const svg of drawings) {
+      expect(svg).toMatch(/^<svg [^>]*role="img" aria-label="[^"]{20,}"/);
+      expect(clashesIn(marksOf(svg))).toEqual([]);
+    }
+  });
+
+  test('draws to scale', () => {
+    const scaled = drawings.flatMap((svg) => {
+      const scale = /<text[^>]*>[^<]*?(\d+):(\d+), figures/.exec(svg);
+      return scale ? [{ svg, scale: Number(scale[1]) / Number(scale[2]) }] : [];
+    });
+    for (const { svg, scale } of scaled) {
+      const { dimensions } = marksOf(svg);
+      expect(dimensions.length).toBeGreaterThan(0);
+      for (const { words, long } of dimensions) {
+        const figure = /\d+(?:\.(\d+))?/.exec(words);
+        const half = 0.5 * 10 ** -(figure?.[1]?.length ?? 0);
+        const drawn = long / scale;
+        const allowed = length(half, unit) + 0.002 / scale;
+        expect({ words, off: Math.abs(drawn - length(Number(figure?.[0]), unit)) <= allowed }).toEqual({
+          words,
+          off: true,
+        });
+      }
+    }
+  });
+
+  test('stands alone as a drawing that a renderer takes', () => {
+    const svg = sheetDrawing(job, unit);
+    expect(svg === null).toBe(drawings.every((one) => !one.includes('figures in')));
+    if (svg === null) return;
+    const shown = new Resvg(svg, { font: { loadSystemFonts: false } });
+    expect(shown.width).toBeGreaterThan(200);
+    expect(marksOf(svg).width).toBeLessThanOrEqual(108);
+  });
+});
+
+test('any job that can be set up gives a sheet without a clash or a figure that is none', () => {
+  const setups = fc.record({
+    bore: fc.double({ min: 4, max: 320, noNaN: true }),
+    pitch: fc.double({ min: 0.5, max: 8, noNaN: true }),
+    starts: fc.integer({ min: 1, max: 8 }),
+    wanted: fc.double({ min: -0.1, max: 0.6, noNaN: true }),
+    over: fc.double({ min: -0.8, max: 0.8, noNaN: true }),
+    angle: fc.constantFrom(55, 60, 90),
+    fit: fc.constantFrom('threaded' as const, 'plain' as const),
+    bored: fc.constantFrom('lid' as const, 'body' as const),
+    unit: fc.constantFrom<LengthUnit>('mm', 'in'),
+    name: fc.string({ unit: 'binary', maxLength: 90 }),
+  });
+  let drawn = 0;
+  fc.assert(
+    fc.property(setups, ({ bore, pitch, angle, over, unit, ...rest }) => {
+      const setup = pitched({
+        ...{ ...threaded, ...rest, wanted: mm(rest.wanted) },
+        pitch: { length: mm(pitch), given: { kind: 'metric' } },
+        cutter: { name: 'any', angle: degrees(angle), tip: { kind: 'flat', width: mm(pitch / 16) } },
+      });
+      const measured = jobWith(setup, [boreTaken(mm(bore))]);
+      const spigot = expectedOf(measured, mm(bore + 0.5 + over));
+      const job =
+        spigot.kind === 'expected' ? { ...measured, spigot: spigotAt(bore + 0.5 + over) } : measured;
+      const markup = sheetPage(job, unit, DAY);
+      expect(markup).not.toMatch(/NaN|Infinity|undefined|null/);
+      const clashes = svgsIn(markup).flatMap((svg) => clashesIn(marksOf(svg)));
+      drawn += svgsIn(markup).length - 1;
+      expect(clashes).toEqual([]);
+    }),
+    { numRuns: 60 },
+  );
+  expect(drawn).toBeGreaterThan(40);
+});
+
+const spigotAt = (diameter: number): Extract<Fact, { kind: 'spigot-taken' }> =>
+  ({
+    ...{ kind: 'spigot-taken', diameter: mm(diameter), how: 'typed', fit: 'running', clearance: mm(0.1) },
+  }) as const;
+
+test('the gap at the dot of the profile is half the clearance, to scale', () => {
+  const job = whole(usual, mm(48.03));
+  const svg = svgsIn(sheetPage(job, 'mm', DAY))[1] ?? '';
+  const scale = Number(/profile (\d+):1/.exec(svg)?.[1]);
+  const [female, male] = [...svg.matchAll(/<polygon points="([^"]*)"/g)].map(([, points = '']) =>
+    outlineOf(points),
+  );
+  const x = Number(/<circle cx="([\d.]+)"/.exec(svg)?.[1]);
+  const level = (outline: readonly (readonly [number, number])[] = []): number => {
+    const after = outline.findIndex(([at], index) => at >= x && index > 0);
+    const [[x1, y1], [x2, y2]] = [outline[after - 1] ?? [0, 0], outline[after] ?? [0, 0]];
+    return y1 + ((y2 - y1) * (x - x1)) / (x2 - x1);
+  };
+  const spigot = expectedOf(job, job.spigot?.diameter ?? mm(0));
+  const clearance = spigot.kind === 'expected' ? spigot.computed : Number.NaN;
+  expect((level(male) - level(female)) / scale).toBeCloseTo(clearance / 2, 3);
+});
+
+describe('what is said', () => {
+  test('no text from a person is markup', () => {
+    const nasty = `</title><script>alert("1")</script>&'\u202e\u0007\ud800`;
+    const job = jobWith({ ...usual, name: nasty, wood: nasty, cutter: { ...usual.cutter, name: nasty } }, [
+      { kind: 'note-added', text: nasty },
+    ]);
+    for (const markup of [sheetPage(job, 'mm', DAY), sheetDrawing(job, 'mm') ?? '']) {
+      expect(markup).not.toContain('<script');
+      // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what must not be there
+      expect(markup).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u202e]|\p{Cs}/u);
+      expect(unescaped(markup)).toContain(`<script>alert("1")</script>&'`);
+    }
+  });
+
+  test('a clearance is shown with its doubt, and no finer', () => {
+    const words = /clearance (-?[\d.]+) ± ([\d.]+) mm expected/.exec(page('no feed'));
+    expect(words?.slice(1)).toEqual(['0.13', '0.17']);
+    const coarse = /clearance (-?[\d.]+) ± ([\d.]+) mm expected/.exec(page('usual'));
+    expect(coarse?.slice(1)).toEqual(['0.1', '0.7']);
+  });
+
+  test('what is not measured yet is said to be so, and drawn as planned', () => {
+    expect(page('only a name').match(/not yet/g)?.length).toBe(6);
+    expect(page('only a name')).toContain('No drawing: no bore is taken or planned yet.');
+    expect(page('planned')).toContain('>bore planned 48.00</text>');
+    expect(page('bore taken')).toContain('>spigot target 49.13</text>');
+  });
+
+  test('the passes are those of the plan, with the hardening and the finish', () => {
+    const feed = smallest.feed ?? { perDetent: mm(0) };
+    const { pitch, starts, cutter } = smallest;
+    const plan = planPasses({
+      ...{ pitch: pitch.length, starts, angle: cutter.angle, tip: cutter.tip },
+      ...{ feedPerDetent: feed.perDetent, profile: smallest.depth.male, harden: false },
+    });
+    if (plan.kind !== 'passes') throw new Error(plan.kind);
+    const cells = [...plan.rough, plan.finish].map(
+      ({ detents, depth }) => `<b>${detents}</b> ${depth.toFixed(2)}</li>`,
+    );
+    const row = /<h3>spigot<\/h3><ol>(.*?)<\/ol>/.exec(page('smallest'))?.[1] ?? '';
+    expect(
+      row
+        .split('<li>')
+        .slice(1)
+        .map((cell) => cell.replace('finish ', '')),
+    ).toEqual(cells);
+    expect(row).not.toContain('harden');
+    expect(page('usual')).toContain('<li>harden</li><li>finish <b>5</b> 1.00</li>');
+  });
+
+  test('a plain lid has no thread, and one that holds no season', () => {
+    expect(page('plain')).not.toMatch(/detent|thread profile|pitch/);
+    expect(page('plain')).toContain('Room humidity');
+    expect(page('plain held tight')).toContain('hold wanted');
+    expect(page('plain held tight')).not.toContain('Room humidity');
+  });
+
+  test('an inch job is in inches throughout, but for reasons as they were learned', () => {
+    const job = whole({ ...pitched({ ...threaded, unit: 'in' }), plannedBore: inches(2) }, inches(2));
+    const markup = sheetPage(job, 'in', DAY)
+      .replace(/<style>.*?<\/style>/s, '')
+      .replace(/(width|height)="[\d.]+mm"/g, '');
+    expect(markup).not.toMatch(/\d ?mm/);
+    expect(markup).toContain('16 TPI (0.0625 in)');
+  });
+
+  test('several starts give their lead', () => {
+    const setup = pitched({
+      ...usual,
+      starts: 4,
+      pitch: { length: tpi(8), given: { kind: 'tpi', threads: 8 } },
+    });
+    expect(sheetPage(jobWith(setup), 'mm', DAY)).toContain('8 TPI (3.175 mm), 4 starts, lead 12.7 mm');
+  });
+
+  test('what does not fit the page is left out, and said to be', () => {
+    const job = longest('long enough ', 'sugar maple');
+    const markup = sheetPage(job, 'mm', DAY);
+    const left = Number(/\((\d) earlier reasons: see lidwright jobs show\)/.exec(markup)?.[1]);
+    expect(left + (markup.match(/moved the bias/g)?.length ?? 0)).toBe(7);
+    expect(markup).toContain('(4 earlier notes: see lidwright jobs show)');
+    expect(markup).toContain('latest: 3 tight');
+    expect(sheetPage({ ...job, notes: ['W'.repeat(4000)] }, 'mm', DAY)).toContain(
+      'Notes (cut: see lidwright jobs show)',
+    );
+  });
+
+  test('every caution is on it', () => {
+    expect(
+      sheetPage(jobWith(plain), 'mm', DAY)
+        .match(/<section class="cautions">.*?<\/section>/s)?.[0]
+        .match(/<li>/g)?.length,
+    ).toBe(7);
+  });
+});
