@@ -53,6 +53,15 @@ test('a value held still at the target says so and sounds once', () => {
   expect(table.sounds.filter((cue) => cue === 'at')).toHaveLength(1);
 });
 
+test('a spigot typed in whole millimetres is not at size because its number is short', () => {
+  for (const typed of ['45', '44', '43', '1-3/4in', '1.7in']) {
+    const table = atSpigot().type(typed);
+    expect([typed, screenOf(table)]).toEqual([typed, expect.not.stringContaining('AT SIZE')]);
+    expect(table.sounds).not.toContain('at');
+  }
+  expect(screenOf(atSpigot().type('43.4'))).toContain('AT SIZE');
+});
+
 test('one flipped data bit in a rocking changes the bore by less than a caliper step, wherever it falls', () => {
   const clean = rock(new Table(), 42.3, 5, () => null).act('take').bench.job?.bore?.diameter ?? 0;
   expect(clean).toBeCloseTo(42.3, 1);

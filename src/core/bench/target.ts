@@ -140,10 +140,12 @@ export type Zone = 'far' | 'near' | 'at' | 'under' | 'past';
 export const NEAR = mm(0.5);
 /** Half of what counts as at the target; never less than two steps of the caliper. */
 export const AT = mm(0.02);
+/** No caliper shows less than tenths: a number typed with fewer digits is short, not coarse. */
+const COARSEST = mm(0.1);
 
 export function zoneOf(aim: Aim, value: Length, step: Length): Zone {
   const over = value - aim.target;
-  const at = Math.max(AT, 2 * step) * (1 + 1e-9);
+  const at = Math.max(AT, 2 * Math.min(step, COARSEST)) * (1 + 1e-9);
   if (over > NEAR) return 'far';
   if (over > at) return 'near';
   if (over >= -at) return 'at';
