@@ -64,3 +64,14 @@ test('choices turn by space and by first letter, and nothing else can be typed t
   expect(typedInto(at, ' ').values.fit).toBe('plain');
   expect(typedInto(at, 'z').values.fit).toBe('threaded');
 });
+
+test('a part-word that was just refused is gone on with, and one met elsewhere is typed anew', () => {
+  const typed = (form: Form, text: string): Form => [...text].reduce(typedInto, form);
+  const atWood = typed({ ...filled({}), at: 1 }, 'map');
+  const refused = setupFrom(atWood);
+  if (!isForm(refused)) throw new Error('several maples should not make a setup');
+  expect(refused.error).toContain('which one');
+  expect(typed(refused, ' sug').values.wood).toBe('map sug');
+  const met = setupFrom({ ...atWood, at: 0 });
+  expect(isForm(met) && typed(met, 'pear').values.wood).toBe('pear');
+});

@@ -192,7 +192,8 @@ export function setupFrom(form: Form): Setup | Form {
   const wrong = fieldsOf(form).findIndex((field) => errorIn(form, field) !== null);
   if (wrong >= 0) {
     const error = errorIn(form, fieldsOf(form)[wrong] ?? 'name');
-    return { ...form, at: wrong, error, untouched: true };
+    // What was just typed may be gone on with: `oak` is refused as several, `oak eur` is one.
+    return { ...form, at: wrong, error, untouched: form.untouched || wrong !== form.at };
   }
   return soundSetup(form);
 }
