@@ -8,19 +8,18 @@ import { runLine } from '../support/command-run.ts';
 import { freshHome, must, opened } from '../support/records-home.ts';
 import { boreTaken, logOf, usual } from '../support/sheet-jobs.ts';
 
-/** A home with one job on which a bore was taken, and one with nothing but a name that was touched before it. */
+const { plannedBore: _, ...unplanned } = usual;
+/** Nothing but a name, touched before the other one. */
+const bare = logOf({ ...unplanned, name: 'bare box' }).map((entry) => ({
+  ...entry,
+  ...{ id: `b${entry.id}`, job: 'bare-0001', at: entry.at - 1000 },
+}));
+
+/** A home with a job on which a bore was taken, and one that was only named. */
 function benchHome(): string {
   const home = freshHome();
   const records = opened(home);
-  const bare = logOf({ ...usual, name: 'bare box', plannedBore: mm(40) }).map((entry) => ({
-    ...{ ...entry, id: `b${entry.id}`, job: 'bare-0001', at: entry.at - 1000 },
-  }));
-  const { plannedBore: _, ...unplanned } = usual;
-  const empty = bare.map((entry) => ({
-    ...entry,
-    fact: { kind: 'job-begun', setup: { ...unplanned, name: 'bare box' } } as const,
-  }));
-  must(records.appendAll(empty));
+  must(records.appendAll(bare));
   must(records.appendAll(logOf(usual, [boreTaken(mm(48.03))])));
   records.close();
   return home.data;
@@ -94,7 +93,7 @@ test('tells in JSON what it wrote, or holds it', async () => {
   const file = join(home, 'tea.html');
   const { code, data } = await sheet(home, `--json --file ${file}`);
   expect(code).toBe(0);
-  const { bytes } = { bytes: statSync(file).size };
+  const bytes = statSync(file).size;
   expect(data.map((line) => JSON.parse(line))).toEqual([
     {
       ...{ job: 2, id: '3f9a41c2-0000', name: 'pear box for tea', format: 'html', unit: 'mm', notDrawn: [] },
