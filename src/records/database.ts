@@ -43,16 +43,16 @@ class Sqlite implements Database {
   }
 
   run(sql: string, ...cells: readonly Cell[]) {
-    const { changes, lastInsertRowid } = this.#statement(sql).run(...cells);
+    const { changes, lastInsertRowid } = this.#statement(sql).run(cells);
     return { changes, last: Number(lastInsertRowid) };
   }
 
   get(sql: string, ...cells: readonly Cell[]): Row | undefined {
-    return this.#statement(sql).get(...cells);
+    return this.#statement(sql).get(cells);
   }
 
   all(sql: string, ...cells: readonly Cell[]): readonly Row[] {
-    return this.#statement(sql).all(...cells);
+    return this.#statement(sql).all(cells);
   }
 
   each(sql: string, ...cells: readonly Cell[]): IterableIterator<Row> {

@@ -46,7 +46,7 @@ export interface JobFilter {
 
 export interface JobList {
   readonly jobs: readonly JobSummary[];
-  /** How many match, also those beyond the limit. */
+  /** How many match, also those beyond the limit; counted no further than COUNTED_AT_MOST. */
   readonly total: number;
 }
 
@@ -108,6 +108,9 @@ function conditionsOf(filter: JobFilter): readonly Condition[] {
   return conditions;
 }
 
+/** A list that says "20 of more than 10000" is as good as one that counts a hundred thousand, and stays quick. */
+export const COUNTED_AT_MOST = 10_000;
+
 /** Jobs that match, the one touched last first. */
 export function listJobs(database: Database, filter: JobFilter): JobList {
   const conditions = conditionsOf(filter);
@@ -118,17 +121,22 @@ export function listJobs(database: Database, filter: JobFilter): JobList {
     ...cells,
     filter.limit ?? -1,
   );
-  const total = database.get(`SELECT count(*) AS total FROM summary WHERE ${where}`, ...cells)?.total;
-  return { jobs: rows.map(summaryIn), total: Number(total) };
+  const jobs = rows.map(summaryIn);
+  if (filter.limit === undefined || jobs.length < filter.limit) return { jobs, total: jobs.length };
+  const counted = `SELECT count(*) AS total FROM (SELECT 1 FROM summary WHERE ${where} LIMIT ?)`;
+  return { jobs, total: Number(database.get(counted, ...cells, COUNTED_AT_MOST)?.total) };
 }
 
 const MOST_FOUND = 20;
 
-/** Jobs meant by a number, the beginning of an id, or part of a name: the first of these that finds any. */
+/** Jobs meant by a number, the beginning of an id, or part of a name (of those not removed first): the first of these that finds any. */
 export function findJobs(database: Database, words: string): readonly JobSummary[] {
   const all = (where: string, ...cells: readonly Cell[]): readonly JobSummary[] =>
     database
-      .all(`SELECT * FROM summary WHERE ${where} ORDER BY touched DESC LIMIT ${MOST_FOUND}`, ...cells)
+      .all(
+        `SELECT * FROM summary WHERE ${where} ORDER BY touched DESC, job DESC LIMIT ${MOST_FOUND}`,
+        ...cells,
+      )
       .map(summaryIn);
   const byNumber = /^\d{1,15}$/.test(words) ? all('job = ?', Number(words)) : [];
   if (byNumber.length > 0) return byNumber;
@@ -136,14 +144,20 @@ export function findJobs(database: Database, words: string): readonly JobSummary
     ? all('job IN (SELECT number FROM job WHERE id >= ? AND id < ?)', words, `${words}\uffff`)
     : [];
   if (byId.length > 0) return byId;
-  const exact = all('name = ? AND removed = 0', words);
-  return exact.length > 0 ? exact : all(`instr(${NAME_IN_LOOK}, ?) > 0`, folded(words));
+  const named = (removed: 0 | 1): readonly JobSummary[] => {
+    const exact = all('name = ? AND +removed = ?', words, removed);
+    if (exact.length > 0) return exact;
+    return all(`removed = ? AND instr(${NAME_IN_LOOK}, ?) > 0`, removed, folded(words));
+  };
+  const present = named(0);
+  return present.length > 0 ? present : named(1);
 }
 
 /** The job last worked on at this bench that is neither closed nor removed; one that was only imported when the bench has none of its own. */
 export function latestOpen(database: Database): JobSummary | undefined {
   const own = database.get(
-    "SELECT * FROM summary WHERE status = 'open' AND removed = 0 AND here IS NOT NULL ORDER BY here DESC LIMIT 1",
+    `SELECT * FROM summary INDEXED BY summary_left_open
+     WHERE status = 'open' AND removed = 0 AND here IS NOT NULL ORDER BY here DESC LIMIT 1`,
   );
   if (own) return summaryIn(own);
   if (database.get('SELECT 1 FROM summary WHERE here IS NOT NULL LIMIT 1')) return undefined;

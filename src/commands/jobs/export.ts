@@ -6,6 +6,7 @@ import { exportJobs, type Sink } from '../../records/export.ts';
 import type { Records } from '../../records/jobs.ts';
 import { type Kept, troubleText } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
+import { plainly } from '../plain.ts';
 import { orTell, safeMessage, withRecords } from './opening.ts';
 import { progressOf } from './progress.ts';
 
@@ -33,7 +34,7 @@ function linesInto(file: number, ending: string): Written {
   };
   return {
     sink: (line) => {
-      text += line + ending;
+      text += plainly(line) + ending;
       if (text.length > TOGETHER) flush();
     },
     end: flush,

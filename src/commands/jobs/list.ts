@@ -1,7 +1,7 @@
 // `lidwright jobs`: the list, newest first, with filters.
 import { parseCount, refusal } from '../../core/quantity.ts';
 import { lineOf } from '../../records/codec/row.ts';
-import type { JobFilter, JobList } from '../../records/list.ts';
+import { COUNTED_AT_MOST, type JobFilter, type JobList } from '../../records/list.ts';
 import { askOf, wrongUse } from '../asking.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { orTell, withRecords } from './opening.ts';
@@ -47,6 +47,9 @@ function filterOf({ options }: Typed): JobFilter | readonly string[] {
 const isComplaints = (value: JobFilter | readonly string[]): value is readonly string[] =>
   Array.isArray(value);
 
+const countOf = ({ total }: JobList): string =>
+  total === COUNTED_AT_MOST ? `${total} or more` : String(total);
+
 function show(list: JobList, typed: Typed, output: Output): ExitCode {
   if (typed.options.json) {
     output.data(lineOf({ kind: 'jobs', v: 1, total: list.total, jobs: list.jobs.map(jobObject) }));
@@ -60,7 +63,7 @@ function show(list: JobList, typed: Typed, output: Output): ExitCode {
       'No jobs here. `lidwright` begins one at the bench, `lidwright demo` tries it without a board.',
     );
   else if (list.jobs.length < list.total)
-    output.message(`${list.jobs.length} of ${list.total} are listed; --all lists every one.`);
+    output.message(`${list.jobs.length} of ${countOf(list)} are listed; --all lists every one.`);
   return 0;
 }
 

@@ -56,13 +56,21 @@ const words = v.custom<string>(
   'it is no text of at most 1000 whole characters',
 );
 
+const isSomeFact = (value: unknown): boolean =>
+  typeof value === 'object' &&
+  value !== null &&
+  'kind' in value &&
+  typeof value.kind === 'string' &&
+  value.kind.length > 0 &&
+  value.kind.length <= 64;
+
 const entrySchema = v.object({
   id,
   job: id,
   n: from(1, Number.MAX_SAFE_INTEGER),
   atMs: finite,
   readings: from(0, MOST_READINGS),
-  fact: v.looseObject({ kind: v.pipe(v.string(), v.minLength(1), v.maxLength(64)) }),
+  fact: v.custom<{ readonly kind: string }>(isSomeFact, 'it is no object with a kind of 1 to 64 characters'),
 });
 
 const readingSchema = v.object({
