@@ -54,9 +54,9 @@ function hatch(id: string, path: string, stroke: string, tint: string): string {
 /** One style for all drawings of a page. */
 export const DRAWING_STYLE =
   `.drawing text{font:${TYPE}px 'DejaVu Sans',Verdana,sans-serif;fill:#111;stroke:none}` +
-  '.drawing line,.drawing polygon,.drawing polyline,.drawing rect{stroke:#111;stroke-width:.18;fill:none}' +
+  '.drawing line,.drawing polygon,.drawing rect{stroke:#111;stroke-width:.18;fill:none}' +
   '.drawing polygon{stroke-width:.3;stroke-linejoin:round}' +
-  '.drawing .bored{fill:url(#hatch-bored)}.drawing .turned{fill:url(#hatch-turned)}.drawing .none{fill:#fff}' +
+  '.drawing .bored{fill:url(#hatch-bored)}.drawing .turned{fill:url(#hatch-turned)}' +
   '.drawing .runs{fill:#cfd8c4}.drawing .made{stroke-dasharray:1 .8}.drawing .axis{stroke-width:.13;stroke-dasharray:4 1 .6 1}.drawing .dim line{stroke-width:.13}' +
   '.drawing .dim .tick{stroke-width:.3}.drawing .dot{fill:#111}';
 
