@@ -1,5 +1,6 @@
 // Where words go: data to stdout, messages to stderr, a quiet end when the reader has gone.
 import type { Output } from './command.ts';
+import { plainly } from './plain.ts';
 
 const wantsColour = (): boolean =>
   process.stdout.isTTY === true && !process.env.NO_COLOR && process.env.TERM !== 'dumb';
@@ -11,8 +12,8 @@ export function standardOutput(): Output {
       throw error;
     });
   return {
-    data: (line) => void process.stdout.write(`${line}\n`),
-    message: (line) => void process.stderr.write(`${line}\n`),
+    data: (line) => void process.stdout.write(`${plainly(line)}\n`),
+    message: (line) => void process.stderr.write(`${plainly(line)}\n`),
     colour: wantsColour(),
     terminal: process.stdout.isTTY === true,
     columns: process.stdout.columns || 80,

@@ -4,6 +4,7 @@ import { type Health, healthOf } from './panels/health/health.ts';
 import type { Paragraph } from './panels/words/words.ts';
 import type { Fact, Panel, Scene } from './scene.ts';
 import { sceneOf } from './scenes/scene-of.ts';
+import { safe } from './text.ts';
 import { noticeWords } from './words.ts';
 
 /** What was said last of each matter, so that nothing is said twice. */
@@ -32,7 +33,7 @@ export function speak(bench: Bench, said: Said): Speech {
 function mattersOf(bench: Bench): Said {
   const scene = sceneOf(bench);
   return {
-    stage: `${bench.job && bench.mode.kind === 'stage' ? `${bench.job.name}: ` : ''}${scene.title}.`,
+    stage: `${bench.job && bench.mode.kind === 'stage' ? `${safe(bench.job.name)}: ` : ''}${scene.title}.`,
     text: panelText(scene.panel),
     notice: bench.notice ? noticeWords(bench.notice, bench.unit) : '',
     standing: standingText(scene),

@@ -12,8 +12,10 @@ export interface Fault {
   readonly mends?: (bench: FaultyBench) => Promise<unknown>;
 }
 
+/** Says who it is and reads on: its name stands on the screen while readings come. */
 const hello = async ({ device, eye }: FaultyBench): Promise<void> => {
   await device.hello();
+  await device.holds(42);
   await eye.untilShown(device.id);
 };
 

@@ -20,7 +20,11 @@ const BUSY_AT_MOST = 5;
 
 interface Kept {
   readonly entries: readonly {
-    readonly fact: { readonly kind: string; readonly diameterMm?: number };
+    readonly fact: {
+      readonly kind: string;
+      readonly diameterMm?: number;
+      readonly mark?: { readonly total: number };
+    };
     readonly readings: readonly { readonly raw: string }[];
   }[];
 }
@@ -87,6 +91,7 @@ export class FaultyBench {
 
   /** Goes to a stage by next and back. */
   async goes(to: string): Promise<void> {
+    await this.eye.until('the strip of stages', (screen) => screen[1]?.includes('◆') ?? false);
     for (let steps = 0; steps < 8 && !this.eye.text().includes(`◆${to}`); steps++) {
       const before = this.eye.screen()[1];
       this.eye.press(this.#isBehind(to) ? 'n' : 'b');

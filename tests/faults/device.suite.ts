@@ -1,0 +1,66 @@
+// Each fault of a device alone, against a program of its own: what is shown, how it rests, and that a bore is still measured after it.
+import { afterEach, expect, test } from 'vitest';
+import { FaultyBench } from '../support/faulty-bench.ts';
+import { FAULTS } from './catalogue.ts';
+
+let bench: FaultyBench | undefined;
+afterEach(async () => {
+  await bench?.close();
+  bench = undefined;
+});
+
+test.each(FAULTS)('a device that $name', async ({ happens, mends }) => {
+  const open = await FaultyBench.begun();
+  bench = open;
+  await open.measuresRest();
+  await happens(open);
+  await open.rests();
+  await mends?.(open);
+  await open.takesBore();
+  await open.leaves();
+  open.showedOnlyWhatWasSent();
+  await open.kept('job-begun', 'bore-taken');
+});
+
+test('a feed that floods with totals is followed to its last, and every change kept in order', async () => {
+  const open = await FaultyBench.begun();
+  bench = open;
+  await open.goes('bore thread');
+  await open.device.feed(1);
+  open.eye.press('enter');
+  await open.eye.untilShown('Touched off');
+  await open.measuresRest();
+  await open.device.floodsFeed(2000);
+  // The board's third button goes on to the next stage, once everything before it was heard.
+  await open.device.press(3);
+  await open.eye.untilShown('◆bore size', 120_000);
+  await open.rests();
+  await open.leaves();
+  const { entries } = await open.kept('touched-off');
+  const totals = entries.flatMap(({ fact }) => (fact.kind === 'feed-counted' ? [fact.mark?.total] : []));
+  const first = totals.indexOf(0);
+  const flood = Array.from({ length: 2000 }, (_, at) => at % 7);
+  expect(totals.slice(first, first + flood.length)).toEqual(flood);
+});
+
+test('a board that restarts, and one that overran, void the depth until a new touch-off', async () => {
+  const open = await FaultyBench.begun();
+  bench = open;
+  const { device, eye } = open;
+  await open.goes('bore thread');
+  await device.feed(1);
+  eye.press('enter');
+  await eye.untilShown('Touched off');
+  await device.feed(2);
+  await device.restart();
+  await eye.untilShown('DEPTH VOID');
+  await device.feed(3);
+  await eye.untilShown('DEPTH VOID');
+  eye.press('enter');
+  await eye.untilShown('Touched off');
+  await device.feed(1);
+  await device.say({ kind: 'FA', code: 'feed-overrun' });
+  await eye.untilShown('DEPTH VOID');
+  await open.leaves();
+  await open.kept('touched-off', 'depth-voided', 'touched-off', 'depth-voided');
+});
