@@ -39,7 +39,13 @@ test('an empty home has no jobs, and that is no failure', async () => {
     data: [],
     said: [expect.stringContaining('No jobs here')],
   });
-  expect(objectIn(await type('--json'))).toEqual({ kind: 'jobs', v: 1, total: 0, jobs: [] });
+  expect(objectIn(await type('--json'))).toEqual({
+    kind: 'jobs',
+    v: 1,
+    total: 0,
+    totalIsLeast: false,
+    jobs: [],
+  });
   expect(await type('show 1')).toMatchObject({ code: 1, data: [] });
   expect(await type('statistics')).toMatchObject({ code: 0 });
   expect((await type('export')).data).toEqual(['{"row":"header","format":"lidwright-jobs","v":1}']);

@@ -52,7 +52,15 @@ const countOf = ({ total }: JobList): string =>
 
 function show(list: JobList, typed: Typed, output: Output): ExitCode {
   if (typed.options.json) {
-    output.data(lineOf({ kind: 'jobs', v: 1, total: list.total, jobs: list.jobs.map(jobObject) }));
+    output.data(
+      lineOf({
+        kind: 'jobs',
+        v: 1,
+        total: list.total,
+        totalIsLeast: list.total === COUNTED_AT_MOST,
+        jobs: list.jobs.map(jobObject),
+      }),
+    );
     return 0;
   }
   const now = Date.now();
