@@ -3,6 +3,7 @@ import type { Cell } from './terminal-screen.ts';
 
 const CELL = { width: 9, height: 18 } as const;
 const MARGIN = 12;
+const ALT = 'The bench screen of lidwright';
 const GROUND = '#14171a';
 const INK = '#d8d8d2';
 
@@ -164,7 +165,8 @@ export function toSvg(cells: readonly (readonly Cell[])[]): string {
     stretchesOf(row).map((stretch) => drawn(stretch, MARGIN + at * CELL.height)),
   );
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" font-family="DejaVu Sans Mono, Menlo, Consolas, monospace" font-size="14.5">`,
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" font-family="DejaVu Sans Mono, Menlo, Consolas, monospace" font-size="14.5" role="img" aria-label="${ALT}">`,
+    `<title>${ALT}</title>`,
     `<rect width="${width}" height="${height}" rx="8" fill="${GROUND}"/>`,
     ...body.filter((part) => part !== ''),
     '</svg>',
