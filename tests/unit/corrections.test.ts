@@ -8,6 +8,7 @@ import {
   zeroCorrected,
 } from '../../src/core/measure/corrections.ts';
 import { type Reading, stepOf } from '../../src/core/measure/reading.ts';
+import { coverageFactor, normalBetween } from '../../src/core/measure/student.ts';
 import { clearanceChange, taperOf } from '../../src/core/measure/taper.ts';
 import { celsius, inches, millis, mm } from '../../src/core/units.ts';
 
@@ -96,4 +97,18 @@ test('readings an unknown way apart count as an engagement apart', () => {
     expect(taper.halfAngle).toBeNull();
     expect(clearanceChange(taper, mm(10))).toBeCloseTo(-0.2, 12);
   }
+});
+
+test('a chance far out in the tail keeps its digits on either side', () => {
+  // the normal's share beyond eight deviations is 6.221e-16 (tables, from memory); the library is within a few percent there
+  const off = (share: number) => Math.abs(share / 6.221e-16 - 1);
+  expect(off(normalBetween(8, Number.POSITIVE_INFINITY, 0, 1))).toBeLessThan(0.05);
+  expect(off(normalBetween(Number.NEGATIVE_INFINITY, -8, 0, 1))).toBeLessThan(0.05);
+  expect([0, 1, 2].map((mean) => normalBetween(1, 2, mean, 0))).toEqual([0, 1, 0]);
+});
+
+test('what is no share and no degrees of freedom is a mistake of the program', () => {
+  for (const confidence of [0, 1, Number.NaN])
+    expect(() => coverageFactor(confidence, 5)).toThrow(RangeError);
+  for (const degrees of [0, -1, Number.NaN]) expect(() => coverageFactor(0.95, degrees)).toThrow(RangeError);
 });

@@ -27,6 +27,8 @@ test.each([
   ['2in', 50.8],
   ['2"', 50.8],
   ['2 inches', 50.8],
+  ['2inch', 50.8],
+  [' 1/2in ', 12.7],
   ['1/2in', 12.7],
   ['1-1/2in', 38.1],
   ['1 1/2"', 38.1],
@@ -119,6 +121,7 @@ describe('other quantities', () => {
 
   test('counts, whole and within bounds', () => {
     for (const text of ['1', ' 3 ', '4']) expect(worth(parseCount(text, 1, 4))).toBe(Number(text));
+    expect(worth(parseCount('12', 1, 20))).toBe(12);
     for (const wrong of ['0', '5', '2.5', '-1', '1e0', '']) expect(parseCount(wrong, 1, 4).ok).toBe(false);
   });
 });
