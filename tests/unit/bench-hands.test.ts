@@ -290,7 +290,7 @@ describe('the trial and the record', () => {
   test('the grain is an angle within a turn, and becomes a trim', () => {
     const table = new Table().to('record').type('90');
     const grain = table.entries.at(-1)?.fact;
-    expect(grain).toMatchObject({ kind: 'grain-seen', part: 'lid', trim: expect.closeTo(25.4 / 16 / 4, 9) });
+    expect(grain).toMatchObject({ kind: 'grain-seen', part: 'body', trim: expect.closeTo(25.4 / 16 / 4, 9) });
     for (const wrong of ['400', 'left']) {
       table.type(wrong);
       expect(table.bench.notice).toMatchObject({ why: { kind: 'bad-number' } });

@@ -49,7 +49,7 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
     case 'crests-relieved':
       return `crests relieved on the ${PARTS[fact.part]}`;
     case 'grain-seen':
-      return `grain ${inDegrees(fact.angle).toFixed(0)} degrees off: ${fine(fact.trim)} off the ${fact.part}`;
+      return `grain ${inDegrees(fact.angle).toFixed(0)} degrees to go: ${fine(fact.trim)} off the shoulder of the ${fact.part}`;
     case 'note-added':
       return `note: ${safeText(fact.text, LONG)}`;
     case 'job-renamed':

@@ -72,7 +72,10 @@ function grainFacts(bench: Bench, job: Job): readonly Fact[] {
   if (!grain) return [];
   const angle = `${Math.round(inDegrees(grain.angle))} degrees to go`;
   return [
-    { name: 'grain', value: `${angle}: take ${lengthFigure(grain.trim, bench.unit)} off the shoulder` },
+    {
+      name: 'grain',
+      value: `${angle}: take ${lengthFigure(grain.trim, bench.unit)} off the shoulder of the ${grain.part}`,
+    },
   ];
 }
 

@@ -2,6 +2,7 @@
 import { trimFor } from '../../plan/alignment.ts';
 import { parseAngle } from '../../quantity.ts';
 import { kept, type Outcome, refused, unchanged } from '../outcome.ts';
+import type { Setup } from '../setup.ts';
 import { badNumber, deaf, fresh, type StageRules, type WithJob } from './rules.ts';
 
 function take(bench: WithJob): Outcome {
@@ -11,6 +12,9 @@ function take(bench: WithJob): Outcome {
   return kept(bench, { kind: 'job-closed', how });
 }
 
+/** The shoulder stands on the part with the spigot, the one that is not bored. */
+const shoulderOf = ({ bored }: Setup): Setup['bored'] => (bored === 'lid' ? 'body' : 'lid');
+
 /** Degrees the lid has still to turn to line up are positive; gone past its mark, negative. */
 function typed(bench: WithJob, text: string): Outcome {
   const angle = parseAngle(text);
@@ -18,7 +22,7 @@ function typed(bench: WithJob, text: string): Outcome {
   const { setup } = bench.job;
   const trim = trimFor({ pitch: setup.pitch.length, starts: setup.starts, toGo: angle.value });
   if (trim.kind !== 'trim') return badNumber(bench, text, 'an angle within one turn either way');
-  return kept(bench, { kind: 'grain-seen', angle: angle.value, trim: trim.amount, part: setup.bored });
+  return kept(bench, { kind: 'grain-seen', angle: angle.value, trim: trim.amount, part: shoulderOf(setup) });
 }
 
 export const record: StageRules = {
