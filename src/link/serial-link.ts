@@ -92,8 +92,9 @@ export function createSerialLink(settings: SerialSettings): Link {
   const bytes = (text: string): void => {
     const heardAt = now();
     begunBefore ??= heardAt - openedAt < BEGUN_BEFORE;
-    give({ kind: 'bytes-heard' });
     framer.push(text, (line) => took(line, heardAt));
+    // After the lines were taken in, however long that took: time spent on them is no silence of the board.
+    give({ kind: 'bytes-heard' });
   };
 
   /** The tail of a line under way at the opening reads as another number, where no checksum tells. */

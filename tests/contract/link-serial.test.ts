@@ -24,7 +24,7 @@ async function pair(): Promise<SerialPair> {
 }
 
 /** A link with all it has said, and a way to wait until it has said enough. */
-function listen(settings: SerialSettings) {
+function listen(settings: SerialSettings, onLine: () => void = () => undefined) {
   const lines: string[] = [];
   const events: LinkEvent[] = [];
   const tails: string[] = [];
@@ -54,6 +54,7 @@ function listen(settings: SerialSettings) {
   link.open({
     line: (text) => {
       lines.push(text);
+      onLine();
       changed();
     },
     event: (event) => {
@@ -105,6 +106,22 @@ test('a bare number that may have begun before the opening is not read; the next
   await heard.until(() => heard.lines.length === 1);
   expect(heard.lines).toEqual(['52.34']);
   expect(heard.tails).toEqual(['2.34']);
+});
+
+test('a program that was long busy with a line does not take that for silence and close the port', async () => {
+  const board = await pair();
+  let clock = 0;
+  const busy = (): void => {
+    clock += 6000;
+  };
+  const heard = listen({ path: board.devicePath, now: () => millis(clock) }, busy);
+  const beats = (): number => heard.rounds.filter((round) => round === 'time-passed').length;
+  await board.waitForReceived('?\n');
+  await board.write(hello('elm-1', 0, 3));
+  await heard.until(() => heard.lines.length === 1);
+  const before = beats();
+  await heard.until(() => beats() >= before + 3);
+  expect(heard.rounds).not.toContain('close-port');
 });
 
 test('a port that is not there is refused once, with what to do, and opened when it comes', async () => {

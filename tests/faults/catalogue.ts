@@ -150,7 +150,7 @@ export const FAULTS: readonly Fault[] = [
     async mends(bench) {
       await comesBack(bench);
       await bench.device.rock(42.3, 2);
-      await bench.eye.untilShown('AGREED');
+      await bench.eye.untilShown(/AGREED +\d/);
       await bench.anew();
     },
   },
