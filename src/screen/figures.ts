@@ -43,6 +43,19 @@ export function withDoubt(value: Length, half: Length, unit: LengthUnit): string
   return `${fixed(inUnit(value, unit), decimals)} ± ${fixed(roundedUp(inUnit(half, unit), decimals), decimals)} ${unit}`;
 }
 
+/** A value finer than any caliper with its 95 % interval, each as fine as the interval warrants; without the unit's name. */
+export function fineWithDoubt(
+  value: Length,
+  half: Length,
+  unit: LengthUnit,
+): { readonly value: string; readonly half: string } {
+  const decimals = Math.min(6, warranted(inUnit(half, unit)));
+  return {
+    value: fixed(inUnit(value, unit), decimals),
+    half: fixed(roundedUp(inUnit(half, unit), decimals), decimals),
+  };
+}
+
 /** An interval is never told narrower than it is. */
 const roundedUp = (half: number, decimals: number): number =>
   Math.ceil(half * 10 ** decimals - 1e-6) / 10 ** decimals;

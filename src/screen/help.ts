@@ -1,10 +1,15 @@
 // What to do at the lathe at each stage, in a few sentences.
 import type { Stage } from '../core/bench/entry.ts';
 
-export const HELP_AT: { readonly [stage in Stage | 'welcome']: readonly string[] } = {
+export const HELP_AT: { readonly [stage in Stage | 'welcome' | 'calibrate']: readonly string[] } = {
   welcome: [
     'A job goes from left to right along the strip; enter, leave and repeat any stage. The shortest way is bore size, spigot, record.',
     'With a board the caliper is read by itself. Without one, type each number and press Enter.',
+  ],
+  calibrate: [
+    'What one detent feeds the cutter, radially. Everything that is counted in detents rests on it.',
+    'With a gauge: turn the feed deeper until the gauge moves, set it to zero, feed on, read it. More detents and more travels make it surer.',
+    'With a pair that runs: its bore and spigot, how many detents each was cut, and how far the closed lid shakes along its axis say the same.',
   ],
   zero: [
     'Wipe the jaws, close them gently, wait until they are steady, take. What they show is taken off every reading.',

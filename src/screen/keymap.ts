@@ -16,6 +16,7 @@ export const ORDERS: { readonly [letter: string]: HandEvent } = {
   j: { kind: 'jobs-asked' },
   e: { kind: 'note-asked' },
   s: { kind: 'sheet-asked' },
+  k: { kind: 'calibrate-asked' },
   v: { kind: 'virtual-asked' },
   q: { kind: 'quit-asked' },
 };
@@ -36,7 +37,10 @@ function letterAtStage(text: string, bench: Bench): HandEvent | undefined {
 }
 
 /** Words are being typed: every letter is text. */
-const isWriting = (bench: Bench): boolean => bench.mode.kind === 'form' || bench.mode.kind === 'note';
+const isWriting = ({ mode }: Bench): boolean =>
+  mode.kind === 'form' ||
+  mode.kind === 'note' ||
+  (mode.kind === 'calibrate' && mode.calibrating.step === 'naming');
 
 /** The event a key is, or nothing where it means nothing. */
 export function eventFor(key: Key, bench: Bench): HandEvent | undefined {

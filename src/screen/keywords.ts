@@ -6,6 +6,7 @@ const hint = (key: string, does: string): KeyHint => ({ key, does });
 const HELP = hint('?', 'help');
 const UNIT = hint('m', 'mm/inch');
 const UNDO = hint('u', 'undo');
+const CALIBRATE = hint('k', 'calibrate');
 const LEAVE = hint('q', 'leave');
 
 export const stageKeys = (takes: string, again = 'again'): readonly KeyHint[] => [
@@ -26,8 +27,32 @@ export const countingKeys = (takes: string): readonly KeyHint[] => [
   hint('n', 'next'),
   hint('b', 'back'),
   HELP,
+  CALIBRATE,
   UNDO,
 ];
+
+/** Where no detents are counted by key. */
+export const threadKeys = (takes: string): readonly KeyHint[] => [
+  hint('Enter', takes),
+  hint('a', 'touch off'),
+  hint('n', 'next'),
+  hint('b', 'back'),
+  HELP,
+  CALIBRATE,
+  UNDO,
+  LEAVE,
+];
+
+export const calibrateKeys = (takes: string, go: string): readonly KeyHint[] => [
+  hint('Enter', takes),
+  hint('n', go),
+  hint('b', 'back'),
+  hint('a', 'anew'),
+  HELP,
+  UNIT,
+  hint('Esc', 'leave'),
+];
+export const namingKeys: readonly KeyHint[] = [hint('Enter', 'keep the feed'), hint('Esc', 'back')];
 
 export const formKeys: readonly KeyHint[] = [
   hint('Enter', 'next field'),
@@ -50,6 +75,7 @@ export const helpKeys: readonly KeyHint[] = [hint('?', 'back to the bench')];
 export const welcomeKeys = (virtual: boolean): readonly KeyHint[] => [
   hint('Enter', 'new job'),
   hint('j', 'earlier jobs'),
+  CALIBRATE,
   ...(virtual ? [hint('v', 'virtual bench')] : []),
   HELP,
   LEAVE,
@@ -68,6 +94,7 @@ export const ALL_KEYS: readonly (KeyHint & { readonly short: string })[] = [
   { ...hint('m', 'millimetres or inches'), short: 'mm/inch' },
   { ...hint('e', 'enter a note'), short: 'note' },
   { ...hint('s', 'write the job sheet'), short: 'sheet' },
+  { ...hint('k', 'calibrate the feed: what one detent is worth'), short: 'calibrate' },
   { ...hint('w  j', 'a new job, earlier jobs'), short: 'new, earlier' },
   { ...hint('q', 'leave; the job stays as it is'), short: 'leave' },
 ];

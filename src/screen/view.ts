@@ -115,7 +115,7 @@ function noticeOf(bench: Bench): Notice | null {
       wrong: true,
     };
   if (!notice || help || mode.kind === 'form') return null;
-  const wrong = notice.kind === 'refused' || notice.kind === 'not-saved';
+  const wrong = notice.kind !== 'kept' && notice.kind !== 'undone' && notice.kind !== 'feed-kept';
   return { said: noticeWords(notice, bench.unit), wrong };
 }
 

@@ -6,11 +6,12 @@ import type { Part, Setup } from '../core/bench/setup.ts';
 import type { Bench, Cue, Notice, Refusal } from '../core/bench/state.ts';
 import { zeroStanding } from '../core/bench/zeroing.ts';
 import type { Doubt } from '../core/measure/rocking.ts';
-import type { VoidReason } from '../core/thread/feed.ts';
 import type { FitWord } from '../core/thread/fit.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
+import { calibrationWords } from './calibration-words.ts';
 import { counted, figure, lengthFigure } from './figures.ts';
 import { safe } from './text.ts';
+import { voidWords } from './void-words.ts';
 
 /** The part as the turner sees it: bore and spigot, whichever of them is the lid. */
 export const partWord = (part: Part): string => (part === 'female' ? 'bore' : 'spigot');
@@ -27,21 +28,6 @@ export const FIT_WORDS: { readonly [word in FitWord]: string } = {
   running: 'runs freely',
   loose: 'runs, but rattles',
 };
-
-export function voidWords(why: VoidReason): string {
-  switch (why) {
-    case 'restart':
-      return 'the board restarted, and its count began again';
-    case 'overrun':
-      return 'the feed was turned faster than the board can count';
-    case 'other-board':
-      return 'another board is plugged in than the one that was counting';
-    case 'set-aside':
-      return 'the part was set aside while the feed may have moved';
-    default:
-      return why satisfies never;
-  }
-}
 
 export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
   switch (doubt.kind) {
@@ -121,6 +107,8 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
       return 'Nothing is left to undo.';
     case 'closed':
       return 'This job is closed: press u to open it again, or w for a new one.';
+    case 'calibration':
+      return calibrationWords(why.trouble);
     case 'no-job':
       return 'No job is open: press w for a new one, j for earlier ones.';
     default:
@@ -168,6 +156,10 @@ export function noticeWords(notice: Notice, unit: LengthUnit): string {
       return refusalWords(notice.why, unit);
     case 'undone':
       return `Undone: ${plainKind(notice.what)}.`;
+    case 'feed-kept':
+      return `Feed "${safe(notice.name, 40)}" kept in your kit: the next new job is offered it.`;
+    case 'not-done':
+      return `NOT DONE: ${safe(notice.why)}.`.replace(/\.+$/, '.');
     case 'not-saved':
       return `NOT SAVED: ${safe(notice.why)}. It is tried again every few seconds.`;
     default:

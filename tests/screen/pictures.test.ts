@@ -118,7 +118,7 @@ describe('pictures', () => {
       '   again.                                                                       |',
       ' ▲ Keep hands, sleeves and tissue clear of the turning cutter; eyes and face    |',
       '   covered.                                                                     |',
-      '   Enter touch off   a touch off   n next   b back   ? help   u undo   m mm/inch|',
+      '   Enter touch off   a touch off   n next   b back   ? help   k calibrate       |',
     ]);
     expect(inStyle(picture, 'bad')).toEqual(['× DEPTH VOID']);
   });

@@ -1,6 +1,7 @@
 // A bench without a machine: the pure step with its effects answered from memory, for tests of the rules alone.
 
 import { Runner } from '../../src/commands/bench/runner.ts';
+import type { FeedFound } from '../../src/core/bench/calibration.ts';
 import type { Entry, Fact, KeptReading } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import type { Kit, Setup } from '../../src/core/bench/setup.ts';
@@ -44,6 +45,7 @@ export class Table {
   readonly runner: Runner;
   readonly entries: Entry[] = [];
   readonly sounds: string[] = [];
+  readonly feeds: FeedFound[] = [];
   broken = false;
   #ids = 0;
   #now = 0;
@@ -141,6 +143,11 @@ export class Table {
       kit: () => ({ kit, last: null }),
       lessons: () => null,
       writeSheet: async () => ({ trouble: 'no sheet here' }),
+      keepFeed: (feed: FeedFound) => {
+        if (this.broken) return { trouble: 'the disk is full' };
+        this.feeds.push(feed);
+        return { path: 'memory' };
+      },
       sound: (cue: string) => void this.sounds.push(cue),
       startVirtual: () => {},
       quit: () => {},

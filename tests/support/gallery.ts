@@ -107,6 +107,13 @@ const jobs = [
   },
 ] as const;
 
+/** Calibrating the feed: so many answers of a gauge given. */
+const gauge = (...answers: readonly string[]): Table => {
+  const table = new Table(bored).to('bore thread').do({ kind: 'calibrate-asked' }).act('take', 'take');
+  for (const answer of answers) table.type(answer);
+  return table;
+};
+
 const fresh = (): Bench => startBench(millis(0), 1_700_000_000_000, 'mm');
 
 /** Every moment by name. */
@@ -176,6 +183,21 @@ export const GALLERY: { readonly [moment: string]: () => Bench } = {
   'trial-running': () => tried('running'),
   record: recorded,
   'record-closed': () => new Table(bored).to('record').act('take').bench,
+  'calibrate-way': () => new Table(bored).to('bore thread').do({ kind: 'calibrate-asked' }).bench,
+  'calibrate-asking': () => gauge().bench,
+  'calibrate-counting': () => {
+    const table = opened().to('bore thread').do({ kind: 'calibrate-asked' });
+    return table.act('take', 'take', 'take').feed(1).feed(2).feed(3).pass(1000).bench;
+  },
+  'calibrate-travels': () => gauge('20', '4.02', '4.03', '4.02').pass(1000).bench,
+  'calibrate-naming': () => gauge('20', '4.02', '4.03').act('next').bench,
+  'calibrate-help': () => gauge('20').do({ kind: 'help-switched' }).bench,
+  'calibrate-pair': () => {
+    const table = opened().to('bore size').type('42.30').act('take').to('spigot').reads(43.41, 6).act('take');
+    for (const stage of ['bore thread', 'spigot thread']) table.to(stage).type('5');
+    table.to('trial').act('take').do({ kind: 'calibrate-asked' }).type('2').type('0.08').act('take', 'take');
+    return table.pass(1000).bench;
+  },
   refused: () => opened().to('bore size').act('take').pass(1000).bench,
   help: () => opened().to('bore size').do({ kind: 'help-switched' }).bench,
   unsaved: () => {

@@ -1,4 +1,5 @@
 // The bench screen from start to end: records, line, runner and terminal put together, and everything let go of again.
+import type { FeedFound } from '../../core/bench/calibration.ts';
 import type { Entry } from '../../core/bench/entry.ts';
 import type { BenchEvent } from '../../core/bench/event.ts';
 import { jobOf } from '../../core/bench/job.ts';
@@ -11,6 +12,7 @@ import { createVirtualLink, type VirtualLink } from '../../link/virtual-link.ts'
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode } from '../command.ts';
 import { keepingIn } from './edges.ts';
+import type { FeedKept } from './feed-keeping.ts';
 import { type Devices, type JoinedLine, joinLine } from './line.ts';
 import { Runner } from './runner.ts';
 import { isVirtual, sceneFor, sceneKey, virtualKit } from './virtual.ts';
@@ -43,11 +45,14 @@ export interface BenchSettings {
   /** Entries that were never saved: the whole log is put where a file can still be written. */
   readonly rescue: (log: readonly Entry[], unsaved: number) => void;
   readonly writeSheet: (job: string) => Promise<{ readonly path: string } | { readonly trouble: string }>;
+  readonly keepFeed: (feed: FeedFound) => FeedKept;
   readonly face: (dispatch: (event: BenchEvent) => void, bench: () => Bench) => Face;
 }
 
 /** The virtual board says its units, and counts up as its cutter goes deeper. */
 const VIRTUAL_DEVICES: Devices = { bareUnit: 'mm', deeper: 'up' };
+/** A feed that is none is not put beside the turner's own. */
+const VIRTUAL_FEED = 'the virtual bench has a feed of its own; on a real one it would be kept in your kit';
 const SEEK_EVERY_TICKS = 6;
 /** Open jobs looked through for one that fits the line. */
 const RESUMABLE = 20;
@@ -83,6 +88,7 @@ class OpenBench {
           last: this.#virtual ? null : keeping.last(),
         }),
         writeSheet: settings.writeSheet,
+        keepFeed: (feed) => (this.#virtual ? { trouble: VIRTUAL_FEED } : settings.keepFeed(feed)),
         sound: (cue) => this.#face.sound(cue),
         startVirtual: () => this.#startVirtual(),
         quit: () => void this.#quit(),

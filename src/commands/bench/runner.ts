@@ -1,4 +1,5 @@
 // The bench running: events go through the pure step one by one, and the effects it orders are done at the edges.
+import type { FeedFound } from '../../core/bench/calibration.ts';
 import type { Effect } from '../../core/bench/effect.ts';
 import type { Entry, Fact, KeptReading } from '../../core/bench/entry.ts';
 import type { BenchEvent } from '../../core/bench/event.ts';
@@ -20,6 +21,8 @@ export interface Edges {
   kit(): { readonly kit: Kit; readonly last: Setup | null };
   lessons(setup: Setup): Learned | null;
   writeSheet(job: string): Promise<{ readonly path: string } | { readonly trouble: string }>;
+  /** Puts a calibrated feed into the kit. */
+  keepFeed(feed: FeedFound): { readonly path: string } | { readonly trouble: string };
   sound(cue: Cue): void;
   startVirtual(): void;
   quit(): void;
@@ -91,6 +94,14 @@ export class Runner {
       case 'write-sheet':
         void this.#writeSheet(effect.job);
         return undefined;
+      case 'open-calibration':
+        return { kind: 'calibration-opened', kit: edges.kit().kit };
+      case 'keep-feed': {
+        const done = edges.keepFeed(effect.feed);
+        return 'trouble' in done
+          ? failed('feed', done.trouble)
+          : { kind: 'feed-kept', name: effect.feed.name };
+      }
       case 'start-virtual':
         edges.startVirtual();
         return undefined;

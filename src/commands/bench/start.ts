@@ -13,6 +13,7 @@ import { rescue, rescueText } from '../../records/rescue.ts';
 import { troubleText } from '../../records/trouble.ts';
 import { safeText } from '../../wire/safe.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
+import { keepFeedIn } from './feed-keeping.ts';
 import type { Devices } from './line.ts';
 import { openBench } from './open.ts';
 import { spokenFace } from './spoken-face.ts';
@@ -51,6 +52,7 @@ export async function startFrom(typed: Typed, output: Output, begin: Beginning):
     seed: begin.seed,
     kit: () => read().kit,
     rescue: (log, unsaved) => rescueTo(output, log, unsaved),
+    keepFeed: (feed) => keepFeedIn(home, read(), feed),
     writeSheet: (job) => writeSheet(home, records.value, job),
     face: face(values),
   });

@@ -1,4 +1,6 @@
 // Finding what a detent of the feed is worth: from measured travels, or from a pair that runs; and keeping it.
+
+import { calibrateByPairInHand } from '../../core/bench/pair-in-hand.ts';
 import type { Kit } from '../../core/bench/setup.ts';
 import { lengthText } from '../../core/bench/texts.ts';
 import { rectangular } from '../../core/measure/uncertainty.ts';
@@ -6,7 +8,6 @@ import { MOST_STARTS } from '../../core/plan/refusal.ts';
 import { type Parsed, parseCount, parsePitch, parsePositiveLength } from '../../core/quantity.ts';
 import { calibrateByTravel, calibrationRefusalText } from '../../core/thread/calibrate.ts';
 import { type Length, mm } from '../../core/units.ts';
-import { calibrateByPairInHand } from '../../kit/calibration.ts';
 import type { KitRead } from '../../kit/kit.ts';
 import { shown } from '../../kit/trouble.ts';
 import { parseUnsignedLength } from '../../kit/value.ts';

@@ -92,6 +92,7 @@ async function watch(
       seed: 1,
       kit: () => found.kit,
       rescue: () => undefined,
+      keepFeed: () => ({ trouble: NOT_KEPT }),
       writeSheet: async () => ({ trouble: NOT_KEPT }),
       face: face(values),
     }),

@@ -28,6 +28,15 @@ function boreDoubt(job: Job, bore: NonNullable<Job['bore']>): Diameter {
   return diameterDoubt(job, 'bore', bore.diameter, taken);
 }
 
+/** Both diameters as well as this job knows them; a spigot not taken yet is taken to be as large as the bore. */
+export const diameterDoubts = (
+  job: Job,
+  bore: NonNullable<Job['bore']>,
+): { readonly bore: Diameter; readonly spigot: Diameter } => ({
+  bore: boreDoubt(job, bore),
+  spigot: diameterDoubt(job, 'spigot', job.spigot?.diameter ?? bore.diameter, null),
+});
+
 function fedOf(job: Job, part: Part) {
   const { feed, depth } = job.setup;
   const detents = job.threads[part].cut?.detents ?? (feed ? Math.round(depth[part] / feed.perDetent) : 0);
@@ -44,8 +53,7 @@ export type Counting = 'all' | 'measured';
 /** The clearance's budget for the spigot taken, or for the target while there is none; null without a bore or a fit. */
 export function clearanceInDoubt(job: Job, counting: Counting = 'all'): Combined | null {
   if (!job.bore) return null;
-  const bore = boreDoubt(job, job.bore);
-  const spigot = diameterDoubt(job, 'spigot', job.spigot?.diameter ?? job.bore.diameter, null);
+  const { bore, spigot } = diameterDoubts(job, job.bore);
   if (job.setup.fit === 'plain')
     return combine([
       { name: 'bore', sensitivity: 1, ...bore },

@@ -1,4 +1,5 @@
 // What the bench orders done: the edge does it and answers with an event.
+import type { FeedFound } from './calibration.ts';
 import type { Entry, Fact, KeptReading } from './entry.ts';
 import type { Setup } from './setup.ts';
 import type { Cue } from './state.ts';
@@ -24,5 +25,9 @@ export type Effect =
   | { readonly kind: 'find-lessons'; readonly setup: Setup }
   /** Write the job sheet and answer `sheet-written`. */
   | { readonly kind: 'write-sheet'; readonly job: string }
+  /** Answer `calibration-opened` with the kit. */
+  | { readonly kind: 'open-calibration' }
+  /** Write a calibrated feed into the kit, and answer `feed-kept`. */
+  | { readonly kind: 'keep-feed'; readonly feed: FeedFound }
   | { readonly kind: 'start-virtual' }
   | { readonly kind: 'quit' };

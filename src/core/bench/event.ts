@@ -95,6 +95,7 @@ export type HandEvent =
   | { readonly kind: 'new-job-asked' }
   | { readonly kind: 'jobs-asked' }
   | { readonly kind: 'sheet-asked' }
+  | { readonly kind: 'calibrate-asked' }
   | { readonly kind: 'virtual-asked' }
   | { readonly kind: 'quit-asked' };
 
@@ -107,6 +108,8 @@ export type EdgeEvent =
   | { readonly kind: 'job-opened'; readonly log: readonly Entry[] }
   | { readonly kind: 'form-opened'; readonly kit: Kit; readonly last: Setup | null }
   | { readonly kind: 'lessons-found'; readonly setup: Setup; readonly learned: Learned | null }
+  | { readonly kind: 'calibration-opened'; readonly kit: Kit }
+  | { readonly kind: 'feed-kept'; readonly name: string }
   | { readonly kind: 'sheet-written'; readonly path: string }
   | { readonly kind: 'edge-failed'; readonly what: string; readonly why: string };
 

@@ -4,6 +4,7 @@ import type { Reading } from '../measure/reading.ts';
 import type { Capture } from '../measure/rocking.ts';
 import type { VoidReason } from '../thread/feed.ts';
 import type { LengthUnit, Millis } from '../units.ts';
+import type { Calibrating, CalibrationTrouble } from './calibration.ts';
 import type { Entry, KeptReading, Stage } from './entry.ts';
 import type { BoardFacts } from './event.ts';
 import type { Form } from './form.ts';
@@ -43,6 +44,9 @@ export type Notice =
   | { readonly kind: 'kept'; readonly what: string }
   | { readonly kind: 'refused'; readonly why: Refusal }
   | { readonly kind: 'undone'; readonly what: string }
+  | { readonly kind: 'feed-kept'; readonly name: string }
+  /** Not done, and not tried again. */
+  | { readonly kind: 'not-done'; readonly why: string }
   | { readonly kind: 'not-saved'; readonly why: string };
 
 /** Why an action was not done; words.ts says each in a sentence with what to do. */
@@ -63,6 +67,7 @@ export type Refusal =
   | { readonly kind: 'board-counts' }
   | { readonly kind: 'nothing-to-undo' }
   | { readonly kind: 'closed' }
+  | { readonly kind: 'calibration'; readonly trouble: CalibrationTrouble }
   | { readonly kind: 'no-job' };
 
 export type Trialled = 'seized' | 'tight' | 'running' | 'loose' | 'crests relieved';
@@ -73,7 +78,8 @@ export type Mode =
   | { readonly kind: 'stage' }
   | { readonly kind: 'form'; readonly form: Form }
   | { readonly kind: 'jobs'; readonly jobs: readonly JobLine[]; readonly chosen: number }
-  | { readonly kind: 'note'; readonly text: string };
+  | { readonly kind: 'note'; readonly text: string }
+  | { readonly kind: 'calibrate'; readonly calibrating: Calibrating };
 
 /** One job in the list to resume from. */
 export interface JobLine {

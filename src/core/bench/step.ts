@@ -1,5 +1,7 @@
 // One event in, the next state and the effects out. The only door to the bench; every rule behind it is pure.
+import type { VoidReason } from '../thread/feed.ts';
 import type { LengthUnit, Millis } from '../units.ts';
+import { countBroken, feedKept, startCalibrating, stepCalibrating } from './calibrating.ts';
 import type { Entry, KeptReading, Stage } from './entry.ts';
 import type { BenchEvent, EdgeEvent, HandEvent, LineEvent, LinkEvent } from './event.ts';
 import { feedCounted, voided } from './feeding.ts';
@@ -53,7 +55,8 @@ const isAnotherBoard = ({ line }: Bench, event: LineEvent | LinkEvent): boolean 
 function boardChanged(bench: Bench): Outcome {
   const board = bench.line.board?.board ?? '';
   const anew = bench.mode.kind === 'stage' ? settledIn(bench) : bench;
-  return refused({ ...anew, live: null, feedSeen: false }, { kind: 'another-board', board });
+  const said = refused({ ...anew, live: null, feedSeen: false }, { kind: 'another-board', board });
+  return andThen(said, (at) => countBroken(at, 'other-board'));
 }
 
 function stepLine(bench: Bench, event: LineEvent | LinkEvent): Outcome {
@@ -63,12 +66,12 @@ function stepLine(bench: Bench, event: LineEvent | LinkEvent): Outcome {
     case 'feed-counted':
       return feedCounted(bench, event);
     case 'board-restarted':
-      return voided({ ...bench, feed: null, zeroDoubted: true }, 'restart');
+      return broken({ ...bench, feed: null, zeroDoubted: true }, 'restart');
     case 'feed-overran':
-      return voided(bench, 'overrun');
+      return broken(bench, 'overrun');
     case 'button-changed': {
       const action = (['take', 'again', 'next', 'back'] as const)[event.button - 1];
-      return event.down && action ? acted(bench, action) : unchanged(bench);
+      return event.down && action ? stepHand(bench, { kind: 'action', action }) : unchanged(bench);
     }
     case 'link-lost':
     case 'line-silent':
@@ -87,6 +90,10 @@ function stepLine(bench: Bench, event: LineEvent | LinkEvent): Outcome {
       return event satisfies never;
   }
 }
+
+/** A count that broke off is believed nowhere: not in a thread, not in a calibration. */
+const broken = (bench: Bench, why: VoidReason): Outcome =>
+  andThen(voided(bench, why), (at) => countBroken(at, why));
 
 function readingReceived(bench: Bench, event: Extract<LineEvent, { kind: 'reading-received' }>): Outcome {
   const live: Live = { reading: event.reading, raw: event.raw, heardAt: event.heardAt };
@@ -126,10 +133,14 @@ function stepOther(bench: Bench, event: HandEvent | EdgeEvent): Outcome {
       const begun = { kind: 'keep', job: null, fact: { kind: 'job-begun', setup }, readings: [] } as const;
       return becomes(bench, { notice: null }, begun);
     }
+    case 'calibration-opened':
+      return startCalibrating(bench, event.kit);
+    case 'feed-kept':
+      return feedKept(bench, event.name);
     case 'sheet-written':
       return becomes(bench, { notice: { kind: 'kept', what: `job sheet: ${event.path}` } });
     case 'edge-failed':
-      return becomes(bench, { notice: { kind: 'not-saved', why: `${event.what}: ${event.why}` } });
+      return becomes(bench, { notice: { kind: 'not-done', why: `${event.what}: ${event.why}` } });
     default:
       return stepHand(bench, event);
   }
@@ -147,6 +158,8 @@ function stepHand(bench: Bench, event: HandEvent): Outcome {
       return stepJobs(bench, bench.mode, event);
     case 'note':
       return stepNote(bench, bench.mode.text, event);
+    case 'calibrate':
+      return stepCalibrating(bench, bench.mode.calibrating, event);
     case 'welcome':
     case 'stage':
       return stepStage(bench, event);
@@ -186,6 +199,8 @@ function stepStage(bench: Bench, event: HandEvent): Outcome {
       return bench.job
         ? becomes(bench, {}, { kind: 'write-sheet', job: bench.job.id })
         : refused(bench, { kind: 'no-job' });
+    case 'calibrate-asked':
+      return becomes(bench, {}, { kind: 'open-calibration' });
     case 'virtual-asked':
       return bench.line.open ? unchanged(bench) : becomes(bench, {}, { kind: 'start-virtual' });
     case 'form-finished':
@@ -314,7 +329,7 @@ function entryKept(bench: Bench, { entry, trouble }: Extract<EdgeEvent, { kind: 
       ? jobOf(log)
       : withEntry(begins ? undefined : (bench.job ?? undefined), entry)) ?? null;
   const unsaved = trouble === null ? bench.unsaved : [...bench.unsaved, entry];
-  const mode = bench.mode.kind === 'note' ? bench.mode : ({ kind: 'stage' } as const);
+  const mode = begins ? ({ kind: 'stage' } as const) : bench.mode;
   const zeroDoubted = bench.zeroDoubted && entry.fact.kind !== 'zero-taken' && !begins;
   const notice = noticeFor(bench, entry, trouble);
   const next: Bench = { ...bench, log, job, mode, unsaved, notice, zeroDoubted };

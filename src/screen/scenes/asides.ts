@@ -34,6 +34,7 @@ export function welcomeScene(bench: Bench): Scene {
     text('Feed by detents to a counted depth, try the pair, and keep all of it for the next one.'),
     key('Enter', 'begin a new job', 'new job'),
     key('j', 'go on with an earlier one', 'earlier jobs'),
+    key('k', 'find what one detent of the feed handle is worth', 'calibrate'),
     ...(speaking
       ? []
       : [key('v', 'try it all on the virtual bench: a simulated hand, caliper and lathe', 'virtual bench')]),
@@ -139,9 +140,10 @@ function reasonsOf({ job, unit }: Bench): readonly Paragraph[] {
 
 export function helpScene(bench: Bench): Scene {
   const stage = bench.mode.kind === 'stage' && bench.job ? bench.job.stage : null;
-  const help = HELP_AT[stage ?? 'welcome'];
+  const about = stage ?? (bench.mode.kind === 'calibrate' ? 'calibrate' : 'welcome');
+  const help = HELP_AT[about];
   const paragraphs: readonly Paragraph[] = [
-    { kind: 'title', text: stage === null ? 'help' : `help: ${stage}` },
+    { kind: 'title', text: about === 'welcome' ? 'help' : `help: ${about}` },
     ...help.map(text),
     ...(stage === 'spigot' ? reasonsOf(bench) : []),
     ...ALL_KEYS.map((hint) => key(hint.key, hint.does, hint.short)),

@@ -6,6 +6,7 @@ import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';
 import { formScene, helpScene, jobsScene, noteScene, welcomeScene } from './asides.ts';
 import { boreSizeScene } from './bore-size.ts';
+import { calibrateScene } from './calibrate.ts';
 import { hollowScene } from './hollow.ts';
 import { recordScene } from './record.ts';
 import { spigotScene } from './spigot.ts';
@@ -24,6 +25,8 @@ export function sceneOf(bench: Bench): Scene {
       return jobsScene(bench, bench.mode.jobs, bench.mode.chosen);
     case 'note':
       return noteScene(bench.mode.text);
+    case 'calibrate':
+      return withTyping(bench, calibrateScene(bench, bench.mode.calibrating));
     case 'stage':
       return bench.job ? withTyping(bench, stageScene(bench, bench.job)) : welcomeScene(bench);
     default:

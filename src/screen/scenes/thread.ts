@@ -11,9 +11,10 @@ import { limitsOf } from '../../core/thread/fit.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { counted, lengthFigure } from '../figures.ts';
-import { countingKeys, stageKeys } from '../keywords.ts';
+import { countingKeys, threadKeys } from '../keywords.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
-import { partWord, voidWords } from '../words.ts';
+import { voidWords } from '../void-words.ts';
+import { partWord } from '../words.ts';
 import { bigLength, bigNothing, standing } from './parts.ts';
 import { clearanceFact, sectionFor } from './thread-section.ts';
 
@@ -44,7 +45,7 @@ export function threadScene(bench: Bench, job: Job, part: Part): Scene {
     panel: { kind: 'section', section: sectionFor(job, cutting.part, cutting.depth) },
     next: nextStep(bench, job, cutting, counts),
     caution: cutting.hardening ? CAUTIONS.glue : cautionAt['bore thread'],
-    keys: counts ? countingKeys(takes) : stageKeys(takes, 'touch off'),
+    keys: counts ? countingKeys(takes) : threadKeys(takes),
     typing: null,
   };
 }

@@ -127,6 +127,7 @@ export function soak(
     {
       ...keeping,
       kit: () => ({ kit: virtualKit('mm'), last: keeping.last() }),
+      keepFeed: () => ({ trouble: 'no kit here' }),
       writeSheet: async () => ({ trouble: 'none is written here' }),
       sound: () => terminal.bell(),
       startVirtual: () => undefined,

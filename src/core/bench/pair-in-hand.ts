@@ -1,14 +1,14 @@
 // A feed's worth per detent from a pair that runs, as a turner has it in hand: cut by counting, then measured.
-import type { CaliperFacts, Cutter } from '../core/bench/setup.ts';
-import { combine, diameterContributions, rectangular } from '../core/measure/uncertainty.ts';
+import { combine, diameterContributions, rectangular } from '../measure/uncertainty.ts';
 import {
   type Calibration,
   type CalibrationRefusal,
   calibrateByPair,
   type RunningPair,
-} from '../core/thread/calibrate.ts';
-import { wideningOf } from '../core/thread/milling.ts';
-import { type Length, mm } from '../core/units.ts';
+} from '../thread/calibrate.ts';
+import { wideningOf } from '../thread/milling.ts';
+import { type Length, mm } from '../units.ts';
+import type { CaliperFacts, Cutter } from './setup.ts';
 
 /** A pair that runs, as the turner has it in hand. */
 export interface PairInHand {
@@ -23,9 +23,12 @@ export interface PairInHand {
   readonly play: Length;
   readonly playWithin: Length;
   readonly touchOffWithin: Length;
+  /** Standard uncertainties of the two diameters, where more is known of them than what the caliper's sheet says. */
+  readonly standard?: { readonly bore: Length; readonly spigot: Length };
 }
 
 const standardOf = (of: PairInHand, name: 'bore' | 'spigot'): Length =>
+  of.standard?.[name] ??
   mm(combine(diameterContributions({ name, diameter: of[name], caliper: of.caliper })).standard);
 
 const runningPair = (of: PairInHand, perDetent: Length): RunningPair => {

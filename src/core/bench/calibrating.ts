@@ -1,0 +1,143 @@
+// Calibrating the feed under the turner's hands: a way chosen, questions answered one by one, the answer named and kept.
+import { calibrationRefusalText } from '../thread/calibrate.ts';
+import type { VoidReason } from '../thread/feed.ts';
+import { mm } from '../units.ts';
+import { answered, bad, notDone, shows, taken, takenBack, travelBack } from './answering.ts';
+import {
+  type Answers,
+  type Calibrating,
+  calibrationOf,
+  lackOf,
+  noPair,
+  noTravel,
+  provenBy,
+  questionIn,
+  type Way,
+} from './calibration.ts';
+import type { Action, HandEvent } from './event.ts';
+import { becomes, type Outcome, unchanged } from './outcome.ts';
+import type { Kit } from './setup.ts';
+import type { Bench } from './state.ts';
+
+const MOST_NAME = 40;
+/** What a feed is called that nobody named. */
+const UNNAMED = 'feed';
+
+export const startCalibrating = (bench: Bench, kit: Kit): Outcome =>
+  shows(bench, {
+    step: 'way',
+    answers: noTravel,
+    name: bench.job?.setup.feed?.name ?? kit.feeds[0]?.name ?? UNNAMED,
+    untouched: true,
+  });
+
+const leaves = (bench: Bench): Outcome =>
+  becomes(bench, { mode: { kind: bench.job ? 'stage' : 'welcome' }, typed: '', notice: null });
+
+export function stepCalibrating(bench: Bench, now: Calibrating, event: HandEvent): Outcome {
+  if (event.kind === 'unit-switched') return becomes(bench, { unit: bench.unit === 'mm' ? 'in' : 'mm' });
+  if (now.step === 'naming') return naming(bench, now, event);
+  switch (event.kind) {
+    case 'typed':
+      return becomes(bench, { typed: (bench.typed + event.text).slice(0, 24), notice: null });
+    case 'erased':
+      return becomes(bench, { typed: bench.typed.slice(0, -1) });
+    case 'entered':
+      return bench.typed.trim() === '' ? acted(bench, now, 'take') : entered(bench, now, bench.typed);
+    case 'escaped':
+      return bench.typed === '' ? outOf(bench, now) : becomes(bench, { typed: '', notice: null });
+    case 'moved':
+      return now.step === 'way' ? acted(bench, now, 'again') : unchanged(bench);
+    case 'undo-asked':
+      return acted(bench, now, 'back');
+    case 'action':
+      return acted(bench, now, event.action);
+    default:
+      return unchanged(bench);
+  }
+}
+
+/** Out of the questions to the choice of the way, where Enter goes on with what was answered; from there out of it all. */
+const outOf = (bench: Bench, now: Calibrating): Outcome =>
+  now.step === 'way' ? leaves(bench) : shows(bench, { ...now, step: 'way' });
+
+function acted(bench: Bench, now: Calibrating, action: Action): Outcome {
+  if (action === 'back') return now.step === 'way' ? leaves(bench) : takenBack(bench, now);
+  if (now.step === 'way') {
+    const other: Way = now.answers.way === 'travel' ? 'pair' : 'travel';
+    if (action === 'again') return shows(bench, { ...now, answers: answersFor(bench, other) });
+    return begun(bench, now, now.answers.way);
+  }
+  if (action === 'again') return shows(bench, { ...now, answers: answersFor(bench, now.answers.way) });
+  const all = questionIn(now.answers) === 'nothing';
+  return action === 'next' || all ? finished(bench, now) : taken(bench, now);
+}
+
+const answersFor = ({ job }: Bench, way: Way): Answers => (way === 'travel' ? noTravel : noPair(job));
+
+function entered(bench: Bench, now: Calibrating, text: string): Outcome {
+  if (now.step !== 'way') return answered(bench, now, text);
+  const way = text.trim() === '1' ? 'travel' : text.trim() === '2' ? 'pair' : null;
+  return way ? begun(bench, now, way) : bad(bench, text, '1 or 2');
+}
+
+function begun(bench: Bench, now: Calibrating, way: Way): Outcome {
+  const lack = way === 'pair' ? lackOf(bench.job) : null;
+  if (lack) return notDone(bench, { kind: 'no-pair', lack });
+  const answers = now.answers.way === way ? now.answers : answersFor(bench, way);
+  return shows(bench, { ...now, step: 'asking', answers });
+}
+
+function finished(bench: Bench, now: Calibrating): Outcome {
+  const found = calibrationOf(now.answers, bench.job);
+  if (!found) return notDone(bench, { kind: 'not-answered' });
+  return found.kind === 'calibration'
+    ? shows(bench, { ...now, step: 'naming' })
+    : notDone(bench, { kind: 'no-calibration', why: calibrationRefusalText(found) });
+}
+
+function naming(bench: Bench, now: Calibrating, event: HandEvent): Outcome {
+  const named = (name: string): Outcome =>
+    shows(bench, { ...now, name: name.slice(0, MOST_NAME), untouched: false });
+  switch (event.kind) {
+    case 'typed':
+      return named((now.untouched ? '' : now.name) + event.text);
+    case 'erased':
+      return named(now.untouched ? '' : [...now.name].slice(0, -1).join(''));
+    case 'entered':
+    case 'form-finished':
+      return keeps(bench, now);
+    case 'escaped':
+      return shows(bench, { ...now, step: 'asking' });
+    case 'action':
+      if (event.action === 'take') return keeps(bench, now);
+      return event.action === 'back' ? shows(bench, { ...now, step: 'asking' }) : unchanged(bench);
+    default:
+      return unchanged(bench);
+  }
+}
+
+/** Ordered kept; what is shown changes when the answer comes, so that nothing is lost where it cannot be written. */
+function keeps(bench: Bench, { answers, name }: Calibrating): Outcome {
+  const found = calibrationOf(answers, bench.job);
+  if (found?.kind !== 'calibration') return notDone(bench, { kind: 'not-answered' });
+  if (name.trim() === '') return notDone(bench, { kind: 'no-name' });
+  const { perDetent, doubt } = found;
+  const feed = { name: name.trim(), perDetent, standard: mm(doubt.standard) };
+  return becomes(bench, {}, { kind: 'keep-feed', feed: { ...feed, ...provenBy(answers, bench.job) } });
+}
+
+/** The kit has it: back to where the turner came from. */
+export const feedKept = (bench: Bench, name: string): Outcome =>
+  becomes(leaves(bench).bench, { notice: { kind: 'feed-kept', name } });
+
+/** A board that no longer counts on from the mark: the travel under way is measured anew, those before it stand. */
+export function countBroken(bench: Bench, why: VoidReason): Outcome {
+  if (bench.mode.kind !== 'calibrate') return unchanged(bench);
+  const { calibrating } = bench.mode;
+  const { answers } = calibrating;
+  if (answers.way !== 'travel' || answers.mark === null) return unchanged(bench);
+  const back = travelBack(answers) ?? noTravel;
+  const mode = { kind: 'calibrate', calibrating: { ...calibrating, answers: back } } as const;
+  return notDone({ ...bench, mode }, { kind: 'count-broken', why });
+}
