@@ -22,7 +22,9 @@ export const AGREEMENT = {
   /** A reading this far beyond the agreeing tops, in mm, counts as a top beyond. */
   readingBeyond: 0.015,
   /** The least share of the tops nearby that must agree. */
-  leastShare: 0.3,
+  share: 0.3,
+  /** Rocks lower than so many steps: more tops must agree, more of them, and better beside their height. */
+  shallow: { steps: 6, more: 0, share: 0.5, ofHeight: 1 / 4 },
   /** Tops that vote: the last so many. */
   voters: 16,
 } as const;
@@ -54,7 +56,8 @@ const median = (values: readonly number[]): number => {
 /** The best supported level among the tops; null when no top is clear. */
 export function agreementOf(tops: readonly Top[], settings: CaptureSettings, step: number): Agreement | null {
   const sign = signOf(settings);
-  const span = spanOf(tops, settings, step);
+  const asked = askedOf(tops, settings, step);
+  const { span } = asked;
   const noise = 1;
   const clear = tops
     .filter(
@@ -66,18 +69,32 @@ export function agreementOf(tops: readonly Top[], settings: CaptureSettings, ste
       (other) => Math.abs(other.value - top.value) <= span && sign * (top.value - other.value) >= 0,
     ),
   );
-  const enough = groups.find((group) => group.length >= settings.leastTops);
+  const enough = groups.find((group) => group.length >= asked.tops);
   const agreeing = enough ?? groups.toSorted((a, b) => b.length - a.length)[0];
   return agreeing?.[0]
-    ? weighed(agreeing, { clear, tops, sign, noise, settings, leader: agreeing[0] })
+    ? weighed(agreeing, { clear, tops, sign, noise, settings, asked, leader: agreeing[0] })
     : null;
 }
 
-/** The span within which tops agree: the tolerance, less where the rocks are so shallow that it would prove nothing. */
-function spanOf(tops: readonly Top[], settings: CaptureSettings, step: number): number {
-  const tolerance = Math.max(settings.tolerance, 2 * step);
-  const shallow = AGREEMENT.ofHeight * median(tops.map((top) => top.height));
-  return Math.min(tolerance, Math.max(1.5 * step, shallow)) * (1 + 1e-9);
+/** What is asked of these tops: a span to agree within, how many, and what share of those nearby. */
+interface Asked {
+  readonly span: number;
+  readonly tops: number;
+  readonly share: number;
+}
+
+/** The tolerance, so many tops, a share: and more of each where the rocks are so shallow that a sway could pass for them. */
+function askedOf(tops: readonly Top[], settings: CaptureSettings, step: number): Asked {
+  const height = median(tops.map((top) => top.height));
+  const { share, ofHeight, shallow } = AGREEMENT;
+  const heights = tops.map((top) => top.height).toSorted((a, b) => b - a);
+  const strict = (heights[1] ?? 0) < shallow.steps * step;
+  const most = Math.max((strict ? 1.2 : 1.5) * step, (strict ? shallow.ofHeight : ofHeight) * height);
+  return {
+    span: Math.min(Math.max(settings.tolerance, 2 * step), most) * (1 + 1e-9),
+    tops: settings.leastTops + (strict ? shallow.more : 0),
+    share: strict ? shallow.share : share,
+  };
 }
 
 interface Vote {
@@ -86,6 +103,7 @@ interface Vote {
   readonly sign: number;
   readonly noise: number;
   readonly settings: CaptureSettings;
+  readonly asked: Asked;
   readonly leader: Top;
 }
 
@@ -106,9 +124,9 @@ function weighed(agreeing: readonly Top[], vote: Vote): Agreement {
     (top) => top.standard <= Math.min(AGREEMENT.firm * settings.tolerance, excess / AGREEMENT.firmness),
   );
   const closed =
-    agreeing.length >= settings.leastTops &&
+    agreeing.length >= vote.asked.tops &&
     beyond.length <= Math.floor(firm.length / AGREEMENT.perBeyond) &&
-    agreeing.length >= AGREEMENT.leastShare * nearby.length;
+    agreeing.length >= vote.asked.share * nearby.length;
   const values = agreeing.map((top) => top.value);
   const level = levelOf(agreeing, sign, noise);
   return {

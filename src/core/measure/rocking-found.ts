@@ -45,6 +45,10 @@ export const ROCK = {
   swing: 0.045,
   /** A turn smaller than this share of the largest swing is a tremble. */
   wobble: 0.03,
+  /** Where no swing but one reaches so many steps, turns must stand so many standard deviations above the readings' unrest. */
+  shallow: 8,
+  aboveNoise: 5,
+  listened: 32,
   /** No hand rocks again within so many milliseconds. */
   apart: 250,
 } as const;
@@ -57,7 +61,8 @@ export function findTop(
   readings: Series<Reading>,
   settings: CaptureSettings,
 ): Found {
-  if (isWobble(turn, course.turns?.swings ?? [])) return found;
+  const step = itemAt(readings, readings.length - 1)?.step ?? mm(0.01);
+  if (isWobble(turn, course.turns?.swings ?? []) || isNoise(turn, course, step)) return found;
   const sign = settings.side === 'bore' ? 1 : -1;
   const start = reach(course, turn, sign, -1);
   const samples = samplesOf(course, start, reach(course, turn, sign, 1), readings);
@@ -71,6 +76,28 @@ function isWobble(turn: Turn, swings: readonly number[]): boolean {
   let largest = 0;
   for (const swing of swings) if (swing <= most) largest = Math.max(largest, swing);
   return Math.min(turn.rise, turn.fall) < ROCK.wobble * largest;
+}
+
+/**
+ * Whether a shallow turn is no more than the readings' own unrest. That is told by their third differences, which a smooth
+ * rock leaves small: of noise alone they have sqrt(20) times its standard deviation (1 + 9 + 9 + 1), and a quarter of them
+ * are smaller than 0.3186 of that (the normal quantile of 5/8). The smallest quarter, since a swing only adds to them.
+ */
+function isNoise(turn: Turn, { believed, start, turns }: Course, step: number): boolean {
+  const height = Math.min(turn.rise, turn.fall);
+  const rocked = (swing: number) =>
+    swing >= ROCK.shallow * step && swing <= ROCK.swing * Math.abs(turn.height);
+  if (height >= ROCK.shallow * step || (turns?.swings ?? []).filter(rocked).length > 1) return false;
+  const values = between(believed, Math.max(start, believed.length - ROCK.listened)).map(
+    ({ value }) => value,
+  );
+  const thirds: number[] = [];
+  for (let i = 3; i < values.length; i++) {
+    const [a = 0, b = 0, c = 0, d = 0] = values.slice(i - 3, i + 1);
+    thirds.push(Math.abs(d - 3 * c + 3 * b - a));
+  }
+  const quarter = thirds.sort((a, b) => a - b)[Math.floor(thirds.length / 4)] ?? 0;
+  return height < (ROCK.aboveNoise * quarter) / 0.3186 / Math.sqrt(20);
 }
 
 /** How far to one side the readings belong to this top: to the first that falls out of its crown. */

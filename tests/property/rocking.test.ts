@@ -1,0 +1,144 @@
+// Laws of the rocking capture that hold for any readings at all, and its bounds over simulated hands.
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import type { Reading } from '../../src/core/measure/reading.ts';
+import {
+  addReading,
+  type Capture,
+  type CaptureSettings,
+  defaultSettings,
+  finishCapture,
+  readingsOf,
+  startCapture,
+  topsOf,
+  type Verdict,
+  verdictOf,
+} from '../../src/core/measure/rocking.ts';
+import { degrees, inches, millis, mm } from '../../src/core/units.ts';
+import { measure } from '../bench/rocking/measure.ts';
+import { PLAIN, simulateRock } from '../bench/rocking/simulate.ts';
+
+/** Readings as a broken line could bring them: any finite size, the same moment again, leaps, either unit. */
+const anyReadings = fc
+  .array(
+    fc.record({
+      size: fc.oneof(
+        { weight: 4, arbitrary: fc.integer({ min: -50, max: 50 }).map((steps) => 42.3 + steps / 100) },
+        fc.double({ min: -20_000, max: 20_000, noNaN: true }),
+        fc.double({ noNaN: true, noDefaultInfinity: true }),
+      ),
+      later: fc.oneof(fc.constant(0), fc.integer({ min: 1, max: 300 }), fc.constant(1e9)),
+      unit: fc.oneof({ weight: 6, arbitrary: fc.constant('mm' as const) }, fc.constant('in' as const)),
+    }),
+    { maxLength: 120 },
+  )
+  .map((items): readonly Reading[] => {
+    let at = 0;
+    return items.map(({ size, later, unit }) => {
+      at += later;
+      const step = unit === 'mm' ? mm(0.01) : inches(0.0005);
+      return { value: mm(size), unit, step, text: String(size), at: millis(at) };
+    });
+  });
+
+const untilted = (side: 'bore' | 'outside'): CaptureSettings => ({
+  ...defaultSettings(side),
+  tiltHalfRange: degrees(0),
+});
+const all = (readings: readonly Reading[], settings = untilted('bore')): Capture =>
+  readings.reduce(addReading, startCapture(settings));
+
+function expectSound(verdict: Verdict): void {
+  expect(['waiting', 'rocking', 'agreed', 'doubtful']).toContain(verdict.state);
+  expect(Object.values(verdict).some((value) => Number.isNaN(value))).toBe(false);
+  if (verdict.state !== 'agreed') return;
+  expect(verdict.diameter).toBeGreaterThan(0);
+  expect(verdict.standardUncertainty).toBeGreaterThan(0);
+  expect(Number.isFinite(verdict.standardUncertainty)).toBe(true);
+  expect(verdict.agreeing).toBeGreaterThanOrEqual(3);
+}
+
+describe('any readings', () => {
+  test('never throw, never give what is no number, and end agreed or doubtful', () => {
+    fc.assert(
+      fc.property(anyReadings, fc.constantFrom('bore', 'outside'), (readings, side) => {
+        let capture = startCapture(untilted(side));
+        for (const reading of readings) {
+          capture = addReading(capture, reading);
+          expectSound(verdictOf(capture));
+        }
+        const ended = verdictOf(finishCapture(capture));
+        expectSound(ended);
+        expect(['agreed', 'doubtful']).toContain(ended.state);
+        for (const top of topsOf(finishCapture(capture))) expect(Number.isFinite(top.value)).toBe(true);
+      }),
+      { numRuns: 150 },
+    );
+  });
+
+  test('are all kept, and an earlier capture answers as before whatever is added to it', () => {
+    fc.assert(
+      fc.property(anyReadings, anyReadings, (first, second) => {
+        const capture = all(first);
+        const before = JSON.stringify(verdictOf(capture));
+        const longer = second.reduce(addReading, capture);
+        const otherwise = second.toReversed().reduce(addReading, capture);
+        expect(JSON.stringify(verdictOf(capture))).toBe(before);
+        expect(readingsOf(capture)).toEqual(first);
+        expect(readingsOf(longer)).toEqual([...first, ...second]);
+        expect(readingsOf(otherwise)).toEqual([...first, ...second.toReversed()]);
+      }),
+      { numRuns: 60 },
+    );
+  });
+});
+
+describe('simulated rockings', () => {
+  const seeds = fc.integer({ min: 1, max: 1_000_000 });
+
+  test('a bore and its mirror image about its size give mirrored answers', () => {
+    fc.assert(
+      fc.property(seeds, (seed) => {
+        const { readings: whole, truth } = simulateRock(seed, PLAIN);
+        const centre = 1.01 * truth;
+        // the size's square is mirrored exactly: v^2 becomes 2 c^2 - v^2; only what is near enough to have one
+        const square = (value: number) => 2 * centre ** 2 - value ** 2;
+        const readings = whole.filter(({ value }) => value > 0.9 * centre && value <= centre);
+        const mirrored = readings.map((one) => ({ ...one, value: mm(Math.sqrt(square(one.value))) }));
+        const [bore, outside] = [all(readings), all(mirrored, untilted('outside'))].map((capture) =>
+          verdictOf(finishCapture(capture)),
+        );
+        expect(outside?.state).toBe(bore?.state);
+        if (bore?.state !== 'agreed' || outside?.state !== 'agreed') return;
+        expect(Math.sqrt(square(outside.diameter))).toBeCloseTo(bore.diameter, 2);
+      }),
+      { numRuns: 40 },
+    );
+  });
+
+  test('the same later is the same', () => {
+    fc.assert(
+      fc.property(seeds, fc.integer({ min: 0, max: 4_000_000_000 }), (seed, later) => {
+        const { readings } = simulateRock(seed, { ...PLAIN, damage: 0.01 });
+        const moved = readings.map((one) => ({ ...one, at: millis(one.at + later) }));
+        const [now, then] = [all(readings), all(moved)].map((capture) => verdictOf(finishCapture(capture)));
+        expect(then?.state).toBe(now?.state);
+        if (now?.state === 'agreed' && then?.state === 'agreed')
+          expect(then.diameter).toBeCloseTo(now.diameter, 5);
+      }),
+      { numRuns: 30 },
+    );
+  });
+});
+
+// Bounds that leave room for 100 traces' chance; the benchmark in tests/bench/rocking holds 2,000 to the targets themselves.
+test.each([
+  { hand: 'strokes', rate: 8, damage: 0.01 },
+  { hand: 'pulled', rate: 'any', damage: 0.01 },
+] as const)('a hundred rockings of a damaged line, %o: close, rarely doubtful, never far out', (options) => {
+  const found = measure(100, 5001, { ...PLAIN, tiltDegrees: 1, ...options });
+  expect(found.farOut).toEqual([]);
+  expect(found.rms).toBeLessThan(0.01);
+  expect(found.agreed).toBeGreaterThanOrEqual(85);
+  expect(found.covered).toBeGreaterThanOrEqual(0.88);
+});
