@@ -35,10 +35,11 @@ export async function startFrom(typed: Typed, output: Output, begin: Beginning):
   if (!process.stdout.isTTY && values.spoken === 'off') return refuseNoTerminal(output);
   const records = openRecords(home);
   if (!records.ok) {
-    output.message(`lidwright: ${safeText(troubleText(records.trouble))}`);
+    output.message(`lidwright: ${safeText(troubleText(records.trouble), 2000)}`);
     return 3;
   }
-  for (const notice of records.value.notices) output.message(`lidwright: ${safeText(troubleText(notice))}`);
+  for (const notice of records.value.notices)
+    output.message(`lidwright: ${safeText(troubleText(notice), 2000)}`);
   const face = values.spoken === 'on' ? spokenFace : terminalFace;
   return openBench({
     records: records.value,

@@ -107,7 +107,7 @@ async function inPassing(output: Output, run: (records: Records) => Promise<Exit
   try {
     const records = openRecords(homeOf({ LIDWRIGHT_HOME: folder }));
     if (records.ok) return await run(records.value);
-    output.message(`replay: ${safeText(troubleText(records.trouble))}`);
+    output.message(`replay: ${safeText(troubleText(records.trouble), 2000)}`);
     return 3;
   } finally {
     remove();
