@@ -1,13 +1,14 @@
 // What `lidwright fit` was asked: its options as a pair of threads, a bore, and how well each is known.
 import type { CaliperFacts } from '../core/measure/uncertainty.ts';
 import { type Pitch, parseCount, parseLength, parsePitch, parsePositiveLength } from '../core/quantity.ts';
-import { defaultBounds, type FitBounds, type Groove, type Pair, type Part } from '../core/thread/fit.ts';
+import type { FitBounds, Groove, Pair, Part } from '../core/thread/fit.ts';
 import type { Tip } from '../core/thread/form.ts';
 import { wideningOf } from '../core/thread/milling.ts';
 import { degrees, type Length, type LengthUnit, mm } from '../core/units.ts';
-import { type Asking, askOf } from './asking.ts';
+import { type Asking, askOf, unitTyped } from './asking.ts';
 import type { Typed } from './command.ts';
 import { parseClearance, parseThreadAngle, parseTipSize } from './fit-quantities.ts';
+import { type Heeded, heededBeside, unitHeeded, wantedHeeded } from './heeded.ts';
 
 /** What is asked of any lid. */
 interface Common {
@@ -43,24 +44,29 @@ export type FitAsked = ThreadAsked | PlainAsked;
 const TOUCH_OFF = mm(0.05);
 /** A common digital caliper: limit of error and step, where none are given; the limit is a usual figure, no standard's. */
 const CALIPER: CaliperFacts = { limitOfError: mm(0.03), step: mm(0.01) };
-const WANTED = mm(0.15);
 
 /** Reads everything; undefined when the asker has complaints. */
 export function readFit(typed: Typed): { readonly asked: FitAsked | undefined; readonly ask: Asking } {
   const ask = askOf(typed);
-  const asked = typed.options.plain === true ? readPlain(ask, typed) : readThread(ask, typed);
+  const heeded = heededBeside(ask, typed, ['unit', 'wanted', 'runningFrom', 'looseFrom']);
+  const asked = typed.options.plain === true ? readPlain(ask, typed, heeded) : readThread(ask, typed, heeded);
   return { asked: ask.complaints.length > 0 ? undefined : asked, ask };
 }
 
-const unitOf = (typed: Typed): LengthUnit =>
-  typeof typed.options.bore === 'string' && /in|"/i.test(typed.options.bore) ? 'in' : 'mm';
-
-function readCommon(ask: Asking, typed: Typed, parseWanted: typeof parseLength): Common | undefined {
+function readCommon(
+  ask: Asking,
+  typed: Typed,
+  heeded: Heeded,
+  parseWanted: typeof parseLength,
+): Common | undefined {
   const bore = ask.needed('--bore', parsePositiveLength, 'the measured bore, such as --bore 50mm');
   const common = {
     spigot: ask.optional('--spigot', parsePositiveLength),
-    clearance: ask.optional('--clearance', parseWanted) ?? WANTED,
-    unit: unitOf(typed),
+    clearance:
+      typed.options.clearance === undefined
+        ? wantedHeeded(ask, heeded, parseWanted)
+        : (ask.optional('--clearance', parseWanted) ?? heeded.values.wanted),
+    unit: unitHeeded(heeded, unitTyped(typed, '--bore')),
     caliper: {
       limitOfError: ask.optional('--caliper-error', parsePositiveLength) ?? CALIPER.limitOfError,
       step: ask.optional('--caliper-step', parsePositiveLength) ?? CALIPER.step,
@@ -70,16 +76,16 @@ function readCommon(ask: Asking, typed: Typed, parseWanted: typeof parseLength):
   return bore && { bore, ...common };
 }
 
-function readPlain(ask: Asking, typed: Typed): PlainAsked | undefined {
-  const common = readCommon(ask, typed, parseLength);
+function readPlain(ask: Asking, typed: Typed, heeded: Heeded): PlainAsked | undefined {
+  const common = readCommon(ask, typed, heeded, parseLength);
   for (const option of ['pitch', 'depth', 'spigotDepth'])
     if (typed.options[option] !== undefined)
       ask.complain('--plain: a plain lid has no pitch and no depth; leave them out.');
   return common && { kind: 'plain', ...common };
 }
 
-function readThread(ask: Asking, typed: Typed): ThreadAsked | undefined {
-  const common = readCommon(ask, typed, parseClearance);
+function readThread(ask: Asking, typed: Typed, heeded: Heeded): ThreadAsked | undefined {
+  const common = readCommon(ask, typed, heeded, parseClearance);
   const pitch = ask.needed('--pitch', parsePitch, 'the pitch, such as --pitch 16tpi');
   const angle = ask.optional('--angle', parseThreadAngle) ?? degrees(60);
   const starts = ask.optional('--starts', (text) => parseCount(text, 1, 12)) ?? 1;
@@ -87,7 +93,7 @@ function readThread(ask: Asking, typed: Typed): ThreadAsked | undefined {
   const touchOff = ask.optional('--touch-off', parsePositiveLength);
   const cutter = ask.optional('--cutter', parsePositiveLength);
   const grooves = readGrooves(ask);
-  const bounds = readBounds(ask);
+  const bounds = readBounds(ask, heeded);
   if (!common || !pitch || !grooves || !bounds) return undefined;
   const wide = (part: Part): Groove => {
     const setup = { pitch, starts, cutter: { angle, ...(cutter ? { diameter: cutter } : {}) } };
@@ -130,9 +136,9 @@ function readTip(ask: Asking, of: '--tip' | '--spigot-tip'): Tip | undefined {
   return radius ? { kind: 'radius', radius } : undefined;
 }
 
-function readBounds(ask: Asking): FitBounds | undefined {
-  const runningFrom = ask.optional('--running-from', parsePositiveLength) ?? defaultBounds.runningFrom;
-  const looseFrom = ask.optional('--loose-from', parsePositiveLength) ?? defaultBounds.looseFrom;
+function readBounds(ask: Asking, { values }: Heeded): FitBounds | undefined {
+  const runningFrom = ask.optional('--running-from', parsePositiveLength) ?? values.runningFrom;
+  const looseFrom = ask.optional('--loose-from', parsePositiveLength) ?? values.looseFrom;
   if (runningFrom < looseFrom) return { runningFrom, looseFrom };
   ask.complain(
     '--running-from, --loose-from: a lid runs from the first to the second; the first must be the smaller.',

@@ -1,5 +1,6 @@
 // `lidwright fit`: the spigot for a bore, its band, what any other spigot would give, and how sure all that is.
 import { fitRefusalText } from '../core/thread/fit.ts';
+import { settingOptions } from '../kit/settings.ts';
 import { wrongUse } from './asking.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { answerPlain, answerThread, type NoFit, noFitJson, plainJson, threadJson } from './fit-answer.ts';
@@ -75,6 +76,7 @@ export const fitCommand: CommandSpec = {
       flags: '--plain',
       about: 'a lid without thread: bore less clearance; a hold is a clearance below zero',
     },
+    ...settingOptions(['unit']),
     { flags: '--json', about: 'the answer as JSON, lengths in mm' },
   ],
   example: {

@@ -3,16 +3,15 @@ import { MOST_STARTS } from '../core/plan/refusal.ts';
 import { type Parsed, parseAngle, parseCount, parsePitch, parsePositiveLength } from '../core/quantity.ts';
 import type { Tip } from '../core/thread/form.ts';
 import { leastAngle, mostAngle } from '../core/thread/limits.ts';
-import { type Angle, degrees, mm } from '../core/units.ts';
+import { type Angle, degrees } from '../core/units.ts';
+import { settingOptions } from '../kit/settings.ts';
 import { type Asking, askOf, unitTyped, wrongUse } from './asking.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+import { heededBeside, unitHeeded, wantedHeeded } from './heeded.ts';
 import { answerPlan, type PlanAsked } from './plan-answer.ts';
 import { parseRod, parseSpeed, parseTurns } from './plan-quantities.ts';
 import { planJson, planLines } from './plan-words.ts';
 import { parseClearance } from './season-quantities.ts';
-
-/** Between tight and loose where nothing was said: our own setting, not a standard. */
-const RUNNING = mm(0.15);
 
 function parseForm(text: string): Parsed<Angle> {
   const angle = parseAngle(text);
@@ -30,6 +29,7 @@ function tipAsked(ask: Asking): Tip {
 }
 
 function readPlan(ask: Asking, typed: Typed): PlanAsked | undefined {
+  const heeded = heededBeside(ask, typed, ['unit', 'wanted']);
   const outside = ask.needed('--outside', parsePositiveLength, 'that of the bored part, such as 60mm');
   const engaged = ask.optional('--engaged', parsePositiveLength);
   const turns = ask.optional('--turns', parseTurns);
@@ -46,7 +46,10 @@ function readPlan(ask: Asking, typed: Typed): PlanAsked | undefined {
     leastWall: ask.optional('--wall', parsePositiveLength),
     hollow: ask.optional('--hollow', parsePositiveLength),
     boreDepth: ask.optional('--bore-depth', parsePositiveLength),
-    clearance: ask.optional('--clearance', parseClearance) ?? RUNNING,
+    clearance:
+      typed.options.clearance === undefined
+        ? wantedHeeded(ask, heeded, parseClearance)
+        : (ask.optional('--clearance', parseClearance) ?? heeded.values.wanted),
     feed: ask.optional('--feed', parsePositiveLength),
     harden: typed.options.harden === true,
     cutter: ask.optional('--cutter', parsePositiveLength),
@@ -56,7 +59,7 @@ function readPlan(ask: Asking, typed: Typed): PlanAsked | undefined {
   };
   return ask.complaints.length > 0 || outside === undefined
     ? undefined
-    : { outside, ...asked, unit: unitTyped(typed, '--outside') };
+    : { outside, ...asked, unit: unitHeeded(heeded, unitTyped(typed, '--outside')) };
 }
 
 function run(typed: Typed, output: Output): ExitCode {
@@ -104,6 +107,7 @@ export const planCommand: CommandSpec = {
       flags: '--rod <diameter,length,of>',
       about: 'a rod that stands out of the spindle and turns with it: 8mm,150mm,steel',
     },
+    ...settingOptions(['unit']),
     { flags: '--json', about: 'the plan as JSON, lengths in mm' },
   ],
   example: {

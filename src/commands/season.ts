@@ -6,8 +6,10 @@ import {
   type OutOfDomain,
   outOfDomainText,
 } from '../core/wood/moisture.ts';
+import { settingOptions } from '../kit/settings.ts';
 import { askOf, unitTyped, wrongUse } from './asking.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+import { heededBeside, unitHeeded } from './heeded.ts';
 import { answerSeason, isYes, seasonJson } from './season-answer.ts';
 import { readSeason } from './season-asked.ts';
 import { type Air, parseAir } from './season-quantities.ts';
@@ -43,7 +45,8 @@ function run(typed: Typed, output: Output): ExitCode {
     const air = ask.optional('--emc', parseAir);
     return air ? tellMoisture(air, json, output) : wrongUse('season', ask.complaints, output);
   }
-  const asked = readSeason(ask, unitTyped(typed, '--diameter'));
+  const unit = unitHeeded(heededBeside(ask, typed, ['unit']), unitTyped(typed, '--diameter'));
+  const asked = readSeason(ask, unit);
   if (!asked) return wrongUse('season', ask.complaints, output);
   const answer = answerSeason(asked);
   if (answer.kind === 'out-of-domain') return refuse(answer, output);
@@ -90,6 +93,7 @@ export const seasonCommand: CommandSpec = {
       choices: ['lid', 'body'],
     },
     { flags: '--emc <air>', about: 'only the moisture that wood comes to in this air: 70F,50%' },
+    ...settingOptions(['unit']),
     { flags: '--json', about: 'the answer as JSON: mm, and percent of humidity and moisture' },
   ],
   example: {

@@ -42,3 +42,62 @@ test('trouble with a setting that a command does not heed is not its trouble', a
   expect(code).toBe(0);
   expect(said.join()).not.toContain('TILT');
 });
+
+const FIT = 'fit --bore 50mm --pitch 16tpi --depth 1mm';
+
+test('fit takes clearance and bounds from its flag before the environment before the file', async () => {
+  const clearance = async (line: string, env: Readonly<Record<string, string>>): Promise<number> => {
+    const { data } = await runLine(home, `${line} --json`, COMMANDS, env);
+    const { targetSpigotMm, boreMm, limitMm } = JSON.parse(data[0] ?? '') as Record<string, number>;
+    return Number(((boreMm ?? 50) + (limitMm ?? 0) - (targetSpigotMm ?? 0)).toFixed(6));
+  };
+  writeFileSync(join(home, 'settings.toml'), 'wanted = "0.12mm"\n');
+  const env = { LIDWRIGHT_WANTED: '0.2mm' };
+  expect(await clearance(`${FIT} --clearance 0.25mm`, env)).toBeCloseTo(0.25, 6);
+  expect(await clearance(FIT, env)).toBeCloseTo(0.2, 6);
+  expect(await clearance(FIT, {})).toBeCloseTo(0.12, 6);
+  writeFileSync(join(home, 'settings.toml'), '');
+  expect(await clearance(FIT, {})).toBeCloseTo(0.15, 6);
+  const bounds = async (line: string, set: Readonly<Record<string, string>>) =>
+    (JSON.parse((await runLine(home, `${line} --json`, COMMANDS, set)).data[0] ?? '') as { bandMm: unknown })
+      .bandMm;
+  const plain = await bounds(FIT, {});
+  const wide = await bounds(FIT, { LIDWRIGHT_LOOSE_FROM: '0.5mm' });
+  expect(wide).not.toEqual(plain);
+  expect(await bounds(`${FIT} --loose-from 0.3mm`, { LIDWRIGHT_LOOSE_FROM: '0.5mm' })).toEqual(plain);
+});
+
+test.each([
+  [FIT, { LIDWRIGHT_WANTED: '-0.05mm' }, 'wanted, set in the environment: "-0.05mm" is not accepted here'],
+  [FIT, { LIDWRIGHT_RUNNING_FROM: 'loose' }, 'LIDWRIGHT_RUNNING_FROM: found "loose"'],
+  [FIT, { LIDWRIGHT_RUNNING_FROM: '0.4mm' }, 'so that none could run'],
+  ['plan --outside 60mm', { LIDWRIGHT_WANTED: '-0.05mm' }, 'wanted, set in the environment'],
+  ['plan --outside 60mm', { LIDWRIGHT_UNIT: 'feet' }, 'LIDWRIGHT_UNIT: found "feet"'],
+])('%s with %j is refused, and says where it stands', async (line, env, why) => {
+  const { code, said } = await runLine(home, line, COMMANDS, env);
+  expect(code).toBe(2);
+  expect(said.join(' ')).toContain(why);
+});
+
+test('a wanted hold is right for a plain lid', async () => {
+  const { code } = await runLine(home, 'fit --plain --bore 50mm', COMMANDS, { LIDWRIGHT_WANTED: '-0.05mm' });
+  expect(code).toBe(0);
+});
+
+const SEASON = 'season --wood "maple, sugar" --diameter 52mm --clearance 0.2mm --made 20C,45% --room 20C';
+test.each([FIT, 'plan --outside 60mm', SEASON])(
+  '%s answers people in the unit that is set, JSON in mm as ever',
+  async (line) => {
+    const set = { LIDWRIGHT_UNIT: 'in' };
+    const [metric, inches, flag] = [
+      await runLine(home, line, COMMANDS),
+      await runLine(home, line, COMMANDS, set),
+      await runLine(home, `${line} --unit mm`, COMMANDS, set),
+    ];
+    expect(metric.data.join(' ')).not.toMatch(/\d in\b/);
+    expect(inches.data.join(' ')).toMatch(/\d in\b/);
+    expect(flag.data).toEqual(metric.data);
+    const json = await runLine(home, `${line} --json`, COMMANDS);
+    expect((await runLine(home, `${line} --json`, COMMANDS, set)).data).toEqual(json.data);
+  },
+);
