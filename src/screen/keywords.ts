@@ -43,11 +43,11 @@ export const threadKeys = (takes: string): readonly KeyHint[] => [
   LEAVE,
 ];
 
-export const calibrateKeys = (takes: string, go: string): readonly KeyHint[] => [
+export const calibrateKeys = (takes: string, go: string, again = 'anew'): readonly KeyHint[] => [
   hint('Enter', takes),
   hint('n', go),
   hint('b', 'back'),
-  hint('a', 'anew'),
+  hint('a', again),
   HELP,
   UNIT,
   hint('Esc', 'leave'),
@@ -75,10 +75,10 @@ export const helpKeys: readonly KeyHint[] = [hint('?', 'back to the bench')];
 export const welcomeKeys = (virtual: boolean): readonly KeyHint[] => [
   hint('Enter', 'new job'),
   hint('j', 'earlier jobs'),
-  CALIBRATE,
   ...(virtual ? [hint('v', 'virtual bench')] : []),
   HELP,
   LEAVE,
+  CALIBRATE,
 ];
 
 /** Every key of a stage, for its help: at length, and in a word. */

@@ -34,10 +34,10 @@ export function welcomeScene(bench: Bench): Scene {
     text('Feed by detents to a counted depth, try the pair, and keep all of it for the next one.'),
     key('Enter', 'begin a new job', 'new job'),
     key('j', 'go on with an earlier one', 'earlier jobs'),
-    key('k', 'find what one detent of the feed handle is worth', 'calibrate'),
     ...(speaking
       ? []
       : [key('v', 'try it all on the virtual bench: a simulated hand, caliper and lathe', 'virtual bench')]),
+    key('k', 'find what one detent of the feed handle is worth', 'calibrate'),
     key('?', 'help, here and at every stage', 'help'),
     caution(CAUTIONS.stopped),
     caution(CAUTIONS.manuals),

@@ -64,7 +64,7 @@ function wayScene({ job }: Bench, { way }: Answers): Scene {
     },
     next: 'What is one detent worth? Type 1 or 2, or a for the other; Enter begins.',
     caution: null,
-    keys: calibrateKeys('begin', 'begin'),
+    keys: calibrateKeys('begin', 'begin', 'other way'),
     typing: null,
   };
 }
