@@ -6,9 +6,9 @@ import type { Top } from './rocking-top.ts';
 
 /** How tops are weighed; our own figures, kept as data. */
 export const AGREEMENT = {
-  /** Tops whose own standard uncertainty is above this share of the tolerance do not vote. */
+  /** Tops whose own standard uncertainty is above this many times the tolerance do not vote. */
   clear: 1.5,
-  /** Tops must agree this much better than they stand out from their sides. */
+  /** Tops must lie within this share of their median height above their sides. */
   ofHeight: 1 / 3,
   /** Other tops count against the agreement only within this share of the size: farther ones are of something else. */
   near: 0.03,
@@ -23,8 +23,8 @@ export const AGREEMENT = {
   readingBeyond: 0.015,
   /** The least share of the tops nearby that must agree. */
   share: 0.3,
-  /** Rocks lower than so many steps: more tops must agree, more of them, and better beside their height. */
-  shallow: { steps: 6, more: 0, share: 0.5, ofHeight: 1 / 4 },
+  /** Where no rock but one reaches so many steps, more of the tops must agree, and better beside their height. */
+  shallow: { steps: 6, share: 0.5, ofHeight: 1 / 4 },
   /** Tops that vote: the last so many. */
   voters: 16,
 } as const;
@@ -56,34 +56,29 @@ const median = (values: readonly number[]): number => {
 /** The best supported level among the tops; null when no top is clear. */
 export function agreementOf(tops: readonly Top[], settings: CaptureSettings, step: number): Agreement | null {
   const sign = signOf(settings);
-  const asked = askedOf(tops, settings, step);
-  const { span } = asked;
-  const noise = 1;
+  const { span, share } = askedOf(tops, settings, step);
   const clear = tops
-    .filter(
-      (top) => top.standard * Math.sqrt(noise) <= AGREEMENT.clear * Math.max(settings.tolerance, 2 * step),
-    )
+    .filter((top) => top.standard <= AGREEMENT.clear * Math.max(settings.tolerance, 2 * step))
     .toSorted((a, b) => sign * (b.value - a.value));
   const groups = clear.map((top) =>
     clear.filter(
       (other) => Math.abs(other.value - top.value) <= span && sign * (top.value - other.value) >= 0,
     ),
   );
-  const enough = groups.find((group) => group.length >= asked.tops);
+  const enough = groups.find((group) => group.length >= settings.leastTops);
   const agreeing = enough ?? groups.toSorted((a, b) => b.length - a.length)[0];
   return agreeing?.[0]
-    ? weighed(agreeing, { clear, tops, sign, noise, settings, asked, leader: agreeing[0] })
+    ? weighed(agreeing, { clear, tops, sign, settings, share, leader: agreeing[0] })
     : null;
 }
 
-/** What is asked of these tops: a span to agree within, how many, and what share of those nearby. */
+/** What is asked of these tops: a span to agree within, and what share of those nearby must. */
 interface Asked {
   readonly span: number;
-  readonly tops: number;
   readonly share: number;
 }
 
-/** The tolerance, so many tops, a share: and more of each where the rocks are so shallow that a sway could pass for them. */
+/** The tolerance and a share: both stricter where the rocks are so shallow that a sway could pass for them. */
 function askedOf(tops: readonly Top[], settings: CaptureSettings, step: number): Asked {
   const height = median(tops.map((top) => top.height));
   const { share, ofHeight, shallow } = AGREEMENT;
@@ -92,7 +87,6 @@ function askedOf(tops: readonly Top[], settings: CaptureSettings, step: number):
   const most = Math.max((strict ? 1.2 : 1.5) * step, (strict ? shallow.ofHeight : ofHeight) * height);
   return {
     span: Math.min(Math.max(settings.tolerance, 2 * step), most) * (1 + 1e-9),
-    tops: settings.leastTops + (strict ? shallow.more : 0),
     share: strict ? shallow.share : share,
   };
 }
@@ -101,14 +95,13 @@ interface Vote {
   readonly clear: readonly Top[];
   readonly tops: readonly Top[];
   readonly sign: number;
-  readonly noise: number;
   readonly settings: CaptureSettings;
-  readonly asked: Asked;
+  readonly share: number;
   readonly leader: Top;
 }
 
 function weighed(agreeing: readonly Top[], vote: Vote): Agreement {
-  const { clear, tops, sign, noise, settings, leader } = vote;
+  const { clear, tops, sign, settings, leader } = vote;
   const near = (top: Top) => Math.abs(top.value - leader.value) <= AGREEMENT.near * leader.value;
   const nearby = tops.filter(near);
   const past = (top: Top) => sign * (top.value - leader.value);
@@ -124,11 +117,11 @@ function weighed(agreeing: readonly Top[], vote: Vote): Agreement {
     (top) => top.standard <= Math.min(AGREEMENT.firm * settings.tolerance, excess / AGREEMENT.firmness),
   );
   const closed =
-    agreeing.length >= vote.asked.tops &&
+    agreeing.length >= settings.leastTops &&
     beyond.length <= Math.floor(firm.length / AGREEMENT.perBeyond) &&
-    agreeing.length >= vote.asked.share * nearby.length;
+    agreeing.length >= vote.share * nearby.length;
   const values = agreeing.map((top) => top.value);
-  const level = levelOf(agreeing, sign, noise);
+  const level = levelOf(agreeing, sign);
   return {
     agreeing,
     nearby,

@@ -30,11 +30,10 @@ const unlikely = (off: number): number =>
 
 /**
  * Posterior mean and standard deviation of the level (flat before; on a grid), the tops' scale pooled from their scatter
- * and their own standard uncertainties. `noise` is how much noisier the readings were than assumed, in variance.
+ * and their own standard uncertainties.
  */
-export function levelOf(tops: readonly Top[], sign: number, noise: number): Level {
-  const scale = Math.sqrt(noise);
-  const voices = tops.map((top) => ({ height: sign * top.value, standard: top.standard * scale }));
+export function levelOf(tops: readonly Top[], sign: number): Level {
+  const voices = tops.map((top) => ({ height: sign * top.value, standard: top.standard }));
   const first = posterior(voices);
   const offs = voices.map((voice) => Math.max(-LEVEL.knee, (voice.height - first.height) / voice.standard));
   const freedom = LEVEL.before + tops.length - 1;
