@@ -54,6 +54,14 @@ const VIRTUAL_DEVICES: Devices = { bareUnit: 'mm', deeper: 'up' };
 /** A feed that is none is not put beside the turner's own. */
 const VIRTUAL_FEED = 'the virtual bench has a feed of its own; on a real one it would be kept in your kit';
 const SEEK_EVERY_TICKS = 6;
+/** At rest only a count of seconds can change: it is drawn this often. */
+const REST_EVERY_TICKS = 4;
+const REST_AFTER_MS = 10_000;
+
+/** Nothing was heard and nothing flashed for a while: time alone changes hardly anything on the screen. */
+const isAtRest = ({ now, live, cue }: Bench): boolean =>
+  now - (live?.heardAt ?? -REST_AFTER_MS) >= REST_AFTER_MS &&
+  now - (cue?.at ?? -REST_AFTER_MS) >= REST_AFTER_MS;
 /** Open jobs looked through for one that fits the line. */
 const RESUMABLE = 20;
 
@@ -73,6 +81,7 @@ class OpenBench {
   #scene = '';
   #job = '';
   #ticks = 0;
+  #onlyTicked = false;
 
   constructor(settings: BenchSettings, ended: (code: ExitCode) => void) {
     this.#settings = settings;
@@ -152,12 +161,15 @@ class OpenBench {
       if (key !== this.#scene) virtual.follow(scene);
       this.#scene = key;
     }
-    this.#face?.show(bench);
+    if (!(this.#onlyTicked && this.#ticks % REST_EVERY_TICKS !== 0 && isAtRest(bench)))
+      this.#face?.show(bench);
   }
 
   #tick(): void {
     this.#line?.tick();
+    this.#onlyTicked = true;
     this.#runner.dispatch({ kind: 'ticked', now: this.#settings.now(), wall: Date.now() });
+    this.#onlyTicked = false;
     this.#ticks += 1;
     if (!this.#line && this.#ticks % SEEK_EVERY_TICKS === 0) void this.#seek();
   }
