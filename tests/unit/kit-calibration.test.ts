@@ -1,11 +1,11 @@
 // Calibrating a feed back from a pair that the fit itself made.
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import { calibrateByPairInHand, type PairInHand } from '../../src/core/bench/pair-in-hand.ts';
 import { targetSpigot } from '../../src/core/thread/fit.ts';
 import { flankSlope } from '../../src/core/thread/form.ts';
 import { wideningOf } from '../../src/core/thread/milling.ts';
 import { degrees, mm } from '../../src/core/units.ts';
-import { calibrateByPairInHand, type PairInHand } from '../../src/core/bench/pair-in-hand.ts';
 
 const caliper = { name: 'a', step: mm(0.01), limitOfError: mm(0.03) };
 
