@@ -120,7 +120,7 @@ describe.each(specs.filter((spec) => withSubs(spec).some(wantsJson)))('$name --j
     const here = standing();
     for (const spec of withSubs(command)) {
       const line = wantsJson(spec) ? `${spec.example.line} --json` : spec.example.line;
-      const lines = line.includes(' - ')
+      const lines = / - | --file /.test(line)
         ? (await shell(line, home, here, exported)).out.split('\n')
         : (await runLine(home, line, COMMANDS)).data;
       if (wantsJson(spec)) expect(parsed(lines).length, line).toBeGreaterThan(0);
