@@ -71,6 +71,7 @@ const MISSING: { readonly [what in Extract<Refusal, { kind: 'missing' }>['what']
   spigot: 'There is no spigot yet: go back to spigot and take one.',
   'touch-off': 'Touch off first: bring the cutter up until it just marks the wood, then Enter.',
   feed: 'No feed is known for this job: type the depth that was cut, then Enter.',
+  count: 'The board has not said yet where its feed stands: wait a second, then touch off again.',
   trial: 'No trial was made yet.',
   zero: 'The zero was not checked yet.',
   depth: 'Nothing is cut yet: feed deeper first.',

@@ -10,6 +10,8 @@ import { exportedText, freshHome, importText, must, opened } from '../support/re
 /** Every finite number but a minus of nothing, which JSON writes as 0. */
 const finite = fc.double({ noNaN: true, noDefaultInfinity: true }).map((value) => (value === 0 ? 0 : value));
 const length: fc.Arbitrary<Length> = finite.map(mm);
+const unsigned = finite.map((value) => mm(Math.abs(value)));
+const positive = unsigned.filter((value) => value > 0);
 const orNull = <T>(of: fc.Arbitrary<T>): fc.Arbitrary<T | null> => fc.option(of, { nil: null });
 const text = fc.string({ unit: 'grapheme', maxLength: 40 });
 const angle = fc.integer({ min: -3600, max: 3600 }).map((tenths) => degrees(tenths / 10));
@@ -31,7 +33,7 @@ const setup: fc.Arbitrary<Setup> = fc.record(
       fc
         .integer({ min: 4, max: 40 })
         .map((threads) => ({ length: tpi(threads), given: { kind: 'tpi' as const, threads } })),
-      length.map((of) => ({ length: of, given: { kind: 'metric' as const } })),
+      positive.map((of) => ({ length: of, given: { kind: 'metric' as const } })),
     ),
     starts: fc.integer({ min: 1, max: 6 }),
     cutter: fc.record(
@@ -44,7 +46,7 @@ const setup: fc.Arbitrary<Setup> = fc.record(
           length.map((radius) => ({ kind: 'radius' as const, radius })),
         ),
         diameter: length,
-        topSpeed: finite,
+        topSpeed: positive,
       },
       { requiredKeys: ['name', 'angle', 'tip'] },
     ),
@@ -54,14 +56,14 @@ const setup: fc.Arbitrary<Setup> = fc.record(
     bounds: fc.record({ runningFrom: length, looseFrom: length }),
     unit: fc.constantFrom('mm' as const, 'in' as const),
     caliper: fc.record(
-      { name: text, limitOfError: length, step: length, jawLand: length },
+      { name: text, limitOfError: unsigned, step: unsigned, jawLand: length },
       { requiredKeys: ['name', 'limitOfError', 'step'] },
     ),
-    feed: fc.record({ name: text, perDetent: length, lostDetents: fc.nat(), perDetentStandard: length }),
+    feed: fc.record({ name: text, perDetent: positive, lostDetents: fc.nat(), perDetentStandard: unsigned }),
     plannedBore: length,
     engagedLength: length,
     hardens: fc.boolean(),
-    measuring: fc.record({ tolerance: length, leastTops: fc.nat(), tilt: angle }),
+    measuring: fc.record({ tolerance: length, leastTops: fc.integer({ min: 1 }), tilt: angle }),
     learned: fc.record({ shift: length, spread: length, reasons: fc.array(text, { maxLength: 3 }) }),
   },
   {

@@ -2,6 +2,9 @@
 import { encode, type Said } from '../../src/wire/encode.ts';
 import { openSerialPair, type SerialPair } from './serial-pair.ts';
 
+/** A board that has said who it is says where its feed stands once it has said nothing for so long. */
+const STANDS_AFTER_MS = 1000;
+
 export interface BoardSettings {
   readonly id?: string;
   /** Board milliseconds between two caliper readings; 125 is 8 readings a second. */
@@ -17,6 +20,7 @@ export class TestBoard {
   #seq = 0;
   #ms = 0;
   #total = 0;
+  #standing: NodeJS.Timeout | undefined;
 
   constructor(pair: SerialPair, { id = 'test-01', frameMs = 125, unit = 'mm' }: BoardSettings = {}) {
     this.pair = pair;
@@ -34,6 +38,7 @@ export class TestBoard {
     this.#ms += afterMs;
     const line = encode(said, this.#seq, this.#ms);
     this.#seq = (this.#seq + 1) % 0x10000;
+    this.#standing?.refresh();
     return `${line}\n`;
   }
 
@@ -45,6 +50,7 @@ export class TestBoard {
   async hello(): Promise<void> {
     await this.say({ kind: 'HI', firmware: '0.1.0', board: this.id, parts: ['caliper', 'feed', 'button'] });
     await this.say({ kind: 'FE', total: this.#total });
+    this.#standing ??= setInterval(() => void this.stands().catch(() => undefined), STANDS_AFTER_MS);
   }
 
   /** Starts anew, as after a reset: SEQ and MS from the beginning, the feed total gone. */
@@ -59,7 +65,7 @@ export class TestBoard {
     return this.#unit === 'mm' ? value.toFixed(2) : (Math.round(value * 2000) / 2000).toFixed(4);
   }
 
-  /** Where the feed stands, as a board says it once a second. */
+  /** Where the feed stands; into nothing where the board is unplugged or closed. */
   stands(): Promise<void> {
     return this.say({ kind: 'FE', total: this.#total }, 1000);
   }
@@ -109,6 +115,7 @@ export class TestBoard {
   }
 
   close(): Promise<void> {
+    clearInterval(this.#standing);
     return this.pair.close();
   }
 }

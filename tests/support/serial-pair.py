@@ -32,8 +32,8 @@ def unplug(far, link):
 
 
 def write_all(far, data):
-    """Waits for the reader where the line is full, as a board's own transmit buffer would. Nothing is sent of nothing."""
-    if not data:
+    """Waits for the reader where the line is full, as a board's own transmit buffer would. Nothing is sent of nothing, or where nothing is plugged in."""
+    if not data or far is None:
         return
     poll = select.poll()
     poll.register(far, select.POLLOUT)

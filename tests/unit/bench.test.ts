@@ -85,6 +85,17 @@ test('five detents from touch-off are a millimetre, taken with their proof', () 
   expect(table.bench.job?.threads.female.cut).toMatchObject({ detents: 5, depth: 1, proven: true });
 });
 
+test('a board that counts but has not said where its feed stands is waited for, and that is what is said', () => {
+  const table = new Table().to('bore thread');
+  const facts = { board: 'bench-01', firmware: '0.1.0', parts: ['feed'] };
+  const heardAt = table.bench.now;
+  table.do({ kind: 'link-opened', port: 'a port', heardAt });
+  table.do({ kind: 'board-found', facts, at: heardAt, heardAt }).act('take');
+  expect(refusalOf(table)).toEqual({ kind: 'missing', what: 'count' });
+  table.feed(7).act('take');
+  expect(table.bench.job?.threads.female.tracker).toMatchObject({ kind: 'tracking', touchedAt: 7 });
+});
+
 test('a board that restarts mid-thread voids the depth until a new touch-off', () => {
   const table = new Table().board(0).to('bore thread').act('take').feed(1).feed(2);
   table.do({ kind: 'board-restarted', heardAt: table.bench.now });

@@ -32,6 +32,21 @@ test('bad rows are refused by line, and the rest is kept', async () => {
   expect(report).toMatchObject({ entries: { added: 10 }, readings: { added: 3 }, refused: 5, stopped: null });
 });
 
+test.each([
+  ['"perDetentMm":0.2', '"perDetentMm":0', 'setup.feed.perDetentMm'],
+  ['"lostDetents":1', '"lostDetents":-1', 'setup.feed.lostDetents'],
+  ['"starts":1', '"starts":0', 'setup.starts'],
+])(
+  'a job that cannot be counted with is refused, whatever wrote it: %s as %s',
+  async (sound, spoilt, where) => {
+    const lines = exportOfJobs(1).map((line) => line.replace(sound, spoilt));
+    expect(textOf(lines)).toContain(spoilt);
+    const report = await importText(opened(freshHome()), textOf(lines));
+    expect(report.firstRefused[0]?.reason).toContain(where);
+    expect(report.jobsWithoutBeginning).toBe(1);
+  },
+);
+
 test('a file that is no export, or of a later version, is not read at all', async () => {
   const [, ...rows] = exportOfJobs(1);
   for (const [first, why] of [

@@ -55,6 +55,7 @@ async function begun(name: string): Promise<{ board: LoopedBoard; eye: Eye }> {
   board = await openLoopedBoard();
   const eye = day.withFeed().open(undefined, { args: ['--port', board.path] });
   await eye.untilShown('bench-01');
+  await board.holds(0, 22); // over a second of its time: it has said where its feed stands
   eye.press('w');
   await eye.untilShown('◆ new job');
   eye.type(name);

@@ -82,6 +82,7 @@ class OpenBench {
   #job = '';
   #ticks = 0;
   #onlyTicked = false;
+  #left = false;
 
   constructor(settings: BenchSettings, ended: (code: ExitCode) => void) {
     this.#settings = settings;
@@ -117,7 +118,7 @@ class OpenBench {
   /** The port at the start; where there is none, a job of the virtual bench may go on. */
   async #plugIn(): Promise<void> {
     const link = await this.#settings.findLink().catch(() => null);
-    if (this.#virtual || this.#line) return;
+    if (this.#left || this.#virtual || this.#line) return;
     if (link) this.#join(link);
     else if (!this.#runner.bench.job && this.#runner.bench.mode.kind === 'welcome') this.#resume('virtual');
   }
@@ -176,10 +177,11 @@ class OpenBench {
 
   async #seek(): Promise<void> {
     const link = await this.#settings.seekLink().catch(() => null);
-    if (link && !this.#line) this.#join(link);
+    if (link && !this.#left && !this.#line) this.#join(link);
   }
 
   async #quit(): Promise<void> {
+    this.#left = true; // a port that is found from now on is not opened
     clearInterval(this.#timer);
     const { unsaved, log } = this.#runner.bench;
     const saved = unsaved.length === 0 || this.#settings.records.appendAll(unsaved).ok;

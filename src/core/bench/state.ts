@@ -59,7 +59,7 @@ export type Refusal =
   | { readonly kind: 'zero-wanders'; readonly spread: number; readonly allowed: number }
   | {
       readonly kind: 'missing';
-      readonly what: 'bore' | 'spigot' | 'touch-off' | 'feed' | 'trial' | 'zero' | 'depth';
+      readonly what: 'bore' | 'spigot' | 'touch-off' | 'feed' | 'count' | 'trial' | 'zero' | 'depth';
     }
   | { readonly kind: 'depth-void'; readonly why: VoidReason }
   | { readonly kind: 'bad-number'; readonly found: string; readonly accepted: string }

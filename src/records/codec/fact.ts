@@ -3,17 +3,18 @@ import { type Fact, type FeedMark, STAGES } from '../../core/bench/entry.ts';
 import { setupShape } from './setup.ts';
 import {
   angle,
+  count,
   flag,
   freedom,
   kinds,
   length,
   nullable,
-  number,
   optional,
   record,
   type Shape,
   string,
   time,
+  whole,
   word,
 } from './shape.ts';
 
@@ -23,7 +24,7 @@ const how = word('rocked', 'read', 'typed');
 const part = word('female', 'male');
 const fit = word('seized', 'tight', 'running', 'loose');
 const stage = word(...STAGES);
-const mark = record<FeedMark>({ total: number, board: optional(string), at: time });
+const mark = record<FeedMark>({ total: whole, board: optional(string), at: time });
 
 const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
   'job-begun': record<FactOf<'job-begun'>>({ kind: word('job-begun'), setup: setupShape }),
@@ -53,8 +54,8 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
     diameter: length,
     standard: nullable(length),
     degreesOfFreedom: nullable(freedom),
-    tops: number,
-    agreeing: number,
+    tops: count,
+    agreeing: count,
     spread: nullable(length),
     how,
   }),
@@ -88,7 +89,7 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
   'thread-cut': record<FactOf<'thread-cut'>>({
     kind: word('thread-cut'),
     part,
-    detents: nullable(number),
+    detents: nullable(count),
     depth: length,
     proven: flag,
   }),

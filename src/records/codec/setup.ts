@@ -13,16 +13,20 @@ import type { FitBounds } from '../../core/thread/fit.ts';
 import type { Tip } from '../../core/thread/form.ts';
 import {
   angle,
+  count,
+  countFrom,
   flag,
   humidity,
   kinds,
   length,
   list,
-  number,
   optional,
+  positiveLength,
+  positiveNumber,
   record,
   type Shape,
   string,
+  unsignedLength,
   word,
 } from './shape.ts';
 
@@ -30,11 +34,11 @@ type Given = Pitch['given'];
 type TipOf<K extends Tip['kind']> = Extract<Tip, { kind: K }>;
 
 const given = kinds<Given>({
-  tpi: record<Extract<Given, { kind: 'tpi' }>>({ kind: word('tpi'), threads: number }),
+  tpi: record<Extract<Given, { kind: 'tpi' }>>({ kind: word('tpi'), threads: positiveNumber }),
   metric: record<Extract<Given, { kind: 'metric' }>>({ kind: word('metric') }),
 });
 
-export const pitchShape: Shape<Pitch> = record<Pitch>({ length, given });
+export const pitchShape: Shape<Pitch> = record<Pitch>({ length: positiveLength, given });
 
 const tip = kinds<Tip>({
   sharp: record<TipOf<'sharp'>>({ kind: word('sharp') }),
@@ -47,26 +51,26 @@ export const cutterShape: Shape<Cutter> = record<Cutter>({
   angle,
   tip,
   diameter: optional(length),
-  topSpeed: optional(number),
+  topSpeed: optional(positiveNumber),
 });
 
 export const feedShape: Shape<FeedFacts> = record<FeedFacts>({
   name: string,
-  perDetent: length,
-  lostDetents: number,
-  perDetentStandard: length,
-  touchOff: optional(length),
+  perDetent: positiveLength,
+  lostDetents: count,
+  perDetentStandard: unsignedLength,
+  touchOff: optional(positiveLength),
 });
 
 export const caliperShape: Shape<CaliperFacts> = record<CaliperFacts>({
   name: string,
-  limitOfError: length,
-  step: length,
+  limitOfError: unsignedLength,
+  step: unsignedLength,
   jawLand: optional(length),
 });
 
 const learned = record<Learned>({ shift: length, spread: length, reasons: list(string) });
-const measuring = record<Measuring>({ tolerance: length, leastTops: number, tilt: angle });
+const measuring = record<Measuring>({ tolerance: length, leastTops: countFrom(1), tilt: angle });
 const bounds = record<FitBounds>({ runningFrom: length, looseFrom: length });
 
 const season = record<SeasonWanted>({ from: humidity, to: humidity });
@@ -77,7 +81,7 @@ export const setupShape: Shape<Setup> = record<Setup>({
   lidWood: optional(string),
   fit: word('threaded', 'plain'),
   pitch: pitchShape,
-  starts: number,
+  starts: countFrom(1),
   cutter: cutterShape,
   depth: record<Setup['depth']>({ female: length, male: length }),
   bored: word('lid', 'body'),

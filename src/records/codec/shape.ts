@@ -38,12 +38,38 @@ const text = v.pipe(
   v.check((value) => !HALF_CHARACTER.test(value), 'text with half a character in it'),
 );
 
+const safeWhole = v.pipe(v.number(), v.safeInteger());
+const above = v.pipe(finite, v.gtValue(0));
+const unsigned = v.pipe(finite, v.minValue(0));
+
 export const number: Shape<number> = { suffix: '', schema: finite, toPlain: (value) => value };
+/** A whole number of either sign. */
+export const whole: Shape<number> = { suffix: '', schema: safeWhole, toPlain: (value) => value };
+/** How many of something, at least so many. */
+export const countFrom = (least: number): Shape<number> => ({
+  suffix: '',
+  schema: v.pipe(safeWhole, v.minValue(least)),
+  toPlain: (value) => value,
+});
+export const count = countFrom(0);
+export const positiveNumber: Shape<number> = { suffix: '', schema: above, toPlain: (value) => value };
 export const string: Shape<string> = { suffix: '', schema: text, toPlain: (value) => value };
 export const flag: Shape<boolean> = { suffix: '', schema: v.boolean(), toPlain: (value) => value };
 export const length: Shape<Length> = {
   suffix: 'Mm',
   schema: v.pipe(finite, v.transform(mm)),
+  toPlain: (value) => value,
+};
+/** A length above zero. */
+export const positiveLength: Shape<Length> = {
+  suffix: 'Mm',
+  schema: v.pipe(above, v.transform(mm)),
+  toPlain: (value) => value,
+};
+/** A length of zero or more. */
+export const unsignedLength: Shape<Length> = {
+  suffix: 'Mm',
+  schema: v.pipe(unsigned, v.transform(mm)),
   toPlain: (value) => value,
 };
 export const time: Shape<Millis> = {

@@ -23,7 +23,7 @@ const keyedTotal = ({ touchOff, tracker }: Thread): number =>
 function touchOff(bench: WithJob, part: Part): Outcome {
   const { open, board, checked } = bench.line;
   const promised = open && (board ? board.parts.includes('feed') : checked === null);
-  if (promised && !bench.feed) return refused(bench, { kind: 'missing', what: 'feed' });
+  if (promised && !bench.feed) return refused(bench, { kind: 'missing', what: 'count' });
   return kept(bench, { kind: 'touched-off', part, mark: markNow(bench, part) });
 }
 
