@@ -15,7 +15,10 @@ export interface Reading {
 
 /** The worth of one step of the last digit written, but never finer than a caliper's own 0.01 mm or 0.0005 in. */
 export function stepOf(text: string, unit: LengthUnit): Length {
-  const decimals = /\.(\d+)$/.exec(text)?.[1]?.length ?? 0;
-  const written = 10 ** -decimals;
-  return unit === 'mm' ? mm(Math.max(written, 0.01)) : inches(Math.max(written, 0.0005));
+  const point = text.lastIndexOf('.');
+  const decimals = point < 0 ? 0 : text.length - point - 1;
+  if (unit === 'mm') return decimals === 2 ? FINEST : mm(Math.max(10 ** -decimals, FINEST));
+  return inches(Math.max(10 ** -decimals, 0.0005));
 }
+
+const FINEST = mm(0.01);

@@ -45,31 +45,31 @@ export interface Agreement {
 }
 
 const signOf = (settings: CaptureSettings): number => (settings.side === 'bore' ? 1 : -1);
-const median = (values: readonly number[]): number => {
-  const sorted = values.toSorted((a, b) => a - b);
-  return (
-    ((sorted[Math.floor((sorted.length - 1) / 2)] ?? 0) + (sorted[Math.ceil((sorted.length - 1) / 2)] ?? 0)) /
-    2
-  );
-};
 
-/** The best supported level among the tops; null when no top is clear. */
+/** The best supported level among the tops; null when no top is clear. This and what follows runs for every top. */
 export function agreementOf(tops: readonly Top[], settings: CaptureSettings, step: number): Agreement | null {
   const sign = signOf(settings);
   const { span, share } = askedOf(tops, settings, step);
   const clear = tops
     .filter((top) => top.standard <= AGREEMENT.clear * Math.max(settings.tolerance, 2 * step))
-    .toSorted((a, b) => sign * (b.value - a.value));
-  const groups = clear.map((top) =>
-    clear.filter(
-      (other) => Math.abs(other.value - top.value) <= span && sign * (top.value - other.value) >= 0,
-    ),
-  );
-  const enough = groups.find((group) => group.length >= settings.leastTops);
-  const agreeing = enough ?? groups.toSorted((a, b) => b.length - a.length)[0];
-  return agreeing?.[0]
-    ? weighed(agreeing, { clear, tops, sign, settings, share, leader: agreeing[0] })
-    : null;
+    .sort((a, b) => sign * (b.value - a.value));
+  const agreeing = bestGroup(clear, span, settings.leastTops);
+  return agreeing[0] ? weighed(agreeing, { clear, tops, sign, settings, share, leader: agreeing[0] }) : null;
+}
+
+/**
+ * Of the tops, sorted from the farthest down: the farthest one with enough others within the span below it, and those;
+ * where none has enough, the one with the most.
+ */
+function bestGroup(sorted: readonly Top[], span: number, enough: number): readonly Top[] {
+  let [best, size] = [0, 0];
+  for (let from = 0, to = 0; from < sorted.length; from++) {
+    const farthest = sorted[from]?.value ?? 0;
+    while (to < sorted.length && Math.abs((sorted[to]?.value ?? 0) - farthest) <= span) to++;
+    if (to - from > size) [best, size] = [from, to - from];
+    if (size >= enough) break;
+  }
+  return sorted.slice(best, best + size);
 }
 
 /** What is asked of these tops: a span to agree within, and what share of those nearby must. */
@@ -80,11 +80,12 @@ interface Asked {
 
 /** The tolerance and a share: both stricter where the rocks are so shallow that a sway could pass for them. */
 function askedOf(tops: readonly Top[], settings: CaptureSettings, step: number): Asked {
-  const height = median(tops.map((top) => top.height));
   const { share, ofHeight, shallow } = AGREEMENT;
-  const heights = tops.map((top) => top.height).toSorted((a, b) => b - a);
+  const heights = tops.map((top) => top.height).sort((a, b) => b - a);
+  const [upper, lower] = [Math.floor((heights.length - 1) / 2), Math.ceil((heights.length - 1) / 2)];
+  const median = ((heights[lower] ?? 0) + (heights[upper] ?? 0)) / 2;
   const strict = (heights[1] ?? 0) < shallow.steps * step;
-  const most = Math.max((strict ? 1.2 : 1.5) * step, (strict ? shallow.ofHeight : ofHeight) * height);
+  const most = Math.max((strict ? 1.2 : 1.5) * step, (strict ? shallow.ofHeight : ofHeight) * median);
   return {
     span: Math.min(Math.max(settings.tolerance, 2 * step), most) * (1 + 1e-9),
     share: strict ? shallow.share : share,
@@ -120,14 +121,13 @@ function weighed(agreeing: readonly Top[], vote: Vote): Agreement {
     agreeing.length >= settings.leastTops &&
     beyond.length <= Math.floor(firm.length / AGREEMENT.perBeyond) &&
     agreeing.length >= vote.share * nearby.length;
-  const values = agreeing.map((top) => top.value);
   const level = levelOf(agreeing, sign);
   return {
     agreeing,
     nearby,
     beyond,
     closed,
-    spread: mm(Math.max(...values) - Math.min(...values)),
+    spread: mm(Math.abs(leader.value - (agreeing.at(-1)?.value ?? leader.value))),
     value: mm(sign * level.height),
     agreement: level.standard,
     degreesOfFreedom: level.degreesOfFreedom,

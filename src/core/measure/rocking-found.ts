@@ -62,7 +62,7 @@ export function findTop(
   settings: CaptureSettings,
 ): Found {
   const step = itemAt(readings, readings.length - 1)?.step ?? mm(0.01);
-  if (isWobble(turn, course.turns?.swings ?? []) || isNoise(turn, course, step)) return found;
+  if (isWobble(turn, course.turns?.swings.last ?? []) || isNoise(turn, course, step)) return found;
   const sign = settings.side === 'bore' ? 1 : -1;
   const start = reach(course, turn, sign, -1);
   const samples = samplesOf(course, start, reach(course, turn, sign, 1), readings);
@@ -87,7 +87,7 @@ function isNoise(turn: Turn, { believed, start, turns }: Course, step: number): 
   const height = Math.min(turn.rise, turn.fall);
   const rocked = (swing: number) =>
     swing >= ROCK.shallow * step && swing <= ROCK.swing * Math.abs(turn.height);
-  if (height >= ROCK.shallow * step || (turns?.swings ?? []).filter(rocked).length > 1) return false;
+  if (height >= ROCK.shallow * step || (turns?.swings.last ?? []).filter(rocked).length > 1) return false;
   const values = between(believed, Math.max(start, believed.length - ROCK.listened)).map(
     ({ value }) => value,
   );

@@ -19,43 +19,38 @@ export interface Level {
   readonly degreesOfFreedom: number;
 }
 
-interface Voice {
-  readonly height: number;
-  readonly standard: number;
-}
-
-/** Minus the log likelihood of a top `off` standard deviations above the level: normal, but exponential on the low side. */
-const unlikely = (off: number): number =>
-  off >= -LEVEL.knee ? (off * off) / 2 : -LEVEL.knee * off - LEVEL.knee ** 2 / 2;
-
 /**
  * Posterior mean and standard deviation of the level (flat before; on a grid), the tops' scale pooled from their scatter
  * and their own standard uncertainties.
  */
 export function levelOf(tops: readonly Top[], sign: number): Level {
-  const voices = tops.map((top) => ({ height: sign * top.value, standard: top.standard }));
-  const first = posterior(voices);
-  const offs = voices.map((voice) => Math.max(-LEVEL.knee, (voice.height - first.height) / voice.standard));
+  const heights = tops.map((top) => sign * top.value);
+  const standards = tops.map((top) => top.standard);
+  const first = posterior(heights, standards);
   const freedom = LEVEL.before + tops.length - 1;
-  const spread = Math.sqrt((LEVEL.before + offs.reduce((sum, off) => sum + off * off, 0)) / freedom);
-  const scaled = voices.map((voice) => ({ ...voice, standard: voice.standard * spread }));
-  return { ...posterior(scaled), degreesOfFreedom: freedom };
+  let squares = 0;
+  for (let i = 0; i < heights.length; i++)
+    squares += Math.max(-LEVEL.knee, ((heights[i] ?? 0) - first.height) / (standards[i] ?? 1)) ** 2;
+  const spread = Math.sqrt((LEVEL.before + squares) / freedom);
+  const scaled = standards.map((standard) => standard * spread);
+  return { ...posterior(heights, scaled), degreesOfFreedom: freedom };
 }
 
 /** On a grid, in plain loops: this runs for every top. */
-function posterior(voices: readonly Voice[]): { readonly height: number; readonly standard: number } {
-  const finest = Math.min(...voices.map((voice) => voice.standard));
-  const low = Math.min(...voices.map((voice) => voice.height)) - 3 * finest;
-  const high = Math.max(...voices.map((voice) => voice.height)) + 3 * finest;
+function posterior(
+  heights: readonly number[],
+  standards: readonly number[],
+): { readonly height: number; readonly standard: number } {
+  const finest = Math.min(...standards);
+  const low = Math.min(...heights) - 3 * finest;
+  const high = Math.max(...heights) + 3 * finest;
   const count = Math.min(LEVEL.most, Math.ceil(((high - low) / finest) * LEVEL.perDeviation));
   const step = (high - low) / count;
-  const costs: number[] = [];
-  for (let i = 0; i <= count; i++) {
-    let cost = 0;
-    for (const { height, standard } of voices) cost += unlikely((height - low - i * step) / standard);
-    costs.push(cost);
-  }
-  const least = Math.min(...costs);
+  const costs = new Float64Array(count + 1);
+  for (let top = 0; top < heights.length; top++)
+    addUnlikely(costs, heights[top] ?? 0, standards[top] ?? 1, low, step);
+  let least = Number.POSITIVE_INFINITY;
+  for (const cost of costs) least = Math.min(least, cost);
   let [total, first, second] = [0, 0, 0];
   for (let i = 0; i <= count; i++) {
     const weight = Math.exp(least - (costs[i] ?? 0));
@@ -65,4 +60,16 @@ function posterior(voices: readonly Voice[]): { readonly height: number; readonl
   }
   const mean = first / total;
   return { height: low + mean * step, standard: step * Math.sqrt(Math.max(0, second / total - mean * mean)) };
+}
+
+/**
+ * Adds minus the log likelihood of a top to the cost of each level of the grid: normal where the top stands above the
+ * level or hardly below it, exponential from the knee down.
+ */
+function addUnlikely(costs: Float64Array, height: number, standard: number, low: number, step: number): void {
+  for (let i = 0; i < costs.length; i++) {
+    const off = (height - low - i * step) / standard;
+    costs[i] =
+      (costs[i] ?? 0) + (off >= -LEVEL.knee ? (off * off) / 2 : -LEVEL.knee * off - LEVEL.knee ** 2 / 2);
+  }
 }

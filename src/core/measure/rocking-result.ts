@@ -3,7 +3,7 @@ import { type Length, mm } from '../units.ts';
 import type { Agreement } from './rocking-agreement.ts';
 import type { CaptureSettings } from './rocking-settings.ts';
 import type { Agreed } from './rocking-verdict.ts';
-import { type Contribution, combine, rectangular } from './uncertainty.ts';
+import { type Contribution, rectangular, standardOf } from './uncertainty.ts';
 
 /**
  * The diameter, its tilt taken off, and its standard uncertainty as this caliper shows it. The caliper's own limit of
@@ -13,7 +13,7 @@ import { type Contribution, combine, rectangular } from './uncertainty.ts';
 export function resultOf(agreement: Agreement, settings: CaptureSettings): Agreed {
   const tilt = tiltOf(agreement.value, settings);
   const contributions = contributionsOf(agreement, tilt.standard);
-  const combined = combine(contributions);
+  const combined = standardOf(contributions);
   return {
     state: 'agreed',
     diameter: mm(agreement.value - tilt.mean),

@@ -1,6 +1,6 @@
 // The top of one rock: where it was, how high, and how well its readings place it.
 import { type Length, type Millis, millis, mm } from '../units.ts';
-import { dot, type Estimate, estimate, type Observation, varianceAlong } from './least-squares.ts';
+import { dot, type Estimate, estimate, type Observation, type Row, varianceAlong } from './least-squares.ts';
 import type { Side } from './rocking-settings.ts';
 
 /** One reading near a top. */
@@ -66,13 +66,13 @@ interface Fitted {
 }
 
 const sign = (side: Side): number => (side === 'bore' ? 1 : -1);
-const powers = (t: number): readonly number[] => [1, t, t * t, t * t * t, t * t * t * t];
+const powers = (t: number): Row => Float64Array.of(1, t, t * t, t * t * t, t * t * t * t);
 
 /** The quartic and its slope at a time. */
-const heightAt = ([a = 0, b = 0, c = 0, d = 0, e = 0]: readonly number[], t: number): number =>
-  a + t * (b + t * (c + t * (d + t * e)));
-const slopeAt = ([, b = 0, c = 0, d = 0, e = 0]: readonly number[], t: number): number =>
-  b + t * (2 * c + t * (3 * d + t * 4 * e));
+const heightAt = (c: Row, t: number): number =>
+  (c[0] ?? 0) + t * ((c[1] ?? 0) + t * ((c[2] ?? 0) + t * ((c[3] ?? 0) + t * (c[4] ?? 0))));
+const slopeAt = (c: Row, t: number): number =>
+  (c[1] ?? 0) + t * (2 * (c[2] ?? 0) + t * (3 * (c[3] ?? 0) + t * 4 * (c[4] ?? 0)));
 
 /**
  * The top among these readings (in order of time, of one rock), or null where they show none: no largest inside them,
@@ -106,14 +106,15 @@ function runLength(samples: readonly Sample[], place: number): number {
   const value = samples[place]?.value;
   let start = place;
   let end = place;
-  while (samples[start - 1]?.value === value && start > 0) start--;
+  while (start > 0 && samples[start - 1]?.value === value) start--;
   while (samples[end + 1]?.value === value) end++;
   return end - start + 1;
 }
 
 function shapeOf(points: readonly Point[], height: number): Fitted | null {
-  const highest = Math.max(...points.map((point) => point.height));
-  const fall = Math.max(...points.map((point) => highest - point.height), height / 4);
+  const highest = highestOf(points).height;
+  let fall = height / 4;
+  for (const point of points) fall = Math.max(fall, highest - point.height);
   const reach = Math.min(1, fall / height);
   const observations = points.map((point) => ({
     row: powers(point.time),
@@ -155,9 +156,10 @@ function outlierOf({ kept, observations, leverages, estimate: { coefficients } }
   let worst: Point | null = null;
   let farthest: number = HAND.outlying;
   for (const [place, point] of kept.entries()) {
-    const { row, seen, weight } = observations[place] ?? { row: [], seen: 0, weight: 0 };
+    const o = observations[place];
+    if (!o) continue;
     const apart = 1 - (leverages[place] ?? 0);
-    const off = Math.abs(seen - dot(row, coefficients)) * Math.sqrt(weight / Math.max(apart, 1e-9));
+    const off = Math.abs(o.seen - dot(o.row, coefficients)) * Math.sqrt(o.weight / Math.max(apart, 1e-9));
     if (off > farthest) {
       worst = point;
       farthest = off;
@@ -168,15 +170,18 @@ function outlierOf({ kept, observations, leverages, estimate: { coefficients } }
 
 /** The time of the fitted shape's largest value between the neighbours of its highest reading; null where it has none inside. */
 function turnOf({ kept, estimate: { coefficients } }: Fitted): number | null {
-  const heights = kept.map((point) => heightAt(coefficients, point.time));
-  const highest = heights.indexOf(Math.max(...heights));
-  const start = kept[highest - 1]?.time ?? kept[highest]?.time ?? 0;
-  const end = kept[highest + 1]?.time ?? kept[highest]?.time ?? 0;
-  const times = Array.from({ length: PARTS + 1 }, (_, part) => start + ((end - start) * part) / PARTS);
-  const between = times.map((time) => heightAt(coefficients, time));
-  const best = between.indexOf(Math.max(...between));
-  if (!(end > start) || best === 0 || best === PARTS) return null;
-  let [low, high] = [times[best - 1] ?? start, times[best + 1] ?? end];
+  let highest = 0;
+  for (let place = 1; place < kept.length; place++)
+    if (fittedAt(kept, place, coefficients) > fittedAt(kept, highest, coefficients)) highest = place;
+  const start = kept[Math.max(0, highest - 1)]?.time ?? 0;
+  const end = kept[Math.min(kept.length - 1, highest + 1)]?.time ?? 0;
+  const part = (end - start) / PARTS;
+  if (!(part > 0)) return null;
+  let best = 0;
+  for (let at = 1; at <= PARTS; at++)
+    if (heightAt(coefficients, start + part * at) > heightAt(coefficients, start + part * best)) best = at;
+  if (best === 0 || best === PARTS) return null;
+  let [low, high] = [start + part * (best - 1), start + part * (best + 1)];
   for (let halving = 0; halving < 24; halving++) {
     const mid = (low + high) / 2;
     if (slopeAt(coefficients, mid) > 0) low = mid;
@@ -186,15 +191,23 @@ function turnOf({ kept, estimate: { coefficients } }: Fitted): number | null {
 }
 
 const PARTS = 12;
+const fittedAt = (points: readonly Point[], place: number, coefficients: Row): number =>
+  heightAt(coefficients, points[place]?.time ?? 0);
 
 /** How far the second highest reading lies below the highest: large where the readings come too seldom for the rock. */
 function secondFall(points: readonly Point[]): number {
-  const [first, second] = points.map((point) => point.height).toSorted((a, b) => b - a);
-  return (first ?? 0) - (second ?? 0);
+  const top = highestOf(points);
+  let second = Number.NEGATIVE_INFINITY;
+  for (const point of points) if (point !== top) second = Math.max(second, point.height);
+  return top.height - (points.length > 1 ? second : 0);
 }
 
-const highest = (points: readonly Point[]): Point =>
-  points.reduce((best, point) => (point.height > best.height ? point : best));
+function highestOf(points: readonly Point[]): Point {
+  let [best] = points;
+  if (!best) throw new RangeError('no points');
+  for (const point of points) if (point.height > best.height) best = point;
+  return best;
+}
 
 interface Setting {
   readonly points: readonly Point[];
@@ -211,17 +224,17 @@ function placed(fitted: Fitted, turn: number, { points, middle, half, height, si
   const rise = dot(row, coefficients);
   const square = middle.value ** 2 + 2 * middle.value * sign(side) * rise;
   if (!(square > 0)) return null;
-  const leaning = covariance.map((line) => dot(line, row));
-  const nearby = kept.reduce((sum, point, place) => {
+  const leaning = Float64Array.from(covariance, (line) => dot(line, row));
+  let [nearby, misfit, used] = [0, 0, 0];
+  for (const [place, point] of kept.entries()) {
     const o = observations[place];
-    const near = rise - point.height < point.sample.step / 2;
-    return sum + (o && near ? o.weight * dot(o.row, leaning) : 0);
-  }, 0);
-  const residuals = observations.map((o) => o.weight * (o.seen - dot(o.row, coefficients)) ** 2);
-  const used = fitted.leverages.reduce((sum, leverage) => sum + leverage, 0);
-  const misfit = residuals.reduce((sum, x) => sum + x, 0);
+    if (!o) continue;
+    if (rise - point.height < point.sample.step / 2) nearby += o.weight * dot(o.row, leaning);
+    misfit += o.weight * (o.seen - dot(o.row, coefficients)) ** 2;
+    used += fitted.leverages[place] ?? 0;
+  }
   const freedom = Math.max(0, kept.length - used);
-  const reached = highest(kept);
+  const reached = highestOf(kept);
   const own = Math.sqrt(dot(row, leaning) * ((2 + misfit) / (2 + freedom)));
   return {
     at: millis(middle.at + turn * half),

@@ -53,15 +53,25 @@ function effectiveDegrees(contributions: readonly Contribution[], standard: numb
 }
 
 /**
- * The combined standard uncertainty of uncorrelated contributions (JCGM 100 5.1.2) and its 95 % interval (G.4).
+ * The combined standard uncertainty of uncorrelated contributions (JCGM 100 5.1.2), with its degrees of freedom.
+ * Throws a RangeError for a contribution that is no number: a mistake of the caller, not of the turner.
+ */
+export function standardOf(
+  contributions: readonly Contribution[],
+): Pick<Combined, 'standard' | 'degreesOfFreedom'> {
+  for (const from of contributions) check(from);
+  const standard = Math.hypot(...contributions.map(effect));
+  return { standard, degreesOfFreedom: effectiveDegrees(contributions, standard) };
+}
+
+/**
+ * What `standardOf` gives, and its 95 % interval (JCGM 100 G.4).
  * Throws a RangeError for an empty list or a contribution that is no number: mistakes of the caller, not of the turner.
  */
 export function combine(contributions: readonly Contribution[]): Combined {
-  for (const from of contributions) check(from);
+  const { standard, degreesOfFreedom } = standardOf(contributions);
   const [largest] = contributions.toSorted((a, b) => effect(b) - effect(a));
   if (!largest) throw new RangeError('nothing to combine');
-  const standard = Math.hypot(...contributions.map(effect));
-  const degreesOfFreedom = effectiveDegrees(contributions, standard);
   const factor = coverageFactor(0.95, degreesOfFreedom);
   const shares = contributions
     .map((from) => ({ name: from.name, share: standard === 0 ? 0 : (effect(from) / standard) ** 2 }))
