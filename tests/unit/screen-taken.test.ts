@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { millis } from '../../src/core/units.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
 import { Table, threaded } from '../support/bench.ts';
-import { rock } from '../support/gallery.ts';
+import { rock } from '../support/moments/begun.ts';
 
 function atSpigot(): Table {
   const table = new Table(threaded).board();

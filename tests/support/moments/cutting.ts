@@ -1,0 +1,74 @@
+// Moments of the two thread stages: touch-off, detents down to depth, the finish, and every way the depth is in doubt.
+
+import type { Setup } from '../../../src/core/bench/setup.ts';
+import type { Bench } from '../../../src/core/bench/state.ts';
+import { millis, mm } from '../../../src/core/units.ts';
+import { Table } from '../bench.ts';
+import { bored, type Moments, opened, withSpigot } from './begun.ts';
+
+type Thread = 'bore thread' | 'spigot thread';
+
+/** A thread stage after touch-off, the cutter so many detents deep. */
+function cutTo(stage: Thread, detents: number, setup: Setup = bored): Table {
+  const table = withSpigot(setup).to(stage).act('take');
+  for (let at = 1; at <= detents; at++) table.feed(at);
+  return table;
+}
+const cutting = (stage: Thread, detents: number, setup?: Setup): Bench =>
+  cutTo(stage, detents, setup).pass(1000).bench;
+
+const crumbly: Setup = { ...bored, hardens: true };
+const swift: Setup = { ...bored, cutter: { ...bored.cutter, topSpeed: 8000 } };
+const { feed: _feed, ...feedless } = bored;
+
+/** Counted by key: no board on the line. */
+function keyed(detents: number): Table {
+  const table = new Table(bored).to('bore thread').act('take');
+  for (let at = 0; at < detents; at++) table.do({ kind: 'detent-keyed', by: 1 });
+  return table;
+}
+
+export const THREADS: Moments = {
+  'bore-thread-start': () => withSpigot().to('bore thread').pass(1000).bench,
+  'bore-thread-touched': () => cutting('bore thread', 0),
+  'bore-thread-cutting': () => cutting('bore thread', 3),
+  'bore-thread-speed': () => cutting('bore thread', 2, swift),
+  'bore-thread-last': () => cutting('bore thread', 4),
+  'bore-thread-full': () => cutting('bore thread', 5),
+  'bore-thread-taken': () => cutTo('bore thread', 5).act('take').pass(1000).bench,
+  'bore-thread-over': () => cutting('bore thread', 6),
+  'bore-thread-over-first': () => {
+    const table = opened().to('bore thread').act('take');
+    for (let at = 1; at <= 6; at++) table.feed(at);
+    return table.pass(1000).bench;
+  },
+  'bore-thread-harden': () => cutting('bore thread', 4, crumbly),
+  'bore-thread-hardened': () => cutTo('bore thread', 4, crumbly).act('take').pass(1000).bench,
+  'bore-thread-void': () => {
+    const table = opened().to('bore thread').act('take').feed(1).feed(2);
+    return table.do({ kind: 'board-restarted', heardAt: millis(3000) }).pass(2000).bench;
+  },
+  'bore-thread-overrun': () => {
+    const table = opened().to('bore thread').act('take').feed(1).feed(2);
+    return table.do({ kind: 'feed-overran', heardAt: millis(3000) }).pass(2000).bench;
+  },
+  'bore-thread-reversed': () => cutTo('bore thread', 3).feed(2).pass(1000).bench,
+  'bore-thread-unseen': () => {
+    const table = new Table(bored).to('bore thread');
+    table.do({ kind: 'link-opened', port: '/dev/ttyUSB0', heardAt: millis(0) });
+    return table.act('take').pass(1000).bench;
+  },
+  'bore-thread-keyed': () => keyed(2).pass(1000).bench,
+  'bore-thread-keyed-start': () => new Table(bored).to('bore thread').bench,
+  'bore-thread-feedless': () => new Table(feedless).to('bore thread').bench,
+  'bore-thread-feedless-taken': () => new Table(feedless).to('bore thread').type('1.05').pass(1000).bench,
+  'bore-thread-coarse': () =>
+    cutting('bore thread', 7, { ...bored, depth: { female: mm(2.4), male: mm(1) } }),
+  'spigot-thread-start': () => withSpigot().to('spigot thread').pass(1000).bench,
+  'spigot-thread': () => cutting('spigot thread', 2),
+  'spigot-thread-full': () => cutting('spigot thread', 5),
+  'spigot-thread-taken': () => cutTo('spigot thread', 5).act('take').pass(1000).bench,
+  'spigot-thread-over': () => cutting('spigot thread', 7),
+  'spigot-thread-reversed': () => cutTo('spigot thread', 3).feed(2).pass(1000).bench,
+  'spigot-thread-harden': () => cutting('spigot thread', 4, crumbly),
+};

@@ -1,0 +1,74 @@
+// Moments of the trial and of the record.
+import type { Trialled } from '../../../src/core/bench/state.ts';
+import { Table } from '../bench.ts';
+import { bored, type Moments, opened, pushedOn, rock, withSpigot } from './begun.ts';
+
+/** At the trial, with this word chosen. */
+function choosing(word: Trialled, table: Table = withSpigot()): Table {
+  table.to('trial');
+  while (table.bench.trialled !== word) table.act('again');
+  return table;
+}
+const tried = (word: Trialled, table?: Table): Table => choosing(word, table).act('take').pass(1000);
+
+/** Both threads cut to depth by the board's count. */
+function cutPair(): Table {
+  const table = withSpigot();
+  for (const stage of ['bore thread', 'spigot thread']) {
+    const from = table.bench.feed?.total ?? 0;
+    table.to(stage).act('take');
+    for (let at = 1; at <= 5; at++) table.feed(from + at);
+    table.act('take');
+  }
+  return table;
+}
+
+/** From the zero to a trial that runs, with the grain seen and a note. */
+function recorded(): Table {
+  const table = rock(opened().to('zero').reads(0.01, 5).act('take').to('bore size'), 42.3, 6).act('take');
+  table.to('spigot').reads(43.41, 6).act('take').to('bore thread').act('take');
+  for (let at = 1; at <= 5; at++) table.feed(at);
+  table.act('take').to('trial').act('take').to('record').type('70');
+  return table.do(
+    { kind: 'note-asked' },
+    { kind: 'typed', text: 'Waxed; a touch more clearance next time.' },
+    { kind: 'entered' },
+  );
+}
+
+export const TRIAL: Moments = {
+  'trial-first': () => opened().to('trial').pass(1000).bench,
+  'trial-choosing': () => choosing('seized').pass(1000).bench,
+  'trial-seized': () => tried('seized').bench,
+  'trial-tight': () => tried('tight').bench,
+  'trial-tight-cut': () => tried('tight', cutPair()).bench,
+  'trial-running': () => tried('running').bench,
+  'trial-loose': () => tried('loose').bench,
+  'trial-relieving': () => choosing('crests relieved', tried('tight')).bench,
+  'trial-relieved': () => tried('crests relieved', tried('tight')).bench,
+  'trial-reworked': () => {
+    const table = tried('tight', cutPair()).to('spigot thread');
+    const from = table.bench.feed?.total ?? 0;
+    return table
+      .feed(from + 1)
+      .act('take')
+      .to('trial')
+      .pass(1000).bench;
+  },
+  'trial-plain': () => tried('tight', withPlainSpigot()).bench,
+};
+
+/** A plain lid's bore and spigot. */
+function withPlainSpigot(): Table {
+  const table = rock(opened(pushedOn).to('bore size'), 42.3, 6).act('take').to('spigot');
+  return table.reads(42.35, 6).act('take');
+}
+
+export const RECORD: Moments = {
+  record: () => recorded().pass(1000).bench,
+  'record-noted': () => tried('tight', cutPair()).to('record').pass(1000).bench,
+  'record-empty': () => new Table(bored).to('record').pass(1000).bench,
+  'record-runs-closed': () => recorded().act('take').pass(1000).bench,
+  'record-given-up': () => tried('loose').to('record').act('take').pass(1000).bench,
+  'record-closed': () => new Table(bored).to('record').act('take').bench,
+};
