@@ -2,6 +2,7 @@
 import {
   addReading,
   type Capture,
+  type Doubt,
   defaultSettings,
   finishCapture,
   startCapture,
@@ -62,7 +63,12 @@ function takeTyped(bench: WithJob): Outcome {
 }
 
 /** Doubts that more rocking can lift: the capture goes on, nothing is thrown away. */
-const UNFINISHED: ReadonlySet<string> = new Set(['no-readings', 'not-rocked', 'too-few-tops', 'higher-top']);
+const UNFINISHED: ReadonlySet<Doubt['kind']> = new Set([
+  'no-readings',
+  'not-rocked',
+  'too-few-tops',
+  'top-beyond',
+] as const);
 
 function takeRocked(bench: WithJob): Outcome {
   if (!bench.capture) return refused(bench, { kind: 'no-reading' });
