@@ -63,6 +63,13 @@ describe('a rocked bore', () => {
     expect(table.entries.at(-1)?.readings).toHaveLength(7 * 13);
   });
 
+  test('is of one board: those of another that spoke while a note was written are not joined', () => {
+    const table = rock(new Table().board(), 42.3, 2).do({ kind: 'note-asked' });
+    table.board(0, 'bench-02').do({ kind: 'escaped' });
+    rock(table, 42.3, 2).act('take');
+    expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason: 'too-few-tops' });
+  });
+
   test('again throws the rocks away, and another stage forgets them', () => {
     const table = rock(new Table(), 42.3, 3).act('again');
     expect(table.bench.trail).toBeNull();

@@ -54,8 +54,10 @@ const isAnotherBoard = ({ line }: Bench, event: LineEvent | LinkEvent): boolean 
 /** Readings of two calipers are never joined: what was being measured begins anew. */
 function boardChanged(bench: Bench): Outcome {
   const board = bench.line.board?.board ?? '';
-  const anew = bench.mode.kind === 'stage' ? settledIn(bench) : bench;
-  const said = refused({ ...anew, live: null, feedSeen: false }, { kind: 'another-board', board });
+  const said = refused(
+    { ...settledIn(bench), live: null, feedSeen: false },
+    { kind: 'another-board', board },
+  );
   return andThen(said, (at) => countBroken(at, 'other-board'));
 }
 
