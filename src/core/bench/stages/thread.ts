@@ -44,10 +44,9 @@ function take(bench: WithJob, part: Part): Outcome {
   const { touchOff: touched, tracker } = bench.job.threads[part];
   if (!touched) return touchOff(bench, part);
   if (!tracker) return refused(bench, { kind: 'missing', what: 'feed' });
-  if (tracker.kind === 'void') return touchOff(bench, part);
-  if (wantsHardening(bench, part)) return kept(bench, { kind: 'hardened', part });
   const depth = depthOf(tracker);
-  if (depth.kind === 'void') return refused(bench, { kind: 'depth-void', why: depth.why });
+  if (depth.kind === 'void') return touchOff(bench, part);
+  if (wantsHardening(bench, part)) return kept(bench, { kind: 'hardened', part });
   if (depth.deepest <= 0) return refused(bench, { kind: 'missing', what: 'depth' });
   return cut(bench, part, detentsDone(tracker), depth.deepest, depth.proven);
 }
@@ -76,7 +75,8 @@ export function keyed(bench: WithJob, part: Part, by: 1 | -1): Outcome {
   const { touchOff: touched, tracker } = bench.job.threads[part];
   if (!touched) return refused(bench, { kind: 'missing', what: 'touch-off' });
   if (touched.board !== undefined) return refused(bench, { kind: 'board-counts' });
-  if (tracker?.kind !== 'tracking') return refused(bench, { kind: 'missing', what: 'feed' });
+  if (!tracker) return refused(bench, { kind: 'missing', what: 'feed' });
+  if (tracker.kind === 'void') return refused(bench, { kind: 'depth-void', why: tracker.why });
   return kept(bench, { kind: 'feed-counted', part, mark: { total: tracker.count + by, at: bench.now } });
 }
 

@@ -1,0 +1,229 @@
+// Threads at the bench: touch-off, what is typed, keyed or counted, hardening, and when a count is believed no more.
+import { describe, expect, test } from 'vitest';
+import type { BenchEvent } from '../../src/core/bench/event.ts';
+import type { Setup } from '../../src/core/bench/setup.ts';
+import { millis, mm } from '../../src/core/units.ts';
+import { Table, threaded } from '../support/bench.ts';
+
+const refusalOf = ({ bench: { notice } }: Table) => (notice?.kind === 'refused' ? notice.why : null);
+const kindsOf = (table: Table) => table.entries.map(({ fact }) => fact.kind);
+const countOf = (table: Table, kind: string) => kindsOf(table).filter((each) => each === kind).length;
+const bore = (table: Table) => table.bench.job?.threads.female;
+const keys = (table: Table, ...by: readonly (1 | -1)[]) =>
+  table.do(...by.map((each) => ({ kind: 'detent-keyed', by: each }) as const));
+const RESTARTED: BenchEvent = { kind: 'board-restarted', heardAt: millis(0) };
+/** A board that counts, with the bore touched off and fed so many detents deeper. */
+const cutting = (detents: number, setup: Setup = threaded) => {
+  const table = new Table(setup).board().to('bore thread').act('take');
+  for (let total = 1; total <= detents; total++) table.feed(total);
+  return table;
+};
+
+describe('a typed depth', () => {
+  test.each([
+    ['5', { detents: 5, depth: 1 }],
+    [' 12 ', { detents: 12, depth: 2.4 }],
+    ['1.0', { detents: null, depth: 1 }],
+    ['1mm', { detents: null, depth: 1 }],
+    // Two pitches of 16 TPI.
+    ['3.175', { detents: null, depth: 3.175 }],
+  ])('%j is taken for what it says, and is never proven', (text, cut) => {
+    const table = new Table().to('bore thread').type(text);
+    expect(bore(table)?.cut).toMatchObject({ proven: false, ...cut, depth: expect.closeTo(cut.depth, 9) });
+    expect(table.bench.typed).toBe('');
+    expect(table.entries.at(-1)?.readings).toEqual([]);
+  });
+
+  test.each(['0', '1000', '0.0', '-1.0', '3.18', 'deep'])('%j is refused', (text) => {
+    const table = new Table().to('bore thread').type(text);
+    expect(refusalOf(table)).toMatchObject({ kind: 'bad-number', found: text });
+    expect(bore(table)?.cut).toBeNull();
+  });
+
+  test('without a feed a whole number is millimetres, and nothing is counted', () => {
+    const { feed: _, ...unfed } = threaded;
+    const table = new Table(unfed).to('spigot thread').type('1');
+    expect(table.bench.job?.threads.male.cut).toMatchObject({ detents: null, depth: 1 });
+    expect(refusalOf(table.type('5'))).toMatchObject({ kind: 'bad-number' });
+    expect(refusalOf(table.act('take', 'take'))).toEqual({ kind: 'missing', what: 'feed' });
+    expect(refusalOf(keys(table, 1))).toEqual({ kind: 'missing', what: 'feed' });
+  });
+});
+
+describe('detents by key', () => {
+  test('need a touch-off, go both ways, and count for the part that is cut', () => {
+    const table = new Table().to('bore thread');
+    expect(refusalOf(keys(table, 1))).toEqual({ kind: 'missing', what: 'touch-off' });
+    keys(table.act('take'), 1, 1, 1, -1);
+    expect(bore(table)?.tracker).toMatchObject({ kind: 'tracking', touchedAt: 0, count: 2, deepest: 3 });
+    keys(table.to('spigot thread').act('take'), 1, 1);
+    expect(table.bench.job?.threads.male.tracker).toMatchObject({ count: 2 });
+    const entries = table.entries.length;
+    keys(table.to('trial'), 1);
+    expect(countOf(table, 'feed-counted')).toBe(6);
+    expect(table.entries.length).toBeGreaterThan(entries);
+  });
+
+  test('a touch-off anew goes on from where the keys stand', () => {
+    const table = keys(new Table().to('bore thread').act('take'), 1, 1).act('again');
+    expect(bore(table)?.tracker).toMatchObject({ touchedAt: 2, count: 2 });
+    keys(table, 1).act('take');
+    expect(bore(table)?.cut).toMatchObject({ detents: 1 });
+  });
+
+  test('are refused where a board counts', () => {
+    expect(refusalOf(keys(cutting(1), 1))).toEqual({ kind: 'board-counts' });
+  });
+
+  test('stand through a restart of a board that does not count them', () => {
+    const table = keys(new Table().to('bore thread').act('take'), 1, 1).do(RESTARTED);
+    expect(bore(table)?.tracker).toMatchObject({ kind: 'tracking', count: 2 });
+    expect(countOf(table, 'depth-voided')).toBe(0);
+  });
+
+  test('of a part set aside want a new touch-off, not a typed depth', () => {
+    const table = keys(new Table().to('bore thread').act('take'), 1);
+    table.to('spigot thread').act('take').to('bore thread');
+    expect(refusalOf(keys(table, 1))).toEqual({ kind: 'depth-void', why: 'set-aside' });
+    table.act('take');
+    expect(bore(table)?.tracker?.kind).toBe('tracking');
+  });
+});
+
+describe('the depth taken', () => {
+  test('is what was cut: nothing at touch-off, and the deepest after turning back', () => {
+    expect(refusalOf(cutting(0).act('take'))).toEqual({ kind: 'missing', what: 'depth' });
+    const table = cutting(5).feed(4).act('take');
+    expect(bore(table)?.cut).toMatchObject({ detents: 5, proven: false });
+    expect(bore(table)?.cuts).toBe(1);
+    table.act('again').feed(5).act('take');
+    expect(bore(table)).toMatchObject({ cuts: 2, cut: { detents: 1 } });
+  });
+
+  test('a line that was opened and not heard yet must first say where its feed stands', () => {
+    const opened: BenchEvent = { kind: 'link-opened', port: 'p', heardAt: millis(0) };
+    const touched = (table: Table) => refusalOf(table.act('take'));
+    expect(touched(new Table().do(opened).to('bore thread'))).toEqual({ kind: 'missing', what: 'count' });
+    // An adapter that prints bare numbers counts nothing.
+    const reading = { value: mm(1), unit: 'mm', step: mm(0.01), text: '1.00', at: millis(0) } as const;
+    const bare: BenchEvent = {
+      kind: 'reading-received',
+      reading,
+      checked: false,
+      raw: '1.00',
+      heardAt: millis(0),
+    };
+    expect(touched(new Table().do(opened, bare).to('bore thread'))).toBeNull();
+  });
+
+  test('is hardened before its last detent where the wood asks, once, and nowhere else', () => {
+    const hardens = { ...threaded, hardens: true };
+    const facts = (table: Table) => kindsOf(table.act('take'));
+    expect(facts(cutting(3, hardens)).at(-1)).toBe('thread-cut');
+    expect(facts(cutting(5, hardens)).at(-1)).toBe('thread-cut');
+    expect(facts(cutting(4)).at(-1)).toBe('thread-cut');
+    const table = cutting(4, hardens).act('take');
+    expect(bore(table)?.hardened).toBe(true);
+    expect(facts(table).slice(-2)).toEqual(['hardened', 'thread-cut']);
+    const shallow = { ...hardens, depth: { female: mm(0.2), male: mm(0.2) } };
+    expect(refusalOf(cutting(0, shallow).act('take'))).toEqual({ kind: 'missing', what: 'depth' });
+    const keyed = keys(new Table(hardens).to('bore thread').act('take'), 1, 1, 1, 1);
+    expect(facts(keyed).at(-1)).toBe('hardened');
+  });
+});
+
+describe('a count that goes on', () => {
+  test('is kept once for each change, for the part touched off, until the job is closed', () => {
+    const table = cutting(2).feed(2);
+    expect(countOf(table, 'feed-counted')).toBe(2);
+    table.to('record').act('take').feed(3);
+    expect(table.bench.job?.closed).not.toBeNull();
+    expect(countOf(table, 'feed-counted')).toBe(2);
+    expect(table.bench.feed?.total).toBe(3);
+  });
+
+  test('says nothing over what was just kept', () => {
+    const table = cutting(0);
+    expect(table.bench.notice).toEqual({ kind: 'kept', what: 'touched-off' });
+    table.feed(1);
+    expect(table.bench.notice).toEqual({ kind: 'kept', what: 'touched-off' });
+  });
+
+  test('and breaks off is voided for the part that was counted, once, and for no other', () => {
+    const table = cutting(2).do(RESTARTED, RESTARTED);
+    expect(table.entries.filter(({ fact }) => fact.kind === 'depth-voided').map(({ fact }) => fact)).toEqual([
+      { kind: 'depth-voided', part: 'female', why: 'restart' },
+    ]);
+    expect(countOf(new Table().board().do(RESTARTED), 'depth-voided')).toBe(0);
+    const welcome = new Table();
+    expect(welcome.do(RESTARTED).entries).toHaveLength(1);
+  });
+
+  test('touching off one part sets the other aside, whichever comes first', () => {
+    const table = new Table().board().to('spigot thread').act('take').feed(1).to('bore thread').act('take');
+    expect(table.bench.job?.threads.male.tracker).toMatchObject({ kind: 'void', why: 'set-aside' });
+    expect(bore(table)?.tracker?.kind).toBe('tracking');
+  });
+
+  test('on another board is never joined to the first one’s', () => {
+    const table = cutting(2).board(3, 'bench-02').feed(4);
+    expect(bore(table)?.tracker).toMatchObject({ kind: 'void', why: 'other-board' });
+    expect(countOf(table, 'feed-counted')).toBe(2);
+  });
+
+  test('of a board that has not said its name is remembered and not kept', () => {
+    const heardAt = millis(0);
+    const table = new Table().to('bore thread');
+    table.do({ kind: 'feed-counted', total: 3, at: millis(9), raw: 'FE,3', heardAt });
+    expect(table.bench.feed).toMatchObject({ total: 3, board: null });
+    expect([table.bench.feedSeen, kindsOf(table).includes('feed-counted')]).toEqual([false, false]);
+  });
+});
+
+describe('a job taken up again', () => {
+  /** Two detents in; then something that is no count; then opened anew on a machine whose clocks went on by so much. */
+  const resumed = (
+    after: { readonly wall: number; readonly board: number },
+    board = 'bench-01',
+    total = 2,
+  ) => {
+    const left = cutting(2);
+    left.do({ kind: 'note-asked' }, { kind: 'typed', text: 'supper' }, { kind: 'entered' });
+    const marks = left.entries.findLast(({ fact }) => fact.kind === 'feed-counted');
+    if (marks?.fact.kind !== 'feed-counted') throw new Error('nothing was counted');
+    const table = new Table();
+    const wall = marks.at + after.wall;
+    const heardAt = millis(wall - 1_700_000_000_000);
+    const at = millis(marks.fact.mark.at + after.board);
+    table.do({ kind: 'ticked', now: heardAt, wall }, { kind: 'job-opened', log: left.entries });
+    const facts = { board, firmware: '0.1.0', parts: ['feed'] };
+    table.do({ kind: 'board-found', facts, at, heardAt });
+    return table.do({ kind: 'feed-counted', total, at, raw: `FE,${total}`, heardAt });
+  };
+  const HOURS = 3 * 3_600_000;
+
+  test.each([
+    ['the same board running on', { wall: HOURS, board: HOURS }, 'bench-01', null],
+    ['a board whose clock is half a percent slow', { wall: HOURS, board: HOURS * 0.996 }, 'bench-01', null],
+    ['a board that ran far too little', { wall: HOURS, board: HOURS * 0.99 }, 'bench-01', 'restart'],
+    ['a few seconds off', { wall: 60_000, board: 64_500 }, 'bench-01', null],
+    ['six seconds off in a minute', { wall: 60_000, board: 66_500 }, 'bench-01', 'restart'],
+    ['a board whose time went back, and the clock’s with it', { wall: -9, board: -9 }, 'bench-01', 'restart'],
+    ['another board', { wall: HOURS, board: HOURS }, 'bench-02', 'other-board'],
+  ] as const)('%s', (_, after, board, why) => {
+    const tracker = bore(resumed(after, board))?.tracker;
+    expect(tracker?.kind === 'void' ? tracker.why : null).toBe(why);
+  });
+
+  test('is judged at the first count alone: a clock set right later is no restart', () => {
+    const table = resumed({ wall: HOURS, board: HOURS });
+    expect(table.bench.feedSeen).toBe(true);
+    table.do({ kind: 'ticked', now: table.bench.now, wall: table.bench.wall + HOURS }).feed(3);
+    expect(bore(table)?.tracker).toMatchObject({ kind: 'tracking', count: 3 });
+  });
+
+  test('a count that moved meanwhile is kept at once', () => {
+    const table = resumed({ wall: HOURS, board: HOURS }, 'bench-01', 4);
+    expect(bore(table)?.tracker).toMatchObject({ kind: 'tracking', count: 4 });
+  });
+});
