@@ -19,8 +19,6 @@ const BEGUN_BEFORE = 300;
 /** How often the machine is told that time passed. */
 const BEAT = 250;
 
-/** Whole milliseconds that never go back: whole, so that a recorded trace says just what the live line said. */
-
 export interface SerialSettings {
   readonly path: string;
   readonly baud?: number;

@@ -29,16 +29,22 @@ export function crc16OfText(text: string): number {
   return crc;
 }
 
+const COMMA = 0x2c;
+
 /**
- * The checksum of the first `end` characters of a line, or -1 where one of them is no printable ASCII: both are found
- * in one pass, since every line that is heard goes through here.
+ * The checksum of the first `end` characters of a line, or -1 where one of them is no printable ASCII. Where the fields
+ * end goes into `ends`, as many as it has room for; fields that are not there end at `end` as well. All in one pass,
+ * since every line that is heard goes through here.
  */
-export function crc16OfLine(line: string, end: number): number {
+export function crc16OfLine(line: string, end: number, ends: Int32Array): number {
   let crc = START;
+  let field = 0;
   for (let i = 0; i < end; i++) {
     const code = line.charCodeAt(i);
     if (code < 0x20 || code > 0x7e) return -1;
+    if (code === COMMA && field < ends.length) ends[field++] = i;
     crc = step(crc, code);
   }
+  ends.fill(end, field);
   return crc;
 }

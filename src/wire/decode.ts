@@ -9,7 +9,6 @@ const STAR = 0x2a;
 const SEQ_MOST = 0xffff;
 const MS_MOST = 0xffffffff;
 const TOTAL = /^-?\d{1,10}$/;
-const SHOWN = /^[+-]?\d{1,5}(\.\d{1,5})?$/;
 /** A point or a unit is needed: the end of a cut checked line may be four digits, but has neither. */
 const BARE = /^ *([+-]?\d{1,5}(?:\.\d{1,5}(?= *(?:mm|in|") *$| *$)|(?= *(?:mm|in|") *$))) *(mm|in|")? *$/i;
 
@@ -27,24 +26,24 @@ const hexDigit = (code: number): number => {
   return code >= 0x41 && code <= 0x46 ? code - 0x37 : -1;
 };
 
-/** True where the line ends as a checked one does: `*` and four upper-case hex digits. */
-export function looksChecked(line: string): boolean {
-  const star = line.length - 5;
-  return star >= 0 && line.charCodeAt(star) === STAR && checksumSaid(line) !== -1;
-}
-
-/** True where the line was meant to be a checked one, whole or cut: a bare number is then not to be believed. */
-export const meantChecked = (line: string): boolean => looksChecked(line) || /^[A-Z]{2},\d/.test(line);
-
+/** The checksum said at the end of a line: after `*`, four upper-case hex digits. -1 where it does not end like that. */
 function checksumSaid(line: string): number {
+  const star = line.length - 5;
+  if (star < 0 || line.charCodeAt(star) !== STAR) return -1;
   let said = 0;
-  for (let i = line.length - 4; i < line.length; i++) {
+  for (let i = star + 1; i < line.length; i++) {
     const digit = hexDigit(line.charCodeAt(i));
     if (digit < 0) return -1;
     said = said * 16 + digit;
   }
   return said;
 }
+
+/** True where the line ends as a checked one does. */
+export const looksChecked = (line: string): boolean => checksumSaid(line) !== -1;
+
+/** True where the line was meant to be a checked one, whole or cut: a bare number is then not to be believed. */
+export const meantChecked = (line: string): boolean => looksChecked(line) || /^[A-Z]{2},\d/.test(line);
 
 /** The unsigned number from `start` to `end`, or -1 where it is none or above `most`. */
 function unsigned(line: string, start: number, end: number, most: number): number {
@@ -58,7 +57,36 @@ function unsigned(line: string, start: number, end: number, most: number): numbe
   return value <= most ? value : -1;
 }
 
-const unitOf = (word: string): LengthUnit | undefined => (word === 'mm' || word === 'in' ? word : undefined);
+/** What a caliper shows, from `start` to `end`: a sign, one to five digits, and one to five after a point. NaN for anything else. */
+function shown(line: string, start: number, end: number): number {
+  const sign = line.charCodeAt(start);
+  const first = sign === PLUS || sign === MINUS ? start + 1 : start;
+  let digits = 0;
+  let point = end;
+  for (let i = first; i < end; i++) {
+    const code = line.charCodeAt(i);
+    if (code === POINT && point === end) point = i;
+    else if (code >= 0x30 && code <= 0x39) digits = digits * 10 + code - 0x30;
+    else return Number.NaN;
+  }
+  const decimals = Math.max(0, end - point - 1);
+  const whole = point - first;
+  if (whole < 1 || whole > 5 || decimals > 5 || (point < end && decimals === 0)) return Number.NaN;
+  // Both are whole and exact, so this is the number nearest to the text.
+  const value = digits / (POWERS[decimals] ?? 1);
+  return sign === MINUS ? -value : value;
+}
+
+const PLUS = 0x2b;
+const MINUS = 0x2d;
+const POINT = 0x2e;
+const POWERS = [1, 10, 100, 1000, 10_000, 100_000];
+
+const isPair = (line: string, start: number, end: number, first: number, second: number): boolean =>
+  end - start === 2 && line.charCodeAt(start) === first && line.charCodeAt(start + 1) === second;
+
+const unitOf = (line: string, start: number, end: number): LengthUnit | undefined =>
+  isPair(line, start, end, 0x6d, 0x6d) ? 'mm' : isPair(line, start, end, 0x69, 0x6e) ? 'in' : undefined;
 
 const buttonOf = (word: string): ButtonName | undefined =>
   word === '1' ? 1 : word === '2' ? 2 : word === '3' ? 3 : word === '4' ? 4 : undefined;
@@ -69,28 +97,25 @@ type Build = (seq: number, ms: number, line: string, start: number, end: number)
 const fieldsOf = (line: string, start: number, end: number): readonly string[] =>
   start > end ? [] : line.slice(start, end).split(',');
 
-const endOfField = (line: string, start: number, end: number): number => {
-  const comma = line.indexOf(',', start);
-  return comma < 0 || comma > end ? end : comma;
-};
+/** Where the fields of the line under way end: kind, SEQ, MS and three more. */
+const ends = new Int32Array(6);
+const endOf = (field: number): number => ends[field] ?? 0;
 
 // Nearly every line is one of these two, so they are read where they stand, without a list of fields.
 const caliper: Build = (seq, ms, line, start, end) => {
-  const afterText = endOfField(line, start, end);
-  const afterUnit = endOfField(line, afterText + 1, end);
+  const [afterText, afterUnit] = [endOf(3), endOf(4)];
+  const value = shown(line, start, afterText);
+  const unit = unitOf(line, afterText + 1, afterUnit);
+  if (!unit || Number.isNaN(value)) return undefined;
   const text = line.slice(start, afterText);
-  const unit = unitOf(line.slice(afterText + 1, afterUnit));
-  return unit && SHOWN.test(text)
-    ? { kind: 'caliper', seq, ms, more: afterUnit < end, text, unit }
-    : undefined;
+  return { kind: 'caliper', seq, ms, more: afterUnit < end, text, value, unit };
 };
 
 const feed: Build = (seq, ms, line, start, end) => {
-  const afterTotal = endOfField(line, start, end);
-  const text = line.slice(start, afterTotal);
+  const text = line.slice(start, endOf(3));
   const total = TOTAL.test(text) ? Number(text) : Number.NaN;
   // The board counts detents in 32 bits, signed: a total that `| 0` would change is none of its own.
-  return total === (total | 0) ? { kind: 'feed', seq, ms, more: afterTotal < end, total } : undefined;
+  return total === (total | 0) ? { kind: 'feed', seq, ms, more: endOf(3) < end, total } : undefined;
 };
 
 const hello: Build = (seq, ms, line, start, end) => {
@@ -114,29 +139,28 @@ const fault: Build = (seq, ms, line, start, end) => {
   return code ? { kind: 'fault', seq, ms, more: more.length > 0, code } : undefined;
 };
 
-const BUILDERS: ReadonlyMap<string, Build> = new Map([
-  ['HI', hello],
-  ['DI', caliper],
-  ['FE', feed],
-  ['PB', button],
-  ['FA', fault],
+/** A kind of two capitals as one number. */
+const kindAt = (line: string): number => (line.charCodeAt(0) << 8) | line.charCodeAt(1);
+const BUILDERS: ReadonlyMap<number, Build> = new Map([
+  [kindAt('HI'), hello],
+  [kindAt('DI'), caliper],
+  [kindAt('FE'), feed],
+  [kindAt('PB'), button],
+  [kindAt('FA'), fault],
 ]);
 
 /** The known kinds are two capitals; a later board may use more. */
 const KIND = /^[A-Z][A-Z0-9]{0,7}$/;
 
-/** Reads the body, up to `end`, of a line whose checksum has been found right. */
+/** Reads the body, up to `end`, of a line whose checksum has been found right and whose fields' ends are known. */
 function body(line: string, end: number): Message | Discarded {
-  const afterKind = endOfField(line, 0, end);
-  const afterSeq = endOfField(line, afterKind + 1, end);
-  const afterMs = endOfField(line, afterSeq + 1, end);
+  const [afterKind, afterSeq, afterMs] = [endOf(0), endOf(1), endOf(2)];
   const seq = unsigned(line, afterKind + 1, afterSeq, SEQ_MOST);
   const ms = unsigned(line, afterSeq + 1, afterMs, MS_MOST);
   if (seq < 0 || ms < 0) return BAD_FIELD;
-  const kind = line.slice(0, afterKind);
-  const build = BUILDERS.get(kind);
+  const build = afterKind === 2 ? BUILDERS.get(kindAt(line)) : undefined;
   if (build) return build(seq, ms, line, afterMs + 1, end) ?? BAD_FIELD;
-  return KIND.test(kind) ? { kind: 'unknown', seq, ms, more: true } : BAD_FIELD;
+  return KIND.test(line.slice(0, afterKind)) ? { kind: 'unknown', seq, ms, more: true } : BAD_FIELD;
 }
 
 function bareNumber(line: string): Bare | undefined {
@@ -156,14 +180,15 @@ function bareNumber(line: string): Bare | undefined {
  */
 export function decode(line: string): Heard {
   if (line.length > LINE_AT_MOST) return TOO_LONG;
-  if (!looksChecked(line)) return unchecked(line);
+  const said = checksumSaid(line);
+  if (said < 0) return unchecked(line);
   const end = line.length - 5;
-  const found = crc16OfLine(line, end);
+  const found = crc16OfLine(line, end, ends);
   if (found < 0) return BAD_BYTE;
-  return found === checksumSaid(line) ? body(line, end) : BAD_CHECKSUM;
+  return found === said ? body(line, end) : BAD_CHECKSUM;
 }
 
 function unchecked(line: string): Heard {
-  if (crc16OfLine(line, line.length) < 0) return BAD_BYTE;
+  if (crc16OfLine(line, line.length, ends) < 0) return BAD_BYTE;
   return line.includes('*') ? BAD_CHECKSUM : (bareNumber(line) ?? NOT_A_LINE);
 }

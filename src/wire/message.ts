@@ -22,7 +22,13 @@ export type Message =
       readonly parts: readonly string[];
     })
   | (Checked & { readonly kind: 'other-version'; readonly version: string })
-  | (Checked & { readonly kind: 'caliper'; readonly text: string; readonly unit: LengthUnit })
+  | (Checked & {
+      readonly kind: 'caliper';
+      readonly text: string;
+      /** What the text says, in its unit. */
+      readonly value: number;
+      readonly unit: LengthUnit;
+    })
   | (Checked & { readonly kind: 'feed'; readonly total: number })
   | (Checked & { readonly kind: 'button'; readonly button: ButtonName; readonly down: boolean })
   | (Checked & { readonly kind: 'fault'; readonly code: string })

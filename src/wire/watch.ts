@@ -75,7 +75,7 @@ export function createWatch(settings: WatchSettings = {}): Watch {
     if (checkedHeard) discard('not-a-line', raw, heardAt, emit);
     else {
       valid(heardAt, emit);
-      emit(readingOf(heard.text, heard.unit ?? bareUnit, heardAt, false, raw, heardAt));
+      emit(readingOf(heard.text, Number(heard.text), heard.unit ?? bareUnit, heardAt, false, raw, heardAt));
     }
   };
 
@@ -120,13 +120,14 @@ export function createWatch(settings: WatchSettings = {}): Watch {
 
 function readingOf(
   text: string,
+  shown: number,
   unit: LengthUnit,
   at: Millis,
   checked: boolean,
   raw: string,
   heardAt: Millis,
 ): LineEvent {
-  const reading = { value: length(Number(text), unit), unit, step: stepOf(text, unit), text, at };
+  const reading = { value: length(shown, unit), unit, step: stepOf(text, unit), text, at };
   return { kind: 'reading-received', reading, checked, raw, heardAt };
 }
 
@@ -140,7 +141,7 @@ function meaningOf(heard: Message, at: Millis, raw: string, heardAt: Millis): Li
     case 'other-version':
       return { kind: 'version-refused', theirs: heard.version, ours: VERSION, heardAt };
     case 'caliper':
-      return readingOf(heard.text, heard.unit, at, true, raw, heardAt);
+      return readingOf(heard.text, heard.value, heard.unit, at, true, raw, heardAt);
     case 'feed':
       return { kind: 'feed-counted', total: heard.total, at, raw, heardAt };
     case 'button':

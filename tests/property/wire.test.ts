@@ -63,6 +63,23 @@ const cutAt = (text: string, places: readonly number[]): string[] => {
   return cuts.slice(1).map((end, index) => text.slice(cuts[index], end));
 };
 
+test("a caliper's digits become the number nearest to them, and what is no such number is no reading", () => {
+  const shown = fc.oneof(
+    fc.stringMatching(/^[+-]?[0-9]{1,5}\.[0-9]{1,5}$/),
+    fc.stringMatching(/^[+-]?[0-9]{1,6}$/),
+    fc.stringMatching(/^[+\-.0-9 e]{0,9}$/),
+  );
+  fc.assert(
+    fc.property(shown, (text) => {
+      const heard = decode(encode({ kind: 'DI', text, unit: 'mm' }, 1, 1));
+      if (/^[+-]?\d{1,5}(\.\d{1,5})?$/.test(text))
+        expect(heard).toMatchObject({ kind: 'caliper', text, value: Number(text) });
+      else expect(heard).toEqual({ kind: 'discarded', why: 'bad-field' });
+    }),
+    { numRuns: 500 },
+  );
+});
+
 describe('framing', () => {
   test('any chunking gives the same lines, the same tail and the same events', () => {
     fc.assert(

@@ -51,8 +51,7 @@ export function addReading(capture: Capture, reading: Reading): Capture {
   const followed = units.unit === capture.units.unit;
   const screened = screenReading(followed ? capture.screen : startScreen, {
     place: capture.readings.length,
-    at: reading.at,
-    value: reading.value,
+    reading,
     sameUnit: reading.unit === units.unit,
   });
   let { thrown, course, found } = capture;
@@ -106,7 +105,8 @@ function believe(
 ): [Course, Found] {
   const place = course.believed.length;
   const believed = append(course.believed, heard);
-  const height = settings.side === 'bore' ? heard.value : -heard.value;
+  const { value } = heard.reading;
+  const height = settings.side === 'bore' ? value : -value;
   if (!course.turns) return [{ believed, start: course.start, turns: startTurns(place, height) }, found];
   const [turns, turn] = turnOn(course.turns, place, height, leastSwing(course.turns, height, step));
   const next = { believed, start: course.start, turns };

@@ -6,7 +6,7 @@ import { driftOf } from './rocking-drift.ts';
 import type { Heard } from './rocking-plausibility.ts';
 import { resultOf } from './rocking-result.ts';
 import type { CaptureSettings } from './rocking-settings.ts';
-import { type Sample, type Top, topOf } from './rocking-top.ts';
+import { type Top, topOf } from './rocking-top.ts';
 import type { Turn, Turns } from './rocking-turns.ts';
 import type { Agreed, Doubt } from './rocking-verdict.ts';
 import { append, between, emptySeries, itemAt, type Series } from './series.ts';
@@ -65,9 +65,9 @@ export function findTop(
   if (isWobble(turn, course.turns?.swings.last ?? []) || isNoise(turn, course, step)) return found;
   const sign = settings.side === 'bore' ? 1 : -1;
   const start = reach(course, turn, sign, -1);
-  const samples = samplesOf(course, start, reach(course, turn, sign, 1), readings);
+  const samples = between(course.believed, start, reach(course, turn, sign, 1) + 1);
   const top = topOf(samples, turn.place - start, Math.min(turn.rise, turn.fall), settings.side);
-  return top ? withTop(found, top, settings, Math.max(...samples.map((sample) => sample.step))) : found;
+  return top ? withTop(found, top, settings, Math.max(...samples.map(({ reading }) => reading.step))) : found;
 }
 
 /** Whether a turn is so small beside the last swings (those that jaws on the work can make) that it is a tremble. */
@@ -89,7 +89,7 @@ function isNoise(turn: Turn, { believed, start, turns }: Course, step: number): 
     swing >= ROCK.shallow * step && swing <= ROCK.swing * Math.abs(turn.height);
   if (height >= ROCK.shallow * step || (turns?.swings.last ?? []).filter(rocked).length > 1) return false;
   const values = between(believed, Math.max(start, believed.length - ROCK.listened)).map(
-    ({ value }) => value,
+    ({ reading }) => reading.value,
   );
   const thirds: number[] = [];
   for (let i = 3; i < values.length; i++) {
@@ -109,26 +109,13 @@ function reach({ believed, start }: Course, turn: Turn, sign: number, direction:
   for (let count = 0; count < ROCK.most; count++) {
     const next = place + direction;
     const heard = next >= start ? itemAt(believed, next) : undefined;
-    if (!heard || (count > 0 && sign * heard.value > turn.height)) break;
-    below = sign * heard.value < floor ? below + 1 : 0;
+    if (!heard || (count > 0 && sign * heard.reading.value > turn.height)) break;
+    below = sign * heard.reading.value < floor ? below + 1 : 0;
     if (below > 0 && count >= ROCK.least) return below > 1 ? place : next;
     place = next;
   }
   return place;
 }
-
-const samplesOf = (
-  course: Course,
-  start: number,
-  end: number,
-  readings: Series<Reading>,
-): readonly Sample[] =>
-  between(course.believed, start, end + 1).map(({ place, at, value }) => ({
-    place,
-    at,
-    value: mm(value),
-    step: itemAt(readings, place)?.step ?? mm(0.01),
-  }));
 
 function withTop(found: Found, top: Top, settings: CaptureSettings, step: number): Found {
   const tops = joined(found.tops, top);

@@ -26,7 +26,7 @@ export function verdictOf(capture: Capture): Verdict {
   if (!last || (tops.length === 0 && turns?.phase === 'level')) return { state: 'waiting' };
   return {
     state: 'rocking',
-    live: mm(last.value),
+    live: last.reading.value,
     tops: agreement?.nearby.length ?? 0,
     agreeing: agreement?.agreeing.length ?? 0,
     spread: agreement?.spread ?? null,
@@ -85,7 +85,9 @@ function still({ believed, start }: Course): boolean {
   const first = itemAt(believed, start);
   const last = itemAt(believed, believed.length - 1);
   const { readings, millis } = PATIENCE.still;
-  return first && last ? believed.length - start > readings && last.at - first.at > millis : false;
+  return first && last
+    ? believed.length - start > readings && last.reading.at - first.reading.at > millis
+    : false;
 }
 
 function adviceFor(reason: Doubt): Advice {

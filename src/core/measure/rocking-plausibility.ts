@@ -1,5 +1,5 @@
 // Which readings a hand could have made: jumps that the next readings take back are thrown out, also several in a burst.
-import type { Millis } from '../units.ts';
+import type { Reading } from './reading.ts';
 
 /** What a hand can do; our own figures, kept as data. */
 export const PLAUSIBLE = {
@@ -16,8 +16,7 @@ export const PLAUSIBLE = {
 export interface Heard {
   /** Its place in the capture's readings. */
   readonly place: number;
-  readonly at: Millis;
-  readonly value: number;
+  readonly reading: Reading;
   /** False when it is in another unit than the capture. */
   readonly sameUnit: boolean;
 }
@@ -38,22 +37,25 @@ export interface Screened {
   readonly thrown: readonly Heard[];
 }
 
-export const startScreen: Screen = { believed: null, doubted: [] };
+const NONE: readonly Heard[] = [];
+
+export const startScreen: Screen = { believed: null, doubted: NONE };
 
 const possible = (value: number): boolean => Number.isFinite(value) && Math.abs(value) <= PLAUSIBLE.most;
 
 const follows = (a: Heard, b: Heard): boolean =>
-  Math.abs(b.value - a.value) <= PLAUSIBLE.jump * Math.abs(a.value) + 0.05 && a.sameUnit === b.sameUnit;
+  Math.abs(b.reading.value - a.reading.value) <= PLAUSIBLE.jump * Math.abs(a.reading.value) + 0.05 &&
+  a.sameUnit === b.sameUnit;
 
 /** Judges one more reading. Constant cost: never more than a burst's readings are looked at. */
 export function screenReading(screen: Screen, heard: Heard): Screened {
   const last = screen.doubted.at(-1) ?? screen.believed;
-  if (!possible(heard.value)) return { screen, believed: [], fresh: false, thrown: [heard] };
-  const apart = last ? heard.at - last.at : 0;
+  if (!possible(heard.reading.value)) return { screen, believed: NONE, fresh: false, thrown: [heard] };
+  const apart = last ? heard.reading.at - last.reading.at : 0;
   if (last && (apart > PLAUSIBLE.gap || apart < 0)) return restarted(settle(screen), heard);
   if (screen.believed && follows(screen.believed, heard))
     return {
-      screen: { believed: heard, doubted: [] },
+      screen: { believed: heard, doubted: NONE },
       believed: [heard],
       fresh: false,
       thrown: screen.doubted,
@@ -62,14 +64,14 @@ export function screenReading(screen: Screen, heard: Heard): Screened {
   const doubted = [...screen.doubted, heard];
   return doubted.length > PLAUSIBLE.burst
     ? moved(doubted)
-    : { screen: { ...screen, doubted }, believed: [], fresh: false, thrown: [] };
+    : { screen: { ...screen, doubted }, believed: NONE, fresh: false, thrown: NONE };
 }
 
 const restarted = (before: Screened | null, heard: Heard): Screened => ({
-  screen: heard.sameUnit ? { believed: heard, doubted: [] } : { believed: null, doubted: [heard] },
-  believed: heard.sameUnit ? [heard] : [],
+  screen: heard.sameUnit ? { believed: heard, doubted: NONE } : { believed: null, doubted: [heard] },
+  believed: heard.sameUnit ? [heard] : NONE,
   fresh: true,
-  thrown: before?.thrown ?? [],
+  thrown: before?.thrown ?? NONE,
 });
 
 /** The jaws are elsewhere: believed from where the last readings follow one another. */
@@ -81,14 +83,19 @@ function moved(doubted: readonly Heard[]): Screened {
     start = place - 1;
   }
   const believed = doubted.slice(start).filter((heard) => heard.sameUnit);
-  return { screen: { believed: believed.at(-1) ?? null, doubted: [] }, believed, fresh: true, thrown: [] };
+  return {
+    screen: { believed: believed.at(-1) ?? null, doubted: NONE },
+    believed,
+    fresh: true,
+    thrown: NONE,
+  };
 }
 
 /** Nothing follows: what was doubted stays so and counts as thrown out only when it is a burst's length at most. */
 function settle(screen: Screen): Screened {
   return {
-    screen: { believed: screen.believed, doubted: [] },
-    believed: [],
+    screen: { believed: screen.believed, doubted: NONE },
+    believed: NONE,
     fresh: false,
     thrown: screen.doubted,
   };

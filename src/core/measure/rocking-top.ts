@@ -1,15 +1,22 @@
 // The top of one rock: where it was, how high, and how well its readings place it.
 import { type Length, type Millis, millis, mm } from '../units.ts';
-import { dot, type Estimate, estimate, type Observation, type Row, varianceAlong } from './least-squares.ts';
+import {
+  dot,
+  type Estimate,
+  estimate,
+  type Numbers,
+  type Observation,
+  times,
+  varianceAlong,
+} from './least-squares.ts';
+import type { Reading } from './reading.ts';
 import type { Side } from './rocking-settings.ts';
 
 /** One reading near a top. */
 export interface Sample {
   /** Its place in the capture's readings. */
   readonly place: number;
-  readonly at: Millis;
-  readonly value: Length;
-  readonly step: Length;
+  readonly reading: Reading;
 }
 
 export interface Top {
@@ -66,12 +73,12 @@ interface Fitted {
 }
 
 const sign = (side: Side): number => (side === 'bore' ? 1 : -1);
-const powers = (t: number): Row => Float64Array.of(1, t, t * t, t * t * t, t * t * t * t);
+const powers = (t: number): Numbers => [1, t, t * t, t * t * t, t * t * t * t];
 
 /** The quartic and its slope at a time. */
-const heightAt = (c: Row, t: number): number =>
+const heightAt = (c: Numbers, t: number): number =>
   (c[0] ?? 0) + t * ((c[1] ?? 0) + t * ((c[2] ?? 0) + t * ((c[3] ?? 0) + t * (c[4] ?? 0))));
-const slopeAt = (c: Row, t: number): number =>
+const slopeAt = (c: Numbers, t: number): number =>
   (c[1] ?? 0) + t * (2 * (c[2] ?? 0) + t * (3 * (c[3] ?? 0) + t * 4 * (c[4] ?? 0)));
 
 /**
@@ -79,9 +86,9 @@ const slopeAt = (c: Row, t: number): number =>
  * or none that they place. `centre` is the largest reading's index among them, `height` the rock's in mm.
  */
 export function topOf(samples: readonly Sample[], centre: number, height: number, side: Side): Top | null {
-  const middle = samples[centre];
-  const first = samples[0];
-  const last = samples.at(-1);
+  const middle = samples[centre]?.reading;
+  const first = samples[0]?.reading;
+  const last = samples.at(-1)?.reading;
   if (!middle || !first || !last || samples.length < 3 || middle.value <= 0) return null;
   const half = Math.max(middle.at - first.at, last.at - middle.at);
   if (!(half > 0)) return null;
@@ -91,23 +98,25 @@ export function topOf(samples: readonly Sample[], centre: number, height: number
   return fitted && turn !== null ? placed(fitted, turn, { points, middle, half, height, side }) : null;
 }
 
-function pointsOf(samples: readonly Sample[], middle: Sample, half: number, side: Side): readonly Point[] {
+function pointsOf(samples: readonly Sample[], middle: Reading, half: number, side: Side): readonly Point[] {
   const reference = middle.value;
   return samples.map((sample, place) => ({
     sample,
-    time: (sample.at - middle.at) / half,
-    height: (sign(side) * (sample.value - reference) * (sample.value + reference)) / (2 * reference),
+    time: (sample.reading.at - middle.at) / half,
+    height:
+      (sign(side) * (sample.reading.value - reference) * (sample.reading.value + reference)) /
+      (2 * reference),
     share: 1 / runLength(samples, place),
   }));
 }
 
 /** How many readings in a row, around this one, show the same: together they carry one rounding. */
 function runLength(samples: readonly Sample[], place: number): number {
-  const value = samples[place]?.value;
+  const value = samples[place]?.reading.value;
   let start = place;
   let end = place;
-  while (start > 0 && samples[start - 1]?.value === value) start--;
-  while (samples[end + 1]?.value === value) end++;
+  while (start > 0 && samples[start - 1]?.reading.value === value) start--;
+  while (samples[end + 1]?.reading.value === value) end++;
   return end - start + 1;
 }
 
@@ -135,7 +144,7 @@ function shapeOf(points: readonly Point[], height: number): Fitted | null {
 }
 
 const varianceOf = (point: Point, highest: number): number =>
-  (point.sample.step ** 2 / 12 + HAND.tremor ** 2) / point.share +
+  (point.sample.reading.step ** 2 / 12 + HAND.tremor ** 2) / point.share +
   (HAND.unfollowed * (highest - point.height)) ** 2;
 
 function withoutOutliers(points: readonly Point[], height: number): Fitted | null {
@@ -191,7 +200,7 @@ function turnOf({ kept, estimate: { coefficients } }: Fitted): number | null {
 }
 
 const PARTS = 12;
-const fittedAt = (points: readonly Point[], place: number, coefficients: Row): number =>
+const fittedAt = (points: readonly Point[], place: number, coefficients: Numbers): number =>
   heightAt(coefficients, points[place]?.time ?? 0);
 
 /** How far the second highest reading lies below the highest: large where the readings come too seldom for the rock. */
@@ -211,7 +220,7 @@ function highestOf(points: readonly Point[]): Point {
 
 interface Setting {
   readonly points: readonly Point[];
-  readonly middle: Sample;
+  readonly middle: Reading;
   readonly half: number;
   readonly height: number;
   readonly side: Side;
@@ -224,12 +233,12 @@ function placed(fitted: Fitted, turn: number, { points, middle, half, height, si
   const rise = dot(row, coefficients);
   const square = middle.value ** 2 + 2 * middle.value * sign(side) * rise;
   if (!(square > 0)) return null;
-  const leaning = Float64Array.from(covariance, (line) => dot(line, row));
+  const leaning = times(covariance, row);
   let [nearby, misfit, used] = [0, 0, 0];
   for (const [place, point] of kept.entries()) {
     const o = observations[place];
     if (!o) continue;
-    if (rise - point.height < point.sample.step / 2) nearby += o.weight * dot(o.row, leaning);
+    if (rise - point.height < point.sample.reading.step / 2) nearby += o.weight * dot(o.row, leaning);
     misfit += o.weight * (o.seen - dot(o.row, coefficients)) ** 2;
     used += fitted.leverages[place] ?? 0;
   }
@@ -239,7 +248,7 @@ function placed(fitted: Fitted, turn: number, { points, middle, half, height, si
   return {
     at: millis(middle.at + turn * half),
     value: mm(Math.sqrt(square)),
-    reached: reached.sample.value,
+    reached: reached.sample.reading.value,
     standard: Math.hypot(
       own,
       HAND.beyond * Math.max(0, rise - reached.height),

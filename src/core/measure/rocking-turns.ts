@@ -84,7 +84,18 @@ function fallOn(turns: Turns, place: number, height: number, least: number): [Tu
 /** The swings with one more, and the usual one of them. */
 function remember({ last }: Swings, size: number): Swings {
   const sizes = [...last.slice(1 - SWING.remembered), size];
-  return { first: false, last: sizes, usual: sizes.toSorted((a, b) => b - a)[2] ?? 0 };
+  return { first: false, last: sizes, usual: thirdLargest(sizes) };
+}
+
+/** 0 where there are not so many. */
+function thirdLargest(sizes: readonly number[]): number {
+  let [first, second, third] = [0, 0, 0];
+  for (const size of sizes) {
+    if (size > first) [first, second, third] = [size, first, second];
+    else if (size > second) [second, third] = [size, second];
+    else if (size > third) third = size;
+  }
+  return third;
 }
 
 /** The turn under way, for when no more readings follow: null unless a fall has begun and it was not told before. */
