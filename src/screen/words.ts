@@ -77,6 +77,14 @@ const MISSING: { readonly [what in Extract<Refusal, { kind: 'missing' }>['what']
   depth: 'Nothing is cut yet: feed deeper first.',
 };
 
+/** Lands make a ring show small, never large: what is shown otherwise is not this ring, or not measured well. */
+function noLandWords({ why, known, shown }: Extract<Refusal, { kind: 'no-land' }>, unit: LengthUnit): string {
+  const read = `a ring of ${lengthFigure(known, unit)} reads ${lengthFigure(shown, unit)}`;
+  return why === 'reads-high'
+    ? `Not taken: ${read}, which no jaws do. Check the zero and measure it again.`
+    : `Not taken: ${read}, so it is another one. Press a and type the size of this one.`;
+}
+
 /** Why an action was not done, and what to do. */
 export function refusalWords(why: Refusal, unit: LengthUnit): string {
   switch (why.kind) {
@@ -102,6 +110,8 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
       return `"${safe(why.found, 24)}" is not taken: give ${safe(why.accepted, 90)}.`;
     case 'no-fit':
       return `That gives no fit: ${safe(why.why)}.`;
+    case 'no-land':
+      return noLandWords(why, unit);
     case 'board-counts':
       return 'The board counts this feed: turn the handle, not the keys.';
     case 'nothing-to-undo':

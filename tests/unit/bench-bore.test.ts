@@ -4,6 +4,7 @@ import type { Setup } from '../../src/core/bench/setup.ts';
 import { TRAIL_AT_MOST } from '../../src/core/bench/state.ts';
 import { step } from '../../src/core/bench/step.ts';
 import { degrees, millis, mm } from '../../src/core/units.ts';
+import { refusalWords } from '../../src/screen/words.ts';
 import { Table, threaded } from '../support/bench.ts';
 
 /** Rocks across a bore, 13 readings each: chords of an offset that moves evenly. */
@@ -180,6 +181,14 @@ describe('the lands of the jaws', () => {
     table.to('bore size').type('8.00').act('take');
     expect(table.bench.job?.bore?.diameter).toBeCloseTo(Math.hypot(8, land), 12);
   });
+});
+
+test.each([
+  ['20.05', 'a ring of 20.00 mm reads 20.05 mm, which no jaws do. Check the zero'],
+  ['12.00', 'a ring of 20.00 mm reads 12.00 mm, so it is another one. Press a and type'],
+])('a ring of 20 mm that reads %s is refused with both sizes and what to do', (read, words) => {
+  const why = refusalOf(new Table().to('zero').type('20').type(read).act('take'));
+  expect(why && refusalWords(why, 'mm')).toContain(words);
 });
 
 describe('the zero', () => {

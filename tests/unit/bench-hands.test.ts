@@ -248,7 +248,7 @@ describe('the zero and a ring', () => {
     const typedIn = new Table().to('zero').type('10').type('9.98').act('take');
     expect(typedIn.bench.job?.ring?.measured).toBeCloseTo(9.98, 12);
     const high = new Table().to('zero').type('10').reads(10.02, 5).act('take');
-    expect(high.bench.notice).toMatchObject({ why: { kind: 'no-fit', why: 'reads-high' } });
+    expect(high.bench.notice).toMatchObject({ why: { kind: 'no-land', why: 'reads-high', known: 10, shown: 10.02 } });
     const moving = new Table().to('zero').type('10').reads(9, 1).reads(9.9, 1).act('take');
     expect(moving.bench.notice).toMatchObject({ why: { kind: 'moving' } });
     expect(moving.bench.job?.ring).toBeNull();

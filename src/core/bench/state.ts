@@ -1,5 +1,6 @@
 // Everything the bench knows at one moment: the job folded from its log, and what is live and will never be kept.
 
+import type { JawLand } from '../measure/corrections.ts';
 import type { Reading } from '../measure/reading.ts';
 import type { Capture } from '../measure/rocking.ts';
 import type { VoidReason } from '../thread/feed.ts';
@@ -64,6 +65,7 @@ export type Refusal =
   | { readonly kind: 'depth-void'; readonly why: VoidReason }
   | { readonly kind: 'bad-number'; readonly found: string; readonly accepted: string }
   | { readonly kind: 'no-fit'; readonly why: string }
+  | Extract<JawLand, { kind: 'no-land' }>
   | { readonly kind: 'board-counts' }
   | { readonly kind: 'nothing-to-undo' }
   | { readonly kind: 'closed' }

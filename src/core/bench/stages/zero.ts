@@ -50,7 +50,7 @@ function takeRing(bench: WithJob, ring: number): Outcome {
   if (measured === undefined) return refused(bench, untakeable(bench) ?? { kind: 'moving' });
   const zeroed = corrected(bench.job, measured, 'outside');
   const land = jawLandFrom(mm(ring), zeroed);
-  if (land.kind !== 'land') return refused(bench, { kind: 'no-fit', why: land.why });
+  if (land.kind !== 'land') return refused(bench, land);
   return kept(
     fresh(bench),
     { kind: 'ring-taken', known: mm(ring), measured: zeroed, land: land.width },
