@@ -33,10 +33,9 @@ const steps = (job: Job): Length => job.setup.feed?.perDetent ?? BY_HAND;
 
 /** Clearance bought by deepening one part, or null when there is no such groove. */
 function boughtBy(job: Job, bore: Length, part: Part, by: Length): Length | null {
-  const before = limitsOf(pairOf(job, bore));
   const pair = pairOf(job, bore);
-  const deeper = { ...pair, [part]: { ...pair[part], depth: mm(pair[part].depth + by) } };
-  const after = limitsOf(deeper);
+  const before = limitsOf(pair);
+  const after = limitsOf({ ...pair, [part]: { ...pair[part], depth: mm(pair[part].depth + by) } });
   if (before.kind !== 'limits' || after.kind !== 'limits') return null;
   return mm(after.limit - before.limit);
 }
@@ -72,14 +71,14 @@ export function adviceOn(job: Job): readonly Advice[] {
   const bore = job.bore.diameter;
   const now = clearanceNow(job, last.verdict);
   const crests = crestsFirst(job, bore, last.relieved);
+  // The spigot's thread is the one that can be got at: it comes first where both would do.
   const cuts = (['male', 'female'] as const).flatMap((part) => deepen(job, bore, part, now) ?? []);
-  const useful = cuts.toSorted((a, b) => cost(a) - cost(b));
-  return [...crests, ...useful];
+  return [
+    ...crests,
+    ...cuts.filter(({ kind }) => kind === 'deepen'),
+    ...cuts.filter(({ kind }) => kind === 'no-more'),
+  ];
 }
-
-/** The spigot's thread is the one that can be got at: it comes first where both would do. */
-const cost = (advice: Advice): number =>
-  advice.kind === 'deepen' ? advice.by + (advice.part === 'female' ? 0.5 : 0) : 100;
 
 /** Diametral: within this of the flank limit a crest that is raised or swollen touches first; our own choice. */
 const NEARLY = 0.1;

@@ -4,7 +4,7 @@ import type { VoidReason } from '../thread/feed.ts';
 import type { Millis } from '../units.ts';
 import type { FeedMark } from './entry.ts';
 import type { LineEvent } from './event.ts';
-import { andThen, becomes, kept, type Outcome, unchanged } from './outcome.ts';
+import { kept, type Outcome, unchanged } from './outcome.ts';
 import type { Part } from './setup.ts';
 import type { WithJob } from './stages/rules.ts';
 import type { Bench } from './state.ts';
@@ -15,20 +15,17 @@ type Counted = Extract<LineEvent, { kind: 'feed-counted' }>;
 const uptimeSlack = (elapsed: number): number => 5000 + 0.005 * elapsed;
 
 const PARTS: readonly Part[] = ['female', 'male'];
-const countingOn = (bench: WithJob, part: Part): boolean => {
-  const { tracker, touchOff } = bench.job.threads[part];
-  return tracker?.kind === 'tracking' && touchOff?.board !== undefined;
-};
+/** The part that a board is counting for: one at most, since touching off one sets the other aside. */
+const countedPart = ({ job }: Bench): Part | undefined =>
+  PARTS.find((part) => {
+    const { tracker, touchOff } = job?.threads[part] ?? {};
+    return tracker?.kind === 'tracking' && touchOff?.board !== undefined;
+  });
 
-/** Voids the depth of each part that a board was counting. Nothing counted before is lost from the log. */
+/** Voids the depth that a board was counting. Nothing counted before is lost from the log. */
 export function voided(bench: Bench, why: VoidReason): Outcome {
-  const { job } = bench;
-  if (!job) return unchanged(bench);
-  const withJob = { ...bench, job };
-  return PARTS.filter((part) => countingOn(withJob, part)).reduce<Outcome>(
-    (outcome, part) => andThen(outcome, (next) => kept(next, { kind: 'depth-voided', part, why })),
-    unchanged(bench),
-  );
+  const part = countedPart(bench);
+  return part ? kept(bench, { kind: 'depth-voided', part, why }) : unchanged(bench);
 }
 
 /** The last mark of a part that a board gave, with the wall clock when it was written. */
@@ -52,15 +49,6 @@ function breakSince(bench: WithJob, part: Part, board: string, at: Millis): Void
   return ran < 0 || Math.abs(ran - elapsed) > uptimeSlack(Math.abs(elapsed)) ? 'restart' : null;
 }
 
-function firstSight(bench: WithJob, event: Counted, board: string): Outcome {
-  const seen: Outcome = becomes(bench, { feedSeen: true });
-  const broken = PARTS.filter((part) => countingOn(bench, part)).map((part) =>
-    breakSince(bench, part, board, event.at),
-  );
-  const why = broken.find((reason) => reason !== null);
-  return why ? andThen(seen, (next) => voided(next, why)) : seen;
-}
-
 /** A count from the board: remembered always, kept in the job while a part is touched off. */
 export function feedCounted(bench: Bench, event: Counted): Outcome {
   const board = bench.line.board?.board ?? null;
@@ -68,19 +56,17 @@ export function feedCounted(bench: Bench, event: Counted): Outcome {
   const next = { ...bench, feed };
   const { job } = bench;
   if (!job || board === null) return unchanged(next);
-  const withJob = { ...next, job };
-  return bench.feedSeen
-    ? counted(withJob, event, board)
-    : andThen(firstSight(withJob, event, board), (at) => counted(at, event, board));
+  const seen = { ...next, job, feedSeen: true };
+  const part = countedPart(next);
+  const why = part && !bench.feedSeen ? breakSince(seen, part, board, event.at) : null;
+  return why ? voided(seen, why) : counted(seen, event, board);
 }
 
 function counted(bench: Bench, event: Counted, board: string): Outcome {
   const { job } = bench;
-  if (!job || job.closed) return unchanged(bench);
-  const part = PARTS.find((each) => countingOn({ ...bench, job }, each));
-  const thread = part && job.threads[part];
-  if (!part || thread?.tracker?.kind !== 'tracking' || thread.tracker.count === event.total)
-    return unchanged(bench);
-  if (thread.touchOff?.board !== board) return voided(bench, 'other-board');
+  const part = countedPart(bench);
+  if (!part || job?.closed) return unchanged(bench);
+  const { tracker } = job?.threads[part] ?? {};
+  if (tracker?.kind !== 'tracking' || tracker.count === event.total) return unchanged(bench);
   return kept(bench, { kind: 'feed-counted', part, mark: { total: event.total, board, at: event.at } });
 }

@@ -119,6 +119,9 @@ function lastTrial(job: Job, change: Partial<TrialMade>): Job {
 function apply(job: Job, fact: Fact, at: number): Job {
   switch (fact.kind) {
     case 'job-begun':
+    case 'capture-doubted':
+    case 'target-set':
+    case 'undone':
       return job;
     case 'setup-changed':
       return { ...job, setup: fact.setup, name: fact.setup.name };
@@ -132,9 +135,6 @@ function apply(job: Job, fact: Fact, at: number): Job {
       return { ...job, [fact.where]: { diameter: fact.diameter, how: fact.how } };
     case 'bore-taken':
       return { ...job, bore: fact };
-    case 'capture-doubted':
-    case 'target-set':
-      return job;
     case 'spigot-taken':
       return { ...job, spigot: fact };
     case 'touched-off':
@@ -173,8 +173,6 @@ function apply(job: Job, fact: Fact, at: number): Job {
       return { ...job, removed: true };
     case 'job-restored':
       return { ...job, removed: false };
-    case 'undone':
-      return job;
     default:
       return fact satisfies never;
   }

@@ -7,7 +7,7 @@ import type { BenchEvent, EdgeEvent, HandEvent, LineEvent, LinkEvent } from './e
 import { feedCounted, voided } from './feeding.ts';
 import { openForm } from './form.ts';
 import { stepForm } from './forming.ts';
-import { jobOf, lastUndoable, withEntry } from './job.ts';
+import { type Job, jobOf, lastUndoable, withEntry } from './job.ts';
 import { isFromLine, lineAfter, quietLine } from './line.ts';
 import { andThen, becomes, kept, type Outcome, refused, sounding, unchanged } from './outcome.ts';
 import { RULES, stageBeside } from './stages/all.ts';
@@ -217,22 +217,19 @@ function stepStage(bench: Bench, event: HandEvent): Outcome {
 function acted(bench: Bench, action: 'take' | 'again' | 'next' | 'back'): Outcome {
   const cleared = { ...bench, notice: null, typed: '' };
   const { job } = bench;
-  if (!job)
-    return action === 'take' && bench.mode.kind === 'welcome'
-      ? becomes(cleared, {}, { kind: 'open-form' })
-      : unchanged(cleared);
+  if (!job) return action === 'take' ? becomes(cleared, {}, { kind: 'open-form' }) : unchanged(cleared);
   if (action === 'next' || action === 'back') {
     const stage = stageBeside(job.setup, job.stage, action === 'next' ? 1 : -1);
-    return stage === job.stage ? unchanged(cleared) : entering(cleared, stage);
+    return stage === job.stage ? unchanged(cleared) : entering(cleared, job, stage);
   }
   if (job.closed) return refused(cleared, { kind: 'closed' });
   return atStage(cleared, unchanged(cleared), (ready) => RULES[job.stage][action](ready));
 }
 
 /** Entering the spigot keeps the target that the turner is shown, so that the record can explain it. */
-function entering(bench: Bench, stage: Stage): Outcome {
+function entering(bench: Bench, job: Job, stage: Stage): Outcome {
   const moved = kept(bench, { kind: 'stage-entered', stage });
-  const aim = stage === 'spigot' && bench.job ? aimOf(bench.job) : null;
+  const aim = stage === 'spigot' ? aimOf(job) : null;
   if (aim?.kind !== 'aim') return moved;
   const { bore, target, low, high, limit } = aim;
   return andThen(moved, (next) => kept(next, { kind: 'target-set', bore, target, low, high, limit }));

@@ -59,7 +59,7 @@ function takeTyped(bench: WithJob): Outcome {
     ...count,
     how: 'typed',
   } as const;
-  return kept({ ...started(bench), heard: [] }, fact, bench.heard);
+  return kept(started(bench), fact, bench.heard);
 }
 
 /** Doubts that more rocking can lift: the capture goes on, nothing is thrown away. */

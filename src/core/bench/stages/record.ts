@@ -1,12 +1,11 @@
 // Record: the grain's angle as seen when closed, notes, and the job closed with the last trial's word.
 import { trimFor } from '../../plan/alignment.ts';
 import { parseAngle } from '../../quantity.ts';
-import { kept, type Outcome, refused, unchanged } from '../outcome.ts';
+import { kept, type Outcome, unchanged } from '../outcome.ts';
 import type { Setup } from '../setup.ts';
 import { badNumber, deaf, fresh, type StageRules, type WithJob } from './rules.ts';
 
 function take(bench: WithJob): Outcome {
-  if (bench.job.closed) return refused(bench, { kind: 'closed' });
   const last = bench.job.trials.at(-1);
   const how = last ? (last.verdict === 'running' ? 'runs' : 'given-up') : 'untried';
   return kept(bench, { kind: 'job-closed', how });

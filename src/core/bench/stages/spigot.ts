@@ -45,10 +45,7 @@ function take(bench: WithJob): Outcome {
   if (!settled) return refused(bench, { kind: 'moving' });
   const diameter = corrected(bench.job, settled.value, 'outside');
   const expected = expectedOf(bench.job, diameter);
-  if (expected.kind !== 'expected') {
-    const noFit = expected.kind === 'no-fit' ? expected : ({ kind: 'missing', what: 'bore' } as const);
-    return refused(bench, noFit);
-  }
+  if (expected.kind !== 'expected') return refused(bench, expected);
   const how = settled.readings[0]?.raw === '' ? 'typed' : 'read';
   const fact = {
     kind: 'spigot-taken',

@@ -62,8 +62,8 @@ function typed(bench: WithJob, text: string): Outcome {
   const parsed = typedReading(bench, text);
   if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
   const reading = parsed.value;
-  if (bench.ring !== null) return unchanged({ ...bench, heard: [...bench.heard, reading], typed: '' });
-  if (Math.abs(reading.value) <= CLOSED_AT_MOST) return listening({ ...bench, typed: '' }, reading);
+  if (bench.ring !== null || Math.abs(reading.value) <= CLOSED_AT_MOST)
+    return listening({ ...bench, typed: '' }, reading);
   if (reading.value >= RING_AT_LEAST)
     return unchanged({
       ...bench,
