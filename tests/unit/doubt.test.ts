@@ -1,0 +1,205 @@
+// How sure a job's fit is, and its seasons: each share of the doubt where it is known, and each wood on its own part.
+import { describe, expect, test } from 'vitest';
+import { chancesFor, clearanceInDoubt, diameterDoubts } from '../../src/core/bench/doubt.ts';
+import type { Fact } from '../../src/core/bench/entry.ts';
+import { type Job, jobOf } from '../../src/core/bench/job.ts';
+import { clearanceForSeason, MADE, seasonsOf } from '../../src/core/bench/seasons.ts';
+import type { Setup } from '../../src/core/bench/setup.ts';
+import { humidityPercent, mm } from '../../src/core/units.ts';
+import { findWood } from '../../src/core/wood/lookup.ts';
+import { MOISTURE_EQUATIONS } from '../../src/core/wood/moisture.ts';
+import { ringOf } from '../../src/core/wood/movement.ts';
+import { seasonOf } from '../../src/core/wood/season.ts';
+import { threaded } from '../support/bench.ts';
+
+const job = (setup: Setup, ...facts: readonly Fact[]): Job => {
+  const log = [{ kind: 'job-begun', setup } as const, ...facts];
+  const made = jobOf(log.map((fact, at) => ({ id: `e${at}`, job: 'j', at, fact, readings: [] })));
+  if (!made) throw new Error('no job');
+  return made;
+};
+const typed = {
+  standard: null,
+  degreesOfFreedom: null,
+  tops: 1,
+  agreeing: 1,
+  spread: null,
+  how: 'typed',
+} as const;
+const bore: Fact = { kind: 'bore-taken', diameter: mm(42.3), ...typed };
+const rocked: Fact = {
+  ...bore,
+  standard: mm(0.004),
+  degreesOfFreedom: 6,
+  tops: 8,
+  agreeing: 8,
+  how: 'rocked',
+};
+const spigot = (diameter: number): Fact => ({
+  kind: 'spigot-taken',
+  diameter: mm(diameter),
+  how: 'read',
+  fit: 'running',
+  clearance: mm(0.15),
+});
+const standardOf = (of: Job, counting?: 'measured') => clearanceInDoubt(of, counting)?.standard;
+
+/** A caliper within 0.03 mm that shows hundredths, both as rectangles (JCGM 100:2008, 4.3.7, from memory). */
+const CALIPER = Math.hypot(0.03 / Math.sqrt(3), 0.01 / Math.sqrt(12));
+/** Two touch-offs known within so much, radial, so each counts twice on the diameter. */
+const touchOffs = (within: number) => Math.SQRT2 * ((2 * within) / Math.sqrt(3));
+/** Two depths of so many detents, each known to 0.001 mm: radial as well. */
+const feeds = (detents: number) => Math.SQRT2 * 2 * detents * 0.001;
+
+describe('the doubt of a clearance', () => {
+  test('is that of two diameters, two touch-offs and the detents fed', () => {
+    expect(standardOf(job(threaded, bore))).toBeCloseTo(
+      Math.hypot(Math.SQRT2 * CALIPER, touchOffs(0.2), feeds(5)),
+      12,
+    );
+  });
+
+  test('of a plain lid is that of its diameters alone', () => {
+    expect(standardOf(job({ ...threaded, fit: 'plain' }, bore))).toBeCloseTo(Math.SQRT2 * CALIPER, 12);
+  });
+
+  test('heeds how well the turner touches off, by eye where no feed is known', () => {
+    const { feed, ...byEye } = threaded;
+    if (!feed) throw new Error('no feed');
+    const careful = { ...threaded, feed: { ...feed, touchOff: mm(0.03) } };
+    expect(standardOf(job(careful, bore))).toBeCloseTo(
+      Math.hypot(Math.SQRT2 * CALIPER, touchOffs(0.03), feeds(5)),
+      12,
+    );
+    expect(standardOf(job(byEye, bore))).toBeCloseTo(Math.hypot(Math.SQRT2 * CALIPER, touchOffs(0.05)), 12);
+  });
+
+  test('counts the detents really fed', () => {
+    const cut = (part: 'female' | 'male'): Fact => ({
+      kind: 'thread-cut',
+      part,
+      detents: 6,
+      depth: mm(1.2),
+      proven: true,
+    });
+    expect(standardOf(job(threaded, bore, cut('female'), cut('male')))).toBeCloseTo(
+      Math.hypot(Math.SQRT2 * CALIPER, touchOffs(0.2), feeds(6)),
+      12,
+    );
+  });
+
+  test('has what the zero check and the capture left in doubt', () => {
+    const zero: Fact = { kind: 'zero-taken', error: mm(0.02), standard: mm(0.005), applied: true };
+    const plain = { ...threaded, fit: 'plain' } as const;
+    expect(standardOf(job(plain, zero, bore))).toBeCloseTo(Math.SQRT2 * Math.hypot(CALIPER, 0.005), 12);
+    expect(standardOf(job(plain, rocked))).toBeCloseTo(Math.hypot(Math.SQRT2 * CALIPER, 0.004), 12);
+  });
+
+  test('keeps the degrees of freedom of the capture', () => {
+    const degrees = (fact: Fact) => {
+      const made = job(threaded, fact);
+      return made.bore && diameterDoubts(made, made.bore).bore.degreesOfFreedom;
+    };
+    expect(degrees(bore)).toBe(Number.POSITIVE_INFINITY);
+    expect(degrees({ ...rocked, degreesOfFreedom: null } as Fact)).toBe(Number.POSITIVE_INFINITY);
+    // Welch and Satterthwaite: u^4 / (u_i^4 / nu_i) (JCGM 100:2008, G.4.1, from memory).
+    expect(degrees(rocked)).toBeCloseTo((6 * Math.hypot(CALIPER, 0.004) ** 4) / 0.004 ** 4, 6);
+  });
+
+  test('has what learning left, except for a trial that is to teach', () => {
+    const taught = { ...threaded, learned: { shift: mm(0), spread: mm(0.1), reasons: [] } };
+    const plain = standardOf(job(threaded, bore)) ?? 0;
+    expect(standardOf(job(taught, bore))).toBeCloseTo(Math.hypot(plain, 0.1), 12);
+    expect(standardOf(job(taught, bore), 'measured')).toBeCloseTo(plain, 12);
+  });
+
+  test('is unknown without a bore, and where the threads make no pair', () => {
+    expect(clearanceInDoubt(job(threaded))).toBeNull();
+    expect(clearanceInDoubt(job({ ...threaded, depth: { female: mm(1.5), male: mm(1) } }, bore))).toBeNull();
+  });
+});
+
+describe('the chances of a first trial', () => {
+  test('add up to one, and running is likelier at the target than off it', () => {
+    const at = chancesFor(job(threaded, bore), mm(43.4));
+    const off = chancesFor(job(threaded, bore), mm(43.6));
+    if (!at || !off) throw new Error('no chances');
+    expect(Object.values(at).reduce((sum, chance) => sum + chance, 0)).toBeCloseTo(1, 9);
+    expect(at.running).toBeGreaterThan(off.running);
+    expect(off.seized).toBeGreaterThan(at.seized);
+  });
+
+  test('are unknown without a bore or a fit', () => {
+    expect(chancesFor(job(threaded), mm(43.4))).toBeNull();
+    expect(
+      chancesFor(job({ ...threaded, depth: { female: mm(1.5), male: mm(1) } }, bore), mm(43.4)),
+    ).toBeNull();
+    expect(chancesFor(job(threaded, bore), mm(-1))).toBeNull();
+  });
+});
+
+const ring = (wood: string) => {
+  const found = findWood(wood);
+  const figures = found.kind === 'found' ? found.wood.figures[0] : undefined;
+  if (!figures) throw new Error(`no figures for ${wood}`);
+  return ringOf(figures, 'end');
+};
+
+describe('seasons', () => {
+  const woods = { ...threaded, wood: 'boxwood', lidWood: 'maple, sugar' } as const;
+
+  test.each([
+    ['lid', 'maple, sugar', 'boxwood'],
+    ['body', 'boxwood', 'maple, sugar'],
+  ] as const)(
+    'with a bored %s the bore is of its wood and the spigot of the other',
+    (bored, ofBore, ofSpigot) => {
+      const seasons = seasonsOf(job({ ...woods, bored }, bore, spigot(43.4)));
+      const pair = {
+        diameter: mm(42.3),
+        clearance: mm(4 - 2 * (25.4 / 16) * (Math.sqrt(3) / 2) - 1.1),
+        bore: { ring: ring(ofBore), made: MADE },
+        spigot: { ring: ring(ofSpigot), made: MADE },
+      };
+      expect(seasons?.map(({ by }) => by)).toEqual(MOISTURE_EQUATIONS);
+      for (const { by, season } of seasons ?? []) {
+        const expected = seasonOf(pair, { by, temperature: MADE.temperature });
+        expect(JSON.stringify(season, rounded)).toBe(JSON.stringify(expected, rounded));
+      }
+    },
+  );
+
+  test('are of one wood where the lid’s was not said, and none where either is in no table', () => {
+    const range = { from: humidityPercent(30), to: humidityPercent(65) };
+    const needed = (wood?: string, lidWood?: string, bored: 'lid' | 'body' = 'lid') =>
+      clearanceForSeason(
+        { bored, ...(wood ? { wood } : {}), ...(lidWood ? { lidWood } : {}) },
+        mm(60),
+        range,
+        mm(0.08),
+      );
+    expect(needed('maple, sugar')).toBe(needed('maple, sugar', 'maple, sugar'));
+    expect(needed('maple, sugar')).toBeGreaterThanOrEqual(0.08);
+    expect(needed('maple, sugar', 'boxwood')).not.toBe(needed('maple, sugar', 'boxwood', 'body'));
+    expect(needed('maple, sugar', 'boxwood', 'body')).toBe(needed('boxwood', 'maple, sugar'));
+    for (const [wood, lidWood] of [
+      [],
+      ['moonwood'],
+      ['maple, sugar', 'moonwood'],
+      ['moonwood', 'maple, sugar'],
+    ])
+      expect(needed(wood, lidWood)).toBeNull();
+  });
+
+  test('are unknown without a bore, a spigot, a fit or figures', () => {
+    expect(seasonsOf(job(woods))).toBeNull();
+    expect(seasonsOf(job(woods, bore))).toBeNull();
+    expect(seasonsOf(job(woods, spigot(43.4)))).toBeNull();
+    expect(
+      seasonsOf(job({ ...woods, depth: { female: mm(1.5), male: mm(1) } }, bore, spigot(43.4))),
+    ).toBeNull();
+    expect(seasonsOf(job({ ...woods, wood: 'moonwood' }, bore, spigot(43.4)))).toBeNull();
+  });
+});
+
+const rounded = (_: string, value: unknown) => (typeof value === 'number' ? value.toFixed(7) : value);
