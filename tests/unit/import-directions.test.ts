@@ -19,6 +19,7 @@ const layers: Record<string, readonly string[]> = {
 const parties: readonly { name: RegExp; layer: string; files: number }[] = [
   { name: /^serialport$|^@serialport\//, layer: 'link', files: 1 },
   { name: /^better-sqlite3$/, layer: 'records', files: 1 },
+  { name: /^uuid$/, layer: 'records', files: 1 },
   { name: /^commander$/, layer: 'commands', files: 1 },
   { name: /^ink$|^react/, layer: 'nowhere', files: 0 },
 ];

@@ -33,12 +33,16 @@ export const setupNamed = (name: string, wood = 'boxwood'): Setup => ({
   hardens: true,
 });
 
-/** An id that looks like those of the program, from a number. */
+const BEGUN = 1_700_000_000_000;
+const atOf = (seed: number, place: number): number => BEGUN + seed * 60_000 + place * 1000;
+
+/** An id that looks like those of the program, from a number: the time of its entry, and chance. */
 export const idFrom = (seed: number, place: number): string => {
   const next = chance(seed * 1000 + place);
   const hex = (digits: number): string =>
     Array.from({ length: digits }, () => Math.floor(next() * 16).toString(16)).join('');
-  return `${hex(8)}-${hex(4)}-4${hex(3)}-a${hex(3)}-${hex(12)}`;
+  const time = atOf(seed, place).toString(16).padStart(12, '0');
+  return `${time.slice(0, 8)}-${time.slice(8)}-7${hex(3)}-a${hex(3)}-${hex(12)}`;
 };
 
 function reading(value: number, at: number, place: number): KeptReading {
@@ -63,7 +67,6 @@ export function sampleJob(seed: number, readings = 50): readonly Entry[] {
   const bore = mm(Number((30 + next() * 40).toFixed(3)));
   const target: Length = mm(bore + 1.1);
   const inBore = Math.round(readings * 0.6);
-  const at = 1_700_000_000_000 + seed * 60_000;
   const wood = WOODS[Math.floor(next() * WOODS.length)];
   const facts: readonly (readonly [Fact, number])[] = [
     [{ kind: 'job-begun', setup: setupNamed(`Box ${seed}`, wood) }, 0],
@@ -107,7 +110,7 @@ export function sampleJob(seed: number, readings = 50): readonly Entry[] {
   return facts.map(([fact, count], place) => ({
     id: idFrom(seed, place + 1),
     job,
-    at: at + place * 1000,
+    at: atOf(seed, place),
     fact,
     readings: heard(count, fact.kind === 'spigot-taken' ? target : bore, next),
   }));
