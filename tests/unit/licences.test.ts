@@ -14,7 +14,7 @@ interface Locked {
 const { packages } = json('package-lock.json') as { packages: Readonly<Record<string, Locked>> };
 const { dependencies } = json('package.json') as { dependencies: Readonly<Record<string, string>> };
 
-/** Names no licence in its package file; its licence file was read: MIT. */
+/** Says so in an older form of package file, which the lock file does not take up; its licence file was read. */
 const READ_BY_HAND: ReadonlyMap<string, string> = new Map([['node_modules/jstat', 'MIT']]);
 const FREE = new Set(['MIT', 'ISC', 'BSD-2-Clause', 'BSD-3-Clause', 'Apache-2.0', '0BSD']);
 const licenceOf = (path: string): string => packages[path]?.license ?? READ_BY_HAND.get(path) ?? 'none named';
