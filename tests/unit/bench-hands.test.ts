@@ -248,7 +248,9 @@ describe('the zero and a ring', () => {
     const typedIn = new Table().to('zero').type('10').type('9.98').act('take');
     expect(typedIn.bench.job?.ring?.measured).toBeCloseTo(9.98, 12);
     const high = new Table().to('zero').type('10').reads(10.02, 5).act('take');
-    expect(high.bench.notice).toMatchObject({ why: { kind: 'no-land', why: 'reads-high', known: 10, shown: 10.02 } });
+    expect(high.bench.notice).toMatchObject({
+      why: { kind: 'no-land', why: 'reads-high', known: 10, shown: 10.02 },
+    });
     const moving = new Table().to('zero').type('10').reads(9, 1).reads(9.9, 1).act('take');
     expect(moving.bench.notice).toMatchObject({ why: { kind: 'moving' } });
     expect(moving.bench.job?.ring).toBeNull();
@@ -283,18 +285,25 @@ describe('the trial and the record', () => {
     const table = new Table().to('trial').type('2').act('take').type('5').act('take');
     expect(table.entries.at(-1)?.fact).toEqual({ kind: 'crests-relieved', part: 'male' });
     expect(table.bench.job?.trials[0]?.relieved).toBe(true);
-    table.type('6');
-    expect(table.bench.notice).toMatchObject({ why: { kind: 'bad-number' } });
+    for (const none of ['6', '1.0', '01', '12']) {
+      table.type(none);
+      expect(table.bench.notice).toMatchObject({ why: { kind: 'bad-number' } });
+    }
   });
 
   test('the grain is an angle within a turn, and becomes a trim', () => {
     const table = new Table().to('record').type('90');
     const grain = table.entries.at(-1)?.fact;
     expect(grain).toMatchObject({ kind: 'grain-seen', part: 'body', trim: expect.closeTo(25.4 / 16 / 4, 9) });
-    for (const wrong of ['400', 'left']) {
+    for (const [wrong, accepted] of [
+      ['400', 'an angle within one turn either way'],
+      ['left', expect.stringContaining('60deg')],
+    ]) {
       table.type(wrong);
-      expect(table.bench.notice).toMatchObject({ why: { kind: 'bad-number' } });
+      expect(table.bench.notice).toMatchObject({ why: { kind: 'bad-number', accepted } });
     }
+    const body = new Table({ ...threaded, bored: 'body' }).to('record').type('90');
+    expect(body.bench.job?.grain?.part).toBe('lid');
   });
 
   test.each([

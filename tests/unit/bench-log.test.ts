@@ -168,6 +168,19 @@ describe('at the bench', () => {
     expect(table.bench.job?.notes).toEqual(['a knot']);
   });
 
+  test('what is listened to is bounded, and blanks are nothing typed', () => {
+    const table = new Table().to('hollow').reads(42.3, 100);
+    expect(table.bench.heard).toHaveLength(40);
+    expect(table.type('  ').bench.job?.mouth?.diameter).toBe(42.3);
+  });
+
+  test('a job that begins says so, whatever was refused before', () => {
+    const table = new Table().act('take');
+    expect(table.bench.notice?.kind).toBe('refused');
+    table.do({ kind: 'lessons-found', setup: threaded, learned: null });
+    expect(table.bench.notice).toEqual({ kind: 'kept', what: 'job-begun' });
+  });
+
   test('a job begun after a restart has no zero to doubt', () => {
     const table = new Table().board().do({ kind: 'board-restarted', heardAt: millis(0) });
     table.do({ kind: 'lessons-found', setup: threaded, learned: null });

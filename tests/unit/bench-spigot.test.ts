@@ -87,6 +87,10 @@ describe('the target', () => {
       'a band in which nothing engages',
       { ...threaded, wanted: mm(-0.5), depth: { female: mm(0.7), male: mm(0.7) } },
     ],
+    [
+      'more clearance wanted than there is',
+      { ...threaded, wanted: mm(0.3), depth: { female: mm(0.74), male: mm(0.74) } },
+    ],
     ['a thread whose crest is eaten', { ...threaded, depth: { female: mm(1.5), male: mm(1) } }],
     ['a plain spigot of nothing', { ...plain, wanted: mm(50) }],
   ])('%s: no target, and why', (_, setup) => {
@@ -169,6 +173,11 @@ describe('at the stage', () => {
     expect(table.entries.filter(({ fact }) => fact.kind === 'spigot-taken')).toHaveLength(1);
   });
 
+  test('a typed size does not age, however long ago the caliper spoke', () => {
+    const table = bored().to('spigot').reads(45, 1).pass(5000).type('43.40').act('take');
+    expect(table.bench.job?.spigot).toMatchObject({ diameter: 43.4, how: 'typed' });
+  });
+
   test('a pair that makes no fit is refused with why', () => {
     const eaten = { ...threaded, depth: { female: mm(1.5), male: mm(1) } };
     const table = bored(eaten).to('spigot').reads(43.4, 4).act('take');
@@ -177,7 +186,9 @@ describe('at the stage', () => {
   });
 
   test('its target is kept once, on entering it', () => {
-    const table = bored().act('next', 'next', 'next', 'next', 'next');
+    const table = bored().act('next');
+    expect(table.bench.notice).toBeNull();
+    table.act('next', 'next', 'next', 'next');
     const kinds = table.entries.map(({ fact }) => fact.kind);
     expect(kinds.filter((kind) => kind === 'target-set')).toHaveLength(1);
     expect(kinds.indexOf('target-set')).toBe(kinds.indexOf('stage-entered') + 1);

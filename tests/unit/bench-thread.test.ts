@@ -64,9 +64,8 @@ describe('detents by key', () => {
     expect(table.entries.length).toBeGreaterThan(entries);
   });
 
-  test('a touch-off anew goes on from where the keys stand', () => {
+  test('count from a touch-off anew', () => {
     const table = keys(new Table().to('bore thread').act('take'), 1, 1).act('again');
-    expect(bore(table)?.tracker).toMatchObject({ touchedAt: 2, count: 2 });
     keys(table, 1).act('take');
     expect(bore(table)?.cut).toMatchObject({ detents: 1 });
   });
@@ -177,6 +176,10 @@ describe('a count that goes on', () => {
     table.do({ kind: 'feed-counted', total: 3, at: millis(9), raw: 'FE,3', heardAt });
     expect(table.bench.feed).toMatchObject({ total: 3, board: null });
     expect([table.bench.feedSeen, kindsOf(table).includes('feed-counted')]).toEqual([false, false]);
+    // Touched off by it, and named later: whether it is the same cannot be known.
+    table.act('take').board(4);
+    expect(bore(table)?.touchOff?.board).toBe('unnamed');
+    expect(bore(table)?.tracker).toMatchObject({ kind: 'void', why: 'other-board' });
   });
 });
 
@@ -186,11 +189,10 @@ describe('a job taken up again', () => {
     after: { readonly wall: number; readonly board: number },
     board = 'bench-01',
     total = 2,
+    left = cutting(2).act('take'),
   ) => {
-    const left = cutting(2);
-    left.do({ kind: 'note-asked' }, { kind: 'typed', text: 'supper' }, { kind: 'entered' });
-    const marks = left.entries.findLast(({ fact }) => fact.kind === 'feed-counted');
-    if (marks?.fact.kind !== 'feed-counted') throw new Error('nothing was counted');
+    const marks = left.entries.findLast(({ fact }) => 'mark' in fact);
+    if (!marks || !('mark' in marks.fact)) throw new Error('nothing was counted');
     const table = new Table();
     const wall = marks.at + after.wall;
     const heardAt = millis(wall - 1_700_000_000_000);
@@ -213,6 +215,11 @@ describe('a job taken up again', () => {
   ] as const)('%s', (_, after, board, why) => {
     const tracker = bore(resumed(after, board))?.tracker;
     expect(tracker?.kind === 'void' ? tracker.why : null).toBe(why);
+  });
+
+  test('that was only touched off is judged by that', () => {
+    const tracker = bore(resumed({ wall: HOURS, board: HOURS }, 'bench-02', 2, cutting(0)))?.tracker;
+    expect(tracker).toMatchObject({ kind: 'void', why: 'other-board' });
   });
 
   test('is judged at the first count alone: a clock set right later is no restart', () => {

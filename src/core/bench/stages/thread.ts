@@ -3,28 +3,21 @@ import { parseCount } from '../../quantity.ts';
 import { depthOf, type Tracker } from '../../thread/feed.ts';
 import { type Length, mm } from '../../units.ts';
 import type { FeedMark } from '../entry.ts';
-import type { Thread } from '../job.ts';
 import { kept, type Outcome, refused } from '../outcome.ts';
 import type { Part } from '../setup.ts';
 import { typedReading } from '../typing.ts';
 import { badNumber, deaf, fresh, type StageRules, type WithJob } from './rules.ts';
 
-/** Where the feed stands now: the board's total, or the keyed count where no board counts. */
-export function markNow(bench: WithJob, part: Part): FeedMark {
-  const { feed, job, now } = bench;
-  if (feed) return { total: feed.total, board: feed.board ?? 'unnamed', at: feed.at };
-  return { total: keyedTotal(job.threads[part]), at: now };
-}
-
-const keyedTotal = ({ touchOff, tracker }: Thread): number =>
-  touchOff?.board === undefined && tracker?.kind === 'tracking' ? tracker.count : 0;
+/** Where the feed stands now: the board's total; keys count from nothing where no board counts. */
+const markNow = ({ feed, now }: WithJob): FeedMark =>
+  feed ? { total: feed.total, board: feed.board ?? 'unnamed', at: feed.at } : { total: 0, at: now };
 
 /** A fresh touch-off: needed first, and again after a void. A board that counts a feed, or a line that was not heard yet, must first tell where it stands. */
 function touchOff(bench: WithJob, part: Part): Outcome {
   const { open, board, checked } = bench.line;
   const promised = open && (board ? board.parts.includes('feed') : checked === null);
   if (promised && !bench.feed) return refused(bench, { kind: 'missing', what: 'count' });
-  return kept(bench, { kind: 'touched-off', part, mark: markNow(bench, part) });
+  return kept(bench, { kind: 'touched-off', part, mark: markNow(bench) });
 }
 
 /** Detents from touch-off to the deepest the slide has stood. */
