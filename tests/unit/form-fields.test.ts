@@ -1,0 +1,262 @@
+// The new-job form field by field: what it offers, what each field takes, and what of it goes into the setup.
+import { describe, expect, test } from 'vitest';
+import {
+  atLastField,
+  choicesOf,
+  errorIn,
+  FIELDS,
+  type Field,
+  type Form,
+  fieldsOf,
+  isForm,
+  movedIn,
+  openForm,
+  setupFrom,
+  typedInto,
+} from '../../src/core/bench/form.ts';
+import { planDepth } from '../../src/core/bench/planned.ts';
+import { clearanceForSeason } from '../../src/core/bench/seasons.ts';
+import type { Kit, Setup } from '../../src/core/bench/setup.ts';
+import { lengthText, pitchText, seasonIn } from '../../src/core/bench/texts.ts';
+import { typedReading } from '../../src/core/bench/typing.ts';
+import { planPasses, wantedDepth } from '../../src/core/thread/passes.ts';
+import { degrees, humidityPercent, inches, mm, tpi } from '../../src/core/units.ts';
+import { kit, Table, threaded } from '../support/bench.ts';
+
+const flat = { name: 'flat 55', angle: degrees(55), tip: { kind: 'flat', width: mm(0.2) } } as const;
+const coarse = { name: 'coarse slide', perDetent: mm(0.25), lostDetents: 1, perDetentStandard: mm(0.002) };
+const rich: Kit = { ...kit, cutters: [...kit.cutters, flat], feeds: [...kit.feeds, coarse] };
+const filled = (values: Partial<Form['values']>, of: Kit = rich, last: Setup | null = null): Form => {
+  const form = openForm(of, last, 'a box');
+  return { ...form, values: { ...form.values, ...values } };
+};
+const setup = (values: Partial<Form['values']>, of: Kit = rich): Setup => {
+  const made = setupFrom(filled(values, of));
+  if (isForm(made)) throw new Error(`refused: ${made.error}`);
+  return made;
+};
+const on = (form: Form, field: Field): Form => ({ ...form, at: fieldsOf(form).indexOf(field) });
+
+describe('as it opens', () => {
+  test('without a last job it offers the kit, in its unit', () => {
+    expect(openForm(rich, null, 'n').values).toMatchObject({
+      pitch: '1.5mm',
+      starts: '1',
+      cutter: 'sharp 60',
+      feed: 'cross slide',
+      fit: 'threaded',
+      'bored part': 'lid',
+      harden: 'no',
+      clearance: '0.15mm',
+      depth: '',
+      'planned bore': '',
+    });
+    expect(openForm({ ...rich, unit: 'in' }, null, 'n').values).toMatchObject({
+      pitch: '16tpi',
+      clearance: '0.0059in',
+    });
+    expect(openForm({ ...kit, cutters: [], feeds: [] }, null, 'n').values).toMatchObject({
+      cutter: '',
+      feed: 'none',
+    });
+  });
+
+  test('with one it offers that again, as far as the kit still has it', () => {
+    const last: Setup = {
+      ...threaded,
+      cutter: flat,
+      feed: coarse,
+      plannedBore: mm(52),
+      bored: 'body',
+      starts: 2,
+    };
+    expect(openForm(rich, last, 'n').values).toMatchObject({
+      cutter: 'flat 55',
+      feed: 'coarse slide',
+      'planned bore': '52mm',
+      'bored part': 'body',
+      starts: '2',
+    });
+    expect(openForm(kit, last, 'n').values).toMatchObject({ cutter: 'sharp 60', feed: 'none' });
+    const { feed: _, ...unfed } = threaded;
+    expect(openForm(rich, unfed, 'n').values).toMatchObject({ feed: 'none', 'planned bore': '' });
+    const season = { from: humidityPercent(30), to: humidityPercent(65) };
+    expect(openForm(rich, { ...threaded, season }, 'n').values.clearance).toBe('30%-65%');
+  });
+});
+
+describe('its fields', () => {
+  test('a plain lid is not asked about threads', () => {
+    expect(fieldsOf(filled({}))).toEqual(FIELDS);
+    const plain = filled({ fit: 'plain' });
+    const asked = ['name', 'wood', 'lid wood', 'fit', 'bored part', 'clearance', 'planned bore'];
+    expect(fieldsOf(plain)).toEqual(asked);
+    expect([atLastField({ ...plain, at: 6 }), atLastField({ ...plain, at: 5 })]).toEqual([true, false]);
+  });
+
+  test.each<[Field, readonly string[]]>([
+    ['bored part', ['lid', 'body']],
+    ['harden', ['no', 'yes']],
+    ['cutter', ['sharp 60', 'flat 55']],
+    ['feed', ['cross slide', 'coarse slide', 'none']],
+  ])('%s is chosen from a list', (field, choices) => {
+    expect(choicesOf(filled({}), field)).toEqual(choices);
+  });
+
+  test('a space turns through all choices and comes round', () => {
+    let form = on(filled({}), 'feed');
+    const met = Array.from({ length: 4 }, () => {
+      form = typedInto(form, ' ');
+      return form.values.feed;
+    });
+    expect(met).toEqual(['coarse slide', 'none', 'cross slide', 'coarse slide']);
+    expect(typedInto(on(filled({}), 'feed'), 'c').values.feed).toBe('coarse slide');
+  });
+
+  test.each<[Field, string, boolean]>([
+    ['starts', '8', true],
+    ['starts', '9', false],
+    ['starts', 'two', false],
+    ['cutter', 'flat 55', true],
+    ['cutter', 'lost', false],
+    ['depth', '', true],
+    ['depth', '0.9mm', true],
+    ['depth', '0', false],
+    ['planned bore', '', true],
+    ['planned bore', '-52mm', false],
+    ['wood', '', true],
+    ['wood', ' ', true],
+    ['clearance', '40%', false],
+    ['clearance', '0.1mm', true],
+    ['clearance', 'wide', false],
+  ])('%s %j: fine is %s', (field, text, fine) => {
+    const form = filled({ [field]: text });
+    expect(errorIn(form, field) === null).toBe(fine);
+    expect(isForm(setupFrom(form))).toBe(!fine);
+    const moved = movedIn(on(form, field), 1);
+    expect(moved.error === null).toBe(fine);
+    expect(movedIn(on(form, field), -1).error).toBeNull();
+  });
+
+  test('a clearance that is half a season, and a season that cannot be told, say what is wanted', () => {
+    expect(errorIn(filled({ clearance: '40%' }), 'clearance')).toContain('two humidities');
+    expect(errorIn(filled({ clearance: '30%-65%' }), 'clearance')).toContain('planned bore');
+  });
+
+  test('several woods are named, four at most', () => {
+    const error = (wood: string) => errorIn(filled({ wood }), 'wood') ?? '';
+    expect(error('maple').split(';').length).toBe(5);
+    expect(error('maple')).toMatch(/; …\?$/);
+    expect(error('chestnut').split(';').length).toBe(4);
+    expect(error('chestnut')).not.toContain('…');
+  });
+
+  test('no text grows without end', () => {
+    expect(typedInto(on(filled({}), 'name'), 'x'.repeat(200)).values.name).toHaveLength(80);
+  });
+});
+
+describe('the setup it makes', () => {
+  test('has each answer in its place', () => {
+    const made = setup({
+      name: ' a box ',
+      cutter: 'flat 55',
+      feed: 'coarse slide',
+      'bored part': 'body',
+      starts: '2',
+      harden: 'yes',
+      depth: ' 0.9mm ',
+      'planned bore': ' 52mm ',
+      wood: 'sug map',
+      'lid wood': ' moonwood ',
+      clearance: '0.2mm',
+    });
+    expect(made).toMatchObject({
+      name: 'a box',
+      cutter: flat,
+      feed: coarse,
+      bored: 'body',
+      starts: 2,
+      hardens: true,
+      depth: { female: 0.9, male: 0.9 },
+      plannedBore: 52,
+      lidWood: 'moonwood',
+      wanted: 0.2,
+      fit: 'threaded',
+      unit: 'mm',
+    });
+    expect(made.wood).toMatch(/^maple-sugar/);
+  });
+
+  test('leaves out what was not answered', () => {
+    const made = setup({ feed: 'none', depth: ' ', 'planned bore': ' ', wood: ' ' });
+    for (const left of ['feed', 'plannedBore', 'wood', 'lidWood', 'season', 'measuring'])
+      expect(made).not.toHaveProperty(left);
+    expect(setup({ fit: 'plain' }).fit).toBe('plain');
+    const measuring = { tolerance: mm(0.02), leastTops: 4, tilt: degrees(0) };
+    expect(setup({}, { ...rich, measuring }).measuring).toBe(measuring);
+  });
+
+  test('wants for a season what its woods ask on the part that is bored', () => {
+    const woods = {
+      wood: 'boxwood',
+      'lid wood': 'maple, sugar',
+      'planned bore': '60mm',
+      clearance: '30%-65%',
+    };
+    const range = { from: humidityPercent(30), to: humidityPercent(65) };
+    for (const bored of ['lid', 'body'] as const) {
+      const of = { wood: 'boxwood', lidWood: 'maple, sugar', bored };
+      const wanted = clearanceForSeason(of, mm(60), range, kit.bounds.runningFrom);
+      expect(setup({ ...woods, 'bored part': bored }).wanted).toBe(wanted);
+    }
+    const alone = setup({ ...woods, 'lid wood': '', 'bored part': 'body' });
+    expect(alone.wanted).toBe(setup({ ...woods, 'lid wood': 'boxwood', 'bored part': 'body' }).wanted);
+  });
+
+  test('needs a cutter and a caliper', () => {
+    const noCaliper = setupFrom(filled({}, { ...rich, calipers: [] }));
+    expect(isForm(noCaliper) && noCaliper.error).toContain('a cutter and a caliper');
+    const noCutter = setupFrom(filled({ fit: 'plain' }, { ...rich, cutters: [] }));
+    expect(isForm(noCutter) && noCutter.error).toContain('a cutter and a caliper');
+  });
+});
+
+test('a depth is planned in whole detents; without a feed, or with one too coarse, as wanted', () => {
+  const pitch = { length: mm(1.5), given: { kind: 'metric' } } as const;
+  const [cutter] = kit.cutters;
+  if (!cutter) throw new Error('no cutter');
+  const of = { pitch: pitch.length, angle: cutter.angle, tip: cutter.tip, profile: 'deepest' } as const;
+  expect(planDepth(pitch, cutter, undefined)).toBe(wantedDepth(of));
+  const passes = planPasses({ ...of, starts: 1, feedPerDetent: coarse.perDetent, harden: false });
+  expect(planDepth(pitch, cutter, coarse)).toBe(passes.kind === 'passes' && passes.depth);
+  expect(planDepth(pitch, cutter, { ...coarse, perDetent: mm(9) })).toBe(wantedDepth(of));
+});
+
+describe('quantities as text', () => {
+  test('lengths in their unit, pitches as they were given', () => {
+    expect([lengthText(mm(0.15), 'mm'), lengthText(inches(0.1235), 'in')]).toEqual(['0.15mm', '0.1235in']);
+    expect(pitchText({ length: tpi(16), given: { kind: 'tpi', threads: 16 } })).toBe('16tpi');
+    expect(pitchText({ length: mm(1.5), given: { kind: 'metric' } })).toBe('1.5mm');
+  });
+
+  test('a season is two humidities, the drier first', () => {
+    expect(seasonIn('30%-65%')).toEqual({ from: 0.3, to: 0.65 });
+    for (const none of ['30%', '30%-', '-65%', '30-65%', '30%-65', '65%-30%', '50%-50%', '30%-40%-65%', ''])
+      expect([none, seasonIn(none)]).toEqual([none, null]);
+  });
+
+  test.each([
+    [' 42.30 mm ', '42.30', 42.3, 0.01],
+    ['42.3MM', '42.3', 42.3, 0.1],
+    ['2.05 inches', '2.05', 2.05 * 25.4, 0.254],
+    ['2.0500"', '2.0500', 2.05 * 25.4, 0.0127],
+    ['1.7in', '1.7', 1.7 * 25.4, 2.54],
+  ])('a typed %j is known by its digits and the worth of the last', (text, digits, value, worth) => {
+    const read = typedReading(new Table().bench, text);
+    expect(read).toMatchObject({ ok: true, value: { text: digits, raw: '' } });
+    if (!read.ok) return;
+    expect(read.value.value).toBeCloseTo(value, 9);
+    expect(read.value.step).toBeCloseTo(worth, 9);
+  });
+});
