@@ -69,9 +69,14 @@ class Reader {
   }
 }
 
-/** Settings for many rows at once: a larger cache, and the log brought into the database less often. */
-const MANY_ROWS = 'PRAGMA cache_size = -65536; PRAGMA wal_autocheckpoint = 8000';
-const USUAL = 'PRAGMA cache_size = -16000; PRAGMA wal_autocheckpoint = 1000';
+/**
+ * Settings for many rows at once: a larger cache, the log brought into the database less often, and the disk waited for only
+ * then. A power cut may take the last transactions, never a part of one; importing the file again brings them.
+ */
+const MANY_ROWS = 'PRAGMA cache_size = -65536; PRAGMA wal_autocheckpoint = 8000; PRAGMA synchronous = NORMAL';
+/** Back to one entry at a time; the checkpoint waits for the disk, so that what is reported as imported is there. */
+const USUAL =
+  'PRAGMA synchronous = FULL; PRAGMA wal_checkpoint; PRAGMA cache_size = -16000; PRAGMA wal_autocheckpoint = 1000';
 
 /** Left between two transactions, so that a bench beside it gets its entries in. */
 const PAUSE_MS = 5;
@@ -95,6 +100,27 @@ export async function importJobs(
   if (!begun.ok) return begun;
   const merge = begun.value;
   const reader = new Reader();
+  const taken = await takeChunks(records, chunks, reader, merge, onLines);
+  const missing = records.use((database) => {
+    database.script(USUAL);
+    return Number(database.get(WITHOUT_BEGINNING)?.jobs);
+  });
+  if (!taken.ok) return taken;
+  if (!missing.ok) return missing;
+  const { entries, readings, refused, firstRefused } = merge;
+  const jobs = { jobsTouched: taken.value.size, jobsWithoutBeginning: missing.value };
+  const { lines, stopped } = reader;
+  return kept({ lines, entries, readings, ...jobs, refused, firstRefused, stopped });
+}
+
+/** A transaction for each chunk; answers with the jobs that changed. */
+async function takeChunks(
+  records: Records,
+  chunks: AsyncIterable<Uint8Array>,
+  reader: Reader,
+  merge: Merge,
+  onLines: (lines: number) => void,
+): Promise<Kept<ReadonlySet<number>>> {
   const touched = new Set<number>();
   for await (const lines of linesOf(chunks)) {
     const taken = records.use((database) =>
@@ -109,13 +135,5 @@ export async function importJobs(
     onLines(reader.lines);
     await setTimeout(PAUSE_MS);
   }
-  const missing = records.use((database) => {
-    database.script(USUAL);
-    return Number(database.get(WITHOUT_BEGINNING)?.jobs);
-  });
-  if (!missing.ok) return missing;
-  const { entries, readings, refused, firstRefused } = merge;
-  const jobs = { jobsTouched: touched.size, jobsWithoutBeginning: missing.value };
-  const { lines, stopped } = reader;
-  return kept({ lines, entries, readings, ...jobs, refused, firstRefused, stopped });
+  return kept(touched);
 }

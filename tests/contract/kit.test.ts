@@ -51,7 +51,9 @@ describe('what can be done with an item', () => {
 
   test.each([
     ['add lathe big', 'Allowed choices are caliper, cutter, feed'],
-    ['add cutter "x"', 'angle: found nothing; give an included angle'],
+    ['add cutter "x"', 'A cutter needs --angle, such as --angle 60deg.'],
+    ['add cutter "x" --angle 60deg', 'A cutter needs --tip, such as --tip "flat 0.2mm".'],
+    ['add feed x --per-detent 0.05mm', 'A feed needs --per-detent-standard'],
     ['add cutter x --angle 60deg --tip blunt', 'tip: found "blunt"'],
     ['add cutter x --angle 60deg --tip sharp --step 0.01mm', '--step is a fact of a caliper'],
     ['add cutter ../x --angle 60deg --tip sharp', 'name: found "../x"'],

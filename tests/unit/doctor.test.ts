@@ -179,8 +179,36 @@ describe('the records', () => {
     if (!opened.ok) throw new Error('the records of a new folder must open');
     opened.value.close();
     expect(standing(judgeRecords(join(folder, 'jobs.db')))).toMatch(
-      /^ok: sound: 0 jobs, \d+ KiB, format \d+, in /,
+      /^ok: sound, row by row: 0 jobs, 0 entries, 0 readings; \d+ KiB, format \d+, in /,
     );
+  });
+
+  test('a flipped letter in one entry is damage, though the file is a sound database', () => {
+    const home = homeOf({}, folder);
+    const opened = openRecords(home);
+    if (!opened.ok) throw new Error('the records of a new folder must open');
+    const kept = {
+      id: 'e',
+      job: 'j',
+      at: 1,
+      fact: { kind: 'note-added', text: 'waxed once' },
+      readings: [],
+    } as const;
+    expect(opened.value.append(kept).ok).toBe(true);
+    opened.value.close();
+    const path = join(folder, 'jobs.db');
+    const bytes = readFileSync(path);
+    bytes.write('waned', bytes.indexOf('waxed'), 'latin1');
+    writeFileSync(path, bytes);
+    expect(judgeRecords(path)).toMatchObject({
+      state: 'bad',
+      says: expect.stringContaining('entry 1 is not what was written'),
+    });
+  });
+
+  test('an empty file is no damage', () => {
+    writeFileSync(join(folder, 'jobs.db'), '');
+    expect(judgeRecords(join(folder, 'jobs.db'))).toMatchObject({ state: 'ok' });
   });
 
   test('what is no database, or one of another program, is bad and left as it was', () => {

@@ -1,6 +1,7 @@
 // The job database, looked at without changing it: whose it is, which version, whether it is sound, how much is in it.
 import { existsSync, statSync } from 'node:fs';
 import { shown, shownPath } from '../../kit/trouble.ts';
+import { checkAll } from '../../records/check.ts';
 import { type Database, openToLook } from '../../records/database.ts';
 import { troubleOf } from '../../records/failure.ts';
 import { isForeign, SCHEMA_VERSION, versionOf } from '../../records/schema.ts';
@@ -10,7 +11,7 @@ import { bad, type Finding, ok } from './finding.ts';
 const what = 'records';
 
 /** From this size on the look takes long enough to be announced. */
-export const LARGE = 200 * 1024 * 1024;
+export const LARGE = 20 * 1024 * 1024;
 
 export const sizeOfRecords = (path: string): number => statSync(path, { throwIfNoEntry: false })?.size ?? 0;
 
@@ -33,11 +34,13 @@ function judged(database: Database, path: string): Finding {
   if (found > SCHEMA_VERSION) return inTheWay({ kind: 'newer', path, found, known: SCHEMA_VERSION });
   if (isForeign(database))
     return inTheWay({ kind: 'failed', path, detail: 'it is the database of another program' });
-  const sound = database.get('PRAGMA quick_check(1)')?.quick_check;
-  if (sound !== 'ok') return damaged(path, String(sound).split('\n')[0] ?? '');
-  const jobs = found === 0 ? 0 : Number(database.get('SELECT count(*) AS jobs FROM job')?.jobs);
+  if (found === 0) return ok(what, `an empty file, filled with the first job: ${shownPath(path)}`);
+  const { wrong, entries, readings } = database.view(() => checkAll(database));
+  if (wrong !== null) return damaged(path, wrong);
+  const jobs = Number(database.get('SELECT count(*) AS jobs FROM job')?.jobs);
   const size = (sizeOfRecords(path) / 1024).toFixed(0);
-  return ok(what, `sound: ${jobs} jobs, ${size} KiB, format ${found}, in ${shownPath(path)}`);
+  const counted = `${jobs} jobs, ${entries} entries, ${readings} readings`;
+  return ok(what, `sound, row by row: ${counted}; ${size} KiB, format ${found}, in ${shownPath(path)}`);
 }
 
 const damaged = (path: string, detail: string): Finding =>

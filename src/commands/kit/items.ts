@@ -28,6 +28,15 @@ function factsTyped(
   return { facts: Object.fromEntries(facts), wrong };
 }
 
+/** What an item of this kind cannot do without, and was not typed. */
+const factsLeftOut = (word: KindWord, facts: FactTexts): readonly string[] =>
+  Object.entries(KINDS[word].facts)
+    .filter(([key, { needed }]) => needed && facts[key] === undefined)
+    .map(([key, { about, example }]) => {
+      const value = example.includes(' ') ? `"${example}"` : example;
+      return `A ${word} needs --${key}, such as --${key} ${value}. ${about}`;
+    });
+
 function complain(sentences: readonly string[], output: Output): ExitCode {
   for (const sentence of sentences) output.message(sentence);
   output.message('Nothing was changed. `lidwright kit --help` lists what can be done with the kit.');
@@ -62,6 +71,8 @@ export function addItem(typed: Typed, output: Output): ExitCode {
     return complain([`"${shown(given)}" is no kind of equipment; give ${KIND_WORDS.join(', ')}.`], output);
   const { facts, wrong } = factsTyped(typed, word);
   if (wrong.length > 0) return complain(wrong, output);
+  const leftOut = factsLeftOut(word, facts);
+  if (leftOut.length > 0) return complain(leftOut, output);
   const { home, read } = openKit(typed);
   const there = itemsOf(read).find((item) => item.file !== null && sameName(item.facts.name, name));
   if (there)
