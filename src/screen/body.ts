@@ -11,12 +11,12 @@ import {
   centred,
   emptyRow,
   fitted,
-  type Row,
   row,
   run,
+  tall,
 } from './picture.ts';
 import type { Big, Panel, Scene } from './scene.ts';
-import { shorten, textWidth } from './text.ts';
+import { atMost, shorten, textWidth, wrapped } from './text.ts';
 import type { Glyphs } from './theme.ts';
 
 export interface Room {
@@ -36,6 +36,11 @@ const SNUG = 13;
 
 const blanks = (count: number): Block => Array.from({ length: Math.max(0, count) }, () => emptyRow);
 const isSnug = (room: Room): boolean => room.usual < SNUG;
+/** A panel wants the row that a second line of the standing would take. */
+const isTight = ({ panel }: Scene, room: Room): boolean => isSnug(room) && panel !== null;
+/** Rows of a body from which on it stands clear of the head, and its parts of each other. */
+const TALL = 28;
+const isTall = (room: Room): boolean => room.usual >= TALL;
 
 export function bodyOf(scene: Scene, room: Room): Block {
   const { big, panel } = scene;
@@ -49,30 +54,52 @@ function narrow(scene: Scene, big: Big, room: Room): Block {
   const rows = room.usual - 2 - (isSnug(room) ? 0 : 1) - factRows(scene, room) - panelRows(scene, room);
   const facts = drawFacts(scene.facts, room.columns, isSnug(room) ? 1 : 2);
   const top = [...labelled(big, room.columns, rows, room.glyphs), ...blanks(isSnug(room) ? 0 : 1)];
-  return withPanel([...top, standingRow(scene, room.columns), ...facts], scene, room);
+  return withPanel(
+    [...top, ...standingRows(scene, room.columns, isTight(scene, room)), ...facts],
+    scene,
+    room,
+  );
 }
 
 /** The same with the facts in a column at the right. */
 function wide(scene: Scene, big: Big, room: Room): Block {
-  const width = room.columns - FACTS_WIDTH - 1;
+  const width = scene.facts.length > 0 ? room.columns - FACTS_WIDTH - 1 : room.columns;
   const rows = room.usual - 3 - panelRows(scene, room);
-  const top = [...labelled(big, width, rows, room.glyphs), emptyRow, standingRow(scene, width)];
+  const said = standingRows(scene, width, isTight(scene, room));
+  const top = [
+    ...blanks(isTall(room) ? 2 : 0),
+    ...labelled(big, width, rows, room.glyphs),
+    ...blanks(isTall(room) ? 2 : 1),
+    ...said,
+    ...blanks(isTall(room) ? 1 : 0),
+  ];
+  if (scene.facts.length === 0) return withPanel(top, scene, room);
   const facts = blockMiddle(drawFactColumn(scene.facts, FACTS_WIDTH, top.length), top.length);
   return withPanel(beside([top.map((of) => fitted(of, width)), facts], 1), scene, room);
 }
 
+/** Columns for a number beside a panel: a length needs more than a count. */
+const numberWidth = ({ text }: Big, columns: number): number =>
+  text.length > 2 ? Math.min(58, Math.floor(columns * 0.5)) : Math.min(48, Math.floor(columns * 0.38));
+
 /** A number of a digit or two leaves room for the panel at its side, which is as tall as the number. */
 function besidePanel(scene: Scene, big: Big, panel: Panel, room: Room): Block {
-  const facts = drawFacts(scene.facts, room.columns, isSnug(room) ? 1 : 2);
-  const rows = room.rows - facts.length - 1 - (isSnug(room) ? 0 : 1);
-  const width = Math.min(48, Math.floor(room.columns * 0.4));
+  const said = standingRows(scene, room.columns, isTight(scene, room));
+  const free = room.rows - said.length - (isSnug(room) ? 0 : 1) - (isTall(room) ? 4 : 0);
+  const width = numberWidth(big, room.columns);
   const number = labelled(big, width, room.usual - 4 - (isSnug(room) ? 0 : 2), room.glyphs);
+  const facts = drawFacts(scene.facts, room.columns, isSnug(room) ? 1 : 2).slice(
+    0,
+    Math.max(0, free - number.length),
+  );
+  const rows = free - facts.length;
   const drawing = drawPanel(panel, room.columns - width - 1, rows, room.glyphs);
   const upper = beside([number.map((of) => fitted(of, width)), drawing], 1);
   return [
-    ...blockMiddle(upper, rows).slice(0, rows),
+    ...blanks(isTall(room) ? 2 : 0),
+    ...tall(upper, rows),
     ...blanks(isSnug(room) ? 0 : 1),
-    standingRow(scene, room.columns),
+    ...said,
     ...facts,
   ];
 }
@@ -94,9 +121,13 @@ const factRows = ({ panel }: Scene, room: Room): number => (panel?.kind === 'bar
 
 const panelRows = ({ panel }: Scene, room: Room): number => (panel ? panelHeight(panel, room.usual) : 0);
 
-function standingRow({ standing }: Scene, columns: number): Row {
-  if (!standing) return emptyRow;
-  const about = shorten(standing.about, Math.max(0, columns - textWidth(standing.word) - 6));
-  const said = row(run(`${standing.mark} ${standing.word}`, standing.style), run(`  ${about}`));
-  return blockWidth([said]) > columns ? fitted(said, columns) : centred(said, columns);
+/** The standing on one row; where it is too long for one, on up to four, if there is room. */
+function standingRows({ standing }: Scene, columns: number, snug: boolean): Block {
+  if (!standing) return [emptyRow];
+  const { mark, word, about, style } = standing;
+  const room = Math.max(1, columns - textWidth(word) - 6);
+  const [first = '', ...more] = snug ? [shorten(about, room)] : wrapped(about, room);
+  const rest = more.length > 0 ? atMost(wrapped(more.join(' '), columns - 2), 3, columns - 2) : [];
+  const rows = [row(run(`${mark} ${word}`, style), run(`  ${first}`)), ...rest.map((line) => row(line))];
+  return rows.map((of) => (blockWidth([of]) > columns ? fitted(of, columns) : centred(of, columns)));
 }

@@ -1,18 +1,20 @@
 // The foot of a screen: what was done or typed, what to do next, what to mind, and the keys.
 import { type Block, emptyRow, fitted, type Row, row, run, type Style } from './picture.ts';
 import { type KeyHint, MARKS, type Scene, type Typing } from './scene.ts';
-import { textWidth, wrapped } from './text.ts';
+import { atMost, textWidth, wrapped } from './text.ts';
 
 export interface Notice {
   readonly said: string;
   readonly wrong: boolean;
 }
 
-/** A sentence under its mark, on two rows where it does not fit on one. */
+const MOST_ROWS = 3;
+
+/** A sentence under its mark, on more rows where it does not fit on one. */
 const sentence = (said: string, columns: number, mark: string, style: Style): Block =>
-  wrapped(said, columns - 4)
-    .slice(0, 2)
-    .map((line, at) => row(run(at === 0 ? ` ${mark} ` : '   ', style), run(line, style)));
+  atMost(wrapped(said, columns - 4), MOST_ROWS, columns - 4).map((line, at) =>
+    row(run(at === 0 ? ` ${mark} ` : '   ', style), run(line, style)),
+  );
 
 /** The foot's rows from top to bottom; `roomy` leaves a blank row where there is no notice. */
 export function footOf(scene: Scene, notice: Notice | null, columns: number, roomy: boolean): Block {
@@ -20,7 +22,7 @@ export function footOf(scene: Scene, notice: Notice | null, columns: number, roo
     ...firstRow(scene, notice, columns, roomy),
     ...sentence(scene.next, columns, MARKS.next, 'next'),
     ...(scene.caution ? sentence(scene.caution, columns, MARKS.alert, 'caution') : []),
-    keysRow(scene.keys, columns),
+    ...(scene.keys.length > 0 ? [keysRow(scene.keys, columns)] : []),
   ];
 }
 

@@ -101,3 +101,10 @@ export function wrapped(text: string, width: number): readonly string[] {
   }
   return line === '' ? lines : [...lines, line];
 }
+
+/** The first lines, with a mark at the end of the last where some were left off. */
+export function atMost(lines: readonly string[], most: number, width: number): readonly string[] {
+  const last = lines[most - 1];
+  if (lines.length <= most || last === undefined) return lines;
+  return [...lines.slice(0, most - 1), shorten(`${last} …`, width)];
+}

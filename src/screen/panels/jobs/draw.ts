@@ -3,7 +3,7 @@ import { type Block, emptyRow, fitted, type Row, row, run } from '../../picture.
 import { shorten } from '../../text.ts';
 import type { Jobs } from './jobs.ts';
 
-const STAGE_WIDTH = 14;
+const STAGE_WIDTH = 16;
 const WHEN_WIDTH = 14;
 
 export function drawJobs(jobs: Jobs, columns: number, rows: number): Block {

@@ -61,5 +61,5 @@ export function reachOf({ planned, cut, allowance }: SectionModel): {
   const margin = MARGIN * pitch;
   const top = Math.max(female.depth, cut, allowance === null ? 0 : allowance / 2);
   const bottom = allowance === null ? 0 : Math.min(0, allowance / 2 - Math.max(male.depth, cut));
-  return { from: bottom - margin, to: mm(top + margin) };
+  return { from: bottom - (allowance === null ? margin / 5 : margin), to: mm(top + margin) };
 }

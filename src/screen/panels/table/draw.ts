@@ -1,7 +1,9 @@
 // Draws a table, in two columns where it is too long for one and there is room beside.
 import { type Block, beside, type Row, row, run } from '../../picture.ts';
-import { shorten, textWidth } from '../../text.ts';
+import { atMost, shorten, textWidth, wrapped } from '../../text.ts';
 import type { Table } from './table.ts';
+
+type Entry = Table['rows'][number];
 
 const GAP = 3;
 /** A column of names and values that is narrower than this is not worth having. */
@@ -13,17 +15,33 @@ export function drawTable(table: Table, columns: number, rows: number): Block {
   const half = Math.ceil(table.rows.length / 2);
   const parts = two ? [table.rows.slice(0, half), table.rows.slice(half)] : [table.rows];
   const width = two ? Math.floor((room - GAP) / 2) : room;
-  const blocks = parts.map((part) => part.slice(0, rows).map((entry) => line(entry, nameWidth(part), width)));
+  const blocks = parts.map((part) => whole(part, width, rows));
   return beside(blocks, GAP).map((of) => [run(' '), ...of]);
+}
+
+/** Whole entries while they fit; the last that fits in part is marked at its end. */
+function whole(part: Table['rows'], width: number, rows: number): Block {
+  const names = nameWidth(part);
+  const kept: Row[] = [];
+  for (const entry of part) {
+    const room = rows - kept.length;
+    if (room > 0) kept.push(...lines(entry, names, width, room));
+  }
+  return kept;
 }
 
 const nameWidth = (rows: Table['rows']): number => Math.max(0, ...rows.map(({ name }) => textWidth(name)));
 
-function line({ name, value, strong }: Table['rows'][number], names: number, width: number): Row {
+/** A long value goes on below its beginning. */
+function lines({ name, value, strong }: Entry, names: number, width: number, rows: number): Block {
   const padded = name + ' '.repeat(Math.max(0, names - textWidth(name)));
-  return row(
-    run(padded, 'quiet'),
-    '  ',
-    run(shorten(value, Math.max(4, width - names - 2)), strong ? 'strong' : 'plain'),
+  const room = Math.max(4, width - names - 2);
+  const parts = value === '' ? [''] : atMost(wrapped(value, room), rows, room);
+  return parts.map((part, at) =>
+    row(
+      run(at === 0 ? padded : ' '.repeat(names), 'quiet'),
+      '  ',
+      run(shorten(part, room), strong ? 'strong' : 'plain'),
+    ),
   );
 }

@@ -8,20 +8,48 @@ const KEY_WIDTH = 10;
 /** Longer lines are hard to read from a bench. */
 const WIDEST = 92;
 
-/** Everything where it fits; else without blank rows; else with the keys in a line. */
+/** Everything where it fits; else the keys in lines; else no blank rows either; else the cautions give way last to first. */
 export function drawWords(words: Words, columns: number, rows: number): Block {
   const width = Math.min(WIDEST, columns - 2 * INDENT);
   const { paragraphs } = words;
-  const whole = paragraphs.flatMap((paragraph, at) => [
-    ...(startsGroup(paragraphs, at) ? [emptyRow] : []),
-    ...drawn(paragraph, width),
-  ]);
-  const tight = whole.filter((line) => line.length > 0);
-  const lines = [whole, tight].find((block) => block.length <= rows) ?? [
-    ...paragraphs.filter(({ kind }) => kind !== 'key').flatMap((paragraph) => drawn(paragraph, width)),
-    ...keysInLines(paragraphs, width),
-  ];
-  return lines.slice(0, rows).map((line) => [run(' '.repeat(INDENT)), ...line]);
+  const groups = groupsOf(paragraphs);
+  const whole = groups.map((group) => group.flatMap((paragraph) => drawn(paragraph, width)));
+  const brief = groups.map((group) =>
+    group[0]?.kind === 'key' ? keysInLines(group, width) : group.flatMap((one) => drawn(one, width)),
+  );
+  const ways = [parted(whole), parted(brief), brief.flat()];
+  const lines = ways.find((block) => block.length <= rows) ?? squeezed(groups, width, rows);
+  return lines.slice(0, rows).map((line) => (line.length === 0 ? line : [run(' '.repeat(INDENT)), ...line]));
+}
+
+/** Neighbours of one kind are a group; a title stands with what follows it. */
+function groupsOf(paragraphs: readonly Paragraph[]): readonly (readonly Paragraph[])[] {
+  const groups: Paragraph[][] = [];
+  for (const [at, paragraph] of paragraphs.entries()) {
+    const last = groups.at(-1);
+    if (last && !startsGroup(paragraphs, at)) last.push(paragraph);
+    else groups.push([paragraph]);
+  }
+  return groups;
+}
+
+const parted = (blocks: readonly Block[]): Block =>
+  blocks.flatMap((block, at) => (at > 0 ? [emptyRow, ...block] : block));
+
+/** Text and keys whole, and as many of the cautions as there are rows left for. */
+function squeezed(groups: readonly (readonly Paragraph[])[], width: number, rows: number): Block {
+  const all = groups.flat();
+  const text = all
+    .filter(({ kind }) => kind === 'title' || kind === 'text')
+    .flatMap((of) => drawn(of, width));
+  const keys = keysInLines(all, width);
+  const cautions: Row[] = [];
+  for (const paragraph of all.filter(({ kind }) => kind === 'caution')) {
+    const lines = drawn(paragraph, width);
+    if (text.length + cautions.length + lines.length + keys.length > rows) break;
+    cautions.push(...lines);
+  }
+  return [...text, ...cautions, ...keys];
 }
 
 function keysInLines(paragraphs: readonly Paragraph[], width: number): Block {
