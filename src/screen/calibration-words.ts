@@ -61,7 +61,9 @@ export function asking(
     case 'travel':
       return travels === 0
         ? 'Feed them deeper from the gauge at zero, slack taken out; type the travel and Enter.'
-        : 'Once more from zero, and type that travel; or n goes on to keep it.';
+        : travels === 1
+          ? 'One travel proves little: once more from zero, and type that travel; or n keeps it.'
+          : 'Once more from zero, and type that travel; or n goes on to keep it.';
     case 'bore detents':
       return 'How many detents deep was the bore cut, from touch-off? Type it.';
     case 'spigot detents':

@@ -20,9 +20,9 @@ export const HELP_AT: { readonly [stage in Stage | 'welcome' | 'calibrate']: rea
     'A bore wider inside gets loose as the lid screws on; one narrower inside binds.',
   ],
   'bore thread': [
-    'Cut the female thread first: a spigot is easier to match to a bore than the other way round.',
-    'Cutter turning, feed up until it just marks the wood, and touch off. Feed by detents; keep the last one for a slow finishing pass.',
-    'A detent too many loosens the fit by twice its depth: touch-off is worth care.',
+    'The female thread comes first: a spigot is easier to match to a bore.',
+    'Cutter turning, feed up until it just marks the wood: touch off. Feed by detents, the last of them slowly.',
+    'A detent too many loosens the fit by twice its depth.',
   ],
   'bore size': [
     'Hold one inside jaw still and swing the other past the widest place, to and fro, slowly. Each swing has a top; three must agree.',

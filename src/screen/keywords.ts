@@ -71,7 +71,6 @@ export const listKeys: readonly KeyHint[] = [
 
 export const noteKeys: readonly KeyHint[] = [hint('Enter', 'keep'), hint('Esc', 'leave')];
 export const typingKeys: readonly KeyHint[] = [hint('Enter', 'take this number'), hint('Esc', 'clear')];
-export const helpKeys: readonly KeyHint[] = [hint('?', 'back to the bench')];
 export const welcomeKeys = (virtual: boolean): readonly KeyHint[] => [
   hint('Enter', 'new job'),
   hint('j', 'earlier jobs'),

@@ -1,8 +1,8 @@
 // The view: what the bench looks like at a size. Pure; the same bench gives the same picture.
 import type { Job } from '../core/bench/job.ts';
-import type { Bench } from '../core/bench/state.ts';
+import type { Bench, Notice as Told } from '../core/bench/state.ts';
 import { inAscii } from './ascii.ts';
-import { pitchFigure } from './figures.ts';
+import { counted, pitchFigure } from './figures.ts';
 import type { Notice } from './foot.ts';
 import { layOut } from './layout.ts';
 import { drawHealth } from './panels/health/draw.ts';
@@ -111,12 +111,34 @@ function noticeOf(bench: Bench): Notice | null {
   const { unsaved, notice, help, mode } = bench;
   if (unsaved.length > 0)
     return {
-      said: `NOT SAVED yet: ${unsaved.length}. Tried again every few seconds; do not leave.`,
+      said: `NOT SAVED yet: ${counted(unsaved.length, 'entry', 'entries')}. Tried again every few seconds; do not leave.`,
       wrong: true,
     };
-  if (!notice || help || mode.kind === 'form') return null;
-  const wrong = notice.kind !== 'kept' && notice.kind !== 'undone' && notice.kind !== 'feed-kept';
-  return { said: noticeWords(notice, bench.unit), wrong };
+  if (!notice || help || mode.kind === 'form' || isOldNews(bench)) return null;
+  return { said: noticeWords(notice, bench.unit), wrong: isBadNews(notice) };
+}
+
+/** A void is kept too, and is no good news. */
+const isBadNews = (notice: Told): boolean =>
+  notice.kind === 'kept'
+    ? notice.what === 'depth-voided'
+    : notice.kind !== 'undone' && notice.kind !== 'feed-kept';
+
+/** What the number or its standing says by now is not said twice. */
+function isOldNews({ notice, job, heard, capture, mode }: Bench): boolean {
+  if (notice?.kind !== 'kept' || !job || mode.kind !== 'stage') return false;
+  const part = job.stage === 'bore thread' ? 'female' : job.stage === 'spigot thread' ? 'male' : null;
+  const tracker = part && job.threads[part].tracker;
+  switch (notice.what) {
+    case 'job-begun':
+      return heard.length > 0 || (capture?.readings.length ?? 0) > 0;
+    case 'touched-off':
+      return tracker?.kind === 'tracking' && tracker.count !== tracker.touchedAt;
+    case 'depth-voided':
+      return tracker?.kind === 'void';
+    default:
+      return false;
+  }
 }
 
 /** The number, where things stand and what to do, in the few rows there are; in the last one what is too small. */

@@ -4,13 +4,13 @@ import type { VoidReason } from '../core/thread/feed.ts';
 export function voidWords(why: VoidReason): string {
   switch (why) {
     case 'restart':
-      return 'the board restarted, and its count began again';
+      return 'the board restarted and counts anew';
     case 'overrun':
-      return 'the feed was turned faster than the board can count';
+      return 'the feed turned too fast to be counted';
     case 'other-board':
-      return 'another board is plugged in than the one that was counting';
+      return 'another board is plugged in now';
     case 'set-aside':
-      return 'the part was set aside while the feed may have moved';
+      return 'the feed may have moved while set aside';
     default:
       return why satisfies never;
   }

@@ -7,7 +7,7 @@ import type { Bench, Cue, Notice, Refusal } from '../core/bench/state.ts';
 import { zeroStanding } from '../core/bench/zeroing.ts';
 import type { Doubt } from '../core/measure/rocking.ts';
 import type { FitWord } from '../core/thread/fit.ts';
-import { type LengthUnit, mm } from '../core/units.ts';
+import { type Length, type LengthUnit, mm } from '../core/units.ts';
 import { calibrationWords } from './calibration-words.ts';
 import { counted, figure, lengthFigure } from './figures.ts';
 import { safe } from './text.ts';
@@ -29,6 +29,24 @@ export const FIT_WORDS: { readonly [word in FitWord]: string } = {
   loose: 'runs, but rattles',
 };
 
+/** A plain lid is as wanted, or it is not. */
+const PLAIN_FITS: { readonly [word in FitWord]: string } = {
+  seized: 'far too tight',
+  tight: 'tighter than wanted',
+  running: 'as wanted',
+  loose: 'looser than wanted',
+};
+export const fitName = ({ fit }: Setup, word: FitWord): string => (fit === 'plain' ? PLAIN_FITS[word] : word);
+
+/** What there is between the parts: clearance, or the hold of a plain lid that is larger than its bore. */
+export const looseness = (
+  { fit }: Setup,
+  clearance: Length,
+): { readonly name: string; readonly value: Length } =>
+  fit === 'plain' && clearance < 0
+    ? { name: 'hold', value: mm(-clearance) }
+    : { name: 'clearance', value: clearance };
+
 export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
   switch (doubt.kind) {
     case 'no-readings':
@@ -44,7 +62,7 @@ export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
     case 'drifting':
       return `the tops move by ${lengthFigure(doubt.change, unit)} as it goes on`;
     case 'unit-changed':
-      return `the caliper was switched from ${doubt.from} to ${doubt.to} in between`;
+      return `the caliper's unit was switched, ${doubt.from} to ${doubt.to}`;
     case 'too-many-bad-readings':
       return `${doubt.bad} of ${doubt.of} readings were impossible`;
     default:
@@ -141,7 +159,7 @@ const KEPT: { readonly [kind in Fact['kind']]: string } = {
   'spigot-taken': 'Spigot kept.',
   'touched-off': 'Touched off: depth counts from here.',
   'feed-counted': 'Feed kept.',
-  'depth-voided': 'The depth is void.',
+  'depth-voided': 'The depth of the thread is void: touch off again.',
   'thread-cut': 'Thread kept.',
   hardened: 'Hardening kept.',
   'trial-made': 'Trial kept.',
@@ -196,7 +214,7 @@ export function adviceWords(advice: Advice, setup: Setup, unit: LengthUnit): str
       return 'It runs: leave it, wax it, record it.';
     case 'deepen': {
       const by = advice.detents === null ? lengthFigure(advice.by, unit) : counted(advice.detents, 'detent');
-      return `${by} more on the ${partWord(advice.part)} (the ${pieceOf(setup, advice.part)}) buys ${lengthFigure(advice.buys, unit)} of clearance.`;
+      return `${by} more on the ${partWord(advice.part)} (the ${pieceOf(setup, advice.part)}) buys ${lengthFigure(advice.buys, unit)}.`;
     }
     case 'relieve-crests':
       return `Sand the crests of the ${partWord(advice.part)} lightly first: crests may be all that touches.`;
@@ -221,9 +239,8 @@ export function zeroWords(bench: Bench, job: Job): string {
     case 'fresh':
       return error;
     case 'old':
-      return `${error}, a day old: check again`;
     case 'restarted':
-      return `${error}, before the board restarted: check again`;
+      return `${error}: check again`;
     default:
       return standing satisfies never;
   }

@@ -98,22 +98,22 @@ describe('pictures', () => {
       ' Pear box with lid  pear · 16 TPI                         1 restart  ● bench-01 |',
       ' ○zero ○hollow ◆bore thread ○bore size ○spigot ○spigot thread ○trial ○record    |',
       '                                                                                |',
-      '   detents: the count is void    ⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿         |',
-      '                                 ⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿         |',
-      '                                 ⣿⣿⣿⣿⣿⣿⣿⣿⣿⠟⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⡿⢻⣿⣿⣿⣿⣿⣿⣿⣿         |',
-      '                                 ⣿⣿⣿⣿⣿⣿⣿⣿⠏⡁⢈⢿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⡿⢉ ⡹⣿⣿⣿⣿⣿⣿⣿         |',
-      '                                 ⣿⣿⣿⣿⣿⣿⣿⠫ ⠄⠠⠈⢿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⡟⠅⠠ ⠄⠹⣿⣿⣿⣿⣿⣿         |',
-      '  ████████████   ████████████    ⣿⣿⣿⣿⣿⣿⠃⠐ ⠂⠐ ⠂⢻⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⠟ ⠂⠐ ⠂⠐⠘⣿⣿⣿⣿⣿         |',
-      '  ████████████   ████████████    ⣿⣿⣿⣿⣿⠁⡁⢈ ⡁⢈ ⡁⢈⠹⣿⣿⣿⣿⣿⣿⣿⣿⣿⡏⢈ ⡁⢈ ⡁⢈ ⡉⢿⣿⣿⣿         |',
-      '                                 ⣿⣿⣿⡟⠡ ⠄⠠ ⠄⠠ ⠄⠠ ⠽⣿⣿⣿⣿⣿⣿⣿⠋⠄⠠ ⠄⠠ ⠄⠠ ⠄⠨⢿⣿⣿         |',
-      '                                 ⠛⠛⠛⠂⠐ ⠂⠐ ⠂⠐ ⠂⠐ ⠂⠘⠛⠛⠛⠛⠛⠓ ⠂⠐ ⠂⠐ ⠂⠐ ⠂⠐ ⠛⠛         |',
+      '      the count is void        ⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿  |',
+      '                               ⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿  |',
+      '                               ⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿  |',
+      '                               ⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⠁⡹⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⢏⠈⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿  |',
+      '                               ⣿⣿⣿⣿⣿⣿⣿⣿⣿⡿⠡ ⠄⠹⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⠏⠠ ⠌⢿⣿⣿⣿⣿⣿⣿⣿⣿⣿  |',
+      ' ████████████   ████████████   ⣿⣿⣿⣿⣿⣿⣿⣿⡟⠂⠐ ⠂⠐⠘⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⠃⠂⠐ ⠂⠐⢻⣿⣿⣿⣿⣿⣿⣿⣿  |',
+      ' ████████████   ████████████   ⣿⣿⣿⣿⣿⣿⣿⢟ ⡁⢈ ⡁⢈ ⡙⢿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⡿⢋ ⡁⢈ ⡁⢈ ⡻⣿⣿⣿⣿⣿⣿⣿  |',
+      '                               ⣿⣿⣿⣿⣿⣿⠏⠠ ⠄⠠ ⠄⠠ ⠄⠨⢿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⡿⠅⠠ ⠄⠠ ⠄⠠ ⠄⠹⣿⣿⣿⣿⣿⣿  |',
+      '                               ⣿⣿⣿⣿⣿⠋⠂⠐ ⠂⠐ ⠂⠐ ⠂⠐⠈⢻⣿⣿⣿⣿⣿⣿⣿⣿⣿⡟⠁⠂⠐ ⠂⠐ ⠂⠐ ⠂⠐⠙⣿⣿⣿⣿⣿  |',
+      '                               ⣿⣿⣿⡿⢋ ⡁⢈ ⡁⢈ ⡁⢈ ⡁⢈ ⡁⢻⣿⣿⣿⣿⣿⣿⣿⡟⢈ ⡁⢈ ⡁⢈ ⡁⢈ ⡁⢈ ⡙⢿⣿⣿⣿  |',
+      '                               ⠉⠉⠉⠁                ⠉⠉⠉⠉⠉⠉⠉                ⠈⠉⠉⠉  |',
+      '                               wood solid, dots: as planned                     |',
       '                                                                                |',
+      '               × DEPTH VOID  the board restarted and counts anew                |',
+      '                       planned 5 detents   depth 1.00 mm                        |',
       '                                                                                |',
-      '                                 dots: still to cut                             |',
-      '                                                                                |',
-      '          × DEPTH VOID  the board restarted, and its count began again          |',
-      '                 done 0 of 5 detents   depth 0.00 mm of 1.00 mm                 |',
-      ' ● The depth is void.                                                           |',
       ' ▸ Bring the cutter to the surface until it just marks it; Enter touches off    |',
       '   again.                                                                       |',
       ' ▲ Keep hands, sleeves and tissue clear of the turning cutter; eyes and face    |',
@@ -231,7 +231,7 @@ test('a wide name leaves every column where it belongs', () => {
 
 test('a target moved by earlier trials says so, and the help says why', () => {
   const words = textOf(at('spigot-learned', 80, 24));
-  expect(words).toContain('earlier trials moved it by -0.06 mm: ? says why');
+  expect(words).toContain('trials moved it by -0.06 mm: ? says why');
   expect(words).toContain('learned -0.06, from 1 trial');
   const why = textOf(at('help-learned', 80, 24));
   expect(why).toContain('came out 0.06 mm tighter than computed');

@@ -69,11 +69,9 @@ test('what could not be saved is said first, and what was kept last', () => {
 describe('advice', () => {
   test('names the part, the piece, the detents and what they buy', () => {
     const deepen = { kind: 'deepen', part: 'male', detents: 1, by: mm(0.2), buys: mm(0.4) } as const;
-    expect(adviceWords(deepen, threaded, 'mm')).toBe(
-      '1 detent more on the spigot (the body) buys 0.40 mm of clearance.',
-    );
+    expect(adviceWords(deepen, threaded, 'mm')).toBe('1 detent more on the spigot (the body) buys 0.40 mm.');
     expect(adviceWords({ ...deepen, part: 'female', detents: null }, threaded, 'mm')).toBe(
-      '0.20 mm more on the bore (the lid) buys 0.40 mm of clearance.',
+      '0.20 mm more on the bore (the lid) buys 0.40 mm.',
     );
   });
 });

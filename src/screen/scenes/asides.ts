@@ -4,10 +4,11 @@ import { CAUTIONS } from '../../core/bench/cautions.ts';
 import { choicesOf, type Field, type Form, fieldAt, fieldsOf } from '../../core/bench/form.ts';
 import type { Bench, JobLine } from '../../core/bench/state.ts';
 import { mm } from '../../core/units.ts';
+import { findWood } from '../../core/wood/lookup.ts';
 import { cautionsFor } from '../cautions.ts';
 import { ago, lengthFigure } from '../figures.ts';
 import { HELP_AT } from '../help.ts';
-import { ALL_KEYS, formKeys, helpKeys, listKeys, noteKeys, welcomeKeys } from '../keywords.ts';
+import { ALL_KEYS, formKeys, listKeys, noteKeys, welcomeKeys } from '../keywords.ts';
 import type { Paragraph } from '../panels/words/words.ts';
 import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';
@@ -27,16 +28,14 @@ export function welcomeScene(bench: Bench): Scene {
   const speaking = bench.line.open;
   const paragraphs: readonly Paragraph[] = [
     { kind: 'title', text: 'Threaded lids that run at the first trial' },
-    text('Rock the caliper in the bore: the true diameter is found, and you are told when the rocks agree.'),
-    text(
-      'The spigot it needs is worked out for your pitch, cutter and depth; turn down to it with its number before you.',
-    ),
+    text('Rock the caliper in the bore until its tops agree: that is the true diameter.'),
+    text('Turn the spigot down to the size worked out for your pitch, cutter and depth.'),
     text('Feed by detents to a counted depth, try the pair, and keep all of it for the next one.'),
     key('Enter', 'begin a new job', 'new job'),
     key('j', 'go on with an earlier one', 'earlier jobs'),
     ...(speaking
       ? []
-      : [key('v', 'try it all on the virtual bench: a simulated hand, caliper and lathe', 'virtual bench')]),
+      : [key('v', 'try it on the virtual bench: simulated hand, caliper and lathe', 'virtual bench')]),
     key('k', 'find what one detent of the feed handle is worth', 'calibrate'),
     key('?', 'help, here and at every stage', 'help'),
     caution(CAUTIONS.stopped),
@@ -48,7 +47,7 @@ export function welcomeScene(bench: Bench): Scene {
     panel: { kind: 'words', words: { paragraphs } },
     next: speaking
       ? 'A board is speaking: Enter begins a job.'
-      : 'Enter begins a job with typed readings; v opens the virtual bench; a board is found when plugged in.',
+      : 'Enter begins a job; a board is found when plugged in.',
     keys: welcomeKeys(!speaking),
   };
 }
@@ -69,6 +68,28 @@ const HINTS: { readonly [field in Field]: string } = {
   'planned bore': 'what the hollowing is to come to, or leave it empty',
 };
 
+/** At most so many woods are named where several fit what was typed. */
+const NAMED_AT_MOST = 5;
+
+/** What the letters typed so far mean; nothing for other fields, or before any letter. */
+function woodHint(field: Field, typed: string): string | null {
+  if ((field !== 'wood' && field !== 'lid wood') || typed.trim() === '') return null;
+  const found = findWood(typed);
+  switch (found.kind) {
+    case 'found':
+      return `this is ${found.wood.trade}`;
+    case 'ambiguous': {
+      const names = found.candidates.slice(0, NAMED_AT_MOST).map(({ trade }) => trade);
+      const more = found.candidates.length - names.length;
+      return `could be ${names.join('; ')}${more > 0 ? `; ${more} more` : ''}. Type more of one`;
+    }
+    case 'unknown':
+      return 'not in the table: kept as you type it, without figures for the seasons';
+    default:
+      return found satisfies never;
+  }
+}
+
 export function formScene(form: Form): Scene {
   const at = fieldAt(form);
   return {
@@ -83,11 +104,11 @@ export function formScene(form: Form): Scene {
           choice: choicesOf(form, name) !== undefined,
         })),
         at: form.at,
-        hint: HINTS[at],
+        hint: woodHint(at, form.values[at]) ?? HINTS[at],
         error: form.error === null ? null : safe(`${at}: ${form.error}`),
       },
     },
-    next: 'Change what is not right; End or Ctrl-D begins the job as it stands.',
+    next: 'Change what is not right; End or Ctrl-D begins the job.',
     keys: formKeys,
   };
 }
@@ -143,17 +164,16 @@ export function helpScene(bench: Bench): Scene {
   const about = stage ?? (bench.mode.kind === 'calibrate' ? 'calibrate' : 'welcome');
   const help = HELP_AT[about];
   const paragraphs: readonly Paragraph[] = [
-    { kind: 'title', text: about === 'welcome' ? 'help' : `help: ${about}` },
     ...help.map(text),
     ...(stage === 'spigot' ? reasonsOf(bench) : []),
-    ...ALL_KEYS.map((hint) => key(hint.key, hint.does, hint.short)),
     ...cautionsFor(stage).map(caution),
+    ...ALL_KEYS.map((hint) => key(hint.key, hint.does, hint.short)),
   ];
   return {
     ...quiet,
-    title: 'help',
+    title: about === 'welcome' ? 'help' : `help: ${about}`,
     panel: { kind: 'words', words: { paragraphs } },
     next: '? goes back to the bench.',
-    keys: helpKeys,
+    keys: [],
   };
 }

@@ -19,7 +19,16 @@ import { rangeOf, type Trace } from '../panels/trace/trace.ts';
 import { type Fact, MARKS, type Panel, type Scene } from '../scene.ts';
 import { DOUBT_CURES, doubtWords, zeroWords } from '../words.ts';
 import { half95 } from './known.ts';
-import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing } from './parts.ts';
+import {
+  bigLength,
+  bigNothing,
+  bigReading,
+  hears,
+  liveStyle,
+  staleness,
+  standing,
+  whyNothing,
+} from './parts.ts';
 
 /** Readings that the widest drawing has room for. */
 const SHOWN = 140;
@@ -133,13 +142,8 @@ function takenAbout(
 
 const nothing = (bench: Bench): Saying => ({
   big: bigNothing(bench.unit, 'bore'),
-  standing: standing(
-    MARKS.open,
-    'NOTHING READ',
-    bench.line.open ? 'waiting for the caliper' : 'no board is plugged in',
-    'quiet',
-  ),
-  next: bench.line.open
+  standing: standing(MARKS.open, 'NOTHING READ', whyNothing(bench), 'quiet'),
+  next: hears(bench)
     ? 'Open the inside jaws in the bore and rock them past the widest place.'
     : 'Rock the jaws in the bore, type the largest reading and Enter; do so three times.',
 });

@@ -94,14 +94,14 @@ function bigOf(bench: Bench, answers: Answers): Big {
 
 function standingOf(bench: Bench, answers: Answers): Standing {
   const found = calibrationOf(answers, bench.job);
-  if (found === null) return standing(MARKS.open, 'NOT KNOWN YET', 'something is still asked', 'quiet');
+  if (found === null) return standing(MARKS.open, 'NOT KNOWN YET', 'answer what is asked below', 'quiet');
   if (found.kind !== 'calibration')
     return standing(MARKS.cross, 'DOES NOT ADD UP', calibrationRefusalText(found), 'bad');
   const about = doubtWords(bench, found);
   if (answers.way === 'pair') return standing(MARKS.full, 'RECKONED', about, 'at');
   const { length } = answers.travels;
   return length === 1
-    ? standing(MARKS.half, 'ONE TRAVEL', `${about}; alone it proves little`, 'near')
+    ? standing(MARKS.half, 'ONE TRAVEL', about, 'near')
     : standing(MARKS.full, `${length} TRAVELS`, about, 'at');
 }
 
@@ -152,6 +152,8 @@ function pairFacts({ job, unit }: Bench, of: ByPair): readonly Fact[] {
 
 function nextOf(bench: Bench, answers: Answers): string {
   const question = questionIn(answers);
+  if (question === 'nothing' && made(bench, answers) === null)
+    return 'These figures do not go together: b takes an answer back, a begins anew.';
   const offered = isOffered(question) ? fineFigure(offeredFor(question, bench.job), bench.unit) : '';
   const travels = answers.way === 'travel' ? answers.travels.length : 0;
   return asking(question, { offered, counts: bench.feed !== null, travels });

@@ -9,8 +9,9 @@ import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { lengthFigure } from '../figures.ts';
 import { stageKeys } from '../keywords.ts';
+import type { Style } from '../picture.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
-import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing } from './parts.ts';
+import { bigLength, bigNothing, bigReading, hears, liveStyle, staleness, standing, WAKE } from './parts.ts';
 
 const PLACE = { mouth: 'at the mouth', depth: 'at depth' } as const;
 
@@ -31,10 +32,11 @@ export function hollowScene(bench: Bench, job: Job): Scene {
 }
 
 function nextStep(bench: Bench, job: Job, now: Length | null): string {
+  if (now !== null && staleness(bench, bench.heard.at(-1))) return WAKE;
   const place = PLACE[nextPlace(job)];
   if (now === null && job.mouth && job.depth)
     return 'n goes on. Measure at the mouth again to replace both readings.';
-  if (now === null && !bench.line.open) return `Measure the bore ${place}; type it and Enter. n goes on.`;
+  if (now === null && !hears(bench)) return `Measure the bore ${place}; type it and Enter. n goes on.`;
   return `Hold the jaws still in the bore ${place}; Enter takes it. n goes on.`;
 }
 
@@ -42,15 +44,26 @@ function bigOf(bench: Bench, job: Job, now: Length | null): Big {
   const { plannedBore } = job.setup;
   const step = bench.heard.at(-1)?.step ?? mm(0.01);
   const value = now ?? job.mouth?.diameter ?? null;
-  if (plannedBore !== undefined && value !== null) {
-    const label =
-      value > plannedBore ? 'over the planned bore' : 'still to come out of the bore, on the diameter';
-    return bigReading(mm(plannedBore - value), step, bench.unit, label, liveStyle(bench, bench.heard.at(-1)));
-  }
+  if (plannedBore !== undefined && value !== null) return remaining(bench, mm(plannedBore - value), step);
   if (plannedBore !== undefined) return bigLength(plannedBore, bench.unit, 'planned bore', 'value');
   return value === null
     ? bigNothing(bench.unit, 'bore')
     : bigReading(value, step, bench.unit, 'bore, across the jaws now', liveStyle(bench, bench.heard.at(-1)));
+}
+
+/** What is wider than planned is said by a plus: it is over, and nothing is to come. */
+function remaining(bench: Bench, left: Length, step: Length): Big {
+  const live = (style: Style): Style => liveStyle(bench, bench.heard.at(-1), style);
+  const over = bigReading(
+    mm(-left),
+    step,
+    bench.unit,
+    'over the planned bore, on the diameter',
+    live('value'),
+  );
+  return Number(over.text) > 0
+    ? { ...over, text: `+${over.text}` }
+    : bigReading(left, step, bench.unit, 'still to come out of the bore, on the diameter', live('value'));
 }
 
 function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
@@ -60,12 +73,7 @@ function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
   if (now === null) return taper ?? standing(MARKS.open, 'NOTHING READ', PLACE[nextPlace(job)], 'quiet');
   const { plannedBore } = job.setup;
   if (plannedBore !== undefined && now > plannedBore)
-    return standing(
-      MARKS.cross,
-      'WIDER',
-      'the bore is over what was planned; the spigot follows the bore',
-      'past',
-    );
+    return standing(MARKS.alert, 'WIDER', 'than planned; the spigot follows the bore', 'near');
   return settledOf(bench.heard)
     ? standing(MARKS.full, 'STILL', 'the jaws are held still', 'at')
     : standing(MARKS.half, 'MOVING', 'hold the jaws still', 'near');
@@ -92,7 +100,7 @@ function factsOf(bench: Bench, job: Job, now: Length | null): readonly Fact[] {
   const { mouth, depth, setup } = job;
   return [
     ...(now !== null ? [{ name: 'bore now', value: lengthFigure(now, unit) }] : []),
-    ...(setup.plannedBore !== undefined
+    ...(setup.plannedBore !== undefined && (now ?? mouth) !== null
       ? [{ name: 'planned', value: lengthFigure(setup.plannedBore, unit) }]
       : []),
     ...(mouth ? [{ name: 'mouth', value: lengthFigure(mouth.diameter, unit) }] : []),

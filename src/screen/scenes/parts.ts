@@ -40,6 +40,20 @@ export const bigNothing = (unit: LengthUnit, label: string): Big => ({
 /** A reading from the line that is no longer live; a typed one is as good as when it was typed. */
 const isOld = (bench: Bench, last: KeptReading | undefined): boolean => isStale(bench) && last?.raw !== '';
 
+/** Readings come by themselves: a board is on the line, and it speaks what is understood. */
+export const hears = ({ line }: Bench): boolean => line.open && line.versionRefused === null;
+
+/** Why nothing is read, where nothing was. */
+export function whyNothing(bench: Bench): string {
+  const { open, trouble, versionRefused } = bench.line;
+  if (versionRefused) return 'what the board says is not understood';
+  if (open) return 'waiting for the caliper';
+  return trouble === null ? 'no board is plugged in' : 'the board is not heard';
+}
+
+/** What to do about a reading that is no longer live. */
+export const WAKE = 'Wake the caliper or look at its cable; or type what it shows.';
+
 /** The standing of a reading that is no longer live; null while it is. `last` is the stage's newest, if it keeps any. */
 export function staleness(bench: Bench, last?: KeptReading): Standing | null {
   if (!isOld(bench, last)) return null;

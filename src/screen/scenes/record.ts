@@ -59,12 +59,13 @@ function bigOf(job: Job): Big {
 }
 
 function standingOf(job: Job): Standing {
-  if (job.closed) return standing(MARKS.full, 'CLOSED', 'everything is kept', 'good');
   const last = job.trials.at(-1);
-  if (!last) return standing(MARKS.open, 'UNTRIED', 'the pair was not tried yet', 'quiet');
+  const kept = job.closed ? '; everything is kept' : '';
+  if (!last) return standing(MARKS.open, 'UNTRIED', `the pair was not tried${kept || ' yet'}`, 'quiet');
+  const about = `at trial ${job.trials.length}${kept}`;
   return last.verdict === 'running'
-    ? standing(MARKS.full, 'RUNS', `at trial ${job.trials.length}`, 'good')
-    : standing(MARKS.half, last.verdict.toUpperCase(), `at trial ${job.trials.length}`, 'near');
+    ? standing(MARKS.full, 'RUNS', about, 'good')
+    : standing(MARKS.half, last.verdict.toUpperCase(), about, 'near');
 }
 
 function grainFacts(bench: Bench, job: Job): readonly Fact[] {
@@ -74,7 +75,7 @@ function grainFacts(bench: Bench, job: Job): readonly Fact[] {
   return [
     {
       name: 'grain',
-      value: `${angle}: take ${lengthFigure(grain.trim, bench.unit)} off the shoulder of the ${grain.part}`,
+      value: `${angle}: ${lengthFigure(grain.trim, bench.unit)} off the ${grain.part}'s shoulder`,
     },
   ];
 }

@@ -1,11 +1,13 @@
 // The figures of a spigot: where it stands, what it is to be, what fit that gives, and the bar between them.
 import type { Job } from '../../core/bench/job.ts';
 import { type Aim, type Expected, NEAR, type NoAim, type Zone } from '../../core/bench/target.ts';
+import { seasonText } from '../../core/bench/texts.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { figure, lengthFigure, percent, withDoubt } from '../figures.ts';
 import { type Bar, placeOf } from '../panels/bar/bar.ts';
 import type { Fact } from '../scene.ts';
+import { looseness } from '../words.ts';
 import { doubtFor } from './known.ts';
 
 export interface Reading {
@@ -29,9 +31,15 @@ export function aimFacts(
 ): readonly Fact[] {
   return [
     { name: 'target', value: lengthFigure(aim.target, unit) },
-    { name: 'runs from', value: `${figure(aim.low, unit)} to ${figure(aim.high, unit)}` },
+    {
+      name: job.setup.fit === 'plain' ? 'fits from' : 'runs from',
+      value: `${figure(aim.low, unit)} to ${figure(aim.high, unit)}`,
+    },
     clearanceFact(job, expected, unit),
     { name: 'bore', value: lengthFigure(aim.bore, unit) },
+    ...(job.setup.season === undefined
+      ? []
+      : [{ name: 'made for', value: `${seasonText(job.setup.season)} humidity` }]),
     ...(aim.shift === 0
       ? []
       : [{ name: 'learned', value: `${signed(aim.shift, unit)}, ${trialsBehind(job)}` }]),
@@ -44,11 +52,10 @@ export const signed = (value: Length, unit: LengthUnit): string =>
 /** What is wanted, or what this diameter would give, with what is in doubt about it; a plain lid that is held has a hold. */
 function clearanceFact(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): Fact {
   const clearance = expected?.kind === 'expected' ? expected.clearance : job.setup.wanted;
-  const holds = job.setup.fit === 'plain' && clearance < 0;
-  const value = holds ? mm(-clearance) : clearance;
+  const { name, value } = looseness(job.setup, clearance);
   const doubt = doubtFor(job);
   return {
-    name: holds ? 'hold' : 'clearance',
+    name,
     value: doubt ? withDoubt(value, mm(doubt.expanded95), unit) : lengthFigure(value, unit),
   };
 }
@@ -61,18 +68,26 @@ const trialsBehind = (job: Job): string => {
 export function fitFacts(job: Job, expected: Expected | NoAim | null): readonly Fact[] {
   const doubt = doubtFor(job);
   if (expected?.kind !== 'expected' || !doubt) return [];
-  const chances = chancesOf(expected.clearance, doubt.standard, job.setup.bounds);
+  const chances =
+    job.setup.fit === 'plain' ? null : chancesOf(expected.clearance, doubt.standard, job.setup.bounds);
   return [
-    { name: 'will run', value: percent(chances.running) },
+    ...(chances ? [{ name: 'will run', value: percent(chances.running) }] : []),
     { name: 'most doubt', value: doubt.largest.name },
   ];
 }
 
-export function barOf(now: Reading | null, aim: Aim, zone: Zone | null, unit: LengthUnit): Bar {
+export function barOf(
+  now: Reading | null,
+  aim: Aim,
+  zone: Zone | null,
+  unit: LengthUnit,
+  stale: boolean,
+): Bar {
   const beyond = (aim.target - aim.low) * 1.4;
   const place = (value: Length): number => placeOf(value - aim.target, NEAR, beyond);
   return {
     zone,
+    stale,
     filled: now ? place(now.value) : null,
     target: place(aim.target),
     loosest: place(aim.low),

@@ -2,32 +2,40 @@
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import type { Aim, Expected, NoAim, Zone } from '../../core/bench/target.ts';
-import { type LengthUnit, mm } from '../../core/units.ts';
+import type { FitWord } from '../../core/thread/fit.ts';
+import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { lengthFigure } from '../figures.ts';
 import { MARKS, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
-import { FIT_WORDS } from '../words.ts';
-import { standing } from './parts.ts';
+import { FIT_WORDS, fitName, looseness } from '../words.ts';
+import { hears, standing } from './parts.ts';
 import { signed } from './spigot-facts.ts';
 
 export function waiting(bench: Bench, job: Job, aim: Aim): Standing {
   if (job.spigot) {
     const { diameter, fit, clearance } = job.spigot;
-    const about = `${lengthFigure(diameter, bench.unit)}: ${fit}, clearance ${lengthFigure(clearance, bench.unit)}`;
-    return standing(MARKS.full, 'TAKEN', about, fit === 'running' ? 'good' : 'past');
+    const about = `${lengthFigure(diameter, bench.unit)}: ${fitWords(job, fit, clearance, bench.unit)}`;
+    return fit === 'running'
+      ? standing(MARKS.full, 'TAKEN', about, 'good')
+      : standing(MARKS.alert, 'TAKEN', about, 'past');
   }
   return standing(
     MARKS.open,
     'TURN TO THIS',
     aim.shift === 0
       ? 'nothing measured yet'
-      : `earlier trials moved it by ${signed(mm(aim.shift), bench.unit)} ${bench.unit}: ? says why`,
+      : `trials moved it by ${signed(mm(aim.shift), bench.unit)} ${bench.unit}: ? says why`,
     'quiet',
   );
 }
 
-export function zoneStanding(zone: Zone, expected: Expected | NoAim | null, unit: LengthUnit): Standing {
-  const fit = fitAbout(expected, unit);
+export function zoneStanding(
+  zone: Zone,
+  job: Job,
+  expected: Expected | NoAim | null,
+  unit: LengthUnit,
+): Standing {
+  const fit = fitAbout(job, expected, unit);
   switch (zone) {
     case 'far':
       return standing(MARKS.open, 'TURN DOWN', 'more than a light cut to go', 'plain');
@@ -38,16 +46,26 @@ export function zoneStanding(zone: Zone, expected: Expected | NoAim | null, unit
     case 'under':
       return standing(MARKS.under, 'UNDER', `under the target, but ${fit}`, 'past');
     case 'past':
-      return standing(MARKS.cross, 'PAST', `past what runs: ${fit}`, 'past');
+      return standing(
+        MARKS.cross,
+        'PAST',
+        `past what ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: ${fit}`,
+        'past',
+      );
     default:
       return zone satisfies never;
   }
 }
 
-function fitAbout(expected: Expected | NoAim | null, unit: LengthUnit): string {
+function fitWords({ setup }: Job, word: FitWord, clearance: Length, unit: LengthUnit): string {
+  const { name, value } = looseness(setup, clearance);
+  return `${fitName(setup, word)}, ${name} ${lengthFigure(value, unit)}`;
+}
+
+function fitAbout(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): string {
   if (expected?.kind !== 'expected')
     return expected?.kind === 'no-fit' ? safe(expected.why) : 'the fit is not known';
-  return `${expected.word}, clearance ${lengthFigure(expected.clearance, unit)}`;
+  return fitWords(job, expected.word, expected.clearance, unit);
 }
 
 export function nextStep(
@@ -60,7 +78,7 @@ export function nextStep(
   switch (zone) {
     case null:
       if (job.spigot) return `n goes on to ${after}. Measured again, Enter replaces it; u takes it back.`;
-      return bench.line.open
+      return hears(bench)
         ? 'Turn the spigot oversize, stop the lathe, close the jaws on it.'
         : 'Turn, stop, measure; type the diameter and Enter.';
     case 'far':
@@ -70,15 +88,19 @@ export function nextStep(
     case 'at':
       return 'Hold the jaws still; Enter takes this spigot.';
     case 'under':
-      return 'It still runs: Enter takes it. Take nothing more off.';
+      return `It still ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: Enter takes it. Take nothing more off.`;
     case 'past':
-      return pastStep(expected);
+      return pastStep(job, expected);
     default:
       return zone satisfies never;
   }
 }
 
-function pastStep(expected: Expected | NoAim | null): string {
-  const fit = expected?.kind === 'expected' ? `It ${FIT_WORDS[expected.word]}` : 'No fit';
+function pastStep({ setup }: Job, expected: Expected | NoAim | null): string {
+  const known = expected?.kind === 'expected' ? expected.word : null;
+  const fit =
+    known === null
+      ? 'No fit'
+      : `It ${setup.fit === 'plain' ? `is ${fitName(setup, known)}` : FIT_WORDS[known]}`;
   return `${fit}: part it off and turn a new spigot, or Enter takes it as it is.`;
 }

@@ -4,7 +4,7 @@ import type { Job } from '../../core/bench/job.ts';
 import { settledOf } from '../../core/bench/settled.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { type Aim, expectedOf, type NoAim, type Zone, zoneOf } from '../../core/bench/target.ts';
-import { mm } from '../../core/units.ts';
+import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { lengthFigure } from '../figures.ts';
 import { stageKeys } from '../keywords.ts';
@@ -12,7 +12,7 @@ import type { Style } from '../picture.ts';
 import { type Big, MARKS, type Scene } from '../scene.ts';
 import { safe } from '../text.ts';
 import { aimFor } from './known.ts';
-import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing } from './parts.ts';
+import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing, WAKE } from './parts.ts';
 import { aimFacts, barOf, fitFacts, liveFacts, type Reading } from './spigot-facts.ts';
 import { nextStep, waiting, zoneStanding } from './spigot-words.ts';
 
@@ -53,33 +53,52 @@ function aimed(bench: Bench, job: Job, aim: Aim): Scene {
   const reached = now && zoneOf(aim, now.value, now.step);
   const moving = reached !== null && STOPPING.has(reached) && !settledOf(bench.heard);
   const zone = moving ? 'near' : reached;
-  const expected = now && zone && zone !== 'far' ? expectedOf(job, now.value) : null;
+  const expected = zone === 'far' ? null : expectedAt(job, now?.value ?? job.spigot?.diameter);
   const stale = now ? staleness(bench, bench.heard.at(-1)) : null;
   const taken = isTaken(job, now);
+  const shown = now ?? (job.spigot && { value: job.spigot.diameter, step: mm(0.01) });
   return {
     ...frame,
-    big:
-      now && zone
-        ? remaining(bench, now, aim, zone)
-        : bigLength(aim.target, bench.unit, 'target spigot, on the diameter', 'value'),
+    big: now && zone ? remaining(bench, now, aim, zone) : untouched(bench, job, aim),
     standing:
       stale ??
       (taken || !zone
         ? waiting(bench, job, aim)
         : moving
           ? MOVING
-          : zoneStanding(zone, expected, bench.unit)),
+          : zoneStanding(zone, job, expected, bench.unit)),
     facts: [
       ...liveFacts(now, aim, bench.unit),
       ...aimFacts(job, aim, expected, bench.unit),
       ...fitFacts(job, expected),
     ],
-    panel: { kind: 'bar', bar: barOf(now, aim, zone, bench.unit) },
+    panel: {
+      kind: 'bar',
+      bar: barOf(
+        shown,
+        aim,
+        shown && (zone ?? zoneOf(aim, shown.value, shown.step)),
+        bench.unit,
+        stale !== null,
+      ),
+    },
     next:
-      moving && !taken
-        ? 'Hold the jaws still on the spigot.'
-        : nextStep(bench, job, taken ? null : zone, expected),
+      stale !== null
+        ? WAKE
+        : moving && !taken
+          ? 'Hold the jaws still on the spigot.'
+          : nextStep(bench, job, taken ? null : zone, expected),
   };
+}
+
+const expectedAt = (job: Job, diameter: Length | undefined) =>
+  diameter === undefined ? null : expectedOf(job, diameter);
+
+/** With nothing measured since: the spigot as taken, or what it is to be turned to. */
+function untouched({ unit }: Bench, { spigot }: Job, aim: Aim): Big {
+  if (!spigot) return bigLength(aim.target, unit, 'target spigot, on the diameter', 'value');
+  const style = spigot.fit === 'running' ? 'good' : 'past';
+  return bigLength(spigot.diameter, unit, 'spigot, as taken', style);
 }
 
 /** Steps of the caliper by which a spigot must measure smaller than it was taken, to have been cut again. */
@@ -109,14 +128,14 @@ const ZONE_STYLES: { readonly [zone in Zone]: Style } = {
   past: 'past',
 };
 
+/** What the figure shown is: at size nothing is to come off, and a nought is on neither side. */
+function remainingLabel(shown: number, zone: Zone): string {
+  if (zone === 'at' || shown === 0) return 'from the target, on the diameter';
+  return shown < 0 ? 'under the target, on the diameter' : 'still to come off the diameter';
+}
+
 function remaining(bench: Bench, now: Reading, aim: Aim, zone: Zone): Big {
-  const over = mm(now.value - aim.target);
-  const label = over < 0 ? 'under the target, on the diameter' : 'still to come off the diameter';
-  return bigReading(
-    over,
-    now.step,
-    bench.unit,
-    label,
-    liveStyle(bench, bench.heard.at(-1), ZONE_STYLES[zone]),
-  );
+  const style = liveStyle(bench, bench.heard.at(-1), ZONE_STYLES[zone]);
+  const big = bigReading(mm(now.value - aim.target), now.step, bench.unit, '', style);
+  return { ...big, label: remainingLabel(Number(big.text), zone) };
 }

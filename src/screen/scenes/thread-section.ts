@@ -27,27 +27,32 @@ function allowanceFor(job: Job, part: Part): Length | null {
   return spigot === null ? null : mm(spigot - job.bore.diameter);
 }
 
-const NOTES = {
-  female: ['dots: still to cut'],
-  male: ['bore solid, spigot grey', 'dots: still to cut'],
-} as const;
+const PARTS = { female: 'wood solid', male: 'bore solid, spigot grey' } as const;
 
+/** What the drawing shows: of a void depth only the plan. */
 export function sectionFor(job: Job, part: Part, depth: Length): SectionModel {
   const allowance = allowanceFor(job, part);
+  const left = job.setup.depth[part] - depth > LEAST_LEFT;
+  const dots = job.threads[part].tracker?.kind === 'void' ? 'dots: as planned' : 'dots: uncut';
   return {
     planned: plannedPair(job),
     cut: depth,
     cutting: part,
     allowance,
-    notes: NOTES[allowance === null ? 'female' : 'male'],
+    notes: [PARTS[allowance === null ? 'female' : 'male'], ...(left ? [dots] : [])],
   };
 }
 
-/** What the clearance comes to when both threads are at the depths they stand at or are planned for. */
-export function clearanceFact(bench: Bench, job: Job, part: Part): readonly Fact[] {
+/** Millimetres: less than this is nothing still to cut. */
+const LEAST_LEFT = 0.005;
+
+/** What the clearance comes to when both threads are as deep as they are planned, or as they stand where that is deeper. */
+export function clearanceFact(bench: Bench, job: Job, part: Part, depth: Length): readonly Fact[] {
   const allowance = allowanceFor(job, part);
   if (allowance === null || !job.bore) return [];
-  const limits = limitsOf(pairOf(job, job.bore.diameter));
+  const pair = pairOf(job, job.bore.diameter);
+  const deeper = mm(Math.max(pair[part].depth, depth));
+  const limits = limitsOf({ ...pair, [part]: { ...pair[part], depth: deeper } });
   return limits.kind === 'limits'
     ? [{ name: 'clearance', value: lengthFigure(mm(limits.limit - allowance), bench.unit) }]
     : [];

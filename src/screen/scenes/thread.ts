@@ -1,7 +1,7 @@
 // Both thread stages: detents to go, depth so far and whether it is proven, the groove as it is cut, and when to harden.
 
 import { CAUTIONS } from '../../core/bench/cautions.ts';
-import type { Job } from '../../core/bench/job.ts';
+import type { Job, Thread } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
 import { detentsDone, wantsHardening } from '../../core/bench/stages/thread.ts';
 import type { Bench } from '../../core/bench/state.ts';
@@ -73,11 +73,11 @@ function bigOf(bench: Bench, job: Job, { wanted, done, tracker, part }: Cutting)
       ? bigLength(cut.depth, bench.unit, 'depth, as cut', 'good')
       : bigLength(job.setup.depth[part], bench.unit, 'depth to cut, radial', 'value');
   if (tracker?.kind === 'void')
-    return { ...bigNothing(bench.unit, 'detents: the count is void'), text: '--', unit: '' };
+    return { ...bigNothing(bench.unit, 'the count is void'), text: '--', unit: '' };
   const toGo = wanted - done;
   const style =
     tracker === null ? 'value' : toGo > 1 ? 'value' : toGo === 1 ? 'near' : toGo === 0 ? 'at' : 'past';
-  const label = toGo < 0 ? 'over the planned depth' : tracker === null ? 'to cut, after touch-off' : 'to go';
+  const label = toGo < 0 ? 'over the planned depth' : tracker === null ? 'to cut from touch-off' : 'to go';
   return { text: String(Math.abs(toGo)), unit: Math.abs(toGo) === 1 ? 'detent' : 'detents', label, style };
 }
 
@@ -87,7 +87,7 @@ function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
   if (tracker?.kind === 'void') return standing(MARKS.cross, 'DEPTH VOID', voidWords(tracker.why), 'bad');
   if (tracker === null)
     return thread.cut
-      ? standing(MARKS.full, 'TAKEN', lengthFigure(thread.cut.depth, bench.unit), 'good')
+      ? standing(MARKS.full, 'TAKEN', `${lengthFigure(thread.cut.depth, bench.unit)} deep`, 'good')
       : standing(
           MARKS.open,
           thread.touchOff ? 'TOUCHED OFF' : 'NOT TOUCHED OFF',
@@ -102,9 +102,12 @@ function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
       `turned back: ${counted(depth.detentsToProve, 'detent')} deeper proves it`,
       'near',
     );
+  if (done === 0) return standing(MARKS.open, 'TOUCHED OFF', 'nothing cut yet', 'quiet');
   if (hardening) return standing(MARKS.alert, 'HARDEN NOW', 'one detent is left for the finish', 'caution');
   if (wanted !== null && done > wanted)
     return standing(MARKS.under, 'TOO DEEP', overshoot(bench, job, cutting), 'past');
+  if (isTaken(thread, cutting))
+    return standing(MARKS.full, 'TAKEN', `${lengthFigure(cutting.depth, bench.unit)} deep`, 'good');
   if (done === wanted)
     return standing(MARKS.full, 'FULL DEPTH', lengthFigure(cutting.depth, bench.unit), 'at');
   if (wanted !== null && done === wanted - 1)
@@ -112,12 +115,15 @@ function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
   return standing(MARKS.half, 'CUTTING', `${lengthFigure(cutting.depth, bench.unit)} deep`, 'plain');
 }
 
+/** The depth that stands is the one that was taken. */
+const isTaken = ({ cut }: Thread, { depth }: Cutting): boolean => cut !== null && cut.depth === depth;
+
 /** What a groove too deep does to the fit, and what still helps. */
 function overshoot(bench: Bench, job: Job, cutting: Cutting): string {
   const bore = job.bore?.diameter;
   const gained = bore === undefined ? null : gainOf(job, bore, cutting);
-  const more = gained === null ? 'the fit gets looser' : `${lengthFigure(gained, bench.unit)} looser`;
-  return cutting.part === 'female' && !job.spigot ? `${more}; the spigot's target follows` : more;
+  const more = gained === null ? 'a looser fit' : `a fit ${lengthFigure(gained, bench.unit)} looser`;
+  return cutting.part === 'female' && !job.spigot ? `${more}; the target follows` : more;
 }
 
 function gainOf(job: Job, bore: Length, { part, depth }: Cutting): Length | null {
@@ -131,11 +137,16 @@ function factsOf(bench: Bench, job: Job, { wanted, done, depth, part, tracker }:
   const { unit } = bench;
   const planned = job.setup.depth[part];
   const left = mm(planned - depth);
+  if (tracker?.kind === 'void')
+    return [
+      ...(wanted === null ? [] : [{ name: 'planned', value: counted(wanted, 'detent') }]),
+      { name: 'depth', value: lengthFigure(planned, unit) },
+    ];
   return [
     ...(wanted === null ? [] : [{ name: 'done', value: `${done} of ${counted(wanted, 'detent')}` }]),
     { name: 'depth', value: `${lengthFigure(depth, unit)} of ${lengthFigure(planned, unit)}` },
     ...(tracker?.kind === 'tracking' && left > 0 ? [{ name: 'left', value: lengthFigure(left, unit) }] : []),
-    ...clearanceFact(bench, job, part),
+    ...clearanceFact(bench, job, part, depth),
     ...(job.setup.cutter.topSpeed === undefined
       ? []
       : [{ name: 'cutter at most', value: `${job.setup.cutter.topSpeed} turns a minute` }]),
@@ -149,10 +160,13 @@ function nextStep(bench: Bench, job: Job, cutting: Cutting, counts: boolean): st
     return 'Bring the cutter to the surface until it just marks it; Enter touches off again.';
   if (tracker === null) return untracked(bench, job, part);
   if (hardening) return 'Soak the thread with thin cyanoacrylate, let it cure; Enter when it is hard.';
-  if (thread.cut && thread.cut.depth === cutting.depth)
-    return `n goes on to the ${part === 'female' ? 'bore size' : 'trial'}. Fed deeper, Enter takes the new depth.`;
+  if (isTaken(thread, cutting))
+    return `n goes on to the ${part === 'female' ? 'bore size' : 'trial'}. Fed deeper, Enter takes that instead.`;
   if (wanted !== null && done >= wanted)
     return `Run the cutter out and let it clear; Enter takes the depth${thread.cut ? ' in place of the last one' : ''}.`;
+  const slack = tracker.slide - tracker.count;
+  if (slack > 0)
+    return `Turned back: feed ${counted(slack, 'detent')} deeper to take up the slack, then go on.`;
   const detents = counts ? 'Feed one detent, press +, and cut' : 'Feed one detent and cut';
   if (wanted !== null && done === wanted - 1) return `${detents}: the finishing pass, slowly.`;
   return part === 'male'

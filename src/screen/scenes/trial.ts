@@ -13,9 +13,11 @@ import { stageKeys } from '../keywords.ts';
 import type { Table } from '../panels/table/table.ts';
 import type { Style } from '../picture.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
-import { adviceWords, FIT_WORDS } from '../words.ts';
+import { adviceWords, FIT_WORDS, fitName, looseness } from '../words.ts';
 import { doubtFor } from './known.ts';
 import { standing } from './parts.ts';
+
+const LONGEST_WORDS = Math.max(...Object.values(FIT_WORDS).map((words) => words.length));
 
 const BIG_WORD: { readonly [word in Trialled]: string } = {
   seized: 'SEIZED',
@@ -60,26 +62,26 @@ function standingOf(job: Job): Standing {
   const last = job.trials.at(-1);
   if (!last) return standing(MARKS.open, 'FIRST TRIAL', 'nothing tried yet', 'quiet');
   const word = `TRIAL ${job.trials.length}`;
-  const relieved = last.relieved ? ', crests relieved since' : '';
   return standing(
     last.verdict === 'running' ? MARKS.full : MARKS.half,
     word,
-    `was ${last.verdict}: ${FIT_WORDS[last.verdict]}${relieved}`,
+    `was ${last.verdict}${last.relieved ? ', crests relieved since' : `: ${FIT_WORDS[last.verdict]}`}`,
     last.verdict === 'running' ? 'good' : 'near',
   );
 }
+
+/** What a clearance is told with where its doubt cannot be worked out. */
+const UNKNOWN_DOUBT = mm(0.1);
 
 function factsOf(bench: Bench, job: Job): readonly Fact[] {
   if (!job.spigot) return [{ name: 'spigot', value: 'not taken: the trial is kept without a clearance' }];
   const expected = expectedOf(job, job.spigot.diameter);
   const doubt = doubtFor(job);
   if (expected.kind !== 'expected') return [];
-  const clearance = doubt
-    ? withDoubt(expected.clearance, mm(doubt.expanded95), bench.unit)
-    : withDoubt(expected.clearance, mm(0.1), bench.unit);
+  const { name, value } = looseness(job.setup, expected.clearance);
   return [
-    { name: 'expected', value: expected.word },
-    { name: 'clearance', value: clearance },
+    { name: 'expected', value: fitName(job.setup, expected.word) },
+    { name, value: withDoubt(value, doubt ? mm(doubt.expanded95) : UNKNOWN_DOUBT, bench.unit) },
     ...(doubt ? [{ name: 'most doubt', value: doubt.largest.name }] : []),
   ];
 }
@@ -89,7 +91,7 @@ function choicesTable(bench: Bench, job: Job): Table {
   const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
   const doubt = doubtFor(job);
   const chances =
-    expected?.kind === 'expected' && doubt
+    expected?.kind === 'expected' && doubt && job.setup.fit === 'threaded'
       ? chancesOf(expected.clearance, doubt.standard, job.setup.bounds)
       : null;
   return {
@@ -98,7 +100,9 @@ function choicesTable(bench: Bench, job: Job): Table {
       value:
         word === 'crests relieved'
           ? ''
-          : `${FIT_WORDS[word]}${chances ? `   ${percent(chances[word])}` : ''}`,
+          : chances
+            ? `${FIT_WORDS[word].padEnd(LONGEST_WORDS)}   ${percent(chances[word])}`
+            : FIT_WORDS[word],
       strong: word === bench.trialled,
     })),
   };
@@ -117,6 +121,11 @@ function nextStep(bench: Bench, job: Job): string {
   if (last?.reworked)
     return 'Deeper since the last trial: screw the pair together again; Enter keeps the word.';
   if (last?.verdict === 'running' && bench.trialled === 'running') return 'It runs: n goes on to the record.';
+  if (bench.trialled === 'crests relieved' && !last?.relieved)
+    return 'Sand the crests lightly; Enter keeps that it was done. Then try the pair again.';
+  if (last?.relieved) return 'Screw the pair together again; a changes the word, Enter keeps it.';
+  if (last && adviceOn(job)[0]?.kind === 'leave')
+    return 'n goes on to the record, b goes back to a new spigot; a changes the word.';
   if (last && last.verdict !== 'running')
     return 'Do what is best and try again; a changes the word, Enter keeps it.';
   return 'Screw the pair together; a changes the word, Enter keeps it.';

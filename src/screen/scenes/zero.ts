@@ -1,6 +1,7 @@
 // Zero: what the closed jaws show, whether they are steady, and the ring of known size where the jaw land is wanted.
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
+import { zeroStanding } from '../../core/bench/zeroing.ts';
 import { checkZero } from '../../core/measure/corrections.ts';
 import { verdictOf } from '../../core/measure/rocking.ts';
 import { mm } from '../../core/units.ts';
@@ -10,7 +11,7 @@ import { stageKeys } from '../keywords.ts';
 import { type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
 import { zeroWords } from '../words.ts';
 import { traceOf } from './bore-size.ts';
-import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing } from './parts.ts';
+import { bigLength, bigNothing, bigReading, hears, liveStyle, staleness, standing, WAKE } from './parts.ts';
 
 export function zeroScene(bench: Bench, job: Job): Scene {
   const common = {
@@ -30,20 +31,24 @@ function closedJaws(bench: Bench, job: Job): Saying {
   const big = last
     ? bigReading(last.value, last.step, bench.unit, 'closed jaws show', liveStyle(bench, last))
     : job.zero
-      ? bigLength(job.zero.error, bench.unit, 'zero error, taken off every reading', 'good')
+      ? bigLength(
+          job.zero.error,
+          bench.unit,
+          'zero error, taken off every reading',
+          zeroStanding(bench, job) === 'fresh' ? 'good' : 'value',
+        )
       : bigNothing(bench.unit, 'closed jaws show');
   return { big, standing: jawsStanding(bench, job), panel: null, next: closedNext(bench, job) };
 }
 
 /** Jaws that stand open show more than any zero error: millimetres. */
 const OPEN_JAWS = 1;
+const areOpen = ({ heard }: Bench): boolean => Math.abs(heard.at(-1)?.value ?? 0) > OPEN_JAWS;
 
 function jawsStanding(bench: Bench, job: Job): Standing {
   const stale = bench.heard.length > 0 ? staleness(bench, bench.heard.at(-1)) : null;
   if (stale) return stale;
-  const last = bench.heard.at(-1);
-  if (last && Math.abs(last.value) > OPEN_JAWS)
-    return standing(MARKS.open, 'OPEN', 'the jaws are not closed', 'near');
+  if (areOpen(bench)) return standing(MARKS.open, 'OPEN', 'the jaws are not closed', 'near');
   const check = checkZero(bench.heard);
   if (check.kind === 'steady')
     return standing(MARKS.full, 'STEADY', `within ${spanFigure(check.spread, bench.unit)}`, 'at');
@@ -54,20 +59,35 @@ function jawsStanding(bench: Bench, job: Job): Standing {
       `by ${lengthFigure(check.spread, bench.unit)}; ${lengthFigure(check.allowed, bench.unit)} is allowed`,
       'past',
     );
-  if (bench.heard.length === 0 && job.zero) return standing(MARKS.full, 'KEPT', 'for this job', 'good');
+  if (bench.heard.length === 0 && job.zero) return keptStanding(bench, job);
   return standing(MARKS.open, 'NOT CHECKED', `${check.found} of ${check.needed} readings`, 'quiet');
 }
 
+/** A kept zero that is a day old, or older than the board's last start, is to be looked at again. */
+function keptStanding(bench: Bench, job: Job): Standing {
+  switch (zeroStanding(bench, job)) {
+    case 'old':
+      return standing(MARKS.alert, 'CHECK AGAIN', 'kept more than a day ago', 'near');
+    case 'restarted':
+      return standing(MARKS.alert, 'CHECK AGAIN', 'the board restarted since', 'near');
+    default:
+      return standing(MARKS.full, 'KEPT', 'for this job', 'good');
+  }
+}
+
+const CLOSE = 'Close the jaws on nothing and leave them closed.';
+
 function closedNext(bench: Bench, job: Job): string {
+  if (bench.heard.length > 0 && staleness(bench, bench.heard.at(-1))) return WAKE;
+  if (areOpen(bench)) return CLOSE;
   const check = checkZero(bench.heard);
   if (check.kind === 'wandering')
     return 'Wipe the jaws, close them gently, press a, and wait for them to be steady.';
   const same = check.kind === 'steady' && Math.abs(check.error - (job.zero?.error ?? Number.NaN)) < 1e-9;
   if (check.kind === 'steady' && !same) return 'Enter keeps this zero error and takes it off every reading.';
+  if (job.zero && bench.heard.length === 0 && zeroStanding(bench, job) !== 'fresh') return CLOSE;
   if (job.zero) return 'n goes on. For small bores: type the size of a ring and Enter, to find the jaw land.';
-  return bench.line.open
-    ? 'Close the jaws on nothing and leave them closed.'
-    : 'Close the jaws; type what they show and Enter, three times. Or n to go on.';
+  return hears(bench) ? CLOSE : 'Close the jaws; type what they show and Enter, three times. Or n to go on.';
 }
 
 function ring(bench: Bench, known: number): Saying {

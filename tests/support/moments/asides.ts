@@ -65,6 +65,7 @@ export const ASIDES: Moments = {
   'form-name': () => formAt(0).bench,
   'form-wood': () => writing(1, 'mapl').bench,
   'form-wood-unknown': () => writing(1, 'xyz').do({ kind: 'moved', by: 1 }).bench,
+  'form-wood-xyz': () => writing(1, 'xyz').bench,
   'form-choice': () => formAt(4).bench,
   'form-pitch': () => writing(5, '16 tpi').bench,
   'form-pitch-error': () => writing(5, '16 threads').do({ kind: 'moved', by: 1 }).bench,

@@ -53,6 +53,11 @@ export const THREADS: Moments = {
     return table.do({ kind: 'feed-overran', heardAt: millis(3000) }).pass(2000).bench;
   },
   'bore-thread-reversed': () => cutTo('bore thread', 3).feed(2).pass(1000).bench,
+  'bore-thread-withdrawn': () => cutTo('bore thread', 5).feed(4).pass(1000).bench,
+  'void-elsewhere': () => {
+    const table = cutTo('bore thread', 3).to('spigot');
+    return table.do({ kind: 'board-restarted', heardAt: millis(3000) }).pass(1000).bench;
+  },
   'bore-thread-unseen': () => {
     const table = new Table(bored).to('bore thread');
     table.do({ kind: 'link-opened', port: '/dev/ttyUSB0', heardAt: millis(0) });

@@ -5,6 +5,8 @@ export type BarZone = 'far' | 'near' | 'at' | 'under' | 'past';
 
 export interface Bar {
   readonly zone: BarZone | null;
+  /** What it shows is no longer live. */
+  readonly stale: boolean;
   /** 0 to 1 along the bar: filled up to here; null with nothing measured. */
   readonly filled: number | null;
   /** 0 to 1: the target, and the loosest that runs. */

@@ -14,7 +14,7 @@ export function drawBar(bar: Bar, columns: number, rows: number): Block {
   const target = at(bar.target);
   const filled = bar.filled === null ? 0 : at(bar.filled) + 1;
   const fill = bar.zone ? FILL[bar.zone] : TRACK;
-  const style = bar.zone ? ZONE_STYLE[bar.zone] : 'quiet';
+  const style = bar.stale ? 'stale' : bar.zone ? ZONE_STYLE[bar.zone] : 'quiet';
   const track = Array.from({ length: width }, (_, column) => beyond(bar, column, at)).join('');
   const part = (from: number, to: number): readonly Run[] => {
     const edge = Math.max(from, Math.min(to, filled));

@@ -1,4 +1,5 @@
 // How the line is, in a few words: the worst first, and never a rate that is no longer true.
+import type { Stage } from '../../../core/bench/entry.ts';
 import { rateOf } from '../../../core/bench/line.ts';
 import { type Bench, STALE_AFTER } from '../../../core/bench/state.ts';
 import { counted } from '../../figures.ts';
@@ -28,6 +29,11 @@ export function healthOf(bench: Bench): Health {
   return { ...wordFor(bench), counts: countsOf(bench), sum: sumOf(bench) };
 }
 
+/** At these stages the caliper may lie idle; a board that says nothing at all is silent at any. */
+const WITHOUT_CALIPER: ReadonlySet<Stage> = new Set(['bore thread', 'spigot thread', 'trial', 'record']);
+const wantsCaliper = ({ mode, job }: Bench): boolean =>
+  mode.kind !== 'stage' || job === null || !WITHOUT_CALIPER.has(job.stage);
+
 function wordFor(bench: Bench): Omit<Health, 'counts' | 'sum'> {
   const { line } = bench;
   if (line.versionRefused)
@@ -37,14 +43,15 @@ function wordFor(bench: Bench): Omit<Health, 'counts' | 'sum'> {
   if (!line.open && line.trouble) return bad(safe(line.trouble, 48));
   if (!line.open) return { mark: MARKS.open, text: 'no board: readings are typed', style: 'quiet' };
   const silence = silentFor(bench);
-  if (line.silent || (silence !== null && silence > STALE_AFTER))
+  if (line.silent || (silence !== null && silence > STALE_AFTER && wantsCaliper(bench)))
     return {
       mark: MARKS.alert,
       text: silence === null ? 'silent' : `silent ${seconds(silence)}`,
       style: 'bad',
     };
   if (line.checked === null) return { mark: MARKS.open, text: 'listening', style: 'quiet' };
-  const rate = bench.live ? ` ${Math.round(rateOf(line, bench.now))}/s` : '';
+  const heard = bench.live ? Math.round(rateOf(line, bench.now)) : 0;
+  const rate = heard > 0 ? ` ${heard}/s` : '';
   if (!line.checked) return { mark: MARKS.half, text: `unchecked numbers${rate}`, style: 'near' };
   return { mark: MARKS.full, text: `${safe(line.board?.board ?? 'board', 20)}${rate}`, style: 'good' };
 }

@@ -1,0 +1,179 @@
+// What each moment says agrees with itself: number, label, word and instruction; and nothing of it is cut off.
+import { describe, expect, test } from 'vitest';
+import type { Bench } from '../../src/core/bench/state.ts';
+import { millis } from '../../src/core/units.ts';
+import { plainText } from '../../src/screen/picture.ts';
+import type { Scene } from '../../src/screen/scene.ts';
+import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
+import { view } from '../../src/screen/view.ts';
+import { GALLERY } from '../support/gallery.ts';
+
+function bench(moment: string): Bench {
+  const made = GALLERY[moment]?.();
+  if (!made) throw new Error(`the gallery has no ${moment}`);
+  return made;
+}
+const scene = (moment: string): Scene => sceneOf(bench(moment));
+const fact = (moment: string, name: string): string | undefined =>
+  scene(moment).facts.find((one) => one.name === name)?.value;
+const words = (shown: Bench, columns = 80, rows = 24): string =>
+  view(shown, { columns, rows }, { glyphs: 'all' }).rows.map(plainText).join(' ').replace(/\s+/g, ' ');
+
+describe.each(Object.keys(GALLERY))('%s', (moment) => {
+  test('is told in whole sentences at every size', () => {
+    const { big, standing, panel } = scene(moment);
+    for (const [columns, rows] of [
+      [60, 16],
+      [80, 24],
+      [120, 40],
+    ] as const) {
+      const shown = words(bench(moment), columns, rows);
+      if (moment !== 'jobs') expect(shown).not.toContain('…');
+      if (big) expect(shown).toContain(big.label);
+      if (standing) expect(shown).toContain(standing.about);
+      if (panel?.kind === 'words')
+        for (const { kind, text, short } of panel.words.paragraphs)
+          if (kind !== 'caution') expect(shown.includes(text) || shown.includes(short ?? text)).toBe(true);
+    }
+  });
+
+  test('never asks to take what is stale', () => {
+    const { standing, next } = scene(moment);
+    if (standing?.word === 'STALE') expect(next).toMatch(/^Wake the caliper/);
+  });
+});
+
+describe('a spigot', () => {
+  test('at size is so far from its target, neither under it nor still to be cut', () => {
+    for (const moment of ['spigot-at', 'spigot-at-sharp', 'spigot-at-below', 'plain-at'])
+      expect(scene(moment).big?.label).toBe('from the target, on the diameter');
+    expect(scene('spigot-at-sharp').big?.text).toBe('0.00');
+    expect(scene('spigot-near').big?.label).toBe('still to come off the diameter');
+    expect(scene('spigot-under').big?.label).toBe('under the target, on the diameter');
+  });
+
+  test('that was taken is shown itself, with the fit it gives', () => {
+    expect(scene('spigot-taken').big).toMatchObject({
+      text: '43.41',
+      label: 'spigot, as taken',
+      style: 'good',
+    });
+    expect(scene('spigot-taken-loose').big).toMatchObject({ text: '43.10', style: 'past' });
+    expect(scene('spigot-taken-loose').standing?.mark).not.toBe(scene('spigot-taken').standing?.mark);
+    const { panel } = scene('spigot-taken');
+    expect(panel?.kind === 'bar' && panel.bar).toMatchObject({ zone: 'at', stale: false });
+  });
+
+  test('of a plain lid has a hold, and is as wanted', () => {
+    expect(scene('plain-at').standing?.about).toBe('stop here; as wanted, hold 0.05 mm');
+    expect(fact('plain-at', 'hold')).toBe('0.05 ± 0.05 mm');
+    expect(fact('plain-at', 'will run')).toBeUndefined();
+    expect(fact('trial-plain', 'expected')).toBe('as wanted');
+  });
+
+  test('made for a season says which', () =>
+    expect(fact('season-stage', 'made for')).toBe('30%-65% humidity'));
+});
+
+describe('zero and hollow', () => {
+  test('open jaws are not to be kept as a zero error', () => {
+    expect(scene('zero-open').standing?.word).toBe('OPEN');
+    expect(scene('zero-open').next).toBe('Close the jaws on nothing and leave them closed.');
+  });
+
+  test('a zero from before the board restarted asks to be checked', () => {
+    expect(scene('zero-kept').standing?.word).toBe('KEPT');
+    expect(scene('zero-doubted').standing?.word).toBe('CHECK AGAIN');
+    expect(scene('zero-doubted').next).toBe('Close the jaws on nothing and leave them closed.');
+  });
+
+  test('a bore wider than planned has a plus, and nothing to come', () => {
+    expect(scene('hollow-wider').big).toMatchObject({
+      text: '+0.22',
+      label: 'over the planned bore, on the diameter',
+    });
+    expect(scene('hollow-going').big?.text).toBe('2.44');
+  });
+});
+
+describe('a thread', () => {
+  test('whose depth is void tells the plan, not a count of nothing', () => {
+    expect(fact('bore-thread-void', 'done')).toBeUndefined();
+    expect(fact('bore-thread-void', 'planned')).toBe('5 detents');
+    expect(words(bench('bore-thread-void'))).toContain('dots: as planned');
+  });
+
+  test('goes from touched off to taken by its word', () => {
+    const steps = ['start', 'touched', 'cutting', 'last', 'full', 'taken', 'over'];
+    const said = steps.map((step) => scene(`bore-thread-${step}`).standing?.word);
+    expect(said).toEqual([
+      'NOT TOUCHED OFF',
+      'TOUCHED OFF',
+      'CUTTING',
+      'LAST DETENT',
+      'FULL DEPTH',
+      'TAKEN',
+      'TOO DEEP',
+    ]);
+  });
+
+  test('too deep has the clearance of that depth, or none where the crest is gone', () => {
+    expect(fact('spigot-thread-full', 'clearance')).toBe('0.14 mm');
+    expect(fact('spigot-thread-over', 'clearance')).toBeUndefined();
+  });
+
+  test('turned back is to be fed deeper before it cuts; at full depth it is to be taken', () => {
+    expect(scene('bore-thread-reversed').next).toContain('feed 1 detent deeper');
+    expect(scene('bore-thread-withdrawn').next).toContain('Enter takes the depth');
+  });
+
+  test('has nothing still to cut once it is as deep as planned', () => {
+    expect(words(bench('bore-thread-last'))).toContain('dots: uncut');
+    expect(words(bench('bore-thread-full'))).not.toContain('dots:');
+  });
+
+  test('is not called silent for a caliper that lies idle, unless the board says nothing', () => {
+    const idle = { ...bench('bore-thread-cutting'), now: millis(90_000) };
+    expect(words(idle)).not.toContain('silent');
+    expect(words({ ...idle, line: { ...idle.line, silent: true } })).toContain('▲ silent');
+  });
+});
+
+describe('notices', () => {
+  test('are gone once the number says more', () => {
+    expect(words(bench('bore-thread-touched'))).toContain('● Touched off');
+    expect(words(bench('bore-thread-cutting'))).not.toContain('Touched off');
+    expect(words(bench('bore-size-waiting'))).toContain('● Job begun.');
+    expect(words(bench('bore-size-ready'))).not.toContain('Job begun');
+  });
+
+  test('of a void are no good news, and are said where the thread is not in sight', () => {
+    const elsewhere = words(bench('void-elsewhere'));
+    expect(elsewhere).toContain('× The depth of the thread is void: touch off again.');
+    expect(words(bench('bore-thread-void'))).not.toContain('The depth of the thread is void');
+  });
+});
+
+test('a trial that is best left says where to go, and crests that were relieved ask for a trial', () => {
+  expect(scene('trial-loose').next).toMatch(/^n goes on to the record/);
+  expect(scene('trial-relieving').next).toMatch(/^Sand the crests/);
+  expect(scene('trial-relieved').next).toMatch(/^Screw the pair together again/);
+});
+
+test('figures that do not go together are not offered to be kept', () => {
+  expect(scene('calibrate-pair').next).toContain('Enter goes on to keep it');
+  expect(scene('calibrate-pair-wrong').next).not.toContain('keep');
+});
+
+test('the form says what the letters of a wood mean', () => {
+  expect(words(bench('form-wood'))).toMatch(/could be Maple, .*; .*Type more of one/);
+  expect(words(bench('form-as-last'))).toContain('this is Boxwood');
+  expect(words(bench('form-wood-xyz'))).toContain('not in the table');
+});
+
+test('a board that is there but not understood, or not heard, is told from none', () => {
+  expect(scene('bore-size-nothing').standing?.about).toBe('no board is plugged in');
+  expect(scene('line-refused').standing?.about).toBe('the board is not heard');
+  expect(scene('line-version').standing?.about).toBe('what the board says is not understood');
+  expect(scene('line-version').next).toContain('type the largest reading');
+});
