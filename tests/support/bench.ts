@@ -4,6 +4,7 @@ import { Runner } from '../../src/commands/bench/runner.ts';
 import type { FeedFound } from '../../src/core/bench/calibration.ts';
 import type { Entry, Fact, KeptReading } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
+import { jobOf } from '../../src/core/bench/job.ts';
 import type { Kit, Setup } from '../../src/core/bench/setup.ts';
 import type { Bench, JobLine } from '../../src/core/bench/state.ts';
 import { startBench } from '../../src/core/bench/step.ts';
@@ -48,6 +49,7 @@ export class Table {
   readonly feeds: FeedFound[] = [];
   broken = false;
   #ids = 0;
+  #jobs = 0;
   #now = 0;
 
   constructor(setup: Setup = threaded) {
@@ -120,12 +122,27 @@ export class Table {
     return this;
   }
 
+  /** What is kept of a job, in the order it was made, as records give it back. */
+  #logOf(job: string): readonly Entry[] {
+    const made = (entry: Entry): number => Number(entry.id.slice(1));
+    return this.entries.filter((entry) => entry.job === job).toSorted((a, b) => made(a) - made(b));
+  }
+
+  #jobLines(): readonly JobLine[] {
+    const jobs = [...new Set(this.entries.map(({ job }) => job))];
+    return jobs.flatMap((id) => {
+      const job = jobOf(this.#logOf(id));
+      const { name } = job?.setup ?? { name: '' };
+      return job ? [{ id, name, touched: job.touched, stage: job.stage, closed: job.closed !== null }] : [];
+    });
+  }
+
   #edges() {
     return {
       keep: (job: string | null, fact: Fact, readings: readonly KeptReading[]) => {
         const entry = {
           id: `e${++this.#ids}`,
-          job: job ?? 'job-1',
+          job: job ?? `job-${++this.#jobs}`,
           at: 1_700_000_000_000 + this.#now,
           fact,
           readings,
@@ -138,8 +155,8 @@ export class Table {
         this.entries.push(...entries);
         return entries.map(({ id }) => id);
       },
-      jobs: (): readonly JobLine[] => [],
-      log: () => this.entries,
+      jobs: () => this.#jobLines(),
+      log: (job: string) => this.#logOf(job),
       kit: () => ({ kit, last: null }),
       lessons: () => null,
       writeSheet: async () => ({ trouble: 'no sheet here' }),
