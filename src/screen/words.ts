@@ -62,7 +62,7 @@ export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
     case 'drifting':
       return `the tops move by ${lengthFigure(doubt.change, unit)} as it goes on`;
     case 'unit-changed':
-      return `the caliper's unit was switched, ${doubt.from} to ${doubt.to}`;
+      return `the caliper was switched from ${doubt.from} to ${doubt.to}`;
     case 'too-many-bad-readings':
       return `${doubt.bad} of ${doubt.of} readings were impossible`;
     default:

@@ -96,7 +96,7 @@ export const FAULTS: readonly Fault[] = [
   },
   {
     name: 'switches its unit mid-rock',
-    sees: 'DOUBTFUL: "the caliper was switched from mm to in in between"; press a to begin again',
+    sees: 'DOUBTFUL: "the caliper was switched from mm to in"; press a to begin again',
     async happens(bench) {
       const { device, eye } = bench;
       await bench.anew();

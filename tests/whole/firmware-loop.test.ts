@@ -87,7 +87,7 @@ async function touchOff(board: LoopedBoard, eye: Eye): Promise<void> {
   await eye.untilShown(/NOT TOUCHED OFF|DEPTH VOID/);
   await board.press(1);
   await eye.untilShown('0 of 5 detents');
-  await eye.untilShown('CUTTING');
+  await eye.untilShown('◐ TOUCHED OFF');
 }
 
 test('from leads and contacts to a kept pair: a bore rocked through damage, a spigot at size, five detents, by the buttons', async () => {

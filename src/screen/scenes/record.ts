@@ -63,6 +63,7 @@ function standingOf(job: Job): Standing {
   const kept = job.closed ? '; everything is kept' : '';
   if (!last) return standing(MARKS.open, 'UNTRIED', `the pair was not tried${kept || ' yet'}`, 'quiet');
   const about = `at trial ${job.trials.length}${kept}`;
+  if (job.closed?.how === 'runs') return standing(MARKS.full, 'CLOSED', `runs ${about}`, 'good');
   return last.verdict === 'running'
     ? standing(MARKS.full, 'RUNS', about, 'good')
     : standing(MARKS.half, last.verdict.toUpperCase(), about, 'near');

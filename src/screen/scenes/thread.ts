@@ -102,7 +102,7 @@ function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
       `turned back: ${counted(depth.detentsToProve, 'detent')} deeper proves it`,
       'near',
     );
-  if (done === 0) return standing(MARKS.open, 'TOUCHED OFF', 'nothing cut yet', 'quiet');
+  if (done === 0) return standing(MARKS.half, 'TOUCHED OFF', 'nothing cut yet', 'plain');
   if (hardening) return standing(MARKS.alert, 'HARDEN NOW', 'one detent is left for the finish', 'caution');
   if (wanted !== null && done > wanted)
     return standing(MARKS.under, 'TOO DEEP', overshoot(bench, job, cutting), 'past');
