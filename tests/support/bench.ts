@@ -122,10 +122,9 @@ export class Table {
     return this;
   }
 
-  /** What is kept of a job, in the order it was made, as records give it back. */
+  /** What is kept of a job, in the order it was written, as records give it back. */
   #logOf(job: string): readonly Entry[] {
-    const made = (entry: Entry): number => Number(entry.id.slice(1));
-    return this.entries.filter((entry) => entry.job === job).toSorted((a, b) => made(a) - made(b));
+    return this.entries.filter((entry) => entry.job === job);
   }
 
   #jobLines(): readonly JobLine[] {
@@ -152,7 +151,8 @@ export class Table {
       },
       retry: (entries: readonly Entry[]) => {
         if (this.broken) return [];
-        this.entries.push(...entries);
+        const known = new Set(this.entries.map(({ id }) => id));
+        this.entries.push(...entries.filter(({ id }) => !known.has(id)));
         return entries.map(({ id }) => id);
       },
       jobs: () => this.#jobLines(),

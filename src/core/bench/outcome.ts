@@ -28,7 +28,7 @@ export function refused(bench: Bench, why: Refusal): Outcome {
   return sounding({ ...bench, typed: '', notice: { kind: 'refused', why } }, 'refused');
 }
 
-/** Orders a fact kept; the state follows when the entry comes back. */
+/** Orders a fact kept; the state follows when the entry comes back. What still waits is tried first, so that the log keeps its order. */
 export function kept(
   bench: Bench,
   fact: Fact,
@@ -36,7 +36,10 @@ export function kept(
   notice: Notice | null = bench.notice,
 ): Outcome {
   if (!bench.job) return refused(bench, { kind: 'no-job' });
-  return becomes(bench, { typed: '', notice }, { kind: 'keep', job: bench.job.id, fact, readings });
+  const keep: Effect = { kind: 'keep', job: bench.job.id, fact, readings };
+  const waiting: readonly Effect[] =
+    bench.unsaved.length > 0 ? [{ kind: 'retry', entries: bench.unsaved }] : [];
+  return becomes(bench, { typed: '', notice }, ...waiting, keep);
 }
 
 /** One outcome after another: effects in order, the last state. */

@@ -297,7 +297,10 @@ function stepNote(bench: Bench, text: string, event: HandEvent): Outcome {
   }
 }
 
-function opened(bench: Bench, log: readonly Entry[]): Outcome {
+/** What waits to be written belongs to its job all the same, behind what is written. */
+function opened(bench: Bench, stored: readonly Entry[]): Outcome {
+  const waiting = bench.unsaved.filter(({ job }) => job === stored[0]?.job);
+  const log = [...stored, ...waiting];
   const job = jobOf(log);
   if (!job) return becomes(bench, { notice: { kind: 'not-saved', why: 'that job has no beginning' } });
   return unchanged(
