@@ -17,7 +17,7 @@ export const AGREEMENT = {
    * tolerance, and so many times better than the excess.
    */
   perBeyond: 3,
-  firm: 0.4,
+  firm: 0.7,
   firmness: 3,
   /** A reading this far beyond the agreeing tops, in mm, counts as a top beyond. */
   readingBeyond: 0.015,

@@ -4,7 +4,7 @@ import type { Top } from './rocking-top.ts';
 /** Our own figures, kept as data. */
 export const LEVEL = {
   /** Beyond so many standard deviations on the low side, a top's lowness is taken for the hand's, not for noise. */
-  knee: 0.8,
+  knee: 0.95,
   /** What is known beforehand of the tops' own uncertainty counts as so many tops. */
   before: 4,
   /** Grid of levels looked at: so many to one standard deviation of the best top. */
