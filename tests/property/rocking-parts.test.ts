@@ -169,7 +169,7 @@ test('tops drift when a straight line through them explains their change many ti
       steps(-0.02, 0.02, 0.002),
       settings,
       (noise, slope, of) => {
-        const values = noise.map((off, i) => 42.3 + slope * i + off / 8);
+        const values = noise.map((off, i) => 42.3 + slope * i + off / 2);
         const found = driftOf(
           values.map((value) => ({ value }) as Top),
           of,
