@@ -154,6 +154,13 @@ describe('which jobs teach', () => {
     expect(seized?.reasons[0]).toMatch(/seized; moved the bias -0\.\d{3} mm$/);
   });
 
+  test('a job in inches keeps its reasons in inches', () => {
+    const learned = learnedFrom({ ...threaded, unit: 'in' }, [tried('4', 43.4)]);
+    expect(learned?.reasons).toEqual([
+      expect.stringMatching(/^pear box: computed 0\.0059 in, loose; moved the bias \+0\.\d{4} in$/),
+    ]);
+  });
+
   test('a verdict that no bias explains is listed and passed over', () => {
     const job = tried('1', 43.4);
     const strange = {

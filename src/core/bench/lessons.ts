@@ -1,6 +1,6 @@
 // What earlier jobs on the same setup teach the next one: their trials, the bias they speak for, and the reasons in words.
 import { advise, learn, type Trial } from '../learn/bias.ts';
-import { mm } from '../units.ts';
+import { inInches, type Length, type LengthUnit, mm } from '../units.ts';
 import { findWood } from '../wood/lookup.ts';
 import type { Job } from './job.ts';
 import type { Learned, Setup } from './setup.ts';
@@ -54,10 +54,14 @@ export function learnedFrom(setup: Setup, jobs: readonly Job[]): Learned | null 
   const learned = learn(trials);
   const { shift } = advise(setup.wanted, last.standardUncertainty, setup.bounds, learned);
   const reasons = learned.reasons.map(({ trial, moved, explained }) => {
-    const computed = `${trial.label}: computed ${trial.computedClearance.toFixed(2)} mm, ${trial.verdict}`;
+    const computed = `${trial.label}: computed ${inWords(trial.computedClearance, 2, setup.unit)}, ${trial.verdict}`;
     return explained
-      ? `${computed}; moved the bias ${moved >= 0 ? '+' : ''}${moved.toFixed(3)} mm`
+      ? `${computed}; moved the bias ${moved >= 0 ? '+' : ''}${inWords(moved, 3, setup.unit)}`
       : `${computed}; not explained by any bias, passed over`;
   });
   return { shift: mm(shift), spread: mm(learned.spread), reasons };
 }
+
+/** A reason is kept as words, in the unit of the job that it is kept with. */
+const inWords = (value: Length, decimals: number, unit: LengthUnit): string =>
+  unit === 'mm' ? `${value.toFixed(decimals)} mm` : `${inInches(value).toFixed(4)} in`;
