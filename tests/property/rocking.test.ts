@@ -141,3 +141,19 @@ test.each([
   expect(found.agreed).toBeGreaterThanOrEqual(85);
   expect(found.covered).toBeGreaterThanOrEqual(0.88);
 });
+
+test.each([
+  { side: 'bore', hand: 'strokes' },
+  { side: 'bore', hand: 'pulled' },
+  { side: 'outside', hand: 'strokes' },
+  { side: 'outside', hand: 'pulled' },
+] as const)('two hundred simulated rockings of a %o are as good as they say', (from) => {
+  const found = measure(200, 1, { ...PLAIN, ...from });
+  expect(found.agreed).toBeGreaterThanOrEqual(186);
+  expect(found.farOut).toEqual([]);
+  expect(found.rms).toBeLessThan(0.0065);
+  expect(Math.abs(found.bias)).toBeLessThan(0.0035);
+  expect(found.covered).toBeGreaterThan(0.9);
+  expect(found.meanStandard).toBeGreaterThan(0.0025);
+  expect(found.meanStandard).toBeLessThan(0.0045);
+});

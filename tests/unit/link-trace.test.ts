@@ -1,4 +1,4 @@
-// Trace files: written as protocol.md says, read with every damaged row named, replayed the same at any speed.
+// Trace files: recorded as they are heard, replayed the same at any speed.
 import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -10,42 +10,11 @@ import { createTimedTrace } from '../../src/link/timed-trace.ts';
 import { createTraceLink, loadTrace } from '../../src/link/trace-link.ts';
 import { createVirtualBench } from '../../src/link/virtual/bench.ts';
 import { createFramer } from '../../src/wire/framing.ts';
-import { readTrace, traceNote, traceRow } from '../../src/wire/trace.ts';
+import { readTrace } from '../../src/wire/trace.ts';
 import { createWatch } from '../../src/wire/watch.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'lidwright-trace-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-describe('rows', () => {
-  test('time, tab, line; the backslash and all that is not printable ASCII as hex', () => {
-    expect(traceRow(millis(120), 'DI,1,120,52.34,mm*E493')).toBe('120\tDI,1,120,52.34,mm*E493');
-    expect(traceRow(millis(0), 'a\\b\t\x1b\x00\x7f\xff ~')).toBe('0\ta\\x5Cb\\x09\\x1B\\x00\\x7F\\xFF ~');
-    expect(traceNote('lost:\nunplugged')).toBe('# lost:\\x0Aunplugged');
-  });
-  test.each([
-    ['no tab', 'no tab'],
-    ['x\tDI', 'not a count of milliseconds'],
-    ['-1\tDI', 'not a count of milliseconds'],
-    ['1e3\tDI', 'not a count of milliseconds'],
-    ['5\ta\\b', 'no \\xHH'],
-    ['5\ta\\x5', 'no \\xHH'],
-    ['5\ta\x1b', 'outside printable ASCII'],
-    [`5\t${'x'.repeat(600)}`, 'longer than'],
-  ])('%j is left out and named, the rows about it are kept', (row, why) => {
-    const { rows, faults } = readTrace(`# note\n1\tfirst\n${row}\n9\tlast\n`);
-    expect(rows.map(({ line }) => line)).toEqual(['first', 'last']);
-    expect(faults).toEqual([{ row: 3, why: expect.stringContaining(why) }]);
-  });
-  test('a row before its time is left out; empty rows, notes and CR LF are no trouble', () => {
-    expect(readTrace('\r\n5\ta\r\n\n# x\n4\tb\n5.5\tc')).toEqual({
-      rows: [
-        { at: 5, line: 'a' },
-        { at: 5.5, line: 'c' },
-      ],
-      faults: [{ row: 5, why: 'its time is before the row above' }],
-    });
-  });
-});
 
 describe('a recorded line', () => {
   const heard = (lines: readonly { at: number; line: string }[]): LineEvent[] => {

@@ -1,6 +1,7 @@
 // From a turn to a top: which readings are its crown, when it is a tremble or unrest, and what two tops of one rock become.
 import { describe, expect, test } from 'vitest';
 import type { Reading } from '../../src/core/measure/reading.ts';
+import { thrownOut, topsOf } from '../../src/core/measure/rocking.ts';
 import type { Agreement } from '../../src/core/measure/rocking-agreement.ts';
 import { addReading, type Capture, startCapture } from '../../src/core/measure/rocking-capture.ts';
 import { type Course, type Found, findTop, nothingFound } from '../../src/core/measure/rocking-found.ts';
@@ -119,6 +120,20 @@ describe('a turn that is no top', () => {
     expect(topsIn(find(uneasy(0.0177)))).toHaveLength(0);
     expect(topsIn(find({ ...uneasy(0.0177), rise: 0.3 }))).toHaveLength(0);
     expect(topsIn(find({ ...uneasy(0.0177), fall: 0.3 }))).toHaveLength(0);
+  });
+
+  test('is told by the smallest quarter, in whatever order they come', () => {
+    const values: number[] = [42, 42, 42];
+    for (let i = 0; values.length < 22; i++) {
+      const [a = 0, b = 0, c = 0] = values.slice(-3);
+      values.push((i % 2 ? 0.0165 : 0.05) * (i % 4 < 2 ? 1 : -1) + 3 * c - 3 * b + a);
+    }
+    const { values: rock } = uneasy(0);
+    const given = { ...uneasy(0), values: [...values, ...rock.slice(-9)] };
+    expect(topsIn(find(given))).toHaveLength(1);
+    expect(
+      topsIn(find({ ...given, values: [...values.map((v) => v * 1.2), ...rock.slice(-9)] })),
+    ).toHaveLength(0);
   });
 
   test('is heard over the last thirty-two readings of its course alone', () => {
@@ -280,6 +295,26 @@ describe('what a capture says of itself', () => {
       changed: null,
     });
     expect(startCapture(defaultSettings('bore')).units).toEqual({ unit: null, other: 0, changed: null });
+  });
+
+  test('the readings before a unit that is followed are not thrown out; those after a switch are kept and not used', () => {
+    const inches = Array.from({ length: 5 }, (_, i) => [42.3, 500 + 125 * i, 'in'] as const);
+    expect(thrownOut(shown([[42.3, 0], ...inches]))).toEqual([]);
+    const rock = parabola(0.02, 17).map((value, i) => [value, 125 * i] as const);
+    const later = (by: number, unit: LengthUnit = 'mm') =>
+      rock.map(([value, at]) => [value, at + by, unit] as const);
+    const switched = shown([...rock, ...later(2125), ...later(4250, 'in')]);
+    const back = shown([...rock, ...later(2125), ...later(4250, 'in'), ...later(6375), ...later(8500)]);
+    expect(topsIn(back.found)).toHaveLength(topsIn(switched.found).length);
+    expect(back.readings.length).toBe(17 * 5);
+    expect(verdictOf(back)).toMatchObject({ reason: { kind: 'unit-changed', from: 'mm', to: 'in' } });
+  });
+
+  test('what was thrown out is told once and in order, and tops without agreement agree with none', () => {
+    const found = { ...nothingFound, tops: series([top(42)]), thrown: series([5, 3]) };
+    const capture = { ...started, thrown: series([9, 3, 12]), found };
+    expect(thrownOut(capture)).toEqual([3, 5, 9, 12]);
+    expect(topsOf(capture)).toMatchObject([{ value: 42, agrees: false }]);
   });
 
   test('a course that ends is looked at for the turn that was under way', () => {

@@ -89,6 +89,21 @@ describe('the usual swing', () => {
   });
 
   test.each([
+    [[9, 7, 5, 3], 5],
+    [[3, 5, 7, 9], 5],
+    [[5, 9, 3, 7], 5],
+    [[7, 3, 9, 5], 5],
+    [[5, 5, 5, 9], 5],
+    [[9, 7], 0],
+  ])('of swings %j is %s', (sizes, usual) => {
+    // Each swing goes down or up from where the last one ended, after the jaws' coming.
+    const heights = [0, 50];
+    for (const [i, size] of sizes.entries()) heights.push((heights.at(-1) ?? 0) + (i % 2 ? size : -size));
+    const flick = (heights.at(-1) ?? 0) + (sizes.length % 2 ? 1 : -1);
+    expect(turned([...heights, flick]).turns.swings).toMatchObject({ last: sizes, usual });
+  });
+
+  test.each([
     // 2.5 steps at the least; a tenth of the usual swing above that, up to 0.03 % of the size.
     [0, 42, 0.01, 0.025],
     [0.2, 42, 0.01, 0.025],

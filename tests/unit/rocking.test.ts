@@ -17,8 +17,6 @@ import {
   verdictOf,
 } from '../../src/core/measure/rocking.ts';
 import { degrees, inches, type LengthUnit, MM_PER_INCH, millis, mm } from '../../src/core/units.ts';
-import { measure } from '../bench/rocking/measure.ts';
-import { PLAIN } from '../bench/rocking/simulate.ts';
 
 const untilted = (side: Side): CaptureSettings => ({ ...defaultSettings(side), tiltHalfRange: degrees(0) });
 
@@ -283,20 +281,4 @@ describe('what is kept', () => {
     }
     expect(tops[1]?.from.every((place) => place >= 17 && place < 34)).toBe(true);
   });
-});
-
-test.each([
-  { side: 'bore', hand: 'strokes' },
-  { side: 'bore', hand: 'pulled' },
-  { side: 'outside', hand: 'strokes' },
-  { side: 'outside', hand: 'pulled' },
-] as const)('two hundred simulated rockings of a %o are as good as they say', (from) => {
-  const found = measure(200, 1, { ...PLAIN, ...from });
-  expect(found.agreed).toBeGreaterThanOrEqual(186);
-  expect(found.farOut).toEqual([]);
-  expect(found.rms).toBeLessThan(0.0065);
-  expect(Math.abs(found.bias)).toBeLessThan(0.0035);
-  expect(found.covered).toBeGreaterThan(0.9);
-  expect(found.meanStandard).toBeGreaterThan(0.0025);
-  expect(found.meanStandard).toBeLessThan(0.0045);
 });

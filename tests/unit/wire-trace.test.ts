@@ -1,0 +1,35 @@
+// Rows of a trace: written as protocol.md says, read with every damaged one named.
+import { describe, expect, test } from 'vitest';
+import { millis } from '../../src/core/units.ts';
+import { readTrace, traceNote, traceRow } from '../../src/wire/trace.ts';
+
+describe('rows', () => {
+  test('time, tab, line; the backslash and all that is not printable ASCII as hex', () => {
+    expect(traceRow(millis(120), 'DI,1,120,52.34,mm*E493')).toBe('120\tDI,1,120,52.34,mm*E493');
+    expect(traceRow(millis(0), 'a\\b\t\x1b\x00\x7f\xff ~')).toBe('0\ta\\x5Cb\\x09\\x1B\\x00\\x7F\\xFF ~');
+    expect(traceNote('lost:\nunplugged')).toBe('# lost:\\x0Aunplugged');
+  });
+  test.each([
+    ['no tab', 'no tab'],
+    ['x\tDI', 'not a count of milliseconds'],
+    ['-1\tDI', 'not a count of milliseconds'],
+    ['1e3\tDI', 'not a count of milliseconds'],
+    ['5\ta\\b', 'no \\xHH'],
+    ['5\ta\\x5', 'no \\xHH'],
+    ['5\ta\x1b', 'outside printable ASCII'],
+    [`5\t${'x'.repeat(600)}`, 'longer than'],
+  ])('%j is left out and named, the rows about it are kept', (row, why) => {
+    const { rows, faults } = readTrace(`# note\n1\tfirst\n${row}\n9\tlast\n`);
+    expect(rows.map(({ line }) => line)).toEqual(['first', 'last']);
+    expect(faults).toEqual([{ row: 3, why: expect.stringContaining(why) }]);
+  });
+  test('a row before its time is left out; empty rows, notes and CR LF are no trouble', () => {
+    expect(readTrace('\r\n5\ta\r\n\n# x\n4\tb\n5.5\tc')).toEqual({
+      rows: [
+        { at: 5, line: 'a' },
+        { at: 5.5, line: 'c' },
+      ],
+      faults: [{ row: 5, why: 'its time is before the row above' }],
+    });
+  });
+});
