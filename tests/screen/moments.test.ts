@@ -177,3 +177,13 @@ test('a board that is there but not understood, or not heard, is told from none'
   expect(scene('line-version').standing?.about).toBe('what the board says is not understood');
   expect(scene('line-version').next).toContain('type the largest reading');
 });
+
+test('a table that is longer than its room says how many rows are left off', () => {
+  expect(words(bench('record-runs-closed'), 60, 16)).toContain('and 2 more');
+  expect(words(bench('record-runs-closed'))).not.toMatch(/and \d more/);
+});
+
+test('a thread keeps its number in sight when the sentences below it are long', () => {
+  // the foot of the 5, with the unit beside it
+  expect(words(bench('bore-thread-unseen'), 60, 16)).toContain('▀██████▀ detents');
+});

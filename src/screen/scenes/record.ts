@@ -7,7 +7,7 @@ import { stageKeys } from '../keywords.ts';
 import type { Table } from '../panels/table/table.ts';
 import { type Big, type Fact, type KeyHint, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
-import { partWord } from '../words.ts';
+import { fitName, partWord } from '../words.ts';
 import { half95 } from './known.ts';
 import { standing } from './parts.ts';
 
@@ -86,7 +86,12 @@ function tableOf(bench: Bench, job: Job): Table {
   const rows = [
     ...boreRows(job, unit),
     ...(job.spigot
-      ? [{ name: 'spigot', value: `${lengthFigure(job.spigot.diameter, unit)}, ${job.spigot.fit}` }]
+      ? [
+          {
+            name: 'spigot',
+            value: `${lengthFigure(job.spigot.diameter, unit)}, ${fitName(job.setup, job.spigot.fit)}`,
+          },
+        ]
       : []),
     ...threadRows(job, unit),
     ...job.trials.map(({ verdict, relieved }, at) => ({

@@ -36,7 +36,7 @@ export function threadScene(bench: Bench, job: Job, part: Part): Scene {
     job.threads[part].touchOff.board === undefined &&
     cutting.tracker !== null;
   const takes =
-    cutting.tracker?.kind === 'tracking' ? (cutting.hardening ? 'hardened' : 'take the depth') : 'touch off';
+    cutting.tracker?.kind === 'tracking' ? (cutting.hardening ? 'hardened' : 'take') : 'touch off';
   return {
     title: part === 'female' ? 'bore thread' : 'spigot thread',
     big: bigOf(bench, job, cutting),

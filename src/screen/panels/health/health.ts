@@ -70,7 +70,7 @@ const countsOf = ({ line }: Bench): string =>
     line.restarts > 0 ? counted(line.restarts, 'restart') : '',
   ]
     .filter((part) => part !== '')
-    .join(' ');
+    .join(', ');
 
 function sumOf({ line: { lost, damaged, unknown, restarts } }: Bench): string {
   const sum = lost + damaged + unknown + restarts;

@@ -19,13 +19,16 @@ export function drawTable(table: Table, columns: number, rows: number): Block {
   return beside(blocks, GAP).map((of) => [run(' '), ...of]);
 }
 
-/** Whole entries while they fit; the last that fits in part is marked at its end. */
+/** Entries while they fit; where some do not, the last row says how many. */
 function whole(part: Table['rows'], width: number, rows: number): Block {
   const names = nameWidth(part);
+  const blocks = part.map((entry) => lines(entry, names, width, Math.max(1, rows)));
+  if (blocks.flat().length <= rows || rows < 2) return blocks.flat().slice(0, Math.max(0, rows));
   const kept: Row[] = [];
-  for (const entry of part) {
-    const room = rows - kept.length;
-    if (room > 0) kept.push(...lines(entry, names, width, room));
+  for (const [at, block] of blocks.entries()) {
+    if (kept.length + block.length > rows - 1)
+      return [...kept, row(run(`and ${part.length - at} more`, 'quiet'))];
+    kept.push(...block);
   }
   return kept;
 }
