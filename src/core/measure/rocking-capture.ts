@@ -2,9 +2,17 @@
 import type { LengthUnit } from '../units.ts';
 import type { Reading } from './reading.ts';
 import { type Course, type Found, findTop, nothingFound } from './rocking-found.ts';
-import { type Heard, type Screen, screenReading, startScreen } from './rocking-plausibility.ts';
+import {
+  continues,
+  type Heard,
+  NONE,
+  type Screen,
+  type Screened,
+  screenReading,
+  startScreen,
+} from './rocking-plausibility.ts';
 import type { CaptureSettings } from './rocking-settings.ts';
-import { lastTurn, leastSwing, startTurns, turnOn } from './rocking-turns.ts';
+import { lastTurn, leastSwing, startTurns, type Turn, turnOn } from './rocking-turns.ts';
 import { append, emptySeries, type Series } from './series.ts';
 
 /** Everything a capture knows. It may be kept and compared; adding a reading leaves it as it was. */
@@ -49,29 +57,43 @@ export function addReading(capture: Capture, reading: Reading): Capture {
   const units = unitsAfter(capture, reading.unit);
   if (units.changed) return { ...capture, readings, units };
   const followed = units.unit === capture.units.unit;
-  const screened = screenReading(followed ? capture.screen : startScreen, {
-    place: capture.readings.length,
-    reading,
-    sameUnit: reading.unit === units.unit,
-  });
+  const screen = followed ? capture.screen : startScreen;
+  const heard = { place: capture.readings.length, reading, sameUnit: reading.unit === units.unit };
+  const { settings, thrown, course, found } = capture;
+  // Nearly every reading: nothing was doubted, and it follows the one before.
+  if (continues(screen, heard)) {
+    const [after, turn] = believe(course, heard, settings);
+    const next = turn ? findTop(found, after, turn, readings, settings) : found;
+    return captureOf(settings, readings, units, { believed: heard, doubted: NONE }, thrown, after, next);
+  }
+  return screened(capture, readings, units, screenReading(screen, heard));
+}
+
+const captureOf = (
+  settings: CaptureSettings,
+  readings: Series<Reading>,
+  units: Units,
+  screen: Screen,
+  thrown: Series<number>,
+  course: Course,
+  found: Found,
+): Capture => ({ settings, readings, finished: false, units, screen, thrown, course, found });
+
+/** The capture after a reading that did not simply follow: some thrown out, some believed late, or a new course begun. */
+function screened(capture: Capture, readings: Series<Reading>, units: Units, judged: Screened): Capture {
+  const { settings } = capture;
   let { thrown, course, found } = capture;
-  for (const bad of screened.thrown) thrown = append(thrown, bad.place);
-  if (screened.fresh) {
+  for (const bad of judged.thrown) thrown = append(thrown, bad.place);
+  if (judged.fresh) {
     found = foundAtEnd(capture);
     course = { believed: course.believed, start: course.believed.length, turns: null };
   }
-  for (const heard of screened.believed)
-    [course, found] = believe(course, found, heard, reading, capture, readings);
-  return {
-    settings: capture.settings,
-    readings,
-    finished: false,
-    units,
-    screen: screened.screen,
-    thrown,
-    course,
-    found,
-  };
+  for (const heard of judged.believed) {
+    const [after, turn] = believe(course, heard, settings);
+    course = after;
+    if (turn) found = findTop(found, course, turn, readings, settings);
+  }
+  return captureOf(settings, readings, units, judged.screen, thrown, course, found);
 }
 
 /** The capture ended by the turner: what is under way is looked at once more, and no more readings are taken. */
@@ -95,20 +117,13 @@ function foundAtEnd({ course, found, readings, settings }: Capture): Found {
   return turn ? findTop(found, course, turn, readings, settings) : found;
 }
 
-function believe(
-  course: Course,
-  found: Found,
-  heard: Heard,
-  { step }: Reading,
-  { settings }: Capture,
-  readings: Series<Reading>,
-): [Course, Found] {
+/** The course with one more reading, and the turn that is complete with it. */
+function believe(course: Course, heard: Heard, { side }: CaptureSettings): [Course, Turn | null] {
   const place = course.believed.length;
   const believed = append(course.believed, heard);
-  const { value } = heard.reading;
-  const height = settings.side === 'bore' ? value : -value;
-  if (!course.turns) return [{ believed, start: course.start, turns: startTurns(place, height) }, found];
+  const { value, step } = heard.reading;
+  const height = side === 'bore' ? value : -value;
+  if (!course.turns) return [{ believed, start: course.start, turns: startTurns(place, height) }, null];
   const [turns, turn] = turnOn(course.turns, place, height, leastSwing(course.turns, height, step));
-  const next = { believed, start: course.start, turns };
-  return [next, turn ? findTop(found, next, turn, readings, settings) : found];
+  return [{ believed, start: course.start, turns }, turn];
 }

@@ -37,7 +37,7 @@ export interface Screened {
   readonly thrown: readonly Heard[];
 }
 
-const NONE: readonly Heard[] = [];
+export const NONE: readonly Heard[] = [];
 
 export const startScreen: Screen = { believed: null, doubted: NONE };
 
@@ -46,6 +46,13 @@ const possible = (value: number): boolean => Number.isFinite(value) && Math.abs(
 const follows = (a: Heard, b: Heard): boolean =>
   Math.abs(b.reading.value - a.reading.value) <= PLAUSIBLE.jump * Math.abs(a.reading.value) + 0.05 &&
   a.sameUnit === b.sameUnit;
+
+/** The usual case, told without a list: nothing is doubted, and the reading simply follows the one believed last. */
+export function continues({ believed, doubted }: Screen, heard: Heard): boolean {
+  if (!believed || doubted.length > 0 || !possible(heard.reading.value)) return false;
+  const apart = heard.reading.at - believed.reading.at;
+  return apart >= 0 && apart <= PLAUSIBLE.gap && follows(believed, heard);
+}
 
 /** Judges one more reading. Constant cost: never more than a burst's readings are looked at. */
 export function screenReading(screen: Screen, heard: Heard): Screened {
