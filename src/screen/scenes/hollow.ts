@@ -100,7 +100,7 @@ function factsOf(bench: Bench, job: Job, now: Length | null): readonly Fact[] {
   const { mouth, depth, setup } = job;
   return [
     ...(now !== null ? [{ name: 'bore now', value: lengthFigure(now, unit) }] : []),
-    ...(setup.plannedBore !== undefined && (now ?? mouth) !== null
+    ...(setup.plannedBore !== undefined
       ? [{ name: 'planned', value: lengthFigure(setup.plannedBore, unit) }]
       : []),
     ...(mouth ? [{ name: 'mouth', value: lengthFigure(mouth.diameter, unit) }] : []),
