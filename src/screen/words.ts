@@ -120,6 +120,8 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
         : 'Not taken: the tops do not agree.';
     case 'zero-wanders':
       return `Not taken: closed jaws wander by ${lengthFigure(mm(why.spread), unit)}, ${lengthFigure(mm(why.allowed), unit)} is allowed. Wipe them and close them gently.`;
+    case 'jaws-open':
+      return `Not taken: the jaws stand open at ${lengthFigure(mm(why.shown), unit)}; closed ones show no more than ${lengthFigure(mm(why.most), unit)}. Close them.`;
     case 'missing':
       return MISSING[why.what];
     case 'depth-void':

@@ -76,6 +76,14 @@ test('a wandering zero is refused with its figure', () => {
   expect(table.bench.job?.zero).toBeNull();
 });
 
+test('jaws that stand open are no zero error, however steady', () => {
+  const table = new Table().to('zero').reads(12.4, 5).act('take');
+  expect(refusalOf(table)).toEqual({ kind: 'jaws-open', shown: 12.4, most: 1 });
+  expect(table.bench.job?.zero).toBeNull();
+  table.act('again').reads(-0.02, 5).act('take');
+  expect(table.bench.job?.zero).toMatchObject({ error: -0.02 });
+});
+
 test('five detents from touch-off are a millimetre, taken with their proof', () => {
   const table = new Table().board(100).to('bore thread').act('take');
   for (let total = 101; total <= 105; total++) table.feed(total);

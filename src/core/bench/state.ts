@@ -58,6 +58,7 @@ export type Refusal =
   | { readonly kind: 'another-board'; readonly board: string }
   | { readonly kind: 'not-agreed'; readonly reason: string }
   | { readonly kind: 'zero-wanders'; readonly spread: number; readonly allowed: number }
+  | { readonly kind: 'jaws-open'; readonly shown: number; readonly most: number }
   | {
       readonly kind: 'missing';
       readonly what: 'bore' | 'spigot' | 'touch-off' | 'feed' | 'count' | 'trial' | 'zero' | 'depth';

@@ -9,6 +9,9 @@ export const REFERENCE_TEMPERATURE = 20;
 /** Within how many steps, and for how many readings, closed jaws must stay to be called steady; our own figures. */
 export const ZERO_CHECK = { readings: 3, steps: 2 } as const;
 
+/** Closed jaws show no more than this, whatever their zero error; more, and they stand open. Our own figure. */
+export const CLOSED_AT_MOST = mm(1);
+
 export type ZeroCheck =
   | {
       readonly kind: 'steady';

@@ -2,7 +2,7 @@
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { zeroStanding } from '../../core/bench/zeroing.ts';
-import { checkZero } from '../../core/measure/corrections.ts';
+import { CLOSED_AT_MOST, checkZero } from '../../core/measure/corrections.ts';
 import { verdictOf } from '../../core/measure/rocking.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
@@ -41,9 +41,7 @@ function closedJaws(bench: Bench, job: Job): Saying {
   return { big, standing: jawsStanding(bench, job), panel: null, next: closedNext(bench, job) };
 }
 
-/** Jaws that stand open show more than any zero error: millimetres. */
-const OPEN_JAWS = 1;
-const areOpen = ({ heard }: Bench): boolean => Math.abs(heard.at(-1)?.value ?? 0) > OPEN_JAWS;
+const areOpen = ({ heard }: Bench): boolean => Math.abs(heard.at(-1)?.value ?? 0) > CLOSED_AT_MOST;
 
 function jawsStanding(bench: Bench, job: Job): Standing {
   const stale = bench.heard.length > 0 ? staleness(bench, bench.heard.at(-1)) : null;

@@ -1,5 +1,5 @@
 // Zero: jaws closed, the error shown and held as a correction if agreed; a ring of known size for the jaw land if wanted.
-import { checkZero, jawLandFrom } from '../../measure/corrections.ts';
+import { CLOSED_AT_MOST, checkZero, jawLandFrom } from '../../measure/corrections.ts';
 import { addReading, defaultSettings, startCapture, verdictOf } from '../../measure/rocking.ts';
 import { type Length, mm } from '../../units.ts';
 import { corrected } from '../corrected.ts';
@@ -10,8 +10,7 @@ import { TRAIL_AT_MOST } from '../state.ts';
 import { typedReading } from '../typing.ts';
 import { badNumber, fresh, listening, type StageRules, untakeable, type WithJob } from './rules.ts';
 
-/** Closed jaws read no more than this; a larger typed number is the size of a ring. */
-const CLOSED_AT_MOST = 1;
+/** A larger typed number is the size of a ring. */
 const RING_AT_LEAST = 3;
 
 function takeZero(bench: WithJob): Outcome {
@@ -25,6 +24,8 @@ function takeZero(bench: WithJob): Outcome {
     case 'wandering':
       return refused(bench, { kind: 'zero-wanders', spread: check.spread, allowed: check.allowed });
     case 'steady': {
+      if (Math.abs(check.error) > CLOSED_AT_MOST)
+        return refused(bench, { kind: 'jaws-open', shown: check.error, most: CLOSED_AT_MOST });
       const fact = {
         kind: 'zero-taken',
         error: check.error,
