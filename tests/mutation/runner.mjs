@@ -45,6 +45,8 @@ function chosenFiles() {
 class QuickTests {
   #tests = [];
   #took = new Map();
+  /** For each file of the source, the test file that caught the last mutant in what it runs while loading. */
+  #catchers = new Map();
   #recorder;
   #round = 0;
 
@@ -64,14 +66,18 @@ class QuickTests {
     for (const leave of this.#recorder.leaving) await leave();
   }
 
-  /** Loads the tests and all they reach, anew in each round. */
-  async #load() {
-    this.#round += 1;
-    for (const file of chosenFiles()) {
-      this.#recorder.beginFile(file);
-      await import(`${here(file)}?round=${this.#round}`);
-    }
+  /** Loads a file of tests and all it reaches, as far as this round has not loaded it yet. */
+  async #load(file) {
+    this.#recorder.beginFile(file);
+    await import(`${here(file)}?round=${this.#round}`);
     return this.#recorder.recorded.splice(0).map((test) => ({ id: this.#recorder.idOf(test), test }));
+  }
+
+  async #loadAll() {
+    this.#round += 1;
+    const tests = [];
+    for (const file of chosenFiles()) tests.push(...(await this.#load(file)));
+    return tests;
   }
 
   async #run({ id, test }) {
@@ -86,7 +92,7 @@ class QuickTests {
   }
 
   async dryRun() {
-    this.#tests = await this.#load();
+    this.#tests = await this.#loadAll();
     const tests = [];
     for (const one of this.#tests) {
       switches.currentTestId = one.id;
@@ -106,19 +112,35 @@ class QuickTests {
   /** Runs until the first failure; a mutant that is on while modules are loaded gets modules of its own. */
   async mutantRun({ activeMutant, testFilter, hitLimit, mutantActivation }) {
     const anew = mutantActivation === 'static';
-    if (this.#tests.length === 0 && !anew) this.#tests = await this.#load();
+    if (this.#tests.length === 0 && !anew) this.#tests = await this.#loadAll();
     switches.activeMutant = activeMutant.id;
     switches.hitCount = hitLimit === undefined ? undefined : 0;
     switches.hitLimit = hitLimit === undefined ? undefined : (hitLimit / ITS_FACTOR) * ENDLESS + 1000;
     try {
-      const tests = anew ? await this.#load() : this.#tests;
-      return await this.#untilFailure(this.#reaching(tests, testFilter));
+      if (anew) return await this.#fileByFile(activeMutant.fileName);
+      return await this.#untilFailure(this.#reaching(this.#tests, testFilter));
     } catch (error) {
       this.#recorder.recorded.splice(0);
       return { status: 'killed', killedBy: ['loading'], failureMessage: String(error), nrOfTests: 1 };
     } finally {
       switches.activeMutant = undefined;
     }
+  }
+
+  /** In a round of its own, the test file first that caught the last such mutant of this file. */
+  async #fileByFile(source) {
+    this.#round += 1;
+    const hopeful = this.#catchers.get(source);
+    const files = chosenFiles().toSorted((a, b) => Number(b === hopeful) - Number(a === hopeful));
+    let nrOfTests = 0;
+    for (const file of files) {
+      const result = await this.#untilFailure(this.#reaching(await this.#load(file)));
+      nrOfTests += result.nrOfTests ?? 0;
+      if (result.status === 'survived') continue;
+      this.#catchers.set(source, file);
+      return { ...result, nrOfTests };
+    }
+    return { status: 'survived', nrOfTests };
   }
 
   async #untilFailure(tests) {

@@ -32,12 +32,17 @@ test.each([
   ['1/2in', 12.7],
   ['1-1/2in', 38.1],
   ['1 1/2"', 38.1],
+  ['12-11/16in', 12.6875 * 25.4],
+  ['10/32 in', 7.9375],
 ])('the length %s is %d mm', (text, millimetres) => {
   expect(worth(parseLength(text))).toBeCloseTo(millimetres, 9);
 });
 
 test.each([
   '50',
+  'about 1/2in',
+  '1/2in or so',
+  '1/2xin',
   '5ft',
   '50cm',
   '1,5mm',

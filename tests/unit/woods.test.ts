@@ -132,6 +132,21 @@ test('what is unknown stays unknown', () => {
   expect(osage).toMatchObject({ radial: null, tangential: null, volumetric: 9.2 });
 });
 
+test('a source that gives a range is taken at its middle, and one with coefficients by those', () => {
+  const figuresOf = (name: string) => {
+    const found = findWood(name);
+    return found.kind === 'found' ? found.wood.figures : [];
+  };
+  const [elm] = figuresOf('Elm, European');
+  // DIN 68100 as in the table: 4.6 to 4.8 and 6.9 to 8.3 percent.
+  expect(elm?.radial.shrinkage).toBeCloseTo(4.7, 9);
+  expect(elm?.tangential.shrinkage).toBeCloseTo(7.6, 9);
+  const silver = figuresOf('Maple, silver').find(
+    ({ source }) => source.includes('190') && source.includes('13-5'),
+  );
+  expect([silver?.radial.coefficient, silver?.tangential.coefficient]).toEqual([0.00102, 0.00252]);
+});
+
 test('several sources of one wood are kept apart', () => {
   const pear = findWood('pear');
   expect(pear.kind === 'found' && pear.wood.figures.map(({ tangential }) => tangential.shrinkage)).toEqual([
