@@ -402,4 +402,21 @@ describe('the top of one rock', () => {
     expect(topOf(at([-42.3, -42.1, -42.3]), 1, 0.2, 'bore')).toBeNull();
     expect(topOf([], 0, 0.2, 'bore')).toBeNull();
   });
+
+  test('leaves out a quarter of its readings at most, and none of four', () => {
+    const thrownWith = (count: number, ...spiked: readonly number[]) => {
+      const middle = (count - 1) / 2;
+      const samples = Array.from({ length: count }, (_, i): Sample => {
+        const value = mm(42.3 - 0.002 * (i - middle) ** 2 + (spiked.includes(i) ? 0.5 : 0));
+        return { place: i, reading: { value, unit: 'mm', step: mm(0.01), text: '', at: millis(100 * i) } };
+      });
+      return topOf(samples, Math.round(middle), 1, 'bore')?.thrown;
+    };
+    expect(thrownWith(9)).toEqual([]);
+    expect(thrownWith(9, 3)).toEqual([3]);
+    expect(thrownWith(9, 2, 6)).toEqual([2, 6]);
+    expect(thrownWith(13, 2, 6, 10)).toEqual([2, 6, 10]);
+    expect(thrownWith(7, 1, 5)).toHaveLength(1);
+    expect(thrownWith(4, 1)).toEqual([]);
+  });
 });

@@ -68,6 +68,14 @@ describe('the crown of a top', () => {
     expect(crown({ values: parabola(0.01), place: 10, rise: 2, fall: 0.4 })).toEqual([5, 15]);
   });
 
+  test('makes a top as high as the lower of its sides', () => {
+    for (const of of [
+      { rise: 1, fall: 0.5 },
+      { rise: 0.5, fall: 1 },
+    ])
+      expect(topsIn(find({ values: parabola(0.01), place: 10, ...of }))[0]?.height).toBe(0.5);
+  });
+
   test('has its neighbours however steep it is, and one low reading does not end it there', () => {
     expect(crown({ values: parabola(0.1), place: 10, rise: 0.3, fall: 0.3 })).toEqual([9, 11]);
     const damaged = parabola(0.01).map((value, i) => (i === 11 ? 41.9 : value));
@@ -126,7 +134,7 @@ describe('a turn that is no top', () => {
     const values: number[] = [42, 42, 42];
     for (let i = 0; values.length < 22; i++) {
       const [a = 0, b = 0, c = 0] = values.slice(-3);
-      values.push((i % 2 ? 0.0165 : 0.05) * (i % 4 < 2 ? 1 : -1) + 3 * c - 3 * b + a);
+      values.push((i % 2 ? 0.05 : 0.0165) * (i % 4 < 2 ? 1 : -1) + 3 * c - 3 * b + a);
     }
     const { values: rock } = uneasy(0);
     const given = { ...uneasy(0), values: [...values, ...rock.slice(-9)] };
@@ -250,6 +258,30 @@ describe('what a capture says of itself', () => {
     expect(verdictOf(shown(still(41)))).toMatchObject({ reason: { kind: 'not-rocked', readings: 41 } });
     const moved = shown([...Array.from({ length: 9 }, (_, i) => [30, 125 * i] as const), ...still(41, 9000)]);
     expect(verdictOf(moved)).toMatchObject({ reason: { kind: 'not-rocked', readings: 41 } });
+  });
+
+  test('jaws that stood still before they moved are not counted as standing now', () => {
+    const moved = shown([
+      ...Array.from({ length: 9 }, (_, i) => [30, 125 * i] as const),
+      ...Array.from({ length: 40 }, (_, i) => [42.3, 9000 + 300 * i] as const),
+    ]);
+    expect(verdictOf(moved)).toEqual({ state: 'waiting' });
+  });
+
+  test('slow rocking is rocking, and so is a new course after tops were passed', () => {
+    const rock = [...parabola(0.02, 17), ...parabola(0.02, 17), ...Array.from({ length: 10 }, () => 41.02)];
+    const slow = rock.map((value, i) => [value, 300 * i] as const);
+    expect(verdictOf(shown(slow))).toMatchObject({ state: 'rocking', tops: 2 });
+    expect(verdictOf(shown([...slow, [41.5, 60_000]]))).toMatchObject({
+      state: 'rocking',
+      live: 41.5,
+      tops: 2,
+    });
+  });
+
+  test('a bore’s tilt is unknown by a degree; across an outside the rock itself finds it', () => {
+    expect(defaultSettings('bore').tiltHalfRange).toBeCloseTo(Math.PI / 180, 12);
+    expect(defaultSettings('outside').tiltHalfRange).toBe(0);
   });
 
   test('a rise is rocking before any top is passed', () => {

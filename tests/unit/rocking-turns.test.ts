@@ -34,6 +34,7 @@ describe('a turn', () => {
   test('is told four readings on as well, once it fell six tenths of its rise', () => {
     expect(turned([0, 10, 8, 6, 5, 4]).told).toEqual([{ place: 1, height: 10, rise: 10, fall: 6, after: 5 }]);
     expect(turned([0, 10, 8, 6, 5]).told).toEqual([]);
+    expect(turned([0, 10, 3, 2.9, 2.8, 2.7]).told).toMatchObject([{ fall: 7.3, after: 5 }]);
     expect(turned([0, 10, 8, 6, 5, 4.1, 4.1, 4.1]).told).toEqual([]);
     expect(turned([0, 10, 8, 6, 5, 4.1, 4.1, 3]).told).toMatchObject([{ fall: 7, after: 7 }]);
   });
