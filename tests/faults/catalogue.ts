@@ -161,7 +161,11 @@ export const FAULTS: readonly Fault[] = [
       await device.goesMidLine(42.2);
       await eye.untilShown(/unplugged/);
     },
-    mends: comesBack,
+    async mends(bench) {
+      await comesBack(bench);
+      await bench.device.reads(42.01);
+      await bench.eye.until('its last reading', (screen) => bigNumber(screen, LIVE) === '42.01');
+    },
   },
 ];
 
