@@ -35,10 +35,12 @@ function changeResolving() {
   register(`data:text/javascript,${encodeURIComponent(hook)}`);
 }
 
-/** The test files of the topics in MUTANT_TOPICS (parted by commas), or of all. */
-function chosenFiles() {
+/** The test files of the topics in MUTANT_TOPICS (parted by commas), or of all; first those of the topic that a source file is of. */
+function chosenFiles(source = '') {
   const topics = JSON.parse(readFileSync(new URL(here('mutation/topics.json')), 'utf8'));
-  const wanted = process.env.MUTANT_TOPICS?.split(',') ?? Object.keys(topics);
+  const all = process.env.MUTANT_TOPICS?.split(',') ?? Object.keys(topics);
+  const path = source.split('/src/').at(-1) ?? '';
+  const wanted = all.toSorted((a, b) => Number(path.includes(b)) - Number(path.includes(a)));
   return [...new Set(wanted.flatMap((topic) => topics[topic]))].map((name) => `${name}.test.ts`);
 }
 
@@ -131,7 +133,7 @@ class QuickTests {
   async #fileByFile(source) {
     this.#round += 1;
     const hopeful = this.#catchers.get(source);
-    const files = chosenFiles().toSorted((a, b) => Number(b === hopeful) - Number(a === hopeful));
+    const files = chosenFiles(source).toSorted((a, b) => Number(b === hopeful) - Number(a === hopeful));
     let nrOfTests = 0;
     for (const file of files) {
       const result = await this.#untilFailure(this.#reaching(await this.#load(file)));
