@@ -20,7 +20,7 @@ export const HELP_AT: { readonly [stage in Stage | 'welcome' | 'calibrate']: rea
     'A bore wider inside gets loose as the lid screws on; one narrower inside binds.',
   ],
   'bore thread': [
-    'The female thread comes first: a spigot is easier to match to a bore.',
+    'The female thread first: a spigot is easier to match.',
     'Cutter turning, feed up until it just marks the wood: touch off. Feed by detents, the last of them slowly.',
     'A detent too many loosens the fit by twice its depth.',
   ],

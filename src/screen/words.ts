@@ -9,7 +9,7 @@ import type { Doubt } from '../core/measure/rocking.ts';
 import type { FitWord } from '../core/thread/fit.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
 import { calibrationWords } from './calibration-words.ts';
-import { counted, figure, lengthFigure } from './figures.ts';
+import { counted, lengthFigure } from './figures.ts';
 import { safe } from './text.ts';
 import { voidWords } from './void-words.ts';
 
@@ -233,7 +233,7 @@ export function adviceWords(advice: Advice, setup: Setup, unit: LengthUnit): str
 
 /** What is known of the zero, and whether it is time to look again. */
 export function zeroWords(bench: Bench, job: Job): string {
-  const error = job.zero ? `${figure(job.zero.error, bench.unit)} taken off` : '';
+  const error = job.zero ? `${lengthFigure(job.zero.error, bench.unit)} taken off` : '';
   const standing = zeroStanding(bench, job);
   switch (standing) {
     case 'unchecked':

@@ -1,5 +1,6 @@
 // What each moment says agrees with itself: number, label, word and instruction; and nothing of it is cut off.
 import { describe, expect, test } from 'vitest';
+import { CAUTIONS } from '../../src/core/bench/cautions.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { millis } from '../../src/core/units.ts';
 import { plainText } from '../../src/screen/picture.ts';
@@ -7,6 +8,12 @@ import type { Scene } from '../../src/screen/scene.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
 import { view } from '../../src/screen/view.ts';
 import { GALLERY } from '../support/gallery.ts';
+
+const SIZES = [
+  [60, 16],
+  [80, 24],
+  [120, 40],
+] as const;
 
 function bench(moment: string): Bench {
   const made = GALLERY[moment]?.();
@@ -22,11 +29,7 @@ const words = (shown: Bench, columns = 80, rows = 24): string =>
 describe.each(Object.keys(GALLERY))('%s', (moment) => {
   test('is told in whole sentences at every size', () => {
     const { big, standing, panel } = scene(moment);
-    for (const [columns, rows] of [
-      [60, 16],
-      [80, 24],
-      [120, 40],
-    ] as const) {
+    for (const [columns, rows] of SIZES) {
       const shown = words(bench(moment), columns, rows);
       if (moment !== 'jobs') expect(shown).not.toContain('…');
       if (big) expect(shown).toContain(big.label);
@@ -39,9 +42,22 @@ describe.each(Object.keys(GALLERY))('%s', (moment) => {
 
   test('never asks to take what is stale', () => {
     const { standing, next } = scene(moment);
-    if (standing?.word === 'STALE') expect(next).toMatch(/^Wake the caliper/);
+    if (standing?.word === 'STALE') expect(next).toMatch(/^(Wake the caliper|Plug the board in)/);
   });
 });
+
+test('a board that is unplugged is to be plugged in, not its caliper to be woken', () => {
+  expect(scene('line-unplugged').next).toBe('Plug the board in again; what was rocked so far is kept.');
+  expect(scene('line-silent').next).toMatch(/^Wake the caliper/);
+});
+
+test.each(Object.keys(GALLERY).filter((moment) => moment.startsWith('help-')))(
+  '%s names manuals, rules and teaching at every size',
+  (moment) => {
+    for (const [columns, rows] of SIZES)
+      expect(words(bench(moment), columns, rows)).toContain(CAUTIONS.manuals);
+  },
+);
 
 describe('a spigot', () => {
   test('at size is so far from its target, neither under it nor still to be cut', () => {

@@ -7,5 +7,5 @@ export const CAUTIONS = {
   dust: 'Sanding: wear a dust mask, lathe slow, paper held lightly.',
   byHand: 'Lathe stopped: screw the pair together by hand.',
   speed: "Never above the cutter's or the lathe maker's speed.",
-  manuals: "Follow the makers' manuals and local rules, and a competent teacher where there is one.",
+  manuals: "Heed makers' manuals, local rules, competent teaching.",
 } as const;

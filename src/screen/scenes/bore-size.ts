@@ -27,6 +27,7 @@ import {
   liveStyle,
   staleness,
   standing,
+  wake,
   whyNothing,
 } from './parts.ts';
 
@@ -166,7 +167,7 @@ function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Agreed>): Say
     return {
       big,
       standing: stale,
-      next: 'Wake the caliper or look at its cable; what was rocked so far is kept.',
+      next: wake(bench, 'what was rocked so far is kept'),
     };
   if (verdict.state === 'waiting')
     return {

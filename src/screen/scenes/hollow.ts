@@ -11,7 +11,7 @@ import { lengthFigure } from '../figures.ts';
 import { stageKeys } from '../keywords.ts';
 import type { Style } from '../picture.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
-import { bigLength, bigNothing, bigReading, hears, liveStyle, staleness, standing, WAKE } from './parts.ts';
+import { bigLength, bigNothing, bigReading, hears, liveStyle, staleness, standing, wake } from './parts.ts';
 
 const PLACE = { mouth: 'at the mouth', depth: 'at depth' } as const;
 
@@ -32,7 +32,7 @@ export function hollowScene(bench: Bench, job: Job): Scene {
 }
 
 function nextStep(bench: Bench, job: Job, now: Length | null): string {
-  if (now !== null && staleness(bench, bench.heard.at(-1))) return WAKE;
+  if (now !== null && staleness(bench, bench.heard.at(-1))) return wake(bench);
   const place = PLACE[nextPlace(job)];
   if (now === null && job.mouth && job.depth)
     return 'n goes on. Measure at the mouth again to replace both readings.';

@@ -51,8 +51,9 @@ export function whyNothing(bench: Bench): string {
   return trouble === null ? 'no board is plugged in' : 'the board is not heard';
 }
 
-/** What to do about a reading that is no longer live. */
-export const WAKE = 'Wake the caliper or look at its cable; or type what it shows.';
+/** What to do about a reading that is no longer live, whatever else may be said of it. */
+export const wake = ({ line }: Bench, orElse = 'or type what it shows'): string =>
+  `${line.open || line.port === null ? 'Wake the caliper or look at its cable' : 'Plug the board in again'}; ${orElse}.`;
 
 /** The standing of a reading that is no longer live; null while it is. `last` is the stage's newest, if it keeps any. */
 export function staleness(bench: Bench, last?: KeptReading): Standing | null {

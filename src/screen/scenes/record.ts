@@ -2,7 +2,7 @@
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { inDegrees } from '../../core/units.ts';
-import { figure, lengthFigure, pitchFigure, withDoubt } from '../figures.ts';
+import { lengthFigure, pitchFigure, withDoubt } from '../figures.ts';
 import { stageKeys } from '../keywords.ts';
 import type { Table } from '../panels/table/table.ts';
 import { type Big, type Fact, type KeyHint, MARKS, type Scene, type Standing } from '../scene.ts';
@@ -99,7 +99,7 @@ function tableOf(bench: Bench, job: Job): Table {
       value: relieved ? `${verdict}, then crests relieved` : verdict,
       strong: verdict === 'running',
     })),
-    ...(job.zero ? [{ name: 'zero', value: `${figure(job.zero.error, unit)} taken off` }] : []),
+    ...(job.zero ? [{ name: 'zero', value: `${lengthFigure(job.zero.error, unit)} taken off` }] : []),
     ...job.notes.map((note) => ({ name: 'note', value: safe(note) })),
   ];
   return { rows: rows.length > 0 ? rows : [{ name: 'record', value: 'nothing is kept yet' }] };

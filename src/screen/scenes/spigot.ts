@@ -12,7 +12,7 @@ import type { Style } from '../picture.ts';
 import { type Big, MARKS, type Scene } from '../scene.ts';
 import { safe } from '../text.ts';
 import { aimFor } from './known.ts';
-import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing, WAKE } from './parts.ts';
+import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing, wake } from './parts.ts';
 import { aimFacts, barOf, fitFacts, liveFacts, type Reading } from './spigot-facts.ts';
 import { nextStep, waiting, zoneStanding } from './spigot-words.ts';
 
@@ -84,7 +84,7 @@ function aimed(bench: Bench, job: Job, aim: Aim): Scene {
     },
     next:
       stale !== null
-        ? WAKE
+        ? wake(bench)
         : moving && !taken
           ? 'Hold the jaws still on the spigot.'
           : nextStep(bench, job, taken ? null : zone, expected),

@@ -11,7 +11,7 @@ import { stageKeys } from '../keywords.ts';
 import { type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
 import { zeroWords } from '../words.ts';
 import { traceOf } from './bore-size.ts';
-import { bigLength, bigNothing, bigReading, hears, liveStyle, staleness, standing, WAKE } from './parts.ts';
+import { bigLength, bigNothing, bigReading, hears, liveStyle, staleness, standing, wake } from './parts.ts';
 
 export function zeroScene(bench: Bench, job: Job): Scene {
   const common = {
@@ -76,7 +76,7 @@ function keptStanding(bench: Bench, job: Job): Standing {
 const CLOSE = 'Close the jaws on nothing and leave them closed.';
 
 function closedNext(bench: Bench, job: Job): string {
-  if (bench.heard.length > 0 && staleness(bench, bench.heard.at(-1))) return WAKE;
+  if (bench.heard.length > 0 && staleness(bench, bench.heard.at(-1))) return wake(bench);
   if (areOpen(bench)) return CLOSE;
   const check = checkZero(bench.heard);
   if (check.kind === 'wandering')
