@@ -47,7 +47,9 @@ test('a zero holds for a day, and not over a restart of the board', () => {
   const table = new Table().board().to('zero').reads(0.02, 5).act('take');
   const standing = () => table.bench.job && zeroStanding(table.bench, table.bench.job);
   expect(standing()).toBe('fresh');
-  table.pass(25 * 3_600_000);
+  table.pass(23 * 3_600_000);
+  expect(standing()).toBe('fresh');
+  table.pass(2 * 3_600_000);
   expect(standing()).toBe('old');
   table.reads(0.02, 5).act('take');
   expect(standing()).toBe('fresh');
