@@ -248,6 +248,20 @@ describe('what could not be written', () => {
     expect(unsaved().unsaved).toHaveLength(1);
   });
 
+  test('is tried before what is kept next, and opens with its own job alone', () => {
+    const one = unsaved();
+    const [entry] = one.unsaved;
+    if (!entry) throw new Error('nothing is unsaved');
+    const next = met(one, { kind: 'action', action: 'next' });
+    expect(next.effects.map(({ kind }) => kind).slice(0, 2)).toEqual(['retry', 'keep']);
+    expect(next.effects[0]).toEqual({ kind: 'retry', entries: [entry] });
+    const stored = one.log.filter(({ id }) => id !== entry.id);
+    const others = { ...entry, id: 'other', job: 'job-2' };
+    const opened = met({ ...one, unsaved: [entry, others] }, { kind: 'job-opened', log: stored }).bench;
+    expect(opened.log).toEqual([...stored, entry]);
+    expect(opened.job?.bore?.diameter).toBeCloseTo(42.3, 9);
+  });
+
   test('is said until all of it is written', () => {
     const one = unsaved();
     const [entry] = one.unsaved;

@@ -268,6 +268,27 @@ describe('what a capture says of itself', () => {
     expect(verdictOf(moved)).toEqual({ state: 'waiting' });
   });
 
+  test('a course begins anew after a silence, before the last in time, and far away, but for no other reading', () => {
+    const start = (...all: Parameters<typeof shown>[0]) => shown(all).course.start;
+    expect(start([42.3, 0], [42.4, 125], [42.2, 1625])).toBe(0);
+    expect(start([42.3, 0], [42.4, 125], [42.2, 1626])).toBe(2);
+    expect(start([42.3, 1000], [42.4, 1000], [42.2, 1000])).toBe(0);
+    expect(start([42.3, 1000], [42.4, 1125], [42.2, 1124])).toBe(2);
+    const believed = (...all: Parameters<typeof shown>[0]) =>
+      between(shown(all).course.believed, 0).map(({ place }) => place);
+    expect(believed([42.3, 0], [42.3, 125, 'in'], [42.4, 250])).toEqual([0, 2]);
+    expect(believed([42.3, 0], [90, 125], [42.4, 250])).toEqual([0, 2]);
+    expect(
+      thrownOut(
+        shown([
+          [42.3, 0],
+          [90, 125],
+          [42.4, 250],
+        ]),
+      ),
+    ).toEqual([1]);
+  });
+
   test('slow rocking is rocking, and so is a new course after tops were passed', () => {
     const rock = [...parabola(0.02, 17), ...parabola(0.02, 17), ...Array.from({ length: 10 }, () => 41.02)];
     const slow = rock.map((value, i) => [value, 300 * i] as const);
