@@ -1,12 +1,12 @@
 // Feeds as facts: what a detent is worth and how surely, which way it counts, what it loses on turning back, what is proven.
 import * as v from 'valibot';
-import type { FeedFacts } from '../core/bench/setup.ts';
+import type { KitFeed, Proven } from '../core/bench/setup.ts';
 import { parseCount, parsePositiveLength } from '../core/quantity.ts';
 import type { Kind } from './kind.ts';
 import { need, read, readList } from './schema.ts';
-import { type Fact, type Proven, parseName, parseProven, parseUnsignedLength, parseWord } from './value.ts';
+import { type Fact, parseName, parseProven, parseUnsignedLength, parseWord } from './value.ts';
 
-export interface Feed extends FeedFacts {
+export interface Feed extends KitFeed {
   /** Which way the board's count goes as the cutter goes deeper; the bench line says `up` (protocol: deeper is positive). */
   readonly deeper: 'up' | 'down';
   /** Detents that gave a thread which ran, by pitch. */

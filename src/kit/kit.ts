@@ -1,6 +1,6 @@
 // The turner's equipment: every file of it read, what is chosen put first, and plain facts where there are none yet.
 import { join } from 'node:path';
-import type { CaliperFacts, Cutter, FeedFacts, Kit } from '../core/bench/setup.ts';
+import type { CaliperFacts, Cutter, Kit, KitFeed } from '../core/bench/setup.ts';
 import { type Caliper, caliperKind } from './caliper.ts';
 import { cutterKind } from './cutter.ts';
 import { type Feed, feedKind } from './feed.ts';
@@ -51,11 +51,12 @@ const caliperFacts = ({ name, limitOfError, step, jawLand }: Caliper): CaliperFa
   ...(jawLand === undefined ? {} : { jawLand }),
 });
 
-const feedFacts = ({ name, perDetent, lostDetents, perDetentStandard, touchOff }: Feed): FeedFacts => ({
+const kitFeed = ({ name, perDetent, lostDetents, perDetentStandard, touchOff, proven }: Feed): KitFeed => ({
   name,
   perDetent,
   lostDetents,
   perDetentStandard,
+  proven,
   ...(touchOff === undefined ? {} : { touchOff }),
 });
 
@@ -76,7 +77,7 @@ export function readKit(
     kit: {
       calipers: calipers.items.map(({ facts }) => caliperFacts(facts)),
       cutters: cutters.items.map(({ facts }) => facts),
-      feeds: feeds.items.map(({ facts }) => feedFacts(facts)),
+      feeds: feeds.items.map(({ facts }) => kitFeed(facts)),
       unit,
       bounds: { runningFrom, looseFrom },
       wanted,

@@ -1,12 +1,7 @@
 // How one value of a file, a flag or the environment is read: a text by core's readers, refused with what is accepted.
-import {
-  type Parsed,
-  type Pitch,
-  parseAngle,
-  parseCount,
-  parseLength,
-  parsePitch,
-} from '../core/quantity.ts';
+
+import type { Proven } from '../core/bench/setup.ts';
+import { type Parsed, parseAngle, parseCount, parseLength, parsePitch } from '../core/quantity.ts';
 import type { Tip } from '../core/thread/form.ts';
 import { leastAngle, mostAngle } from '../core/thread/limits.ts';
 import { type Angle, inDegrees, type Length } from '../core/units.ts';
@@ -76,12 +71,6 @@ export const parseTip: Parse<Tip> = (text) => {
   if (word.toLowerCase() === 'flat') return { ok: true, value: { kind: 'flat', width: parsed.value } };
   return { ok: true, value: { kind: 'radius', radius: parsed.value } };
 };
-
-/** Detents known to give a full thread at a pitch. */
-export interface Proven {
-  readonly pitch: Pitch;
-  readonly detents: number;
-}
 
 /** Detents proven at a pitch: `14 at 16tpi`. */
 export const parseProven: Parse<Proven> = (text) => {

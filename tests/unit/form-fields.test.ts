@@ -233,6 +233,22 @@ test('a depth is planned in whole detents; without a feed, or with one too coars
   expect(planDepth(pitch, cutter, { ...coarse, perDetent: mm(9) })).toBe(wantedDepth(of));
 });
 
+test('detents that gave a pair which ran are planned again at that pitch, unless they leave this cutter no crest', () => {
+  const pitch = { length: mm(1.5), given: { kind: 'metric' } } as const;
+  const other = { length: mm(2), given: { kind: 'metric' } } as const;
+  const [cutter] = kit.cutters;
+  if (!cutter) throw new Error('no cutter');
+  const feed = { ...coarse, perDetent: mm(0.1), proven: [{ pitch, detents: 8 }] };
+  expect(planDepth(pitch, cutter, feed)).toBeCloseTo(0.8, 12);
+  expect(planDepth(other, cutter, feed)).toBe(planDepth(other, cutter, { ...feed, proven: [] }));
+  const tooDeep = { ...feed, proven: [{ pitch, detents: 14 }] };
+  expect(planDepth(pitch, cutter, tooDeep)).toBe(planDepth(pitch, cutter, { ...feed, proven: [] }));
+  const setup = setupFrom(filled({ pitch: '1.5mm', feed: feed.name }, { ...rich, feeds: [feed] }));
+  if (isForm(setup)) throw new Error(String(setup.error));
+  expect(setup.depth.female).toBeCloseTo(0.8, 12);
+  expect(setup.feed).toEqual({ ...coarse, perDetent: 0.1 });
+});
+
 describe('quantities as text', () => {
   test('lengths in their unit, pitches as they were given', () => {
     expect([lengthText(mm(0.15), 'mm'), lengthText(inches(0.1235), 'in')]).toEqual(['0.15mm', '0.1235in']);

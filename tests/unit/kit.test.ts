@@ -88,7 +88,13 @@ describe('reading', () => {
       given: { kind: 'tpi', threads: 16 },
     });
     expect(kit.feeds).toEqual([
-      { name: 'cross slide', perDetent: inches(0.001), lostDetents: 2, perDetentStandard: 0 },
+      {
+        name: 'cross slide',
+        perDetent: inches(0.001),
+        lostDetents: 2,
+        perDetentStandard: 0,
+        proven: feeds[0]?.facts.proven,
+      },
     ]);
     expect(kit.calipers[0]).not.toHaveProperty('unit');
   });

@@ -4,7 +4,7 @@ import type { Length, LengthUnit } from '../units.ts';
 import { findWood } from '../wood/lookup.ts';
 import { planDepth } from './planned.ts';
 import { clearanceForSeason } from './seasons.ts';
-import type { Kit, Setup } from './setup.ts';
+import type { FeedFacts, Kit, KitFeed, Setup } from './setup.ts';
 import { lengthText, pitchText, seasonIn, seasonText } from './texts.ts';
 
 export const FIELDS = [
@@ -200,6 +200,9 @@ export function setupFrom(form: Form): Setup | Form {
 
 export const isForm = (result: Setup | Form): result is Form => 'values' in result;
 
+/** What of a feed is kept with a job: what was proven on it is the kit's own. */
+const factsOf = ({ proven: _, ...facts }: KitFeed): FeedFacts => facts;
+
 function soundSetup(form: Form): Setup | Form {
   const { values, kit } = form;
   const pitch = parsePitch(values.pitch);
@@ -231,7 +234,7 @@ function soundSetup(form: Form): Setup | Form {
     hardens: values.harden === 'yes',
     ...(wood === undefined ? {} : { wood }),
     ...(lidWood === undefined ? {} : { lidWood }),
-    ...(feed ? { feed } : {}),
+    ...(feed ? { feed: factsOf(feed) } : {}),
     ...(season ? { season } : {}),
     ...(kit.measuring ? { measuring: kit.measuring } : {}),
     ...(bore?.ok ? { plannedBore: bore.value } : {}),

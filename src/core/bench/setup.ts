@@ -85,11 +85,22 @@ export interface Setup {
   readonly learned?: Learned;
 }
 
+/** Detents known to give a full thread at a pitch. */
+export interface Proven {
+  readonly pitch: Pitch;
+  readonly detents: number;
+}
+
+/** A feed as the kit has it: with the detents that gave a pair which ran. */
+export interface KitFeed extends FeedFacts {
+  readonly proven?: readonly Proven[];
+}
+
 /** The turner's equipment, as the new-job form offers it. */
 export interface Kit {
   readonly calipers: readonly CaliperFacts[];
   readonly cutters: readonly Cutter[];
-  readonly feeds: readonly FeedFacts[];
+  readonly feeds: readonly KitFeed[];
   readonly unit: LengthUnit;
   readonly bounds: FitBounds;
   readonly wanted: Length;
