@@ -40,21 +40,26 @@ const ID = /^[\w-]{1,64}$/;
 const HALF_CHARACTER = /\p{Cs}/u;
 const MOST_READINGS = 1_000_000;
 
-// One check each instead of a chain of them: these run once for every cell of an import.
-const finite = v.custom<number>(Number.isFinite, 'it is no finite number');
-const id = v.custom<string>(
-  (value) => typeof value === 'string' && ID.test(value),
-  'it is no id of at most 64 letters, digits, - and _',
-);
-const from = (least: number, most: number) =>
-  v.custom<number>(
-    (value) => typeof value === 'number' && Number.isSafeInteger(value) && value >= least && value <= most,
-    `it is no whole number from ${least} to ${most}`,
-  );
-const words = v.custom<string>(
-  (value) => typeof value === 'string' && value.length <= 1000 && !HALF_CHARACTER.test(value),
-  'it is no text of at most 1000 whole characters',
-);
+/** What a cell must be, and how that is said where it is not. */
+interface Check {
+  readonly is: (value: unknown) => boolean;
+  readonly says: string;
+}
+
+const finite: Check = { is: Number.isFinite, says: 'it is no finite number' };
+const id: Check = {
+  is: (value) => typeof value === 'string' && ID.test(value),
+  says: 'it is no id of at most 64 letters, digits, - and _',
+};
+const from = (least: number, most: number): Check => ({
+  is: (value) => typeof value === 'number' && Number.isSafeInteger(value) && value >= least && value <= most,
+  says: `it is no whole number from ${least} to ${most}`,
+});
+const words: Check = {
+  is: (value) => typeof value === 'string' && value.length <= 1000 && !HALF_CHARACTER.test(value),
+  says: 'it is no text of at most 1000 whole characters',
+};
+const unit: Check = { is: (value) => value === 'mm' || value === 'in', says: 'it is neither mm nor in' };
 
 const isSomeFact = (value: unknown): boolean =>
   typeof value === 'object' &&
@@ -64,28 +69,58 @@ const isSomeFact = (value: unknown): boolean =>
   value.kind.length > 0 &&
   value.kind.length <= 64;
 
-const entrySchema = v.object({
+const fact: Check = { is: isSomeFact, says: 'it is no object with a kind of 1 to 64 characters' };
+
+interface EntryCells {
+  readonly id: string;
+  readonly job: string;
+  readonly n: number;
+  readonly atMs: number;
+  readonly readings: number;
+  readonly fact: { readonly kind: string };
+}
+const ENTRY: { readonly [key in keyof EntryCells]: Check } = {
   id,
   job: id,
   n: from(1, Number.MAX_SAFE_INTEGER),
   atMs: finite,
   readings: from(0, MOST_READINGS),
-  fact: v.custom<{ readonly kind: string }>(isSomeFact, 'it is no object with a kind of 1 to 64 characters'),
-});
+  fact,
+};
 
-const readingSchema = v.object({
+interface ReadingCells {
+  readonly entry: string;
+  readonly n: number;
+  readonly text: string;
+  readonly unit: 'mm' | 'in';
+  readonly valueMm: number;
+  readonly stepMm: number;
+  readonly atMs: number;
+  readonly raw: string;
+}
+const READING: { readonly [key in keyof ReadingCells]: Check } = {
   entry: id,
   n: from(0, MOST_READINGS - 1),
   text: words,
-  unit: v.picklist(['mm', 'in']),
+  unit,
   valueMm: finite,
   stepMm: finite,
   atMs: finite,
   raw: words,
-});
+};
 
-const ENTRY_KEYS = ['row', ...Object.keys(entrySchema.entries)];
-const READING_KEYS = ['row', ...Object.keys(readingSchema.entries)];
+const ENTRY_CELLS = Object.entries<Check>(ENTRY);
+const READING_CELLS = Object.entries<Check>(READING);
+const ENTRY_KEYS = ['row', ...Object.keys(ENTRY)];
+const READING_KEYS = ['row', ...Object.keys(READING)];
+
+/** Why an object's cells are not what they must be; undefined where they are. This runs for every row of an import. */
+function wrongWith(plain: Loose, cells: readonly (readonly [string, Check])[]): string | undefined {
+  let wrong: string | undefined;
+  for (const [key, { is, says }] of cells)
+    if (!is(plain[key])) wrong = wrong === undefined ? `${key}: ${says}` : `${wrong}; ${key}: ${says}`;
+  return wrong;
+}
 
 export type Loose = Readonly<Record<string, unknown>>;
 
@@ -113,9 +148,10 @@ export interface ReadEntry {
 
 /** An entry row from an exported object. */
 export function entryRowOf(plain: Loose): Checked<ReadEntry> {
-  const checked = v.safeParse(entrySchema, plain);
-  if (!checked.success) return refuse(reasonOf(checked.issues));
-  const { id, job, n, atMs, readings, fact } = checked.output;
+  const wrong = wrongWith(plain, ENTRY_CELLS);
+  if (wrong !== undefined) return refuse(wrong);
+  // Each cell was checked just now.
+  const { id, job, n, atMs, readings, fact } = plain as unknown as EntryCells;
   const known = KNOWN_FACTS.has(fact.kind) ? v.safeParse(factShape.schema, plain.fact) : undefined;
   if (known?.success === false) return refuse(`${fact.kind}: ${reasonOf(known.issues)}`);
   const text = JSON.stringify(plain.fact);
@@ -126,9 +162,10 @@ export function entryRowOf(plain: Loose): Checked<ReadEntry> {
 
 /** A reading row from an exported object. */
 export function readingRowOf(plain: Loose): Checked<ReadingRow> {
-  const checked = v.safeParse(readingSchema, plain);
-  if (!checked.success) return refuse(reasonOf(checked.issues));
-  const { entry, n, text, unit, valueMm, stepMm, atMs, raw } = checked.output;
+  const wrong = wrongWith(plain, READING_CELLS);
+  if (wrong !== undefined) return refuse(wrong);
+  // Each cell was checked just now.
+  const { entry, n, text, unit, valueMm, stepMm, atMs, raw } = plain as unknown as ReadingCells;
   const more = moreOf(plain, READING_KEYS);
   return { ok: true, value: { entry, n, text, unit, value: valueMm, step: stepMm, at: atMs, raw, more } };
 }
