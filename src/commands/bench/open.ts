@@ -81,7 +81,8 @@ class OpenBench {
   #scene = '';
   #job = '';
   #ticks = 0;
-  #onlyTicked = false;
+  /** What is dispatched now can change nothing but times: a tick, or a board saying again where its feed stands. */
+  #uneventful = false;
   #left = false;
 
   constructor(settings: BenchSettings, ended: (code: ExitCode) => void) {
@@ -139,7 +140,11 @@ class OpenBench {
 
   #join(link: Link): void {
     const { devices, now } = this.#settings;
-    const hear = (event: BenchEvent): void => this.#runner.dispatch(event);
+    const hear = (event: BenchEvent): void => {
+      this.#uneventful = event.kind === 'feed-counted' && event.total === this.#runner.bench.feed?.total;
+      this.#runner.dispatch(event);
+      this.#uneventful = false;
+    };
     this.#line = joinLine(link, this.#virtual ? VIRTUAL_DEVICES : devices, hear, now);
   }
 
@@ -162,15 +167,15 @@ class OpenBench {
       if (key !== this.#scene) virtual.follow(scene);
       this.#scene = key;
     }
-    if (!(this.#onlyTicked && this.#ticks % REST_EVERY_TICKS !== 0 && isAtRest(bench)))
+    if (!(this.#uneventful && this.#ticks % REST_EVERY_TICKS !== 0 && isAtRest(bench)))
       this.#face?.show(bench);
   }
 
   #tick(): void {
     this.#line?.tick();
-    this.#onlyTicked = true;
+    this.#uneventful = true;
     this.#runner.dispatch({ kind: 'ticked', now: this.#settings.now(), wall: Date.now() });
-    this.#onlyTicked = false;
+    this.#uneventful = false;
     this.#ticks += 1;
     if (!this.#line && this.#ticks % SEEK_EVERY_TICKS === 0) void this.#seek();
   }
