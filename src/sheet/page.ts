@@ -1,6 +1,7 @@
 // The job sheet: one printed page as HTML, with the drawings to scale, what was aimed at and what was reached.
 
 import { CAUTIONS } from '../core/bench/cautions.ts';
+import { shortId } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
 import { seasonsOf } from '../core/bench/seasons.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
@@ -58,7 +59,7 @@ const cautions = (): string =>
   );
 
 function footer(job: Job, unit: LengthUnit, made: string): string {
-  const words = `lidwright job sheet of ${made}, job ${job.id.slice(0, 8)}; printed at 100 % this bar is true`;
+  const words = `lidwright job sheet of ${made}, job ${shortId(job.id)}; printed at 100 % this bar is true`;
   return element('footer', {}, saying('p', words) + inPage(scaleBar(unit)));
 }
 

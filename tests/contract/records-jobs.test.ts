@@ -232,3 +232,19 @@ test('nothing in a name reaches the terminal as anything but text', async () => 
   }
   expect(existsSync(join(folder, '..', 'etc'))).toBe(false);
 });
+
+test('jobs begun one after another are told apart by the ids that are printed, and each is found by its own', async () => {
+  const folder = freshFolder();
+  const records = opened(homeOf({}, folder));
+  const ids = ['01a2130d-27a5-7189-aa80-4dd102a04739', '01a2130d-27b1-7189-aa80-4dd102a04739'];
+  for (const [at, id] of ids.entries()) {
+    const [begun] = sampleJob(at + 1, 6);
+    if (begun) must(records.append({ ...begun, id: `${id.slice(0, -1)}0`, job: id }));
+  }
+  records.close();
+  const type = (line: string) => runLine(folder, `jobs ${line}`, commands);
+  const { said } = await type('show box');
+  const printed = said.join('\n').match(/01a2130d[\w-]*/g) ?? [];
+  expect(new Set(printed).size).toBe(2);
+  for (const id of printed) expect((await type(`show ${id}`)).code).toBe(0);
+});

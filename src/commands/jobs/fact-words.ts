@@ -1,5 +1,5 @@
 // Each kind of fact as a short sentence, in the unit the job is worked in.
-import type { Fact } from '../../core/bench/entry.ts';
+import { type Fact, shortId } from '../../core/bench/entry.ts';
 import { pitchText } from '../../core/bench/texts.ts';
 import { inDegrees, type Length, type LengthUnit } from '../../core/units.ts';
 import { counted, fineFigure, lengthFigure } from '../../screen/figures.ts';
@@ -63,7 +63,7 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
     case 'job-restored':
       return 'restored';
     case 'undone':
-      return `undone: ${fact.entry.slice(0, 8)}`;
+      return `undone: ${shortId(fact.entry)}`;
     default:
       return fact satisfies never;
   }

@@ -1,4 +1,5 @@
 // Opens the records for one command, says what was in the way, and finds the one job that was meant.
+import { shortId } from '../../core/bench/entry.ts';
 import { homeOf } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
@@ -41,7 +42,7 @@ export const orTell = <T>(
 ): ExitCode | Promise<ExitCode> => (result.ok ? then(result.value) : tell(result.trouble, output));
 
 const named = ({ number, id, name }: JobSummary): string =>
-  `  ${number}  ${id.slice(0, 8)}  ${safeText(name, 60)}`;
+  `  ${number}  ${shortId(id)}  ${safeText(name, 60)}`;
 
 /** The job that the words mean: a number of the list, the beginning of an id, or part of a name. */
 export function withJob(

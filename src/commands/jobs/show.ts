@@ -1,5 +1,5 @@
 // `lidwright jobs show`: one job with everything: how each figure came to be, every entry, every reading.
-import type { Entry } from '../../core/bench/entry.ts';
+import { type Entry, shortId } from '../../core/bench/entry.ts';
 import { type Job, jobOf } from '../../core/bench/job.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { factShape } from '../../records/codec/fact.ts';
@@ -96,13 +96,13 @@ function entryLines(
   columns: number,
 ): readonly string[] {
   const mark = undone.has(entry.id) ? ' [undone]' : '';
-  const first = `  ${whenText(entry.at)}  ${entry.id.slice(0, 8)}  ${factWords(entry.fact, unit)}${mark}`;
+  const first = `  ${whenText(entry.at)}  ${shortId(entry.id)}  ${factWords(entry.fact, unit)}${mark}`;
   const readings = entry.readings.map((reading) => `${safeText(reading.text, 16)}${reading.unit}`);
   return [first, ...wrapped(readings, columns)];
 }
 
 const newerLine = (row: EntryRow): string =>
-  `  ${whenText(row.at)}  ${row.id.slice(0, 8)}  ${safeText(row.kind, 40)}: written by a newer lidwright, kept and passed over`;
+  `  ${whenText(row.at)}  ${shortId(row.id)}  ${safeText(row.kind, 40)}: written by a newer lidwright, kept and passed over`;
 
 function say(summary: JobSummary, log: JobLog, job: Job | undefined, output: Output): void {
   output.data(jobLine(summary, Date.now()).trim());

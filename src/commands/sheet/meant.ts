@@ -1,5 +1,6 @@
 // The job that a sheet is asked of: by number, name or id, or the one touched last.
 
+import { shortId } from '../../core/bench/entry.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
 import { troubleText } from '../../records/trouble.ts';
@@ -11,7 +12,7 @@ export type Meant =
   | { readonly ok: false; readonly code: ExitCode; readonly lines: readonly string[] };
 
 const line = ({ number, id, name }: JobSummary): string =>
-  `  ${number}  ${id.slice(0, 8)}  ${safeText(name, 60)}`;
+  `  ${number}  ${shortId(id)}  ${safeText(name, 60)}`;
 
 const no = (...lines: readonly string[]): Meant => ({ ok: false, code: 1, lines });
 

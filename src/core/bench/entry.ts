@@ -136,3 +136,6 @@ export const isAutomatic = (fact: Fact): boolean =>
   fact.kind === 'depth-voided' ||
   fact.kind === 'undone' ||
   fact.kind === 'target-set';
+
+/** As much of an id as tells it from others: ids begin with their time, and these thirteen characters go down to the millisecond. */
+export const shortId = (id: string): string => id.slice(0, 13);
