@@ -74,7 +74,10 @@ class Reader {
  * then. A power cut may take the last transactions, never a part of one; importing the file again brings them.
  */
 const MANY_ROWS = 'PRAGMA cache_size = -65536; PRAGMA wal_autocheckpoint = 8000; PRAGMA synchronous = NORMAL';
-/** Back to one entry at a time; the checkpoint waits for the disk, so that what is reported as imported is there. */
+/**
+ * Back to one entry at a time. The checkpoint waits for the disk, so that what is reported as imported is there; only a program
+ * that reads an older state just then can put that off until the next entry or checkpoint.
+ */
 const USUAL =
   'PRAGMA synchronous = FULL; PRAGMA wal_checkpoint; PRAGMA cache_size = -16000; PRAGMA wal_autocheckpoint = 1000';
 

@@ -41,6 +41,16 @@ function fail(what: string): never {
   throw new Error(`the test kit lacks ${what}`);
 }
 
+/** What a bore that was typed says of its tops: nothing. */
+export const TYPED_BORE = {
+  standard: null,
+  degreesOfFreedom: null,
+  tops: 1,
+  agreeing: 1,
+  spread: null,
+  how: 'typed',
+} as const;
+
 /** A running bench whose entries stay in memory; `broken` makes saving fail until it is set back. */
 export class Table {
   readonly runner: Runner;

@@ -6,7 +6,7 @@ import { jobOf } from '../../src/core/bench/job.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
 import type { FitWord } from '../../src/core/thread/fit.ts';
 import { degrees, mm } from '../../src/core/units.ts';
-import { threaded } from '../support/bench.ts';
+import { TYPED_BORE, threaded } from '../support/bench.ts';
 
 /** The limit of sharp 60 degree threads of 16 TPI, 1 mm deep each (maths section 2); one step deeper adds twice that step. */
 const LIMIT = 4 - 2 * (25.4 / 16) * (Math.sqrt(3) / 2);
@@ -19,15 +19,7 @@ function advised(
   setup: Setup = byHand,
   ...further: readonly Fact[]
 ) {
-  const taken = {
-    standard: null,
-    degreesOfFreedom: null,
-    tops: 1,
-    agreeing: 1,
-    spread: null,
-    how: 'typed',
-  } as const;
-  const bore = { kind: 'bore-taken', diameter: mm(42), ...taken } as const;
+  const bore = { kind: 'bore-taken', diameter: mm(42), ...TYPED_BORE } as const;
   const diameter = mm(42 + LIMIT - (computed ?? 0));
   const spigot = { kind: 'spigot-taken', diameter, how: 'typed', fit: verdict, clearance: mm(0) } as const;
   const trial = { kind: 'trial-made', verdict, clearance: null, standard: null } as const;

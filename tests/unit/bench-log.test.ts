@@ -8,7 +8,7 @@ import { rateOf } from '../../src/core/bench/line.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { startBench, step } from '../../src/core/bench/step.ts';
 import { millis, mm, radians } from '../../src/core/units.ts';
-import { Table, threaded } from '../support/bench.ts';
+import { Table, TYPED_BORE, threaded } from '../support/bench.ts';
 
 const logOf = (...facts: readonly Fact[]): readonly Entry[] =>
   [{ kind: 'job-begun', setup: threaded } as const, ...facts].map((fact, at) => ({
@@ -24,12 +24,7 @@ const trial = { kind: 'trial-made', verdict: 'tight', clearance: mm(0.1), standa
 const boreTaken = {
   kind: 'bore-taken',
   diameter: mm(42.3),
-  standard: null,
-  degreesOfFreedom: null,
-  tops: 1,
-  agreeing: 1,
-  spread: null,
-  how: 'typed',
+  ...TYPED_BORE,
 } as const;
 
 describe('a job is what its entries say', () => {

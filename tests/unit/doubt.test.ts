@@ -10,7 +10,7 @@ import { findWood } from '../../src/core/wood/lookup.ts';
 import { MOISTURE_EQUATIONS } from '../../src/core/wood/moisture.ts';
 import { ringOf } from '../../src/core/wood/movement.ts';
 import { seasonOf } from '../../src/core/wood/season.ts';
-import { threaded } from '../support/bench.ts';
+import { TYPED_BORE, threaded } from '../support/bench.ts';
 
 const job = (setup: Setup, ...facts: readonly Fact[]): Job => {
   const log = [{ kind: 'job-begun', setup } as const, ...facts];
@@ -18,15 +18,7 @@ const job = (setup: Setup, ...facts: readonly Fact[]): Job => {
   if (!made) throw new Error('no job');
   return made;
 };
-const typed = {
-  standard: null,
-  degreesOfFreedom: null,
-  tops: 1,
-  agreeing: 1,
-  spread: null,
-  how: 'typed',
-} as const;
-const bore: Fact = { kind: 'bore-taken', diameter: mm(42.3), ...typed };
+const bore: Fact = { kind: 'bore-taken', diameter: mm(42.3), ...TYPED_BORE };
 const rocked: Fact = {
   ...bore,
   standard: mm(0.004),
