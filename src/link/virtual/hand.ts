@@ -67,8 +67,16 @@ function* cutting(target: number, bench: Bench, opening: () => number): Generato
     yield* swings(bench.work.spigot ?? target, chance, 2);
   }
   yield* over(bench.work.spigot ?? target, chance, opening);
-  while (true) yield* swings(bench.work.spigot ?? target, chance, 2);
+  while (true) {
+    const diameter = bench.work.spigot ?? target;
+    yield* swings(diameter, chance, 2);
+    yield glide(opening(), diameter, 400);
+    yield hold(diameter, STILL_MS);
+  }
 }
+
+/** How long the jaws then rest square on the spigot: time for somebody to read the screen and press a key. */
+const STILL_MS = 6000;
 
 function* over(diameter: number, chance: Chance, opening: () => number): Generator<Move> {
   const clear = Math.max(opening(), diameter) + chance.between(0.6, 1.2);
