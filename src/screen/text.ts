@@ -22,7 +22,8 @@ export const safe = (text: string, most = LONGEST): string =>
     .join('')
     .replace(/[\t\n\r]+/g, ' ')
     .replace(INVISIBLE, '?')
-    .replace(DISPUTED, '?');
+    .replace(DISPUTED, '?')
+    .replace(/^\p{M}/u, '?'); // a mark with nothing before it stands alone, a column wide
 
 /** Latin text and our own drawing, where one code unit is one column; looked at for every run of every frame. */
 export function isNarrow(text: string): boolean {
