@@ -23,7 +23,11 @@ export default defineConfig({
         },
       },
       {
-        test: { ...shared, name: 'program', include: ['tests/{contract,screen,firmware,whole}/**/*.test.ts'] },
+        test: {
+          ...shared,
+          name: 'program',
+          include: ['tests/{contract,screen,firmware,whole}/**/*.test.ts'],
+        },
       },
     ],
   },
