@@ -1,6 +1,6 @@
 // A calibrated feed put into the kit: a new item, or the one of that name with its figures changed. Writes nothing itself.
-import type { FeedFound } from '../core/bench/calibration.ts';
-import { pitchText } from '../core/bench/texts.ts';
+import type { FeedFound } from '../core/bench/calibration/model.ts';
+import { pitchText } from '../core/bench/parse-text.ts';
 import { addedItem, changedItem } from './item-file.ts';
 import type { FactTexts } from './kind.ts';
 import { type AnyItem, itemsOf, type KitRead } from './kit.ts';

@@ -4,7 +4,7 @@ import type { Fact } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Part, Setup } from '../core/bench/setup.ts';
 import type { Bench, Cue, Notice, Refusal } from '../core/bench/state.ts';
-import { zeroStanding } from '../core/bench/zeroing.ts';
+import { zeroStanding } from '../core/bench/zero-age.ts';
 import type { Doubt } from '../core/measure/rocking.ts';
 import type { FitWord } from '../core/thread/fit.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';

@@ -1,7 +1,7 @@
 // A bench without a machine: the pure step with its effects answered from memory, for tests of the rules alone.
 
 import { Runner } from '../../src/commands/bench/runner.ts';
-import type { FeedFound } from '../../src/core/bench/calibration.ts';
+import type { FeedFound } from '../../src/core/bench/calibration/model.ts';
 import type { Entry, Fact, KeptReading } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { jobOf } from '../../src/core/bench/job.ts';

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Effect } from '../../src/core/bench/effect.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
-import type { Form } from '../../src/core/bench/form.ts';
+import type { Form } from '../../src/core/bench/new-job-form.ts';
 import type { Bench, JobLine } from '../../src/core/bench/state.ts';
 import { step } from '../../src/core/bench/step.ts';
 import { millis } from '../../src/core/units.ts';

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { adviceOn } from '../../src/core/bench/advice.ts';
 import { jobOf } from '../../src/core/bench/job.ts';
 import { aimOf } from '../../src/core/bench/target.ts';
-import { zeroStanding } from '../../src/core/bench/zeroing.ts';
+import { zeroStanding } from '../../src/core/bench/zero-age.ts';
 import { depthOf } from '../../src/core/thread/feed.ts';
 import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';

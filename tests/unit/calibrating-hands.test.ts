@@ -3,15 +3,16 @@ import { describe, expect, test } from 'vitest';
 import {
   type ByPair,
   type ByTravel,
+  calibrateByPairInHand,
   calibrationOf,
   noPair,
   noTravel,
   offeredFor,
+  type PairInHand,
   provenBy,
   questionIn,
-} from '../../src/core/bench/calibration.ts';
+} from '../../src/core/bench/calibration/model.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
-import { calibrateByPairInHand, type PairInHand } from '../../src/core/bench/pair-in-hand.ts';
 import { mm } from '../../src/core/units.ts';
 import { kit, Table, threaded } from '../support/bench.ts';
 

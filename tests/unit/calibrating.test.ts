@@ -1,9 +1,8 @@
 // Calibrating the feed at the bench: both ways, question by question, and every refusal.
 import { describe, expect, test } from 'vitest';
-import { calibrationOf, questionIn } from '../../src/core/bench/calibration.ts';
+import { calibrationOf, questionIn } from '../../src/core/bench/calibration/model.ts';
 import { pairOf } from '../../src/core/bench/target.ts';
-import type { Calibration } from '../../src/core/thread/calibrate.ts';
-import { calibrateByTravel } from '../../src/core/thread/calibrate.ts';
+import { type Calibration, calibrateByTravel } from '../../src/core/thread/calibrate.ts';
 import { limitsOf } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';

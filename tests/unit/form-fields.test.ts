@@ -13,12 +13,12 @@ import {
   openForm,
   setupFrom,
   typedInto,
-} from '../../src/core/bench/form.ts';
-import { planDepth } from '../../src/core/bench/planned.ts';
+} from '../../src/core/bench/new-job-form.ts';
+import { lengthText, pitchText, seasonIn } from '../../src/core/bench/parse-text.ts';
+import { planDepth } from '../../src/core/bench/planned-depth.ts';
 import { clearanceForSeason } from '../../src/core/bench/seasons.ts';
 import type { Kit, Setup } from '../../src/core/bench/setup.ts';
-import { lengthText, pitchText, seasonIn } from '../../src/core/bench/texts.ts';
-import { typedReading } from '../../src/core/bench/typing.ts';
+import { typedReading } from '../../src/core/bench/typed-reading.ts';
 import { planPasses, wantedDepth } from '../../src/core/thread/passes.ts';
 import { degrees, humidityPercent, inches, mm, tpi } from '../../src/core/units.ts';
 import { kit, Table, threaded } from '../support/bench.ts';

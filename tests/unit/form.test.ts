@@ -1,6 +1,13 @@
 // The new-job form: its answers, what it refuses, and the setups it makes.
 import { expect, test } from 'vitest';
-import { errorIn, type Form, isForm, openForm, setupFrom, typedInto } from '../../src/core/bench/form.ts';
+import {
+  errorIn,
+  type Form,
+  isForm,
+  openForm,
+  setupFrom,
+  typedInto,
+} from '../../src/core/bench/new-job-form.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
 import { kit, threaded } from '../support/bench.ts';
 

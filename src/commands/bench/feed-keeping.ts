@@ -1,5 +1,5 @@
 // A feed calibrated at the bench, written into the turner's kit; every reason against it comes back as a sentence.
-import type { FeedFound } from '../../core/bench/calibration.ts';
+import type { FeedFound } from '../../core/bench/calibration/model.ts';
 import { keptFeed } from '../../kit/kept-feed.ts';
 import type { KitRead } from '../../kit/kit.ts';
 import { kitTroubleText, shownPath } from '../../kit/trouble.ts';

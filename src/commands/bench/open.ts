@@ -1,5 +1,5 @@
 // The bench screen from start to end: records, line, runner and terminal put together, and everything let go of again.
-import type { FeedFound } from '../../core/bench/calibration.ts';
+import type { FeedFound } from '../../core/bench/calibration/model.ts';
 import type { Entry } from '../../core/bench/entry.ts';
 import type { BenchEvent } from '../../core/bench/event.ts';
 import { jobOf } from '../../core/bench/job.ts';

@@ -1,8 +1,8 @@
 // Finding what a detent of the feed is worth: from measured travels, or from a pair that runs; and keeping it.
 
-import { calibrateByPairInHand } from '../../core/bench/pair-in-hand.ts';
+import { calibrateByPairInHand } from '../../core/bench/calibration/model.ts';
+import { lengthText } from '../../core/bench/parse-text.ts';
 import type { Kit } from '../../core/bench/setup.ts';
-import { lengthText } from '../../core/bench/texts.ts';
 import { rectangular } from '../../core/measure/uncertainty.ts';
 import { MOST_STARTS } from '../../core/plan/refusal.ts';
 import { type Parsed, parseCount, parsePitch, parsePositiveLength } from '../../core/quantity.ts';

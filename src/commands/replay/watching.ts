@@ -2,7 +2,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
-import { isForm, openForm, setupFrom } from '../../core/bench/form.ts';
+import { isForm, openForm, setupFrom } from '../../core/bench/new-job-form.ts';
 import type { Kit, Setup } from '../../core/bench/setup.ts';
 import type { Parsed } from '../../core/quantity.ts';
 import { readKit } from '../../kit/kit.ts';

@@ -1,5 +1,5 @@
 // What the bench orders done: the edge does it and answers with an event.
-import type { FeedFound } from './calibration.ts';
+import type { FeedFound } from './calibration/model.ts';
 import type { Entry, Fact, KeptReading } from './entry.ts';
 import type { Setup } from './setup.ts';
 import type { Cue } from './state.ts';

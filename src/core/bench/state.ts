@@ -5,11 +5,11 @@ import type { Reading } from '../measure/reading.ts';
 import type { Capture } from '../measure/rocking.ts';
 import type { VoidReason } from '../thread/feed.ts';
 import type { LengthUnit, Millis } from '../units.ts';
-import type { Calibrating, CalibrationTrouble } from './calibration.ts';
+import type { Calibrating, CalibrationTrouble } from './calibration/model.ts';
 import type { Entry, KeptReading, Stage } from './entry.ts';
 import type { BoardFacts } from './event.ts';
-import type { Form } from './form.ts';
 import type { Job } from './job.ts';
+import type { Form } from './new-job-form.ts';
 import type { Zone } from './target.ts';
 
 /** How the line is, for the turner to see. */

@@ -1,14 +1,13 @@
 // One event in, the next state and the effects out. The only door to the bench; every rule behind it is pure.
 import type { VoidReason } from '../thread/feed.ts';
 import type { LengthUnit, Millis } from '../units.ts';
-import { countBroken, feedKept, startCalibrating, stepCalibrating } from './calibrating.ts';
+import { countBroken, feedKept, startCalibrating, stepCalibrating } from './calibration/steps.ts';
 import type { Entry, KeptReading, Stage } from './entry.ts';
 import type { BenchEvent, EdgeEvent, HandEvent, LineEvent, LinkEvent } from './event.ts';
-import { feedCounted, voided } from './feeding.ts';
-import { openForm } from './form.ts';
-import { stepForm } from './forming.ts';
+import { feedCounted, voided } from './feed-count.ts';
 import { type Job, jobOf, lastUndoable, withEntry } from './job.ts';
 import { isFromLine, lineAfter, quietLine } from './line.ts';
+import { openForm, stepForm } from './new-job-form.ts';
 import { andThen, becomes, kept, type Outcome, refused, sounding, unchanged } from './outcome.ts';
 import { RULES, stageBeside } from './stages/all.ts';
 import type { WithJob } from './stages/rules.ts';

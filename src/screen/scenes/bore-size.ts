@@ -1,5 +1,5 @@
 // Bore size: the rocked maximum as it is found, its tops, and the result with its doubt or why there is none.
-import { corrected } from '../../core/bench/corrected.ts';
+import { corrected } from '../../core/bench/correct-reading.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import {
@@ -14,11 +14,11 @@ import {
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { counted, figure, lengthFigure, spanFigure, withDoubt } from '../figures.ts';
-import { stageKeys } from '../keywords.ts';
+import { stageKeys } from '../key-hints.ts';
 import { rangeOf, type Trace } from '../panels/trace/trace.ts';
 import { type Fact, MARKS, type Panel, type Scene } from '../scene.ts';
 import { DOUBT_CURES, doubtWords, zeroWords } from '../words.ts';
-import { half95 } from './known.ts';
+import { half95 } from './memo.ts';
 import {
   bigLength,
   bigNothing,
@@ -29,7 +29,7 @@ import {
   standing,
   wake,
   whyNothing,
-} from './parts.ts';
+} from './scene-parts.ts';
 
 /** Readings that the widest drawing has room for. */
 const SHOWN = 140;

@@ -9,17 +9,17 @@ import {
   lackOf,
   offeredFor,
   questionIn,
-} from '../../core/bench/calibration.ts';
+} from '../../core/bench/calibration/model.ts';
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { type Calibration, calibrationRefusalText } from '../../core/thread/calibrate.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { asking, LACKS } from '../calibration-words.ts';
 import { counted, fineFigure, fineWithDoubt, lengthFigure, percent } from '../figures.ts';
-import { calibrateKeys, namingKeys } from '../keywords.ts';
+import { calibrateKeys, namingKeys } from '../key-hints.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
-import { standing } from './parts.ts';
+import { standing } from './scene-parts.ts';
 
 export function calibrateScene(bench: Bench, calibrating: Calibrating): Scene {
   if (calibrating.step === 'way') return wayScene(bench, calibrating.answers);

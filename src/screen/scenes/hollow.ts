@@ -1,17 +1,26 @@
 // Hollow: what remains to the planned bore, and the taper from the mouth to the depth.
-import { corrected } from '../../core/bench/corrected.ts';
+import { corrected } from '../../core/bench/correct-reading.ts';
 import type { Job } from '../../core/bench/job.ts';
-import { settledOf } from '../../core/bench/settled.ts';
 import { nextPlace } from '../../core/bench/stages/hollow.ts';
 import type { Bench } from '../../core/bench/state.ts';
+import { settledOf } from '../../core/bench/steady.ts';
 import { clearanceChange, taperOf } from '../../core/measure/taper.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { lengthFigure } from '../figures.ts';
-import { stageKeys } from '../keywords.ts';
+import { stageKeys } from '../key-hints.ts';
 import type { Style } from '../picture.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
-import { bigLength, bigNothing, bigReading, hears, liveStyle, staleness, standing, wake } from './parts.ts';
+import {
+  bigLength,
+  bigNothing,
+  bigReading,
+  hears,
+  liveStyle,
+  staleness,
+  standing,
+  wake,
+} from './scene-parts.ts';
 
 const PLACE = { mouth: 'at the mouth', depth: 'at depth' } as const;
 

@@ -3,13 +3,13 @@ import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { inDegrees } from '../../core/units.ts';
 import { lengthFigure, pitchFigure, withDoubt } from '../figures.ts';
-import { stageKeys } from '../keywords.ts';
+import { stageKeys } from '../key-hints.ts';
 import type { Table } from '../panels/table/table.ts';
 import { type Big, type Fact, type KeyHint, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { fitName, partWord } from '../words.ts';
-import { half95 } from './known.ts';
-import { standing } from './parts.ts';
+import { half95 } from './memo.ts';
+import { standing } from './scene-parts.ts';
 
 export function recordScene(bench: Bench, job: Job): Scene {
   return {

@@ -1,13 +1,13 @@
 // The scene of a bench: which one is on, and what stands over any of them: typed numbers, help.
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { typingKeys } from '../keywords.ts';
+import { typingKeys } from '../key-hints.ts';
 import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';
-import { formScene, helpScene, jobsScene, noteScene, welcomeScene } from './asides.ts';
 import { boreSizeScene } from './bore-size.ts';
 import { calibrateScene } from './calibrate.ts';
 import { hollowScene } from './hollow.ts';
+import { formScene, helpScene, jobsScene, noteScene, welcomeScene } from './other-scenes.ts';
 import { recordScene } from './record.ts';
 import { spigotScene } from './spigot.ts';
 import { threadScene } from './thread.ts';

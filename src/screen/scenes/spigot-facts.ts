@@ -1,14 +1,14 @@
 // The figures of a spigot: where it stands, what it is to be, what fit that gives, and the bar between them.
 import type { Job } from '../../core/bench/job.ts';
+import { seasonText } from '../../core/bench/parse-text.ts';
 import { type Aim, type Expected, NEAR, type NoAim, type Zone } from '../../core/bench/target.ts';
-import { seasonText } from '../../core/bench/texts.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { figure, lengthFigure, percent, withDoubt } from '../figures.ts';
 import { type Bar, placeOf } from '../panels/bar/bar.ts';
 import type { Fact } from '../scene.ts';
 import { looseness } from '../words.ts';
-import { doubtFor } from './known.ts';
+import { doubtFor } from './memo.ts';
 
 export interface Reading {
   readonly value: Length;

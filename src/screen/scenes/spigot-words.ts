@@ -8,7 +8,7 @@ import { lengthFigure } from '../figures.ts';
 import { MARKS, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { FIT_WORDS, fitName, looseness } from '../words.ts';
-import { hears, standing } from './parts.ts';
+import { hears, standing } from './scene-parts.ts';
 import { signed } from './spigot-facts.ts';
 
 export function waiting(bench: Bench, job: Job, aim: Aim): Standing {

@@ -1,18 +1,18 @@
 // Spigot: what remains to the target, which side of it the work stands on, and what fit that gives.
-import { corrected } from '../../core/bench/corrected.ts';
+import { corrected } from '../../core/bench/correct-reading.ts';
 import type { Job } from '../../core/bench/job.ts';
-import { settledOf } from '../../core/bench/settled.ts';
 import type { Bench } from '../../core/bench/state.ts';
+import { settledOf } from '../../core/bench/steady.ts';
 import { type Aim, expectedOf, type NoAim, type Zone, zoneOf } from '../../core/bench/target.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { lengthFigure } from '../figures.ts';
-import { stageKeys } from '../keywords.ts';
+import { stageKeys } from '../key-hints.ts';
 import type { Style } from '../picture.ts';
 import { type Big, MARKS, type Scene } from '../scene.ts';
 import { safe } from '../text.ts';
-import { aimFor } from './known.ts';
-import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing, wake } from './parts.ts';
+import { aimFor } from './memo.ts';
+import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing, wake } from './scene-parts.ts';
 import { aimFacts, barOf, fitFacts, liveFacts, type Reading } from './spigot-facts.ts';
 import { nextStep, waiting, zoneStanding } from './spigot-words.ts';
 

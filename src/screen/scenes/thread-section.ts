@@ -8,7 +8,7 @@ import { type Length, mm } from '../../core/units.ts';
 import { lengthFigure } from '../figures.ts';
 import type { SectionModel } from '../panels/section/section.ts';
 import type { Fact } from '../scene.ts';
-import { aimFor } from './known.ts';
+import { aimFor } from './memo.ts';
 
 /** The pair as planned; without a bore the cutter's widening is not known and left out. */
 function plannedPair(job: Job): Pair {

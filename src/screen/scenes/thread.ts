@@ -11,11 +11,11 @@ import { limitsOf } from '../../core/thread/fit.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { counted, lengthFigure } from '../figures.ts';
-import { countingKeys, threadKeys } from '../keywords.ts';
+import { countingKeys, threadKeys } from '../key-hints.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
 import { voidWords } from '../void-words.ts';
 import { partWord } from '../words.ts';
-import { bigLength, bigNothing, standing } from './parts.ts';
+import { bigLength, bigNothing, standing } from './scene-parts.ts';
 import { clearanceFact, sectionFor } from './thread-section.ts';
 
 /** Where the cutting of one part stands. */

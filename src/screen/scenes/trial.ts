@@ -9,13 +9,13 @@ import { chancesOf } from '../../core/thread/chances.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { percent, withDoubt } from '../figures.ts';
-import { stageKeys } from '../keywords.ts';
+import { stageKeys } from '../key-hints.ts';
 import type { Table } from '../panels/table/table.ts';
 import type { Style } from '../picture.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
 import { adviceWords, FIT_WORDS, fitName, looseness } from '../words.ts';
-import { doubtFor } from './known.ts';
-import { standing } from './parts.ts';
+import { doubtFor } from './memo.ts';
+import { standing } from './scene-parts.ts';
 
 const LONGEST_WORDS = Math.max(...Object.values(FIT_WORDS).map((words) => words.length));
 

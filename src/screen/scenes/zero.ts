@@ -1,17 +1,26 @@
 // Zero: what the closed jaws show, whether they are steady, and the ring of known size where the jaw land is wanted.
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { zeroStanding } from '../../core/bench/zeroing.ts';
+import { zeroStanding } from '../../core/bench/zero-age.ts';
 import { CLOSED_AT_MOST, checkZero } from '../../core/measure/corrections.ts';
 import { verdictOf } from '../../core/measure/rocking.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { lengthFigure, spanFigure } from '../figures.ts';
-import { stageKeys } from '../keywords.ts';
+import { stageKeys } from '../key-hints.ts';
 import { type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
 import { zeroWords } from '../words.ts';
 import { traceOf } from './bore-size.ts';
-import { bigLength, bigNothing, bigReading, hears, liveStyle, staleness, standing, wake } from './parts.ts';
+import {
+  bigLength,
+  bigNothing,
+  bigReading,
+  hears,
+  liveStyle,
+  staleness,
+  standing,
+  wake,
+} from './scene-parts.ts';
 
 export function zeroScene(bench: Bench, job: Job): Scene {
   const common = {

@@ -9,11 +9,11 @@ import {
   verdictOf,
 } from '../../measure/rocking.ts';
 import { type Length, mm } from '../../units.ts';
-import { captureSettings, corrected } from '../corrected.ts';
+import { captureSettings, corrected } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
 import { andThen, becomes, kept, type Outcome, refused, sounding, unchanged } from '../outcome.ts';
 import { TRAIL_AT_MOST, type Trail } from '../state.ts';
-import { typedReading } from '../typing.ts';
+import { typedReading } from '../typed-reading.ts';
 import { badNumber, fresh, listening, type StageRules, type WithJob } from './rules.ts';
 
 /** The chain of raw readings as a list, oldest first. */

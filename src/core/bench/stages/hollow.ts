@@ -1,8 +1,8 @@
 // Hollow: what remains to the planned bore, and the taper from a reading at the mouth and one at depth.
-import { corrected } from '../corrected.ts';
+import { corrected } from '../correct-reading.ts';
 import { kept, type Outcome, refused, unchanged } from '../outcome.ts';
-import { settledOf } from '../settled.ts';
-import { typedReading } from '../typing.ts';
+import { settledOf } from '../steady.ts';
+import { typedReading } from '../typed-reading.ts';
 import { badNumber, fresh, listening, type StageRules, untakeable, type WithJob } from './rules.ts';
 
 /** Mouth first, then depth; a third reading is the mouth again. */

@@ -1,12 +1,12 @@
 // Spigot: the live diameter on its way down to the target; near, at, under and past are told as they come.
 import type { Length } from '../../units.ts';
-import { corrected } from '../corrected.ts';
+import { corrected } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
 import { andThen, kept, type Outcome, refused, sounding, unchanged } from '../outcome.ts';
-import { settledOf } from '../settled.ts';
 import type { Cue } from '../state.ts';
+import { settledOf } from '../steady.ts';
 import { aimOf, expectedOf, type Zone, zoneOf } from '../target.ts';
-import { typedReading } from '../typing.ts';
+import { typedReading } from '../typed-reading.ts';
 import { badNumber, fresh, listening, type StageRules, untakeable, type WithJob } from './rules.ts';
 
 /** The held diameter with the zone it lies in; undefined while the jaws move or there is no target. */

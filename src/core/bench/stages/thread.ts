@@ -5,7 +5,7 @@ import { type Length, mm } from '../../units.ts';
 import type { FeedMark } from '../entry.ts';
 import { kept, type Outcome, refused } from '../outcome.ts';
 import type { Part } from '../setup.ts';
-import { typedReading } from '../typing.ts';
+import { typedReading } from '../typed-reading.ts';
 import { badNumber, deaf, fresh, type StageRules, type WithJob } from './rules.ts';
 
 /** Where the feed stands now: the board's total; keys count from nothing where no board counts. */

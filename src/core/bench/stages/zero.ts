@@ -2,12 +2,12 @@
 import { CLOSED_AT_MOST, checkZero, jawLandFrom } from '../../measure/corrections.ts';
 import { addReading, defaultSettings, startCapture, verdictOf } from '../../measure/rocking.ts';
 import { type Length, mm } from '../../units.ts';
-import { corrected } from '../corrected.ts';
+import { corrected } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
 import { kept, type Outcome, refused, unchanged } from '../outcome.ts';
-import { settledOf } from '../settled.ts';
 import { TRAIL_AT_MOST } from '../state.ts';
-import { typedReading } from '../typing.ts';
+import { settledOf } from '../steady.ts';
+import { typedReading } from '../typed-reading.ts';
 import { badNumber, fresh, listening, type StageRules, untakeable, type WithJob } from './rules.ts';
 
 /** A larger typed number is the size of a ring. */
