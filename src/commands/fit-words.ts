@@ -1,8 +1,9 @@
 // The fit's answer for people: a short table, no finer than it is known, and the section of both threads where it can be drawn.
+
+import { figure, fineFigure, lengthFigure, percent, pitchFigure, withDoubt } from '../core/figures.ts';
 import type { FitWord } from '../core/thread/fit.ts';
 import type { Tip } from '../core/thread/form.ts';
 import { inDegrees, type Length, mm } from '../core/units.ts';
-import { figure, fineFigure, lengthFigure, percent, pitchFigure, withDoubt } from '../screen/figures.ts';
 import { drawSection } from '../screen/panels/section/draw.ts';
 import { plainText } from '../screen/picture.ts';
 import { wrapped } from '../screen/text.ts';

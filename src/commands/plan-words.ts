@@ -1,7 +1,8 @@
 // The plan in plain sentences and as JSON.
+
+import { lengthFigure, pitchFigure } from '../core/figures.ts';
 import { BELOW_THREAD } from '../core/plan/box.ts';
 import { inUnit, type Length, type LengthUnit, mm } from '../core/units.ts';
-import { lengthFigure, pitchFigure } from '../screen/figures.ts';
 import type { PlanAnswer, PlanAsked } from './plan-answer.ts';
 
 interface Sizes {

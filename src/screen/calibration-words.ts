@@ -1,6 +1,6 @@
 // The sentences of a calibration: what is asked and how to answer it, and why a step was not done.
 import type { CalibrationTrouble, PairLack, Question } from '../core/bench/calibration/model.ts';
-import { counted } from './figures.ts';
+import { counted } from '../core/figures.ts';
 import { safe } from './text.ts';
 import { voidWords } from './void-words.ts';
 

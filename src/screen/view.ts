@@ -1,8 +1,8 @@
 // The view: what the bench looks like at a size. Pure; the same bench gives the same picture.
 import type { Job } from '../core/bench/job.ts';
 import type { Bench, Notice as Told } from '../core/bench/state.ts';
+import { counted, pitchFigure } from '../core/figures.ts';
 import { inAscii } from './ascii.ts';
-import { counted, pitchFigure } from './figures.ts';
 import type { Notice } from './foot.ts';
 import { layOut } from './layout.ts';
 import { drawHealth } from './panels/health/draw.ts';

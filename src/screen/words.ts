@@ -5,11 +5,11 @@ import type { Job } from '../core/bench/job.ts';
 import type { Part, Setup } from '../core/bench/setup.ts';
 import type { Bench, Cue, Notice, Refusal } from '../core/bench/state.ts';
 import { zeroStanding } from '../core/bench/zero-age.ts';
+import { counted, lengthFigure } from '../core/figures.ts';
 import type { Doubt } from '../core/measure/rocking.ts';
 import type { FitWord } from '../core/thread/fit.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
 import { calibrationWords } from './calibration-words.ts';
-import { counted, lengthFigure } from './figures.ts';
 import { safe } from './text.ts';
 import { voidWords } from './void-words.ts';
 

@@ -1,7 +1,8 @@
 // The joint in section, to scale: lid above, body below, drawn apart so that every dimension has room of its own.
+
+import { figure, roughFigure, UNIT_WORDS } from '../core/figures.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
 import { across, upright } from './dimension.ts';
-import { figure, roughly, UNIT_WORDS } from './figures.ts';
 import { showsTeeth, type Turning } from './outline.ts';
 import { type Part, partsOf } from './parts.ts';
 import { type Room, scaleFor, scaleWords } from './scale.ts';
@@ -71,7 +72,7 @@ function spigotLength(shape: Shape, lie: Lie, unit: LengthUnit): string {
   const outer = MIDDLE + (shape.outside / 2) * lie.scale;
   const tip = { y: lie.end, from: MIDDLE + (shape.spigot / 2) * lie.scale + 1 };
   const shoulder = { y: lie.end + lie.way * shape.spigotLength * lie.scale, from: outer };
-  return upright(tip, shoulder, outer + 5, `(${roughly(shape.spigotLength, unit)} long)`);
+  return upright(tip, shoulder, outer + 5, `(${roughFigure(shape.spigotLength, unit)} long)`);
 }
 
 function axis({ end, way, part, scale }: Lie): string {
@@ -89,7 +90,7 @@ const partDrawn = (subject: Subject, shape: Shape, lie: Lie, unit: LengthUnit): 
 /** What is only suggested stands in brackets, as ISO 129-1 has auxiliary dimensions (from memory). */
 function notesOf({ engaged, boreDepth, wall }: Shape, unit: LengthUnit): readonly string[] {
   return [
-    `(engaged ${roughly(engaged, unit)}, bore ${roughly(boreDepth, unit)} deep, wall ${roughly(wall, unit)})`,
+    `(engaged ${roughFigure(engaged, unit)}, bore ${roughFigure(boreDepth, unit)} deep, wall ${roughFigure(wall, unit)})`,
     'in brackets: suggested, common practice, not of this job',
   ];
 }
@@ -97,7 +98,7 @@ function notesOf({ engaged, boreDepth, wall }: Shape, unit: LengthUnit): readonl
 function altOf({ job, bore, spigot }: Subject, shape: Shape, scale: number, unit: LengthUnit): string {
   const [female, male] = job.setup.bored === 'lid' ? ['lid', 'body'] : ['body', 'lid'];
   const joint = `${shape.thread ? 'Threaded' : 'Plain'} joint in section, ${scaleWords(scale)}`;
-  return `${joint}: the ${female} with its ${bore} of ${figure(shape.bore, unit)} ${unit}, the ${male} with its ${spigot} of ${figure(shape.spigot, unit)} ${unit}, outside ${roughly(shape.outside, unit)} ${unit} as a suggestion.`;
+  return `${joint}: the ${female} with its ${bore} of ${figure(shape.bore, unit)} ${unit}, the ${male} with its ${spigot} of ${figure(shape.spigot, unit)} ${unit}, outside ${roughFigure(shape.outside, unit)} ${unit} as a suggestion.`;
 }
 
 function drawn(subject: Subject, shape: Shape, scale: number, unit: LengthUnit): Drawing {
@@ -111,11 +112,11 @@ function drawn(subject: Subject, shape: Shape, scale: number, unit: LengthUnit):
   const notes = notesOf(shape, unit);
   const content = [
     text(1, 3, `joint ${scaleWords(scale)}, figures in ${UNIT_WORDS[unit]}`),
-    level(shape.outside, TOP, TOP - 3, scale, `(outside ${roughly(shape.outside, unit)})`),
+    level(shape.outside, TOP, TOP - 3, scale, `(outside ${roughFigure(shape.outside, unit)})`),
     partDrawn(subject, shape, above, unit),
     partDrawn(subject, shape, below, unit),
     spigotLength(shape, bored === 'lid' ? below : above, unit),
-    hollow === null ? '' : level(hollow, foot, foot + 5, scale, `(hollow ${roughly(hollow, unit)})`),
+    hollow === null ? '' : level(hollow, foot, foot + 5, scale, `(hollow ${roughFigure(hollow, unit)})`),
     ...notes.map((words, at) => text(1, under + at * NOTE, words)),
   ];
   const height = under + (notes.length - 1) * NOTE + 1;

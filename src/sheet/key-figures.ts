@@ -1,9 +1,9 @@
 // The four figures a turner looks for first: bore, spigot to turn to, spigot reached, and the fit.
 import type { Job } from '../core/bench/job.ts';
 import { aimOf, expectedOf } from '../core/bench/target.ts';
+import { band, lengthFigure, withDoubt } from '../core/figures.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
 import { clearanceHalf, diameterHalf } from './doubts.ts';
-import { band, withDoubt, withUnit } from './figures.ts';
 import { element } from './markup.ts';
 import { large } from './table.ts';
 
@@ -12,7 +12,7 @@ type Shown = readonly [figure: string | null, under: string];
 function boreFigure(job: Job, unit: LengthUnit): Shown {
   const { bore, setup } = job;
   if (!bore)
-    return [null, setup.plannedBore === undefined ? '' : `planned ${withUnit(setup.plannedBore, unit)}`];
+    return [null, setup.plannedBore === undefined ? '' : `planned ${lengthFigure(setup.plannedBore, unit)}`];
   const how = bore.how === 'rocked' ? `rocked, ${bore.agreeing} of ${bore.tops} tops agree` : bore.how;
   return [withDoubt(bore.diameter, diameterHalf(job, 'bore') ?? mm(0), unit), how];
 }
@@ -22,7 +22,7 @@ function targetFigure(job: Job, whole: Job, unit: LengthUnit): Shown {
   const aim = aimOf(whole);
   if (aim.kind !== 'aim') return [null, ''];
   const from = job.bore ? '' : ', by the planned bore';
-  return [withUnit(aim.target, unit), `runs from ${band(aim.low, aim.high, unit)}${from}`];
+  return [lengthFigure(aim.target, unit), `runs from ${band(aim.low, aim.high, unit)}${from}`];
 }
 
 function spigotFigure(job: Job, unit: LengthUnit): Shown {
@@ -31,7 +31,9 @@ function spigotFigure(job: Job, unit: LengthUnit): Shown {
   const aim = aimOf(job);
   const over = aim.kind === 'aim' ? mm(spigot.diameter - aim.target) : null;
   const off =
-    over === null ? '' : `${withUnit(mm(Math.abs(over)), unit)} ${over < 0 ? 'under' : 'over'} the target`;
+    over === null
+      ? ''
+      : `${lengthFigure(mm(Math.abs(over)), unit)} ${over < 0 ? 'under' : 'over'} the target`;
   return [withDoubt(spigot.diameter, diameterHalf(job, 'spigot') ?? mm(0), unit), off];
 }
 

@@ -1,8 +1,8 @@
 // What is said in lines: what earlier trials taught, and notes; within the lines that the page has left, and saying what was left out.
 import type { Job } from '../core/bench/job.ts';
+import { withDoubt } from '../core/figures.ts';
 import { coverageFactor } from '../core/measure/student.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
-import { withDoubt } from './figures.ts';
 import { element, plain, saying } from './markup.ts';
 import { section } from './table.ts';
 import { cutTo, linesOf, NAME, PAGE_WIDTH, SMALL } from './type.ts';

@@ -2,11 +2,11 @@
 import type { Job } from '../core/bench/job.ts';
 import type { Part, Setup } from '../core/bench/setup.ts';
 import { pairOf } from '../core/bench/target.ts';
+import { figure, lengthFigure, UNIT_WORDS } from '../core/figures.ts';
 import { depthSensitivity } from '../core/thread/chances.ts';
 import { limitsOf } from '../core/thread/fit.ts';
 import { type Pass, type Passes, passesRefusalText, planPasses } from '../core/thread/passes.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
-import { figure, UNIT_WORDS, withUnit } from './figures.ts';
 import { element, saying } from './markup.ts';
 
 /** So many roughing passes are shown one by one; of more the first and the last ones. */
@@ -43,7 +43,7 @@ function row(setup: Setup, part: Part, unit: LengthUnit): string {
   const label = saying('h3', PLACE[part]);
   if (passes === null)
     return (
-      label + saying('p', `${withUnit(setup.depth[part], unit)} from touch-off; the feed is not counted`)
+      label + saying('p', `${lengthFigure(setup.depth[part], unit)} from touch-off; the feed is not counted`)
     );
   if (passes.kind !== 'passes') return label + saying('p', `no passes: ${passesRefusalText(passes)}`);
   return label + element('ol', {}, cells(passes, unit));
@@ -57,7 +57,7 @@ function moreWords(job: Job, unit: LengthUnit): string {
   if (!feed || !pair || limits?.kind !== 'limits') return '';
   const parts = (['female', 'male'] as const).filter((part) => depthSensitivity(pair, limits, part) > 0);
   const where = parts.length === 2 ? 'either part' : `the ${PLACE[parts[0] ?? 'male']}`;
-  const more = withUnit(mm(2 * feed.perDetent), unit);
+  const more = lengthFigure(mm(2 * feed.perDetent), unit);
   return saying('p', `One more detent on ${where} adds ${more} of clearance.`, { class: 'small' });
 }
 

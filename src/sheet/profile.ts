@@ -1,12 +1,12 @@
 // The thread profile of the pair, enlarged to a stated scale: both parts in axial section with the clearance between them.
 import { pairOf } from '../core/bench/target.ts';
+import { figure, lengthFigure, pitchFigure, pitchLength, UNIT_WORDS, withDoubt } from '../core/figures.ts';
 import { type Fit, fitOf, type Limits, limitsOf, type Pair } from '../core/thread/fit.ts';
 import { flankSlope, tipLoss } from '../core/thread/form.ts';
 import { type Point, type Section, sectionOf } from '../core/thread/section.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
 import { across } from './dimension.ts';
 import { clearanceHalf } from './doubts.ts';
-import { figure, pitchFigure, pitchLength, UNIT_WORDS, withDoubt, withUnit } from './figures.ts';
 import { empty } from './markup.ts';
 import { type Room, scaleFor, scaleWords } from './scale.ts';
 import type { Subject } from './subject.ts';
@@ -55,7 +55,7 @@ const pointer = ([x, y]: Spot): string =>
 function clearanceWords({ job }: Subject, { fit }: Meeting, unit: LengthUnit): string {
   const doubt = clearanceHalf(job);
   const size = mm(Math.abs(fit.clearance));
-  const shown = doubt ? withDoubt(size, doubt.half, unit) : withUnit(size, unit);
+  const shown = doubt ? withDoubt(size, doubt.half, unit) : lengthFigure(size, unit);
   return `${fit.clearance < 0 ? 'overlap' : 'clearance'} ${shown} on the diameter`;
 }
 

@@ -4,9 +4,9 @@ import { chancesFor } from '../core/bench/doubt.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Part } from '../core/bench/setup.ts';
 import { expectedOf } from '../core/bench/target.ts';
+import { fineFigure, lengthFigure, percent, percentWithDoubt } from '../core/figures.ts';
 import { inDegrees, type LengthUnit, mm } from '../core/units.ts';
 import { clearanceHalf, engagementHalf } from './doubts.ts';
-import { fineWithUnit, percent, percentWithDoubt, withUnit } from './figures.ts';
 import type { Row } from './table.ts';
 import { cutterWords, equipment, feedWords, threadWords } from './words.ts';
 
@@ -27,11 +27,16 @@ export function setupRows(job: Job, unit: LengthUnit): readonly Row[] {
     ['joint', `${setup.fit === 'plain' ? 'plain, no thread' : 'threaded'}, ${setup.bored} bored`],
     ...wantedRows(job, unit),
     setup.wanted < 0
-      ? ['hold wanted', withUnit(mm(-setup.wanted), unit)]
-      : ['clearance wanted', withUnit(setup.wanted, unit)],
-    ['caliper', `${equipment(name)}, ± ${fineWithUnit(limitOfError, unit)}`],
+      ? ['hold wanted', lengthFigure(mm(-setup.wanted), unit)]
+      : ['clearance wanted', lengthFigure(setup.wanted, unit)],
+    ['caliper', `${equipment(name)}, ± ${fineFigure(limitOfError, unit)}`],
     ...(zero
-      ? [[zero.applied ? 'zero error taken off' : 'zero error left in', withUnit(zero.error, unit)] as const]
+      ? [
+          [
+            zero.applied ? 'zero error taken off' : 'zero error left in',
+            lengthFigure(zero.error, unit),
+          ] as const,
+        ]
       : []),
   ];
 }
@@ -42,13 +47,13 @@ function cutRow(job: Job, part: Part, unit: LengthUnit): Row {
   if (!cut) return [what, null];
   const counted = cut.detents === null ? '' : `, ${cut.detents} detents`;
   const proven = cut.proven || cut.detents === null ? '' : ', not proven';
-  return [what, `${withUnit(cut.depth, unit)}${counted}${proven}${hardened ? ', hardened' : ''}`];
+  return [what, `${lengthFigure(cut.depth, unit)}${counted}${proven}${hardened ? ', hardened' : ''}`];
 }
 
 function grainRows({ grain }: Job, unit: LengthUnit): readonly Row[] {
   if (!grain) return [];
   const turn = `${inDegrees(grain.angle).toFixed(0)}° to go`;
-  return [['grain', `${turn}: take ${withUnit(grain.trim, unit)} off shoulder`]];
+  return [['grain', `${turn}: take ${lengthFigure(grain.trim, unit)} off shoulder`]];
 }
 
 /** Engagement, chances and doubt of the pair as it stands. */

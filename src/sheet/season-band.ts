@@ -1,8 +1,8 @@
 // The humidity in which the pair runs, as bars from 0 to 100 %: one for each equation, since a forecast is a range and not a point.
 import { type JobSeason, MADE } from '../core/bench/seasons.ts';
+import { asKnown } from '../core/figures.ts';
 import { inPercent, type Length, type LengthUnit, mm } from '../core/units.ts';
 import type { Season } from '../core/wood/season.ts';
-import { asKnown } from './figures.ts';
 import { type Drawing, line, middled, rectangle, text } from './svg.ts';
 
 const WIDTH = 186;

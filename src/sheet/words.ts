@@ -1,10 +1,10 @@
 // What a job is, in the words of the sheet: woods, cutter, feed, state.
 import type { Job } from '../core/bench/job.ts';
 import type { Cutter, Setup } from '../core/bench/setup.ts';
+import { figure, fineFigure, pitchFigure, pitchLength } from '../core/figures.ts';
 import { lead, type Tip } from '../core/thread/form.ts';
 import { inDegrees, type LengthUnit } from '../core/units.ts';
 import { findWood } from '../core/wood/lookup.ts';
-import { figure, fineWithUnit, pitchFigure, pitchLength } from './figures.ts';
 import { plain } from './markup.ts';
 import { cutTo, USUAL } from './type.ts';
 
@@ -52,7 +52,7 @@ export const cutterWords = (cutter: Cutter, unit: LengthUnit): string =>
   `${equipment(cutter.name)}: ${inDegrees(cutter.angle).toFixed(0)}°, ${tipWords(cutter.tip, unit)}`;
 
 export const feedWords = ({ feed }: Setup, unit: LengthUnit): string =>
-  feed ? `${equipment(feed.name)}: ${fineWithUnit(feed.perDetent, unit)} a detent` : 'not counted';
+  feed ? `${equipment(feed.name)}: ${fineFigure(feed.perDetent, unit)} a detent` : 'not counted';
 
 export function threadWords({ pitch, starts }: Setup, unit: LengthUnit): string {
   const metric = pitch.given.kind === 'tpi' ? ` (${pitchLength(pitch.length, unit)} ${unit})` : '';

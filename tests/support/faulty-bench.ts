@@ -1,7 +1,7 @@
 // The built bench on a device that misbehaves: what it showed, what it kept, how busy it was, and how it left the terminal.
 import { expect } from 'vitest';
+import { readingFigure } from '../../src/core/figures.ts';
 import { type LengthUnit, length, mm } from '../../src/core/units.ts';
-import { readingFigure } from '../../src/screen/figures.ts';
 import { bigNumber } from './big-digits.ts';
 import type { BoardSettings } from './board.ts';
 import { Day } from './day.ts';

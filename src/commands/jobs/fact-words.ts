@@ -1,8 +1,8 @@
 // Each kind of fact as a short sentence, in the unit the job is worked in.
 import { type Fact, shortId } from '../../core/bench/entry.ts';
 import { pitchText } from '../../core/bench/parse-text.ts';
+import { counted, fineFigure, lengthFigure } from '../../core/figures.ts';
 import { inDegrees, type Length, type LengthUnit } from '../../core/units.ts';
-import { counted, fineFigure, lengthFigure } from '../../screen/figures.ts';
 import { safeText } from '../../wire/safe.ts';
 
 const PARTS = { female: 'bored part', male: 'spigot' } as const;

@@ -1,9 +1,9 @@
 // `lidwright jobs import`: merges an export from this bench or another one; what is here already is left as it is.
 import { createReadStream, statSync } from 'node:fs';
+import { counted } from '../../core/figures.ts';
 import { lineOf } from '../../records/codec/row.ts';
 import { type ImportReport, importJobs } from '../../records/import.ts';
 import type { Records } from '../../records/jobs.ts';
-import { counted } from '../../screen/figures.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { safeMessage, tell, withRecords } from './opening.ts';
 import { progressOf } from './progress.ts';

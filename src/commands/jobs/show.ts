@@ -1,13 +1,13 @@
 // `lidwright jobs show`: one job with everything: how each figure came to be, every entry, every reading.
 import { type Entry, shortId } from '../../core/bench/entry.ts';
 import { type Job, jobOf } from '../../core/bench/job.ts';
+import { fineFigure } from '../../core/figures.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { factShape } from '../../records/codec/fact.ts';
 import { type EntryRow, lineOf, plainOfEntry, plainOfKept } from '../../records/codec/row.ts';
 import { setupShape } from '../../records/codec/setup.ts';
 import type { JobLog } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
-import { fineFigure } from '../../screen/figures.ts';
 import { safeText } from '../../wire/safe.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { factWords } from './fact-words.ts';

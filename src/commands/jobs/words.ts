@@ -1,6 +1,7 @@
 // Jobs in a line of words, and as plain objects with their lengths in mm.
+
+import { ago, figure, lengthFigure } from '../../core/figures.ts';
 import type { JobSummary } from '../../records/list.ts';
-import { ago, figure, lengthFigure } from '../../screen/figures.ts';
 import { safeText } from '../../wire/safe.ts';
 
 const NAME_COLUMNS = 22;

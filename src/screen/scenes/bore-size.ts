@@ -2,6 +2,7 @@
 import { corrected } from '../../core/bench/correct-reading.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
+import { counted, figure, lengthFigure, spanFigure, withDoubt } from '../../core/figures.ts';
 import {
   type Agreed,
   type Capture,
@@ -13,7 +14,6 @@ import {
 } from '../../core/measure/rocking.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
-import { counted, figure, lengthFigure, spanFigure, withDoubt } from '../figures.ts';
 import { stageKeys } from '../key-hints.ts';
 import { rangeOf, type Trace } from '../panels/trace/trace.ts';
 import { type Fact, MARKS, type Panel, type Scene } from '../scene.ts';

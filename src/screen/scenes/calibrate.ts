@@ -12,10 +12,10 @@ import {
 } from '../../core/bench/calibration/model.ts';
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { Bench } from '../../core/bench/state.ts';
+import { counted, fineFigure, fineWithDoubt, lengthFigure, percent } from '../../core/figures.ts';
 import { type Calibration, calibrationRefusalText } from '../../core/thread/calibrate.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { asking, LACKS } from '../calibration-words.ts';
-import { counted, fineFigure, fineWithDoubt, lengthFigure, percent } from '../figures.ts';
 import { calibrateKeys, namingKeys } from '../key-hints.ts';
 import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';

@@ -3,10 +3,10 @@
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import { choicesOf, type Field, type Form, fieldAt, fieldsOf } from '../../core/bench/new-job-form.ts';
 import type { Bench, JobLine } from '../../core/bench/state.ts';
+import { ago, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
 import { findWood } from '../../core/wood/lookup.ts';
 import { cautionsFor } from '../cautions.ts';
-import { ago, lengthFigure } from '../figures.ts';
 import { HELP_AT } from '../help.ts';
 import { ALL_KEYS, formKeys, listKeys, noteKeys, welcomeKeys } from '../key-hints.ts';
 import type { Paragraph } from '../panels/words/words.ts';

@@ -1,8 +1,8 @@
 // Record: everything the job holds, the grain's alignment, notes, and the closing.
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
+import { lengthFigure, pitchFigure, withDoubt } from '../../core/figures.ts';
 import { inDegrees } from '../../core/units.ts';
-import { lengthFigure, pitchFigure, withDoubt } from '../figures.ts';
 import { stageKeys } from '../key-hints.ts';
 import type { Table } from '../panels/table/table.ts';
 import { type Big, type Fact, type KeyHint, MARKS, type Scene, type Standing } from '../scene.ts';

@@ -1,8 +1,8 @@
 // Pieces that several scenes are made of.
 import type { KeptReading } from '../../core/bench/entry.ts';
 import type { Bench } from '../../core/bench/state.ts';
+import { figure, readingFigure } from '../../core/figures.ts';
 import type { Length, LengthUnit } from '../../core/units.ts';
-import { figure, readingFigure } from '../figures.ts';
 import { isStale, silentFor } from '../panels/health/health.ts';
 import type { Style } from '../picture.ts';
 import { type Big, MARKS, type Standing } from '../scene.ts';

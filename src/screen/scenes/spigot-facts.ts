@@ -2,9 +2,9 @@
 import type { Job } from '../../core/bench/job.ts';
 import { seasonText } from '../../core/bench/parse-text.ts';
 import { type Aim, type Expected, NEAR, type NoAim, type Zone } from '../../core/bench/target.ts';
+import { figure, lengthFigure, percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
-import { figure, lengthFigure, percent, withDoubt } from '../figures.ts';
 import { type Bar, placeOf } from '../panels/bar/bar.ts';
 import type { Fact } from '../scene.ts';
 import { looseness } from '../words.ts';

@@ -2,9 +2,9 @@
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import type { Aim, Expected, NoAim, Zone } from '../../core/bench/target.ts';
+import { lengthFigure } from '../../core/figures.ts';
 import type { FitWord } from '../../core/thread/fit.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
-import { lengthFigure } from '../figures.ts';
 import { MARKS, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { FIT_WORDS, fitName, looseness } from '../words.ts';

@@ -2,11 +2,11 @@
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { zeroStanding } from '../../core/bench/zero-age.ts';
+import { lengthFigure, spanFigure } from '../../core/figures.ts';
 import { CLOSED_AT_MOST, checkZero } from '../../core/measure/corrections.ts';
 import { verdictOf } from '../../core/measure/rocking.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
-import { lengthFigure, spanFigure } from '../figures.ts';
 import { stageKeys } from '../key-hints.ts';
 import { type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
 import { zeroWords } from '../words.ts';

@@ -2,7 +2,7 @@
 import type { Stage } from '../../../core/bench/entry.ts';
 import { rateOf } from '../../../core/bench/line.ts';
 import { type Bench, STALE_AFTER } from '../../../core/bench/state.ts';
-import { counted } from '../../figures.ts';
+import { counted } from '../../../core/figures.ts';
 import type { Style } from '../../picture.ts';
 import { MARKS } from '../../scene.ts';
 import { safe } from '../../text.ts';

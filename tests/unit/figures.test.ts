@@ -1,7 +1,6 @@
 // Figures on the screen: rounded once, and never finer than they are known.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { inches, mm, tpi } from '../../src/core/units.ts';
 import {
   ago,
   counted,
@@ -11,7 +10,8 @@ import {
   readingFigure,
   spanFigure,
   withDoubt,
-} from '../../src/screen/figures.ts';
+} from '../../src/core/figures.ts';
+import { inches, mm, tpi } from '../../src/core/units.ts';
 
 describe('a reading', () => {
   test.each([

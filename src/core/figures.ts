@@ -1,0 +1,136 @@
+// Figures as people read them, on screen, paper and command line: rounded here and nowhere else, never finer than they are known.
+import type { Pitch } from './quantity.ts';
+import { inches, inUnit, type Length, type LengthUnit, MM_PER_INCH, mm } from './units.ts';
+
+type ByUnit<T> = { readonly [unit in LengthUnit]: T };
+
+/** What a caliper's last digit is worth where nothing says otherwise: decimals in each unit. */
+const CALIPER_DECIMALS: ByUnit<number> = { mm: 2, in: 4 };
+/** Decimals of a length known finer than by a caliper, such as a feed. */
+const FINE_DECIMALS: ByUnit<number> = { mm: 3, in: 4 };
+/** Decimals of a length that nobody measured. */
+const ROUGH_DECIMALS: ByUnit<number> = { mm: 1, in: 2 };
+/** The smallest span between readings that a caliper can show. */
+const LEAST_SPAN: ByUnit<Length> = { mm: mm(0.01), in: inches(0.0005) };
+
+/** The unit where it stands alone. */
+export const UNIT_WORDS: ByUnit<string> = { mm: 'mm', in: 'inches' };
+
+/** A number with a fixed count of decimals, and no minus before a zero. */
+export function fixed(value: number, decimals: number): string {
+  const text = value.toFixed(decimals);
+  return Number(text) === 0 ? text.replace('-', '') : text;
+}
+
+/** A number with at most so many decimals, without trailing zeros. */
+const trimmed = (value: number, decimals: number): string => String(Number(value.toFixed(decimals)) + 0);
+
+/** Decimals at which one step of a reading is one of its last digit, or the next finer. */
+const decimalsOf = (step: number): number => Math.max(0, Math.min(4, Math.ceil(-Math.log10(step) - 1e-9)));
+
+/** A reading as its caliper's step allows, without the unit's name. */
+export const readingFigure = (value: Length, step: Length, unit: LengthUnit): string =>
+  fixed(inUnit(value, unit), decimalsOf(inUnit(step, unit)));
+
+/** A length as a caliper would show it, without the unit's name. */
+export const figure = (value: Length, unit: LengthUnit): string =>
+  fixed(inUnit(value, unit), CALIPER_DECIMALS[unit]);
+
+/** The same with the unit's name. */
+export const lengthFigure = (value: Length, unit: LengthUnit): string => `${figure(value, unit)} ${unit}`;
+
+/** A span between readings: none is smaller than a step that the caliper can show. */
+export const spanFigure = (span: Length, unit: LengthUnit): string =>
+  lengthFigure(mm(Math.max(span, LEAST_SPAN[unit])), unit);
+
+/** A length known finer than by a caliper, with the unit's name. */
+export const fineFigure = (value: Length, unit: LengthUnit): string =>
+  `${trimmed(inUnit(value, unit), FINE_DECIMALS[unit])} ${unit}`;
+
+/** A length nobody measured, without the unit's name. */
+export const roughFigure = (value: Length, unit: LengthUnit): string =>
+  fixed(inUnit(value, unit), ROUGH_DECIMALS[unit]);
+
+/**
+ * Decimals that an uncertainty warrants: its first digit, or its first two while they are under thirty
+ * (JCGM 100:2008, 7.2.6 asks for at most two; from memory).
+ */
+export function warranted(uncertainty: number): number {
+  if (!(uncertainty > 0)) return 4;
+  const exponent = Math.floor(Math.log10(uncertainty));
+  const lead = uncertainty / 10 ** exponent;
+  return Math.max(0, lead < 3 ? 1 - exponent : -exponent);
+}
+
+/** An interval is never shown narrower than it is. */
+const roundedUp = (half: number, decimals: number): number =>
+  Math.ceil(half * 10 ** decimals - 1e-6) / 10 ** decimals;
+
+const doubted = (value: Length, half: Length, unit: LengthUnit, finest: number) => {
+  const decimals = Math.min(finest, warranted(inUnit(half, unit)));
+  return {
+    value: fixed(inUnit(value, unit), decimals),
+    half: fixed(roundedUp(inUnit(half, unit), decimals), decimals),
+  };
+};
+
+/** A value with the half-width of its 95 % interval, both as fine as the interval warrants and no finer than a caliper. */
+export function withDoubt(value: Length, half: Length, unit: LengthUnit): string {
+  const shown = doubted(value, half, unit, CALIPER_DECIMALS[unit]);
+  return `${shown.value} ± ${shown.half} ${unit}`;
+}
+
+/** A value as fine as its 95 % interval lets it be, without the interval. */
+export const asKnown = (value: Length, half: Length, unit: LengthUnit): string =>
+  `${doubted(value, half, unit, CALIPER_DECIMALS[unit]).value} ${unit}`;
+
+/** A value finer than any caliper with its 95 % interval, each as fine as the interval warrants; without the unit's name. */
+export const fineWithDoubt = (
+  value: Length,
+  half: Length,
+  unit: LengthUnit,
+): { readonly value: string; readonly half: string } => doubted(value, half, unit, 6);
+
+/** A band rounded toward its middle, so that no end shown lies outside it; as it is where it is narrower than a step. */
+export function band(low: Length, high: Length, unit: LengthUnit): string {
+  const step = unit === 'mm' ? 0.01 : 0.0001 * MM_PER_INCH;
+  const [from, to] = [Math.ceil(low / step - 1e-6) * step, Math.floor(high / step + 1e-6) * step];
+  const [least, most] = from <= to ? [mm(from), mm(to)] : [low, high];
+  return `${figure(least, unit)} to ${lengthFigure(most, unit)}`;
+}
+
+/** Shares as whole percents; the last ones show as under one or over 99. */
+export function percent(share: number): string {
+  if (share < 0.01) return 'under 1 %';
+  return share > 0.99 ? 'over 99 %' : `${Math.round(share * 100)} %`;
+}
+
+/** A share with the half-width of its interval, in whole percents, or in tens where it is known no better. */
+export function percentWithDoubt(share: number, half: number): string {
+  const coarse = half >= 0.3 ? 10 : 1;
+  const give = Math.max(1, Math.ceil((half * 100) / coarse - 1e-6) * coarse);
+  return `${fixed(Math.round((share * 100) / coarse) * coarse, 0)} ± ${give} %`;
+}
+
+/** A pitch as it was given: 16 TPI, 1.5 mm. */
+export const pitchFigure = (pitch: Pitch): string =>
+  pitch.given.kind === 'tpi'
+    ? `${trimmed(MM_PER_INCH / pitch.length, 2)} TPI`
+    : `${trimmed(pitch.length, 3)} mm`;
+
+/** A pitch or a lead as a length: chosen, not measured; without the unit's name. */
+export const pitchLength = (value: Length, unit: LengthUnit): string => trimmed(inUnit(value, unit), 4);
+
+/** How long ago, in words as coarse as they are useful. */
+export function ago(milliseconds: number): string {
+  const minutes = Math.floor(milliseconds / 60_000);
+  if (minutes < 1) return 'just now';
+  if (minutes < 60) return `${minutes} min ago`;
+  if (minutes < 24 * 60) return `${Math.floor(minutes / 60)} h ago`;
+  const days = Math.floor(minutes / (24 * 60));
+  return days === 1 ? 'yesterday' : `${days} days ago`;
+}
+
+/** "1 detent", "2 detents". */
+export const counted = (count: number, one: string, many = `${one}s`): string =>
+  `${count} ${Math.abs(count) === 1 ? one : many}`;
