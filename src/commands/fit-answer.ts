@@ -5,15 +5,13 @@ import {
   type Band,
   bandOf,
   type Fit,
-  type FitRefusal,
   fitOf,
-  fitRefusalText,
-  type Limits,
-  limitsOf,
   plainTarget,
   type Target,
   targetSpigot,
 } from '../core/thread/fit.ts';
+import { type Limits, limitsOf } from '../core/thread/limits.ts';
+import { type FitRefusal, fitRefusalText } from '../core/thread/pair.ts';
 import { type Length, mm } from '../core/units.ts';
 import type { PlainAsked, ThreadAsked } from './fit-asked.ts';
 import { threadWarnings } from './fit-warnings.ts';

@@ -1,9 +1,10 @@
 // What `lidwright fit` was asked: its options as a pair of threads, a bore, and how well each is known.
-import type { CaliperFacts } from '../core/measure/uncertainty.ts';
+import type { CaliperLimits } from '../core/measure/uncertainty.ts';
 import { type Pitch, parseCount, parseLength, parsePitch, parsePositiveLength } from '../core/quantity.ts';
-import type { FitBounds, Groove, Pair, Part } from '../core/thread/fit.ts';
+import type { FitBounds } from '../core/thread/fit.ts';
 import type { Tip } from '../core/thread/form.ts';
 import { wideningOf } from '../core/thread/milling.ts';
+import type { Groove, Pair, Part } from '../core/thread/pair.ts';
 import { degrees, type Length, type LengthUnit, mm } from '../core/units.ts';
 import { type Asking, askOf, unitTyped } from './asking.ts';
 import type { Typed } from './command.ts';
@@ -17,7 +18,7 @@ interface Common {
   readonly clearance: Length;
   /** The unit the bore was typed in: answers for people come in it. */
   readonly unit: LengthUnit;
-  readonly caliper: CaliperFacts;
+  readonly caliper: CaliperLimits;
   /** Standard uncertainty of the bore beyond its caliper's, as from a capture. */
   readonly boreStandard: Length | undefined;
 }
@@ -43,7 +44,7 @@ export type FitAsked = ThreadAsked | PlainAsked;
 /** Where neither a touch-off nor a feed is given, a touch-off by eye is taken to lie within this; our own figure. */
 const TOUCH_OFF = mm(0.05);
 /** A common digital caliper: limit of error and step, where none are given; the limit is a usual figure, no standard's. */
-const CALIPER: CaliperFacts = { limitOfError: mm(0.03), step: mm(0.01) };
+const CALIPER: CaliperLimits = { limitOfError: mm(0.03), step: mm(0.01) };
 
 /** Reads everything; undefined when the asker has complaints. */
 export function readFit(typed: Typed): { readonly asked: FitAsked | undefined; readonly ask: Asking } {

@@ -1,6 +1,6 @@
 // Quantities that only a fit is asked with: angles of a form, sizes of a tip, clearances of a thread.
 import { type Parsed, parseAngle, parseLength } from '../core/quantity.ts';
-import { leastAngle, mostAngle } from '../core/thread/fit.ts';
+import { leastAngle, mostAngle } from '../core/thread/pair.ts';
 import { type Angle, inDegrees, type Length } from '../core/units.ts';
 
 /** An included angle that a thread may have. */

@@ -1,8 +1,8 @@
 // What a turner should know of a pair beside its figures: each warning says what is so and what to do about it.
 
 import { lengthFigure } from '../core/figures.ts';
-import type { Part } from '../core/thread/fit.ts';
 import { mostOfBore } from '../core/thread/milling.ts';
+import type { Part } from '../core/thread/pair.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
 import type { ThreadAnswer } from './fit-answer.ts';
 import type { ThreadAsked } from './fit-asked.ts';

@@ -1,5 +1,5 @@
 // `lidwright fit`: the spigot for a bore, its band, what any other spigot would give, and how sure all that is.
-import { fitRefusalText } from '../core/thread/fit.ts';
+import { fitRefusalText } from '../core/thread/pair.ts';
 import { settingOptions } from '../kit/settings.ts';
 import { wrongUse } from './asking.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';

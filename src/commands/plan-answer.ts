@@ -1,18 +1,22 @@
 // The plan's figures from what was asked: what is not given is suggested, then every part is worked out or refused.
 import { type BoxPlan, planBox } from '../core/plan/box.ts';
 import { type PlanRefusal, planRefusalText } from '../core/plan/refusal.ts';
-import { type Rod, rodWhirls, type Whirl, whirlOf } from '../core/plan/rod.ts';
 import {
   cutterTooLarge,
   overTopSpeed,
+  type Rod,
+  rodWhirls,
   type SurfaceSpeed,
   surfaceSpeed,
   type TurnsPerMinute,
+  type Whirl,
+  whirlOf,
 } from '../core/plan/speeds.ts';
 import { type Suggestion, suggestedPitch, suggestPlan } from '../core/plan/suggestion.ts';
 import type { Pitch } from '../core/quantity.ts';
-import { fitRefusalText, type Target, targetSpigot } from '../core/thread/fit.ts';
+import { type Target, targetSpigot } from '../core/thread/fit.ts';
 import { grooveWidth, type Tip, tipLoss } from '../core/thread/form.ts';
+import { fitRefusalText } from '../core/thread/pair.ts';
 import { type Passes, passesRefusalText, planPasses, wantedDepth } from '../core/thread/passes.ts';
 import { type Angle, type Length, type LengthUnit, mm } from '../core/units.ts';
 

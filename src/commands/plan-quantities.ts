@@ -1,7 +1,6 @@
 // Quantities that only a plan is asked with: turning speeds, numbers of turns, and a rod.
 
-import { ROD_MATERIALS, type Rod } from '../core/plan/rod.ts';
-import { type TurnsPerMinute, turnsPerMinute } from '../core/plan/speeds.ts';
+import { ROD_MATERIALS, type Rod, type TurnsPerMinute, turnsPerMinute } from '../core/plan/speeds.ts';
 import { type Parsed, parsePositiveLength } from '../core/quantity.ts';
 
 const refuse = (found: string, accepted: string): Parsed<never> => ({

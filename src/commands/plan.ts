@@ -2,7 +2,7 @@
 import { MOST_STARTS } from '../core/plan/refusal.ts';
 import { type Parsed, parseAngle, parseCount, parsePitch, parsePositiveLength } from '../core/quantity.ts';
 import type { Tip } from '../core/thread/form.ts';
-import { leastAngle, mostAngle } from '../core/thread/limits.ts';
+import { leastAngle, mostAngle } from '../core/thread/pair.ts';
 import { type Angle, degrees } from '../core/units.ts';
 import { settingOptions } from '../kit/settings.ts';
 import { type Asking, askOf, unitTyped, wrongUse } from './asking.ts';

@@ -2,8 +2,15 @@
 import { type Humidity, inPercent, type Length } from '../core/units.ts';
 import { MOISTURE_EQUATIONS, type MoistureEquation, type OutOfDomain } from '../core/wood/moisture.ts';
 import { coefficientsHold } from '../core/wood/movement.ts';
-import { type Wet, wetOf } from '../core/wood/pair.ts';
-import { clearanceNeeded, type Least, leastGapOver, type Season, seasonOf } from '../core/wood/season.ts';
+import {
+  clearanceNeeded,
+  type Least,
+  leastGapOver,
+  type Season,
+  seasonOf,
+  type Wet,
+  wetOf,
+} from '../core/wood/season.ts';
 import type { NamedWood, SeasonAsked } from './season-asked.ts';
 
 type Answered = Exclude<Season, OutOfDomain>;

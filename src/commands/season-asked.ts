@@ -1,11 +1,9 @@
 // What `lidwright season` was asked: two parts, their room and the range, read from options and refused by name.
 import { type Parsed, parseMoisture, parsePositiveLength } from '../core/quantity.ts';
 import { celsius, humidityPercent, type LengthUnit, mm } from '../core/units.ts';
-import { findWood } from '../core/wood/lookup.ts';
 import { GRAINS, type Grain, ringOf } from '../core/wood/movement.ts';
-import type { Made, SeasonPair, SeasonPart } from '../core/wood/pair.ts';
-import type { HumidityRange } from '../core/wood/season.ts';
-import type { Figures, Wood } from '../core/wood/species.ts';
+import type { HumidityRange, Made, SeasonPair, SeasonPart } from '../core/wood/season.ts';
+import { type Figures, findWood, type Wood } from '../core/wood/woods.ts';
 import { type Asking, parseWord } from './asking.ts';
 import {
   parseAir,

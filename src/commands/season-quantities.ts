@@ -9,7 +9,7 @@ import {
 import type { Humidity, Length, Temperature } from '../core/units.ts';
 import { swellOf } from '../core/wood/movement.ts';
 import type { HumidityRange } from '../core/wood/season.ts';
-import type { Figures } from '../core/wood/species.ts';
+import type { Figures } from '../core/wood/woods.ts';
 
 export interface Air {
   readonly temperature: Temperature;

@@ -1,8 +1,7 @@
 // The seasons' answer in plain sentences, no finer than the equations warrant.
 import { type Humidity, inPercent, inUnit, type Length, type LengthUnit, mm } from '../core/units.ts';
-import type { Made } from '../core/wood/pair.ts';
-import type { Season } from '../core/wood/season.ts';
-import type { Figures } from '../core/wood/species.ts';
+import type { Made, Season } from '../core/wood/season.ts';
+import type { Figures } from '../core/wood/woods.ts';
 import { type ByEquation, coefficientsSuffice, graver, type SeasonAnswer } from './season-answer.ts';
 import type { NamedWood, PartAsked, SeasonAsked } from './season-asked.ts';
 import { bandLines, type Mark } from './season-band.ts';

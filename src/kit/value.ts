@@ -3,7 +3,7 @@
 import type { Proven } from '../core/bench/setup.ts';
 import { type Parsed, parseAngle, parseCount, parseLength, parsePitch } from '../core/quantity.ts';
 import type { Tip } from '../core/thread/form.ts';
-import { leastAngle, mostAngle } from '../core/thread/limits.ts';
+import { leastAngle, mostAngle } from '../core/thread/pair.ts';
 import { type Angle, inDegrees, type Length } from '../core/units.ts';
 
 export type Parse<T> = (text: string) => Parsed<T>;

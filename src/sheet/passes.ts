@@ -4,7 +4,7 @@ import type { Part, Setup } from '../core/bench/setup.ts';
 import { pairOf } from '../core/bench/target.ts';
 import { figure, lengthFigure, UNIT_WORDS } from '../core/figures.ts';
 import { depthSensitivity } from '../core/thread/chances.ts';
-import { limitsOf } from '../core/thread/fit.ts';
+import { limitsOf } from '../core/thread/limits.ts';
 import { type Pass, type Passes, passesRefusalText, planPasses } from '../core/thread/passes.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
 import { element, saying } from './markup.ts';

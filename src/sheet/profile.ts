@@ -1,8 +1,10 @@
 // The thread profile of the pair, enlarged to a stated scale: both parts in axial section with the clearance between them.
 import { pairOf } from '../core/bench/target.ts';
 import { figure, lengthFigure, pitchFigure, pitchLength, UNIT_WORDS, withDoubt } from '../core/figures.ts';
-import { type Fit, fitOf, type Limits, limitsOf, type Pair } from '../core/thread/fit.ts';
+import { type Fit, fitOf } from '../core/thread/fit.ts';
 import { flankSlope, tipLoss } from '../core/thread/form.ts';
+import { type Limits, limitsOf } from '../core/thread/limits.ts';
+import type { Pair } from '../core/thread/pair.ts';
 import { type Point, type Section, sectionOf } from '../core/thread/section.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
 import { across } from './dimension.ts';

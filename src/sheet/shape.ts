@@ -3,8 +3,8 @@ import { pairOf } from '../core/bench/target.ts';
 import { planBox } from '../core/plan/box.ts';
 import { planRefusalText } from '../core/plan/refusal.ts';
 import { suggestedOutside, suggestPlan } from '../core/plan/suggestion.ts';
-import type { Pair } from '../core/thread/fit.ts';
 import { grooveWidth } from '../core/thread/form.ts';
+import type { Pair } from '../core/thread/pair.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
 import type { Subject } from './subject.ts';
 

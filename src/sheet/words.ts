@@ -4,7 +4,7 @@ import type { Cutter, Setup } from '../core/bench/setup.ts';
 import { figure, fineFigure, pitchFigure, pitchLength } from '../core/figures.ts';
 import { lead, type Tip } from '../core/thread/form.ts';
 import { inDegrees, type LengthUnit } from '../core/units.ts';
-import { findWood } from '../core/wood/lookup.ts';
+import { findWood } from '../core/wood/woods.ts';
 import { plain } from './markup.ts';
 import { cutTo, USUAL } from './type.ts';
 

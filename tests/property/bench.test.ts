@@ -4,7 +4,7 @@ import { expect, test } from 'vitest';
 import { type Entry, STAGES } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { jobOf, lastUndoable } from '../../src/core/bench/job.ts';
-import { depthOf } from '../../src/core/thread/feed.ts';
+import { fedDepth } from '../../src/core/thread/feed.ts';
 import { length, millis, mm } from '../../src/core/units.ts';
 import { view } from '../../src/screen/view.ts';
 import { Table, threaded } from '../support/bench.ts';
@@ -176,7 +176,7 @@ test('depth is never shown as proven after a restart, an overrun or a reversal, 
       else table.feed(52);
       const tracker = table.bench.job?.threads.female.tracker;
       if (table.bench.job?.closed) return;
-      const depth = tracker && depthOf(tracker);
+      const depth = tracker && fedDepth(tracker);
       expect(depth && 'proven' in depth ? depth.proven : false).toBe(false);
     }),
   );

@@ -4,14 +4,17 @@ import { expect, test } from 'vitest';
 import { trimFor } from '../../src/core/plan/alignment.ts';
 import { type BoxWanted, planBox } from '../../src/core/plan/box.ts';
 import { type PlanRefusal, planRefusalText } from '../../src/core/plan/refusal.ts';
-import { ROD_MATERIALS, type Rod, rodWhirls, whirlOf } from '../../src/core/plan/rod.ts';
 import {
   cutterTooLarge,
   metresPerMinute,
   overTopSpeed,
+  ROD_MATERIALS,
+  type Rod,
+  rodWhirls,
   speedFor,
   surfaceSpeed,
   turnsPerMinute,
+  whirlOf,
 } from '../../src/core/plan/speeds.ts';
 import { suggestPlan } from '../../src/core/plan/suggestion.ts';
 import { type Length, mm, radians } from '../../src/core/units.ts';

@@ -4,7 +4,9 @@ import { expect, test } from 'vitest';
 import { spreadOf } from '../../src/core/measure/spread.ts';
 import { type Contribution, combine } from '../../src/core/measure/uncertainty.ts';
 import { type BudgetInputs, chancesOf, clearanceBudget } from '../../src/core/thread/chances.ts';
-import { defaultBounds, limitsOf, type Pair } from '../../src/core/thread/fit.ts';
+import { defaultBounds } from '../../src/core/thread/fit.ts';
+import { limitsOf } from '../../src/core/thread/limits.ts';
+import type { Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
 import { type Chance, chanceFrom } from '../support/chance.ts';
 

@@ -21,10 +21,18 @@ import {
   type Ring,
   ringOf,
 } from '../../src/core/wood/movement.ts';
-import { gapAtMoisture, type Made, type SeasonPair, wetOf } from '../../src/core/wood/pair.ts';
 import { rootBetween } from '../../src/core/wood/root.ts';
-import { clearanceNeeded, leastGapOver, type Room, seasonOf } from '../../src/core/wood/season.ts';
-import { WOODS } from '../../src/core/wood/species.ts';
+import {
+  clearanceNeeded,
+  gapAtMoisture,
+  leastGapOver,
+  type Made,
+  type SeasonAir,
+  type SeasonPair,
+  seasonOf,
+  wetOf,
+} from '../../src/core/wood/season.ts';
+import { WOODS } from '../../src/core/wood/woods.ts';
 
 const number = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 const equations = fc.constantFrom(...MOISTURE_EQUATIONS);
@@ -47,7 +55,7 @@ const pairs: fc.Arbitrary<SeasonPair> = fc.record({
 });
 /** Body and lid from one blank. */
 const alikePairs: fc.Arbitrary<SeasonPair> = pairs.map((pair) => ({ ...pair, spigot: pair.bore }));
-const rooms: fc.Arbitrary<Room> = fc.record({ by: equations, temperature: temperatures });
+const rooms: fc.Arbitrary<SeasonAir> = fc.record({ by: equations, temperature: temperatures });
 
 const held = <T>(found: { readonly ok: true; readonly value: T } | { readonly ok: false }): T => {
   if (!found.ok) throw new Error(JSON.stringify(found));
@@ -168,7 +176,7 @@ test('one wood keeps its gap when closed and loses D |CT - CR| |dM| |sin turn| w
   );
 });
 
-const gapIn = (pair: SeasonPair, room: Room, share: number): number => {
+const gapIn = (pair: SeasonPair, room: SeasonAir, share: number): number => {
   const least = leastGapOver(pair, room, { from: humidityShare(share), to: humidityShare(share) });
   return least.kind === 'least' ? least.gap : Number.NaN;
 };

@@ -4,7 +4,7 @@ import { adviceOn } from '../../src/core/bench/advice.ts';
 import { jobOf } from '../../src/core/bench/job.ts';
 import { aimOf } from '../../src/core/bench/target.ts';
 import { zeroStanding } from '../../src/core/bench/zero-age.ts';
-import { depthOf } from '../../src/core/thread/feed.ts';
+import { fedDepth } from '../../src/core/thread/feed.ts';
 import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
 
@@ -90,7 +90,7 @@ test('five detents from touch-off are a millimetre, taken with their proof', () 
   const table = new Table().board(100).to('bore thread').act('take');
   for (let total = 101; total <= 105; total++) table.feed(total);
   const tracker = table.bench.job?.threads.female.tracker;
-  expect(tracker && depthOf(tracker)).toMatchObject({ deepest: 1, proven: true });
+  expect(tracker && fedDepth(tracker)).toMatchObject({ deepest: 1, proven: true });
   table.act('take');
   expect(table.bench.job?.threads.female.cut).toMatchObject({ detents: 5, depth: 1, proven: true });
 });

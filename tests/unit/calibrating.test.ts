@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { calibrationOf, questionIn } from '../../src/core/bench/calibration/model.ts';
 import { pairOf } from '../../src/core/bench/target.ts';
 import { type Calibration, calibrateByTravel } from '../../src/core/thread/calibrate.ts';
-import { limitsOf } from '../../src/core/thread/fit.ts';
+import { limitsOf } from '../../src/core/thread/limits.ts';
 import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
 

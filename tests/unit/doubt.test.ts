@@ -6,10 +6,10 @@ import { type Job, jobOf } from '../../src/core/bench/job.ts';
 import { clearanceForSeason, MADE, seasonsOf } from '../../src/core/bench/seasons.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
 import { humidityPercent, mm } from '../../src/core/units.ts';
-import { findWood } from '../../src/core/wood/lookup.ts';
 import { MOISTURE_EQUATIONS } from '../../src/core/wood/moisture.ts';
 import { ringOf } from '../../src/core/wood/movement.ts';
 import { seasonOf } from '../../src/core/wood/season.ts';
+import { findWood } from '../../src/core/wood/woods.ts';
 import { TYPED_BORE, threaded } from '../support/bench.ts';
 
 const job = (setup: Setup, ...facts: readonly Fact[]): Job => {

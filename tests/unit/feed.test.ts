@@ -7,8 +7,9 @@ import {
   calibrationRefusalText,
   type RunningPair,
 } from '../../src/core/thread/calibrate.ts';
-import { depthOf, moveTo, startDepth, type Tracker, voidDepth } from '../../src/core/thread/feed.ts';
-import { fitOf, type Pair } from '../../src/core/thread/fit.ts';
+import { fedDepth, moveTo, startDepth, type Tracker, voidDepth } from '../../src/core/thread/feed.ts';
+import { fitOf } from '../../src/core/thread/fit.ts';
+import type { Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
 
 const feed = { perDetent: mm(0.2), lostDetents: 2 };
@@ -17,20 +18,20 @@ const fed = (start: Tracker, ...counts: readonly number[]): Tracker =>
 
 describe('the tracker', () => {
   test('counts detents deeper from touch-off', () => {
-    const depth = depthOf(fed(startDepth(feed, 7), 8, 9, 12));
+    const depth = fedDepth(fed(startDepth(feed, 7), 8, 9, 12));
     expect(depth).toMatchObject({ kind: 'depth', proven: true });
     expect(depth.kind === 'depth' && depth.depth).toBeCloseTo(1, 12);
   });
 
   test('turned back, the first lost detents move nothing and the depth is not proven', () => {
-    const back = depthOf(fed(startDepth(feed, 0), 5, 4));
+    const back = fedDepth(fed(startDepth(feed, 0), 5, 4));
     expect(back).toMatchObject({ proven: false, why: 'lost-motion', detentsToProve: 1 });
     expect(back.kind === 'depth' && back.depth).toBeCloseTo(1, 12);
     expect(back.kind === 'depth' && !back.proven && back.from).toBeCloseTo(0.8, 12);
   });
 
   test('turned back further, the slide follows behind by the lost detents, and the groove keeps its depth', () => {
-    const back = depthOf(fed(startDepth(feed, 0), 5, -3));
+    const back = fedDepth(fed(startDepth(feed, 0), 5, -3));
     expect(back.kind === 'depth' && back.depth).toBeCloseTo(-0.2, 12);
     expect(back.kind === 'depth' && back.deepest).toBeCloseTo(1, 12);
     expect(back).toMatchObject({ proven: false, detentsToProve: 2 });
@@ -38,26 +39,26 @@ describe('the tracker', () => {
 
   test('in again, the lost detents are taken up first; then the depth is proven', () => {
     const back = fed(startDepth(feed, 0), 5, -3);
-    const taking = depthOf(fed(back, -2));
+    const taking = fedDepth(fed(back, -2));
     expect(taking.kind === 'depth' && taking.depth).toBeCloseTo(-0.2, 12);
     expect(taking).toMatchObject({ proven: false, detentsToProve: 1 });
-    const home = depthOf(fed(back, -2, -1, 0, 5, 6));
+    const home = fedDepth(fed(back, -2, -1, 0, 5, 6));
     expect(home).toMatchObject({ proven: true });
     expect(home.kind === 'depth' && home.depth).toBeCloseTo(1.2, 12);
   });
 
   test('a feed without lost motion is proven both ways', () => {
     const tracker = fed(startDepth({ perDetent: mm(0.1), lostDetents: 0 }, 0), 5, 3);
-    expect(depthOf(tracker)).toMatchObject({ proven: true });
+    expect(fedDepth(tracker)).toMatchObject({ proven: true });
   });
 
   test('after a void nothing counts until a new touch-off', () => {
     const lost = voidDepth(fed(startDepth(feed, 0), 4), 'restart');
-    expect(depthOf(moveTo(lost, 9))).toEqual({ kind: 'void', why: 'restart', lastDepth: 0.8 });
+    expect(fedDepth(moveTo(lost, 9))).toEqual({ kind: 'void', why: 'restart', lastDepth: 0.8 });
     expect(moveTo(lost, 9)).toBe(lost);
     expect(voidDepth(lost, 'overrun')).toEqual(lost);
     expect(voidDepth(fed(startDepth(feed, 7), 12), 'restart')).toMatchObject({ lastDepth: 1 });
-    expect(depthOf(startDepth(feed, 9))).toMatchObject({ depth: 0, proven: true });
+    expect(fedDepth(startDepth(feed, 9))).toMatchObject({ depth: 0, proven: true });
   });
 
   test('what is no count and no feed is a mistake of the program', () => {

@@ -3,15 +3,13 @@ import { describe, expect, test } from 'vitest';
 import {
   bandOf,
   defaultBounds,
-  type FitRefusal,
   fitOf,
-  fitRefusalText,
   fitWord,
-  limitsOf,
-  type Pair,
   plainTarget,
   targetSpigot,
 } from '../../src/core/thread/fit.ts';
+import { limitsOf } from '../../src/core/thread/limits.ts';
+import { type FitRefusal, fitRefusalText, type Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
 
 const groove = { depth: mm(1), tip: { kind: 'sharp' } } as const;

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { type Advice, adviceOn } from '../../src/core/bench/advice.ts';
 import type { Job, TrialMade } from '../../src/core/bench/job.ts';
 import { learnedFrom, setupKey, trialsOf } from '../../src/core/bench/lessons.ts';
-import { limitsOf } from '../../src/core/thread/fit.ts';
+import { limitsOf } from '../../src/core/thread/limits.ts';
 import { degrees, mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
 

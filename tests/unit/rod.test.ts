@@ -1,8 +1,7 @@
 // A rod that stands out: its whirl worked by hand, a tube beside a solid rod, and what may be instead.
 import { expect, test } from 'vitest';
 import { planRefusalText } from '../../src/core/plan/refusal.ts';
-import { ROD_MATERIALS, type Rod, rodWhirls, whirlOf } from '../../src/core/plan/rod.ts';
-import { turnsPerMinute } from '../../src/core/plan/speeds.ts';
+import { ROD_MATERIALS, type Rod, rodWhirls, turnsPerMinute, whirlOf } from '../../src/core/plan/speeds.ts';
 import { mm } from '../../src/core/units.ts';
 
 const rod: Rod = { diameter: mm(8), length: mm(500), material: ROD_MATERIALS.steel };

@@ -3,8 +3,16 @@ import { describe, expect, test } from 'vitest';
 import { celsius, humidityPercent, humidityShare, mm, moisture } from '../../src/core/units.ts';
 import { outOfDomainText } from '../../src/core/wood/moisture.ts';
 import { ringOf, swellOf } from '../../src/core/wood/movement.ts';
-import { cornersOf, type Made, madeMoisture, type SeasonPair, wetOf } from '../../src/core/wood/pair.ts';
-import { leastGapOver, type Room, seasonOf } from '../../src/core/wood/season.ts';
+import {
+  cornersOf,
+  leastGapOver,
+  type Made,
+  madeMoisture,
+  type SeasonAir,
+  type SeasonPair,
+  seasonOf,
+  wetOf,
+} from '../../src/core/wood/season.ts';
 
 const figures = (radial: number, tangential: number) => {
   const [r, t] = [swellOf({ shrinkage: radial }), swellOf({ shrinkage: tangential })];
@@ -86,8 +94,8 @@ test('a pair that never runs says how near it comes, and in what air', () => {
 });
 
 describe('over a range of humidity', () => {
-  const room: Room = { by: 'handbook', temperature: celsius(20) };
-  const over = (from: number, to: number, by: Room['by'] = 'handbook') =>
+  const room: SeasonAir = { by: 'handbook', temperature: celsius(20) };
+  const over = (from: number, to: number, by: SeasonAir['by'] = 'handbook') =>
     leastGapOver(pair, { ...room, by }, { from: humidityPercent(from), to: humidityPercent(to) });
 
   test('the least gap is met at the end that is farther from the air it was made in, in either order', () => {
@@ -112,7 +120,7 @@ describe('over a range of humidity', () => {
   });
 
   test('a room of 150 degrees is refused before anything is reckoned', () => {
-    const hot: Room = { ...room, temperature: celsius(150) };
+    const hot: SeasonAir = { ...room, temperature: celsius(150) };
     const refused = { kind: 'out-of-domain', what: 'temperature', found: 150 };
     expect(seasonOf(pair, hot)).toMatchObject(refused);
     expect(leastGapOver(pair, hot, { from: humidityShare(0.3), to: humidityShare(0.6) })).toMatchObject(

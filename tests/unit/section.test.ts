@@ -1,6 +1,6 @@
 // The section of a pair, and dots as Braille.
 import { describe, expect, test } from 'vitest';
-import type { Groove, Pair } from '../../src/core/thread/fit.ts';
+import type { Groove, Pair } from '../../src/core/thread/pair.ts';
 import { depthAt, type Point, sectionOf } from '../../src/core/thread/section.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
 import { braille } from '../../src/screen/braille.ts';

@@ -9,7 +9,9 @@ import {
   resolution,
 } from '../../src/core/measure/uncertainty.ts';
 import { chancesOf, clearanceBudget } from '../../src/core/thread/chances.ts';
-import { defaultBounds, fitOf, limitsOf, type Pair } from '../../src/core/thread/fit.ts';
+import { defaultBounds, fitOf } from '../../src/core/thread/fit.ts';
+import { limitsOf } from '../../src/core/thread/limits.ts';
+import type { Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
 
 const endless = Number.POSITIVE_INFINITY;

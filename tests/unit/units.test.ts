@@ -2,8 +2,9 @@
 import { expect, test } from 'vitest';
 import { append, between, emptySeries, itemAt } from '../../src/core/measure/series.ts';
 import { depthSensitivity } from '../../src/core/thread/chances.ts';
-import { limitsOf, type Pair } from '../../src/core/thread/fit.ts';
 import type { Tip } from '../../src/core/thread/form.ts';
+import { limitsOf } from '../../src/core/thread/limits.ts';
+import type { Pair } from '../../src/core/thread/pair.ts';
 import {
   celsius,
   degrees,

@@ -3,8 +3,7 @@ import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import published from '../../shared/published.json' with { type: 'json' };
 import table from '../../shared/woods.json' with { type: 'json' };
-import { findWood } from '../../src/core/wood/lookup.ts';
-import { WOODS } from '../../src/core/wood/species.ts';
+import { findWood, WOODS } from '../../src/core/wood/woods.ts';
 
 type Figure = number | readonly number[] | null;
 const COLUMNS = {

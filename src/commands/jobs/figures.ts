@@ -4,8 +4,8 @@ import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
 import { aimOf, depthOf, expectedOf, pairOf } from '../../core/bench/target.ts';
 import type { Combined } from '../../core/measure/uncertainty.ts';
-import { type Limits, limitsOf } from '../../core/thread/fit.ts';
 import { sharpHeight, tipLoss } from '../../core/thread/form.ts';
+import { type Limits, limitsOf } from '../../core/thread/limits.ts';
 import { inDegrees, type Length } from '../../core/units.ts';
 
 /** One figure with its inputs; keys of lengths end in Mm, of angles in Deg. */

@@ -1,5 +1,6 @@
 // After a trial: what can still be done, on which part, and what each buys; from the geometry, never from habit.
-import { type FitWord, limitsOf } from '../thread/fit.ts';
+import type { FitWord } from '../thread/fit.ts';
+import { limitsOf } from '../thread/limits.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
 import type { Part } from './setup.ts';

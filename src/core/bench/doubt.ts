@@ -1,7 +1,7 @@
 // How sure the fit is: the budget of this job's clearance from its own readings, feed and touch-offs.
 import { type Combined, combine, diameterContributions } from '../measure/uncertainty.ts';
 import { type Chances, chancesOf, clearanceBudget } from '../thread/chances.ts';
-import { limitsOf } from '../thread/fit.ts';
+import { limitsOf } from '../thread/limits.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
 import type { Part } from './setup.ts';

@@ -1,7 +1,7 @@
 // What earlier jobs on the same setup teach the next one: their trials, the bias they speak for, and the reasons in words.
 import { advise, learn, type Trial } from '../learn/bias.ts';
 import { inInches, type Length, type LengthUnit, mm } from '../units.ts';
-import { findWood } from '../wood/lookup.ts';
+import { findWood } from '../wood/woods.ts';
 import type { Job } from './job.ts';
 import type { Learned, Setup } from './setup.ts';
 

@@ -1,7 +1,7 @@
 // The new-job form: a few fields with sensible answers already in them, each checked as it is left.
 import { type Parsed, parseCount, parseLength, parsePitch, parsePositiveLength } from '../quantity.ts';
 import type { Length, LengthUnit } from '../units.ts';
-import { findWood } from '../wood/lookup.ts';
+import { findWood } from '../wood/woods.ts';
 import type { HandEvent } from './event.ts';
 import { becomes, type Outcome, unchanged } from './outcome.ts';
 import { lengthText, pitchText, seasonIn, seasonText } from './parse-text.ts';

@@ -1,10 +1,9 @@
 // The seasons of a job's pair: in what humidity it runs, and what clearance a stated range of humidity asks for.
 import { celsius, type Humidity, humidityPercent, type Length, mm } from '../units.ts';
-import { findWood } from '../wood/lookup.ts';
 import { MOISTURE_EQUATIONS, type MoistureEquation } from '../wood/moisture.ts';
 import { type Ring, ringOf } from '../wood/movement.ts';
-import type { SeasonPair } from '../wood/pair.ts';
-import { clearanceNeeded, leastGapOver, type Season, seasonOf } from '../wood/season.ts';
+import { clearanceNeeded, leastGapOver, type Season, type SeasonPair, seasonOf } from '../wood/season.ts';
+import { findWood } from '../wood/woods.ts';
 import type { Job } from './job.ts';
 import type { Setup } from './setup.ts';
 import { expectedOf } from './target.ts';

@@ -1,7 +1,8 @@
 // What a job is to be: decided before the first cut, kept with the job, changed only by a further entry.
 import type { Pitch } from '../quantity.ts';
-import type { FitBounds, Part } from '../thread/fit.ts';
+import type { FitBounds } from '../thread/fit.ts';
 import type { Tip } from '../thread/form.ts';
+import type { Part } from '../thread/pair.ts';
 import type { Angle, Humidity, Length, LengthUnit } from '../units.ts';
 
 export type { Part };

@@ -3,16 +3,14 @@ import {
   bandOf,
   type Fit,
   type FitBounds,
-  type FitRefusal,
   type FitWord,
   fitOf,
-  fitRefusalText,
   fitWord,
-  type Pair,
   plainTarget,
   targetSpigot,
 } from '../thread/fit.ts';
 import { wideningOf } from '../thread/milling.ts';
+import { type FitRefusal, fitRefusalText, type Pair } from '../thread/pair.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
 import type { Part, Setup } from './setup.ts';

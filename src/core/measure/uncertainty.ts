@@ -87,7 +87,7 @@ export function combine(contributions: readonly Contribution[]): Combined {
 }
 
 /** What is known of the caliper that took a diameter. */
-export interface CaliperFacts {
+export interface CaliperLimits {
   /** Its maker's limit of error, plus or minus. */
   readonly limitOfError: Length;
   /** One step of its display. */
@@ -101,7 +101,7 @@ export const steelPerKelvin = 11.5e-6;
 export function diameterContributions(of: {
   readonly name: string;
   readonly diameter: Length;
-  readonly caliper: CaliperFacts;
+  readonly caliper: CaliperLimits;
   /** Standard deviation between the agreeing tops, and how many: left out for one typed reading. */
   readonly tops?: { readonly deviation: Length; readonly count: number };
   /** Standard uncertainty of the zero check; left out when none was made. */

@@ -2,7 +2,9 @@
 import { normalBetween } from '../measure/student.ts';
 import { type Combined, type Contribution, combine, rectangular } from '../measure/uncertainty.ts';
 import type { Length } from '../units.ts';
-import type { FitBounds, FitWord, Limits, Pair, Part } from './fit.ts';
+import type { FitBounds, FitWord } from './fit.ts';
+import type { Limits } from './limits.ts';
+import type { Pair, Part } from './pair.ts';
 
 /** One touch-off: known only to lie within plus or minus `within` (radial), one feed step unless the turner says better. */
 export interface TouchOff {

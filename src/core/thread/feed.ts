@@ -1,8 +1,8 @@
-// Depth by the feed: detents counted from touch-off, with the lost motion of a feed that was turned back.
+// FedDepth by the feed: detents counted from touch-off, with the lost motion of a feed that was turned back.
 import { type Length, mm } from '../units.ts';
 
 /** The feed handle, as facts. */
-export interface Feed {
+export interface FeedHandle {
   /** Radial travel of one detent. */
   readonly perDetent: Length;
   /** Detents that move nothing after turning back. */
@@ -16,7 +16,7 @@ export type VoidReason = 'restart' | 'overrun' | 'other-board' | 'set-aside';
 export type Tracker =
   | {
       readonly kind: 'tracking';
-      readonly feed: Feed;
+      readonly feed: FeedHandle;
       readonly touchedAt: number;
       readonly count: number;
       /** The count that the slide answers: `count` while driven deeper, up to `lostDetents` above it after turning back. */
@@ -26,14 +26,14 @@ export type Tracker =
     }
   | {
       readonly kind: 'void';
-      readonly feed: Feed;
+      readonly feed: FeedHandle;
       readonly why: VoidReason;
       /** The groove's depth when it was last known, for the record only. */
       readonly lastDepth: Length;
     };
 
 /** What the turner may believe about the depth; lengths are radial from touch-off, negative is clear of the work. */
-export type Depth =
+export type FedDepth =
   | {
       readonly kind: 'depth';
       readonly proven: true;
@@ -62,7 +62,7 @@ const whole = (count: number): number => {
 };
 
 /** Touch-off: the cutter, driven deeper, just marks the surface at this count. */
-export function startDepth(feed: Feed, count: number): Tracker {
+export function startDepth(feed: FeedHandle, count: number): Tracker {
   if (!(feed.perDetent > 0 && feed.lostDetents >= 0 && Number.isFinite(feed.lostDetents)))
     throw new RangeError(`a feed of ${feed.perDetent} mm a detent, ${feed.lostDetents} lost, is none`);
   return { kind: 'tracking', feed, touchedAt: whole(count), count, slide: count, deepest: count };
@@ -83,8 +83,8 @@ export function voidDepth(tracker: Tracker, why: VoidReason): Tracker {
   return { kind: 'void', feed: tracker.feed, why, lastDepth };
 }
 
-/** Depth = k x (count - count at touch-off), proven while the slide is driven deeper (maths section 3). */
-export function depthOf(tracker: Tracker): Depth {
+/** FedDepth = k x (count - count at touch-off), proven while the slide is driven deeper (maths section 3). */
+export function fedDepth(tracker: Tracker): FedDepth {
   if (tracker.kind === 'void') return { kind: 'void', why: tracker.why, lastDepth: tracker.lastDepth };
   const at = (count: number): Length => mm(tracker.feed.perDetent * (count - tracker.touchedAt));
   const depths = { depth: at(tracker.slide), deepest: at(tracker.deepest) };

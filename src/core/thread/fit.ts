@@ -4,17 +4,6 @@ import { basicHeight, flankSlope } from './form.ts';
 import { limitsOf } from './limits.ts';
 import type { FitRefusal, Pair } from './pair.ts';
 
-export { type Limits, limitsOf } from './limits.ts';
-export {
-  type FitRefusal,
-  fitRefusalText,
-  type Groove,
-  leastAngle,
-  mostAngle,
-  type Pair,
-  type Part,
-} from './pair.ts';
-
 /** The four fits, from the clearance. */
 export type FitWord = 'seized' | 'tight' | 'running' | 'loose';
 

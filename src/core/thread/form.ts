@@ -7,11 +7,6 @@ export type Tip =
   | { readonly kind: 'flat'; readonly width: Length }
   | { readonly kind: 'radius'; readonly radius: Length };
 
-/** A form is its included angle; the pitch scales it. */
-export interface Form {
-  readonly angle: Angle;
-}
-
 /** tan(alpha/2): half the groove's width per depth. */
 export const flankSlope = (angle: Angle): number => Math.tan(angle / 2);
 

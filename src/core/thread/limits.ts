@@ -1,9 +1,7 @@
 // How much over the bore a spigot may be: where flanks, crests and corners of the two threads first touch.
 import { type Angle, type Length, mm } from '../units.ts';
 import { crestLeft, flankSlope, sharpHeight, tipLoss } from './form.ts';
-import { type FitRefusal, type Groove, type Pair, type Part, refusalOf } from './pair.ts';
-
-export { leastAngle, mostAngle } from './pair.ts';
+import { type FitRefusal, type Groove, type Pair, type Part, pairRefusal } from './pair.ts';
 
 /** Allowances (spigot less bore, diametral) at which the threads first touch. */
 export interface Limits {
@@ -42,7 +40,7 @@ function cornerReach(groove: Groove, crest: Length, angle: Angle): number {
  * it is twice the depth of BS 84). A limit of zero or less is an answer too: threads still too shallow to engage.
  */
 export function limitsOf(pair: Pair): Limits | FitRefusal {
-  const refused = refusalOf(pair);
+  const refused = pairRefusal(pair);
   if (refused) return refused;
   const { pitch, angle, female, male } = pair;
   const crest = {

@@ -62,7 +62,7 @@ function grooveRefusal(pair: Pair, part: Part): FitRefusal | undefined {
 }
 
 /** What is wrong with a pair, if anything. */
-export function refusalOf(pair: Pair): FitRefusal | undefined {
+export function pairRefusal(pair: Pair): FitRefusal | undefined {
   const { pitch, starts, angle } = pair;
   const wrongPitch = positive('pitch', pitch);
   if (wrongPitch) return wrongPitch;

@@ -22,7 +22,7 @@ export interface OutOfDomain {
   readonly most: number;
 }
 
-export type Found<T> =
+export type InDomain<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly why: OutOfDomain };
 
@@ -34,7 +34,7 @@ export const MOST_HUMID = { handbook: 1, newer: 1 - 1e-9 } as const;
 
 const within = (value: number, least: number, most: number): boolean => value >= least && value <= most;
 
-function refuse(what: OutOfDomain['what'], found: number, least: number, most: number): Found<never> {
+function refuse(what: OutOfDomain['what'], found: number, least: number, most: number): InDomain<never> {
   return { ok: false, why: { kind: 'out-of-domain', what, found, least, most } };
 }
 
@@ -68,7 +68,7 @@ const BY: { readonly [equation in MoistureEquation]: (t: number, h: number) => n
 export function equilibriumMoisture(
   by: MoistureEquation,
   air: { readonly temperature: Temperature; readonly humidity: Humidity },
-): Found<Moisture> {
+): InDomain<Moisture> {
   const { temperature: t, humidity: h } = air;
   if (!within(t, COLDEST, HOTTEST)) return refuse('temperature', t, COLDEST, HOTTEST);
   if (!within(h, 0, MOST_HUMID[by])) return refuse('humidity', h, 0, MOST_HUMID[by]);
@@ -76,7 +76,7 @@ export function equilibriumMoisture(
 }
 
 /** What saturated air gives: the end of the Handbook's equation, and past all swelling for the newer one. */
-export function wettest(by: MoistureEquation, temperature: Temperature): Found<Moisture> {
+export function wettest(by: MoistureEquation, temperature: Temperature): InDomain<Moisture> {
   return equilibriumMoisture(by, { temperature, humidity: humidityShare(MOST_HUMID[by]) });
 }
 
@@ -88,7 +88,7 @@ export function equilibriumHumidity(
   by: MoistureEquation,
   temperature: Temperature,
   content: Moisture,
-): Found<Humidity> {
+): InDomain<Humidity> {
   const most = wettest(by, temperature);
   if (!most.ok) return most;
   const root = rootBetween((h) => BY[by](temperature, h) - content, 0, MOST_HUMID[by]);

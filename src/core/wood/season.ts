@@ -11,18 +11,101 @@ import {
 import {
   equilibriumHumidity,
   equilibriumMoisture,
-  type Found,
+  type InDomain,
   MOST_HUMID,
   type MoistureEquation,
   type OutOfDomain,
   wettest,
 } from './moisture.ts';
-import { FIBRE_SATURATION } from './movement.ts';
-import { cornersOf, gapAtMoisture, type SeasonPair, wetOf } from './pair.ts';
+import { COEFFICIENTS_HOLD, FIBRE_SATURATION, leastGap, ovalOf, type Ring } from './movement.ts';
 import { rootBetween } from './root.ts';
 
+/** How wet a part was when the clearance was measured: by the air it rested in, or by a moisture meter. */
+export type Made =
+  | { readonly kind: 'air'; readonly temperature: Temperature; readonly humidity: Humidity }
+  | { readonly kind: 'meter'; readonly moisture: Moisture };
+
+export interface SeasonPart {
+  readonly ring: Ring;
+  readonly made: Made;
+}
+
+/**
+ * A pair whose clearance is known at the moistures it was made at, negative where it is seized; one diameter stands for
+ * bore and spigot alike.
+ */
+export interface SeasonPair {
+  readonly diameter: Length;
+  readonly clearance: Length;
+  readonly bore: SeasonPart;
+  readonly spigot: SeasonPart;
+}
+
+/** Moistures of the two parts as made. */
+export interface Wet {
+  readonly bore: Moisture;
+  readonly spigot: Moisture;
+}
+
+/** Moisture of a part as made, by one equation; above 30 % it has not begun to shrink, and is refused. */
+export function madeMoisture(made: Made, by: MoistureEquation): InDomain<Moisture> {
+  const found: InDomain<Moisture> =
+    made.kind === 'meter' ? { ok: true, value: made.moisture } : equilibriumMoisture(by, made);
+  if (!found.ok || (found.value >= 0 && found.value <= FIBRE_SATURATION)) return found;
+  const why = { kind: 'out-of-domain', what: 'moisture', least: 0, most: FIBRE_SATURATION } as const;
+  return { ok: false, why: { ...why, found: found.value } };
+}
+
+/** Far above any lathe: ten metres. */
+const LARGEST = 10_000;
+
+function wrongSize(pair: SeasonPair): OutOfDomain | undefined {
+  const { diameter, clearance } = pair;
+  if (!(diameter > 0 && diameter <= LARGEST))
+    return {
+      kind: 'out-of-domain',
+      what: 'diameter',
+      found: diameter,
+      least: Number.MIN_VALUE,
+      most: LARGEST,
+    };
+  if (!(Math.abs(clearance) <= LARGEST))
+    return { kind: 'out-of-domain', what: 'clearance', found: clearance, least: -LARGEST, most: LARGEST };
+  return undefined;
+}
+
+/** Both parts' moistures as made, by one equation; refused with a size that is none. */
+export function wetOf(pair: SeasonPair, by: MoistureEquation): InDomain<Wet> {
+  const wrong = wrongSize(pair);
+  if (wrong) return { ok: false, why: wrong };
+  const bore = madeMoisture(pair.bore.made, by);
+  if (!bore.ok) return bore;
+  const spigot = madeMoisture(pair.spigot.made, by);
+  return spigot.ok ? { ok: true, value: { bore: bore.value, spigot: spigot.value } } : spigot;
+}
+
+/** Least gap over all turns once both parts have come to one moisture, from 0 to 30 %. */
+export function gapAtMoisture(pair: SeasonPair, made: Wet, at: Moisture): Length {
+  const { diameter, bore, spigot } = pair;
+  return leastGap(
+    pair.clearance,
+    ovalOf(diameter, bore.ring, made.bore, at),
+    ovalOf(diameter, spigot.ring, made.spigot, at),
+  );
+}
+
+/**
+ * Moistures between which the gap is a straight line: the two ends, where each part was round, and where the law changes.
+ * Its greatest and its least value lie at these and nowhere else (derived).
+ */
+export function cornersOf(made: Wet, least: Moisture, most: Moisture): readonly Moisture[] {
+  const turning = [made.bore, made.spigot, COEFFICIENTS_HOLD.least, COEFFICIENTS_HOLD.most];
+  const inside = turning.filter((at) => at > least && at < most).sort((a, b) => a - b);
+  return [least, ...inside.map(moisture), most];
+}
+
 /** The air the pair will live in, and the equation that says what wood makes of it. */
-export interface Room {
+export interface SeasonAir {
   readonly by: MoistureEquation;
   readonly temperature: Temperature;
 }
@@ -50,13 +133,13 @@ export interface Least {
 }
 
 /** Moisture at which wood in this room moves no further: in saturated air, or at 30 % where the equation goes past it. */
-function mostMoisture(room: Room): Found<Moisture> {
+function mostMoisture(room: SeasonAir): InDomain<Moisture> {
   const most = wettest(room.by, room.temperature);
   return most.ok ? { ok: true, value: moisture(Math.min(most.value, FIBRE_SATURATION)) } : most;
 }
 
 /** Humidity that gives a moisture; all the rest of the way to saturation once swelling has ended. */
-function humidityAt(room: Room, at: Moisture, most: Moisture): Found<Humidity> {
+function humidityAt(room: SeasonAir, at: Moisture, most: Moisture): InDomain<Humidity> {
   if (at >= most) return { ok: true, value: humidityShare(1) };
   return equilibriumHumidity(room.by, room.temperature, at);
 }
@@ -81,7 +164,7 @@ function roomiestOf(gap: (at: number) => number, corners: readonly Moisture[]): 
  * The range of room humidity in which the lid runs whatever its turn, solved by the bracketing root finder: first the
  * moistures at which the least gap is zero, then the humidities that give them. Both parts have come to rest in the room.
  */
-export function seasonOf(pair: SeasonPair, room: Room): Season {
+export function seasonOf(pair: SeasonPair, room: SeasonAir): Season {
   const made = wetOf(pair, room.by);
   if (!made.ok) return made.why;
   const most = mostMoisture(room);
@@ -113,14 +196,14 @@ export interface HumidityRange {
   readonly to: Humidity;
 }
 
-function swollenMoisture(room: Room, humidity: Humidity, most: Moisture): Found<Moisture> {
+function swollenMoisture(room: SeasonAir, humidity: Humidity, most: Moisture): InDomain<Moisture> {
   if (humidity > MOST_HUMID[room.by] && humidity <= 1) return { ok: true, value: most };
   const found = equilibriumMoisture(room.by, { temperature: room.temperature, humidity });
   return found.ok ? { ok: true, value: moisture(Math.min(found.value, most)) } : found;
 }
 
 /** The least gap that a range of room humidity brings, over all turns; a range of no width asks about one humidity. */
-export function leastGapOver(pair: SeasonPair, room: Room, range: HumidityRange): Least | OutOfDomain {
+export function leastGapOver(pair: SeasonPair, room: SeasonAir, range: HumidityRange): Least | OutOfDomain {
   const made = wetOf(pair, room.by);
   if (!made.ok) return made.why;
   const most = mostMoisture(room);

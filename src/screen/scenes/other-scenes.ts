@@ -5,7 +5,7 @@ import { choicesOf, type Field, type Form, fieldAt, fieldsOf } from '../../core/
 import type { Bench, JobLine } from '../../core/bench/state.ts';
 import { ago, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
-import { findWood } from '../../core/wood/lookup.ts';
+import { findWood } from '../../core/wood/woods.ts';
 import { cautionsFor } from '../cautions.ts';
 import { HELP_AT } from '../help.ts';
 import { ALL_KEYS, formKeys, listKeys, noteKeys, welcomeKeys } from '../key-hints.ts';

@@ -7,8 +7,8 @@ import { detentsDone, wantsHardening } from '../../core/bench/stages/thread.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { pairOf } from '../../core/bench/target.ts';
 import { counted, lengthFigure } from '../../core/figures.ts';
-import { depthOf, type Tracker } from '../../core/thread/feed.ts';
-import { limitsOf } from '../../core/thread/fit.ts';
+import { fedDepth, type Tracker } from '../../core/thread/feed.ts';
+import { limitsOf } from '../../core/thread/limits.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { countingKeys, threadKeys } from '../key-hints.ts';
@@ -54,7 +54,7 @@ function cuttingOf(bench: Bench, job: Job, part: Part): Cutting {
   const { tracker, cut } = job.threads[part];
   const { feed, depth } = job.setup;
   const done = tracker ? detentsDone(tracker) : 0;
-  const tracked = tracker?.kind === 'tracking' ? depthOf(tracker) : null;
+  const tracked = tracker?.kind === 'tracking' ? fedDepth(tracker) : null;
   const reached = tracked?.kind === 'depth' ? mm(Math.max(0, tracked.deepest)) : (cut?.depth ?? mm(0));
   return {
     part,
@@ -94,7 +94,7 @@ function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
           'nothing counted yet',
           'quiet',
         );
-  const depth = depthOf(tracker);
+  const depth = fedDepth(tracker);
   if (depth.kind === 'depth' && !depth.proven)
     return standing(
       MARKS.stale,

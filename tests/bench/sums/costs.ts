@@ -1,11 +1,13 @@
 // What the sums cost: one reading into a capture, a whole fit with its uncertainty, a season solved.
 import { addReading, defaultSettings, startCapture } from '../../../src/core/measure/rocking.ts';
 import { chancesOf, clearanceBudget } from '../../../src/core/thread/chances.ts';
-import { fitOf, limitsOf, type Pair, targetSpigot } from '../../../src/core/thread/fit.ts';
+import { fitOf, targetSpigot } from '../../../src/core/thread/fit.ts';
+import { limitsOf } from '../../../src/core/thread/limits.ts';
+import type { Pair } from '../../../src/core/thread/pair.ts';
 import { celsius, degrees, humidityPercent, millis, mm, tpi } from '../../../src/core/units.ts';
-import { findWood } from '../../../src/core/wood/lookup.ts';
 import { ringOf } from '../../../src/core/wood/movement.ts';
 import { seasonOf } from '../../../src/core/wood/season.ts';
+import { findWood } from '../../../src/core/wood/woods.ts';
 
 /** Processor time of this process in milliseconds, so that a busy machine changes nothing. */
 const processorMs = (): number => {

@@ -1,5 +1,5 @@
 // A bar held at one end: the roots behind its whirling speeds, and two bars worked.
-import { FIRST_ROOT, firstFrequency, ROD_MATERIALS, whirlOf } from '../../../src/core/plan/rod.ts';
+import { FIRST_ROOT, firstFrequency, ROD_MATERIALS, whirlOf } from '../../../src/core/plan/speeds.ts';
 import { mm } from '../../../src/core/units.ts';
 import { rootBetween } from '../../../src/core/wood/root.ts';
 import type { Check } from '../check.ts';

@@ -1,6 +1,8 @@
 // ISO 724: pitch and minor diameters of metric threads, from the fit's flank limit and from the form.
-import { limitsOf, type Pair } from '../../../src/core/thread/fit.ts';
+
 import { sharpHeight, tipLoss } from '../../../src/core/thread/form.ts';
+import { limitsOf } from '../../../src/core/thread/limits.ts';
+import type { Pair } from '../../../src/core/thread/pair.ts';
 import { wantedDepth } from '../../../src/core/thread/passes.ts';
 import { degrees, type Length, mm } from '../../../src/core/units.ts';
 import type { Check } from '../check.ts';

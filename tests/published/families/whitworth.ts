@@ -1,6 +1,8 @@
 // BS 84: effective and minor diameters from a pair cut to its depth by its radius, in both parts.
-import { limitsOf, type Pair } from '../../../src/core/thread/fit.ts';
+
 import { basicHeight, sharpHeight, tipLoss } from '../../../src/core/thread/form.ts';
+import { limitsOf } from '../../../src/core/thread/limits.ts';
+import type { Pair } from '../../../src/core/thread/pair.ts';
 import { degrees, type Length, mm, tpi } from '../../../src/core/units.ts';
 import type { Check } from '../check.ts';
 import { figure, group, halfDigit, type Row, sourceOf, statusOf } from '../source.ts';

@@ -1,6 +1,5 @@
 // Wood that moves: the Handbook's worked example, its two forms beside each other, and where they hold.
 import { inches, inInches, type Length, mm, moisture } from '../../../src/core/units.ts';
-import { findWood } from '../../../src/core/wood/lookup.ts';
 import {
   COEFFICIENTS_HOLD,
   changeByCoefficient,
@@ -11,6 +10,7 @@ import {
   type Swell,
   swellOf,
 } from '../../../src/core/wood/movement.ts';
+import { findWood } from '../../../src/core/wood/woods.ts';
 import type { Check } from '../check.ts';
 import { figure, group, type Row, sourceOf, statusOf } from '../source.ts';
 

@@ -1,6 +1,6 @@
 // Both thread stages: touch-off, detents to depth, harden where the plan asks, and the depth taken; voids are never counted past.
 import { parseCount } from '../../quantity.ts';
-import { depthOf, type Tracker } from '../../thread/feed.ts';
+import { fedDepth, type Tracker } from '../../thread/feed.ts';
 import { type Length, mm } from '../../units.ts';
 import type { FeedMark } from '../entry.ts';
 import { kept, type Outcome, refused } from '../outcome.ts';
@@ -37,7 +37,7 @@ function take(bench: WithJob, part: Part): Outcome {
   const { touchOff: touched, tracker } = bench.job.threads[part];
   if (!touched) return touchOff(bench, part);
   if (!tracker) return refused(bench, { kind: 'missing', what: 'feed' });
-  const depth = depthOf(tracker);
+  const depth = fedDepth(tracker);
   if (depth.kind === 'void') return touchOff(bench, part);
   if (wantsHardening(bench, part)) return kept(bench, { kind: 'hardened', part });
   if (depth.deepest <= 0) return refused(bench, { kind: 'missing', what: 'depth' });

@@ -1,5 +1,5 @@
 // The section of the threads being cut, as heights over one column of the drawing at a time.
-import type { Groove, Pair } from '../../../core/thread/fit.ts';
+import type { Groove, Pair } from '../../../core/thread/pair.ts';
 import { depthAt } from '../../../core/thread/section.ts';
 import { type Length, mm } from '../../../core/units.ts';
 
