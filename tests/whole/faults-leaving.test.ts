@@ -1,7 +1,7 @@
 // Every way out of the bench: the shell gets its terminal back as it was, and what was said to be kept is there at the next start.
-import { spawn } from 'node:child_process';
+import { fork } from 'node:child_process';
+import { once } from 'node:events';
 import { resolve } from 'node:path';
-import { createInterface } from 'node:readline';
 import { afterEach, expect, test } from 'vitest';
 import { Day } from '../support/day.ts';
 import { FaultyBench } from '../support/faulty-bench.ts';
@@ -9,7 +9,7 @@ import { childOf, isRunning } from '../support/processor.ts';
 import { Eye } from '../support/terminal.ts';
 
 const PROGRAM = resolve(import.meta.dirname, '../../dist/lidwright.js');
-const HOLDER = resolve(import.meta.dirname, '../support/terminal-holder.py');
+const HOLDER = resolve(import.meta.dirname, '../support/terminal-holder.mjs');
 const ending: (() => Promise<unknown>)[] = [];
 afterEach(async () => {
   for (const end of ending.splice(0).reverse()) await end();
@@ -57,16 +57,16 @@ test.each(WAYS)('$way gives the shell its terminal back', async ({ code, leave }
 test('a terminal that is killed takes the program with it, and the records stay whole', async () => {
   const day = new Day();
   ending.push(() => day.close());
-  const holder = spawn('python3', ['-u', HOLDER, process.execPath, PROGRAM, 'bench'], {
-    env: { PATH: process.env.PATH, TERM: 'xterm-256color', LANG: 'C.UTF-8', LIDWRIGHT_HOME: day.home },
-    stdio: ['ignore', 'pipe', 'inherit'],
+  const holder = fork(HOLDER, [process.execPath, PROGRAM, 'bench'], {
+    env: { PATH: process.env.PATH, LANG: 'C.UTF-8', LIDWRIGHT_HOME: day.home },
+    execArgv: [],
   });
-  const lines = createInterface({ input: holder.stdout })[Symbol.asyncIterator]();
-  const pid = Number((await lines.next()).value?.split(' ')[1]);
-  expect((await lines.next()).value).toBe('drawing');
-  const gone = new Promise((done) => holder.on('exit', done));
+  ending.push(async () => holder.kill('SIGKILL'));
+  const [{ pid }] = await once(holder, 'message');
+  const [{ drawing }] = await once(holder, 'message');
+  expect(drawing).toBe(true);
   holder.kill('SIGKILL');
-  await gone;
+  await once(holder, 'exit');
   await expect.poll(() => isRunning(pid), { timeout: 15_000 }).toBe(false);
   expect(await day.run('jobs')).toMatchObject({ code: 0, err: expect.stringContaining('No jobs here') });
 });
