@@ -133,8 +133,9 @@ function readTip(ask: Asking, of: '--tip' | '--spigot-tip'): Tip | undefined {
   const width = ask.optional(`${of}-flat`, parseTipSize);
   const radius = ask.optional(`${of}-radius`, parseTipSize);
   if (width && radius) ask.complain(`${of}-flat, ${of}-radius: a tip is flat or round, not both; give one.`);
+  if (width === undefined && radius === undefined) return undefined;
   if (width) return { kind: 'flat', width };
-  return radius ? { kind: 'radius', radius } : undefined;
+  return radius ? { kind: 'radius', radius } : { kind: 'sharp' };
 }
 
 function readBounds(ask: Asking, { values }: Heeded): FitBounds | undefined {

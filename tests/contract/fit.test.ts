@@ -53,6 +53,16 @@ test('the contract: lengths in mm, engagement a share, warnings text', async () 
   expect(Object.values(chances).reduce((so, share) => so + share, 0)).toBeCloseTo(1, 12);
 });
 
+test.each(['spigot-tip-flat', 'spigot-tip-radius'])(
+  '--%s 0mm is a sharp cutter on the spigot, not the one of the bore',
+  async (option) => {
+    const blunt = { ...plain, 'tip-flat': '0.2mm', clearance: '0.15mm' };
+    const { answer } = await json({ ...blunt, [option]: '0mm' });
+    // only the bore's flat counts: flank limit 1.25037 + 2 x 0.2 / (2 tan 30) mm, derived; both flats would give 1.94319
+    expect(answer).toMatchObject({ flankLimitMm: expect.closeTo(1.59678, 4) });
+  },
+);
+
 test('another spigot, in inches, mixed with millimetres', async () => {
   const { answer } = await json({ ...plain, spigot: '2.04in' });
   expect(answer).toMatchObject({
