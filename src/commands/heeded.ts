@@ -1,11 +1,12 @@
 // The settings that a command heeds, from its flags, the environment and the settings file; what is wrong with just those.
 
 import type { Parsed } from '../core/quantity.ts';
+import { forScreen } from '../core/safe-text.ts';
 import type { Length, LengthUnit } from '../core/units.ts';
 import type { Resolved } from '../kit/resolve.ts';
 import { fileKeyOf, flagOf, type SettingKey, type Settings, variableOf } from '../kit/settings.ts';
 import { readSettings } from '../kit/settings-file.ts';
-import { type KitTrouble, kitTroubleText, shown } from '../kit/trouble.ts';
+import { type KitTrouble, kitTroubleText } from '../kit/trouble.ts';
 import { homeOf } from '../records/home.ts';
 import type { Asking } from './asking.ts';
 import type { Typed } from './command.ts';
@@ -51,7 +52,7 @@ export function wantedHeeded(
   const parsed = parse(texts.wanted);
   if (parsed.ok) return parsed.value;
   ask.complain(
-    `wanted, set in the ${from.wanted}: "${shown(texts.wanted)}" is not accepted here; give --clearance: ${parsed.accepted}.`,
+    `wanted, set in the ${from.wanted}: "${forScreen(texts.wanted)}" is not accepted here; give --clearance: ${parsed.accepted}.`,
   );
   return values.wanted;
 }

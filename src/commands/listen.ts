@@ -1,5 +1,6 @@
 // Decoded events of a live line, one a row, and on request its raw trace in a file.
 import type { LineEvent, LinkEvent } from '../core/bench/event.ts';
+import { forScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { millis } from '../core/units.ts';
 import { settingOptions } from '../kit/settings.ts';
@@ -8,7 +9,6 @@ import type { Link } from '../link/link.ts';
 import { openRecorder, type Recorder } from '../link/recorder.ts';
 import { createSerialLink } from '../link/serial-link.ts';
 import { createVirtualLink } from '../link/virtual-link.ts';
-import { safeText } from '../wire/safe.ts';
 import { createWatch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { heededSettings } from './heeded.ts';
@@ -33,7 +33,7 @@ function asked(typed: Typed): Asked | string {
   const { for: span } = typed.options;
   const seconds = typeof span === 'string' ? Number(span) : undefined;
   if (seconds !== undefined && !(seconds > 0 && seconds <= SECONDS_AT_MOST))
-    return `--for: "${safeText(String(span), 40)}" is not accepted; give seconds above 0, at most ${SECONDS_AT_MOST}.`;
+    return `--for: "${forScreen(String(span), 40)}" is not accepted; give seconds above 0, at most ${SECONDS_AT_MOST}.`;
   const { port, baud, unit } = values;
   return { port, baud, seconds, unit };
 }
@@ -57,10 +57,10 @@ function recorderFor(file: string): Recorder | string {
     return openRecorder(file, hostClock());
   } catch (cause) {
     const { code, message } = cause as NodeJS.ErrnoException;
-    const name = safeText(file);
+    const name = forScreen(file);
     return code === 'EEXIST'
       ? `${name} is there already and is kept: give --record another name`
-      : `${name} cannot be written (${safeText(code ?? message)}): give --record a folder of yours`;
+      : `${name} cannot be written (${forScreen(code ?? message)}): give --record a folder of yours`;
   }
 }
 
@@ -126,7 +126,7 @@ async function listen(
     } catch (cause) {
       recording = undefined;
       code = 3;
-      const why = safeText((cause as NodeJS.ErrnoException).code ?? String(cause));
+      const why = forScreen((cause as NodeJS.ErrnoException).code ?? String(cause));
       output.message(
         `listen: the trace ends here (${why}); the rows before this are kept. Listening goes on.`,
       );

@@ -1,19 +1,37 @@
-// Where words go: data to stdout, messages to stderr, a quiet end when the reader has gone.
+// Where words go: data to stdout, messages to stderr; a quiet end when the reader has gone, a sentence when there is no room.
+import { forFile } from '../core/safe-text.ts';
 import type { Output } from './command.ts';
-import { plainly } from './plain.ts';
 
 const wantsColour = (): boolean =>
   process.stdout.isTTY === true && !process.env.NO_COLOR && process.env.TERM !== 'dumb';
 
+// biome-ignore lint/suspicious/noControlCharactersInRegex: colours of our own begin with one
+const OWN_IN_DATA = /(\x1b\[[\d;]*m|[\n\r])/;
+const OWN_IN_MESSAGES = /(\n)/;
+
+/** The last look at what leaves: every unsafe character but our own marks shows as an escape that can be read. */
+const lastLook = (text: string, own: RegExp): string =>
+  text
+    .split(own)
+    .map((part, at) => (at % 2 === 1 ? part : forFile(part)))
+    .join('');
+
+/** Ends the program when stdout cannot be written: the answer is not whole, so it is worth nothing. */
+function endOn(error: NodeJS.ErrnoException): never {
+  if (error.code === 'EPIPE') process.exit(0);
+  process.stderr.write(
+    `lidwright: the output could not be written (${error.code ?? error.message}), so it is not complete. ` +
+      'Nothing that was saved is affected. Make room or choose another place, then run it again.\n',
+  );
+  process.exit(3);
+}
+
 export function standardOutput(): Output {
-  for (const stream of [process.stdout, process.stderr])
-    stream.on('error', (error: NodeJS.ErrnoException) => {
-      if (error.code === 'EPIPE') process.exit(0);
-      throw error;
-    });
+  process.stdout.on('error', endOn);
+  process.stderr.on('error', () => process.exit(3));
   return {
-    data: (line) => void process.stdout.write(`${plainly(line)}\n`),
-    message: (line) => void process.stderr.write(`${plainly(line)}\n`),
+    data: (line) => void process.stdout.write(`${lastLook(line, OWN_IN_DATA)}\n`),
+    message: (line) => void process.stderr.write(`${lastLook(line, OWN_IN_MESSAGES)}\n`),
     colour: wantsColour(),
     terminal: process.stdout.isTTY === true,
     columns: process.stdout.columns || 80,

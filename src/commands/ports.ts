@@ -1,10 +1,11 @@
 // What is plugged in, which port speaks the bench line, and how well.
+
+import { forScreen } from '../core/safe-text.ts';
 import { settingOptions } from '../kit/settings.ts';
 import { hostClock } from '../link/host-clock.ts';
 import { type FoundPort, findPorts } from '../link/ports.ts';
 import { type Probe, probePort } from '../link/probe.ts';
 import { speaks, type Tally } from '../link/tally.ts';
-import { safeText } from '../wire/safe.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { heededSettings } from './heeded.ts';
 
@@ -33,8 +34,8 @@ function stateOf(heard: Tally): string {
 }
 
 function portText({ port, probe }: Tried): string {
-  const maker = port.maker === undefined ? '' : ` (${safeText(port.maker)})`;
-  const name = `${safeText(port.path)}${maker}: `;
+  const maker = port.maker === undefined ? '' : ` (${forScreen(port.maker)})`;
+  const name = `${forScreen(port.path)}${maker}: `;
   if (!probe) return `${name}not tried`;
   if (probe.kind === 'refused') return `${name}${probe.why}`;
   return name + heardText(probe.heard);
@@ -43,10 +44,10 @@ function portText({ port, probe }: Tried): string {
 function heardText(heard: Tally): string {
   const counts = `${heard.readings} readings, ${heard.lost} lost, ${heard.discarded} damaged`;
   if (heard.otherVersion !== undefined)
-    return `a board that speaks protocol version ${safeText(heard.otherVersion)}, which this program does not`;
+    return `a board that speaks protocol version ${forScreen(heard.otherVersion)}, which this program does not`;
   if (heard.board !== undefined) {
     const { board, firmware, parts } = heard.board;
-    return `board ${safeText(board)}, firmware ${safeText(firmware)}, with ${safeText(parts.join(', '))}; ${counts}`;
+    return `board ${forScreen(board)}, firmware ${forScreen(firmware)}, with ${forScreen(parts.join(', '))}; ${counts}`;
   }
   if (heard.unchecked > 0)
     return `prints bare numbers (${counts}): no damage check, no lost-line count, no feed, no button`;

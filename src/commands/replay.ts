@@ -10,10 +10,10 @@ import {
   type Verdict,
   verdictOf,
 } from '../core/measure/rocking.ts';
+import { forScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { type SettingKey, settingOptions } from '../kit/settings.ts';
 import { loadTrace } from '../link/trace-link.ts';
-import { safeText } from '../wire/safe.ts';
 import type { Trace } from '../wire/trace.ts';
 import { createWatch } from '../wire/watch.ts';
 import { wrongUse } from './asking.ts';
@@ -76,7 +76,7 @@ function takenText({
   tops,
   reason,
 }: Record<string, unknown>): string {
-  const lead = file === undefined ? '' : `${safeText(String(file))}: `;
+  const lead = file === undefined ? '' : `${forScreen(String(file))}: `;
   return state === 'agreed'
     ? `${lead}${kind} ${Number(diameterMm).toFixed(3)} mm, standard uncertainty ${Number(uncertaintyMm).toFixed(3)} mm, ${tops} tops agree`
     : `${lead}${kind} doubtful: ${reason}, ${tops} tops`;
@@ -107,12 +107,12 @@ export async function traceIn(file: string, output: Output): Promise<Trace | und
   const trace = await loadTrace(file).catch((error: NodeJS.ErrnoException) => error);
   if (trace instanceof Error) {
     output.message(
-      `replay: ${safeText(file)} cannot be read (${trace.code ?? trace.message}). Give a file that listen --record wrote.`,
+      `replay: ${forScreen(file)} cannot be read (${trace.code ?? trace.message}). Give a file that listen --record wrote.`,
     );
     return undefined;
   }
   for (const { row, why } of trace.faults)
-    output.message(`replay: ${safeText(file)} row ${row}: ${why}; left out, the rest is kept.`);
+    output.message(`replay: ${forScreen(file)} row ${row}: ${why}; left out, the rest is kept.`);
   return trace;
 }
 

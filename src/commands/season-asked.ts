@@ -1,5 +1,7 @@
 // What `lidwright season` was asked: two parts, their room and the range, read from options and refused by name.
+
 import { type Parsed, parseMoisture, parsePositiveLength } from '../core/quantity.ts';
+import { forScreen } from '../core/safe-text.ts';
 import { celsius, humidityPercent, type LengthUnit, mm } from '../core/units.ts';
 import { GRAINS, type Grain, ringOf } from '../core/wood/movement.ts';
 import type { HumidityRange, Made, SeasonPair, SeasonPart } from '../core/wood/season.ts';
@@ -48,7 +50,6 @@ const ORDINARY_YEAR: HumidityRange = { from: humidityPercent(30), to: humidityPe
 const ORDINARY_ROOM: RoomAir = { temperature: celsius(20), humidity: undefined };
 
 const asText = (text: string): Parsed<string> => ({ ok: true, value: text });
-const shown = (text: string): string => text.replace(/[^\x20-\x7e]/g, '?').slice(0, 40);
 
 function withFigures(wood: Wood, flag: string, ask: Asking): NamedWood | undefined {
   const [figures, ...others] = wood.figures;
@@ -67,13 +68,13 @@ function woodCalled(typed: string, flag: string, ask: Asking): NamedWood | undef
       return withFigures(found.wood, flag, ask);
     case 'ambiguous': {
       const names = found.candidates.map((wood) => wood.trade).join('; ');
-      ask.complain(`${flag}: "${shown(typed)}" could be ${names}. Type more of the one you mean.`);
+      ask.complain(`${flag}: "${forScreen(typed, 40)}" could be ${names}. Type more of the one you mean.`);
       return undefined;
     }
     case 'unknown': {
       const instead = flag.replace('wood', 'shrinkage');
       ask.complain(
-        `${flag}: "${shown(typed)}" is in no row of the table; give part of a trade or botanical name, or ${instead} radial,tangential.`,
+        `${flag}: "${forScreen(typed, 40)}" is in no row of the table; give part of a trade or botanical name, or ${instead} radial,tangential.`,
       );
       return undefined;
     }

@@ -1,14 +1,14 @@
 // Writes the job sheet of a job: one printed page as HTML, or its drawings alone as SVG; to stdout, or to a file.
 import { type Job, jobOf } from '../core/bench/job.ts';
+import { forScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { homeOf } from '../records/home.ts';
 import { openRecords, type Records } from '../records/jobs.ts';
 import type { JobSummary } from '../records/list.ts';
 import { troubleText } from '../records/trouble.ts';
-import { safeText } from '../wire/safe.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 
-const say = (output: Output, words: string): void => output.message(`sheet: ${safeText(words, 2000)}`);
+const say = (output: Output, words: string): void => output.message(`sheet: ${forScreen(words, 2000)}`);
 
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
   const opened = openRecords(homeOf(process.env));

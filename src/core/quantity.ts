@@ -1,4 +1,5 @@
 // Quantities as people type them: a number and its unit, refused by name when it is anything else.
+import { forScreen } from './safe-text.ts';
 import {
   type Angle,
   celsius,
@@ -160,6 +161,5 @@ export function parseCount(text: string, least: number, most: number): Parsed<nu
 
 /** The sentence for a person: what was wrong, and what is accepted. */
 export function refusal(name: string, parsed: Extract<Parsed<unknown>, { ok: false }>): string {
-  const shown = parsed.found.replace(/[^\x20-\x7e°µ]/g, '?').slice(0, 40);
-  return `${name}: "${shown}" is not accepted; give ${parsed.accepted}.`;
+  return `${name}: "${forScreen(parsed.found, 40)}" is not accepted; give ${parsed.accepted}.`;
 }

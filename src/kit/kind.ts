@@ -1,7 +1,8 @@
 // What every kind of equipment has in common: a folder, facts, a check, and how a file of it reads and is written.
 import * as v from 'valibot';
+import { forScreen } from '../core/safe-text.ts';
 import { scalarOf, type TomlValue, tomlLine } from './toml.ts';
-import { type KitTrouble, shown } from './trouble.ts';
+import type { KitTrouble } from './trouble.ts';
 import { type Fact, textOf } from './value.ts';
 
 export type KindWord = 'caliper' | 'cutter' | 'feed';
@@ -36,7 +37,7 @@ export type Found<T> =
 
 const keyOf = (issue: v.BaseIssue<unknown>): string => String(issue.path?.[0]?.key ?? '');
 const shownValue = (value: unknown): string =>
-  value === undefined ? 'nothing' : shown(JSON.stringify(value) ?? '?');
+  value === undefined ? 'nothing' : forScreen(JSON.stringify(value) ?? '?');
 
 /** The value of a table of this kind; one wrong value leaves the whole item out, an unknown key is told and passed over. */
 export function fromTable<T>(

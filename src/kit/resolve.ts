@@ -1,4 +1,6 @@
 // Which value of a setting holds: a flag before the environment, that before the settings file, that before the default.
+
+import { forScreen } from '../core/safe-text.ts';
 import {
   fileKeyOf,
   flagOf,
@@ -8,7 +10,7 @@ import {
   type Settings,
   variableOf,
 } from './settings.ts';
-import { type KitTrouble, shown } from './trouble.ts';
+import type { KitTrouble } from './trouble.ts';
 import { textOf } from './value.ts';
 
 export type Source = 'flag' | 'environment' | 'file' | 'default';
@@ -108,7 +110,7 @@ function uncrossed(resolved: Resolved): Resolved {
   if (values.runningFrom < values.looseFrom) return resolved;
   const [running, loose] = [SETTINGS.runningFrom, SETTINGS.looseFrom];
   const defaults = resolveSettings({ flags: {}, env: {}, file: undefined }).values;
-  const why = `a lid would run from ${shown(texts.runningFrom)} (${from.runningFrom}) and be loose from ${shown(texts.looseFrom)} (${from.looseFrom}), so that none could run`;
+  const why = `a lid would run from ${forScreen(texts.runningFrom)} (${from.runningFrom}) and be loose from ${forScreen(texts.looseFrom)} (${from.looseFrom}), so that none could run`;
   const kept = `the defaults ${running.fallback} and ${loose.fallback} hold`;
   return {
     values: { ...values, runningFrom: defaults.runningFrom, looseFrom: defaults.looseFrom },

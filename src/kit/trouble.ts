@@ -1,4 +1,5 @@
 // What can be wrong with the files of kit and settings, as values, and the sentence for each: file, key, found, accepted, kept.
+import { forScreen, pathForScreen } from '../core/safe-text.ts';
 
 /** A value that is not accepted: where it stood, what it was, what would be. */
 export interface BadValue {
@@ -39,23 +40,12 @@ export type KitTrouble =
   | { readonly kind: 'crossed'; readonly where: string; readonly why: string; readonly kept: string };
 
 const MOST_SHOWN = 60;
-/** Control, formatting and half characters (Unicode general category C), which could do things to a terminal. */
-const UNSAFE = /\p{C}/gu;
-
-/** Text from a file, safe to show. */
-export const shown = (text: string): string => {
-  const plain = text.replace(UNSAFE, '?');
-  return plain.length > MOST_SHOWN ? `${plain.slice(0, MOST_SHOWN - 1)}…` : plain;
-};
-
-/** A path, safe to show and never cut. */
-export const shownPath = (path: string): string => path.replace(UNSAFE, '?');
-
+const shown = (text: string): string => forScreen(text, MOST_SHOWN);
 const listed = (words: readonly string[]): string => words.map(shown).join(', ');
 
 /** What was wrong, what was kept, and what to do. */
 export function kitTroubleText(trouble: KitTrouble): string {
-  const where = shownPath(trouble.where);
+  const where = pathForScreen(trouble.where);
   switch (trouble.kind) {
     case 'bad-value':
       return `${where}: ${trouble.key}: found ${shown(trouble.found)}; give ${trouble.accepted}. Until then, ${trouble.kept}.`;
@@ -66,7 +56,7 @@ export function kitTroubleText(trouble: KitTrouble): string {
     case 'unknown-key':
       return `${where}: ${shown(trouble.key)} is no key here, and is passed over. Known: ${listed(trouble.accepted)}. Look for a slip of spelling.`;
     case 'same-name':
-      return `${where}: "${shown(trouble.name)}" is already the name in ${shownPath(trouble.other)}, which is used. Give this one another name.`;
+      return `${where}: "${shown(trouble.name)}" is already the name in ${pathForScreen(trouble.other)}, which is used. Give this one another name.`;
     case 'not-in-kit':
       return `${where}: ${trouble.what} "${shown(trouble.name)}" is not in the kit (${listed(trouble.names)}). The first of these is used; \`lidwright kit choose\` picks another.`;
     case 'crossed':

@@ -1,7 +1,7 @@
 // Which programs have a port open, so that a refusal can name them. Only where /proc tells; elsewhere nobody is named.
 import { readdir, readFile, readlink, realpath } from 'node:fs/promises';
 import { join } from 'node:path';
-import { safeText } from '../wire/safe.ts';
+import { forScreen } from '../core/safe-text.ts';
 import { isHeldElsewhere, refusalOf } from './refusal.ts';
 
 /** Programs that hold `path` open, as `name (process 123)`; empty where the system does not say. */
@@ -22,7 +22,7 @@ async function holder(proc: string, pid: string, device: string): Promise<string
     for (const fd of await readdir(open)) {
       if ((await readlink(join(open, fd)).catch(() => '')) !== device) continue;
       const name = (await readFile(join(proc, pid, 'comm'), 'utf8')).trim();
-      return `${safeText(name, 24)} (process ${pid})`;
+      return `${forScreen(name, 24)} (process ${pid})`;
     }
   } catch {
     // A process that ended meanwhile, or one of another user's: not ours to name.

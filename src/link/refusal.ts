@@ -1,5 +1,5 @@
 // Why a port would not open, in words that say what to do. Pure; who holds the port is found elsewhere.
-import { safeText } from '../wire/safe.ts';
+import { forScreen } from '../core/safe-text.ts';
 
 /** True where another program has the port: then it is worth finding out which. */
 export const isHeldElsewhere = (message: string): boolean =>
@@ -10,7 +10,7 @@ export const isHeldElsewhere = (message: string): boolean =>
  * that could be found out.
  */
 export function refusalOf(path: string, message: string, holders: readonly string[]): string {
-  const port = safeText(path);
+  const port = forScreen(path);
   if (isHeldElsewhere(message)) {
     const who = holders.length > 0 ? holders.join(', ') : 'a serial monitor, or a second lidwright';
     const sure = holders.length > 0 ? 'is open in' : 'is open in another program, perhaps';
@@ -23,6 +23,6 @@ export function refusalOf(path: string, message: string, holders: readonly strin
   if (/inappropriate ioctl|not a tty|not a typewriter/i.test(message))
     return `${port} is not a serial port: give another with --port; lidwright ports lists what is plugged in`;
   if (/baud/i.test(message))
-    return `${port} does not take this speed: give the board's own with --baud (${safeText(message)})`;
-  return `${port} would not open: ${safeText(message)}`;
+    return `${port} does not take this speed: give the board's own with --baud (${forScreen(message)})`;
+  return `${port} would not open: ${forScreen(message)}`;
 }

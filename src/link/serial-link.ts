@@ -1,9 +1,9 @@
 // A link over a serial port that keeps itself up: opens, listens, notices when the port goes, and comes back.
 import type { LinkEvent } from '../core/bench/event.ts';
+import { forScreen } from '../core/safe-text.ts';
 import type { Millis } from '../core/units.ts';
 import { looksChecked } from '../wire/decode.ts';
 import { createFramer } from '../wire/framing.ts';
-import { safeText } from '../wire/safe.ts';
 import { explained } from './holders.ts';
 import { hostClock } from './host-clock.ts';
 import { type Link, type LinkListener, QUESTION } from './link.ts';
@@ -70,13 +70,13 @@ export function createSerialLink(settings: SerialSettings): Link {
         void look(round);
         return;
       case 'tell-opened':
-        tell({ kind: 'link-opened', port: safeText(path), heardAt: now() });
+        tell({ kind: 'link-opened', port: forScreen(path), heardAt: now() });
         return;
       case 'tell-lost':
-        tell({ kind: 'link-lost', port: safeText(path), why: effect.why, heardAt: now() });
+        tell({ kind: 'link-lost', port: forScreen(path), why: effect.why, heardAt: now() });
         return;
       case 'tell-refused':
-        tell({ kind: 'link-refused', port: safeText(path), why: effect.why, heardAt: now() });
+        tell({ kind: 'link-refused', port: forScreen(path), why: effect.why, heardAt: now() });
         return;
       default: {
         const never: never = effect;
@@ -114,7 +114,7 @@ export function createSerialLink(settings: SerialSettings): Link {
     try {
       const fresh = await openPort(target, baud, {
         bytes: (text) => overtaken() || bytes(text),
-        gone: (why) => overtaken() || give({ kind: 'port-lost', why: `unplugged (${safeText(why)})` }),
+        gone: (why) => overtaken() || give({ kind: 'port-lost', why: `unplugged (${forScreen(why)})` }),
       });
       if (overtaken()) return await fresh.close();
       path = target;

@@ -1,4 +1,5 @@
 // Readings as CSV (RFC 4180) that a spreadsheet opens without running anything in it.
+import { forFile } from '../core/safe-text.ts';
 import { factOf } from './codec/row.ts';
 import { jobNumbers, type Sink } from './export.ts';
 import type { Records } from './jobs.ts';
@@ -7,21 +8,14 @@ import type { Kept } from './trouble.ts';
 
 const NUMBER = /^[+-]?\d+(\.\d+)?$/;
 const STARTS_A_FORMULA = /^[=+\-@\t\r\n\uff0b\uff0d\uff1d\uff20]/;
-// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what this looks for
-const CONTROL = /[\u0000-\u001f\u007f-\u009f\u2028-\u202e\u2066-\u2069]/g;
-
-const hex = (found: string): string => {
-  const code = found.charCodeAt(0).toString(16);
-  return code.length > 2 ? `\\u${code.padStart(4, '0')}` : `\\x${code.padStart(2, '0')}`;
-};
 
 /**
  * A text cell, always quoted. One that would start a formula gets an apostrophe before it, unless it is a plain number;
- * control characters become \xHH, so that one row stays one line.
+ * characters that a terminal may obey become \uHHHH, so that one row stays one line.
  */
 export function textCell(text: string): string {
   const inert = STARTS_A_FORMULA.test(text) && !NUMBER.test(text) ? `'${text}` : text;
-  return `"${inert.replace(CONTROL, hex).replaceAll('"', '""')}"`;
+  return `"${forFile(inert).replaceAll('"', '""')}"`;
 }
 
 /** A number cell: the number itself, or empty. */

@@ -1,11 +1,10 @@
 // Text that came from people or devices, made safe to show, and how many columns any text takes.
 import { eastAsianWidth } from 'get-east-asian-width';
+import { characters, forScreen } from '../core/safe-text.ts';
 
 /** The longest text from outside that is ever shown in one place. */
 export const LONGEST = 200;
 
-// C0, DEL, C1, line and paragraph separators, bidirectional and other invisible formatting characters.
-const INVISIBLE = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}\p{Co}\p{Cn}]/gu;
 // Characters whose width terminals disagree about: emoji and other symbols beyond the first plane, marks that take a column,
 // variation selectors, and marks that only newer tables know, so that those of Latin, Greek, Cyrillic, Hebrew, Arabic,
 // Devanagari and Thai are left.
@@ -13,17 +12,16 @@ const DISPUTED =
   /(?![\u0300-\u036F\u0591-\u05BD\u064B-\u0652\u0901\u0902\u093C\u0941-\u0948\u094D\u0E31\u0E34-\u0E3A\u0E47-\u0E4E])\p{Mn}|\p{Mc}|\p{Me}|\p{Variation_Selector}|(?!\p{Script=Han})[\u{10000}-\u{10FFFF}]|\p{Emoji_Presentation}/gu;
 
 /**
- * Text from a person or a device as it may stand in a picture: composed, one line, no control or invisible
- * character, nothing whose width is disputed; what was replaced shows as a question mark. At most `most` characters.
+ * Text from a person or a device as it may stand in a picture: safe for a screen, and nothing in it whose width is
+ * disputed; what was replaced shows as a question mark. At most `most` characters.
  */
 export const safe = (text: string, most = LONGEST): string =>
-  [...text.slice(0, 4 * most).normalize('NFC')]
-    .slice(0, most)
-    .join('')
-    .replace(/[\t\n\r]+/g, ' ')
-    .replace(INVISIBLE, '?')
-    .replace(DISPUTED, '?')
-    .replace(/^\p{M}/u, '?'); // a mark with nothing before it stands alone, a column wide
+  forScreen(
+    forScreen(text, 4 * most)
+      .replace(DISPUTED, '?')
+      .replace(/^\p{M}/u, '?'), // a mark with nothing before it stands alone, a column wide
+    most,
+  );
 
 /** Latin text and our own drawing, where one code unit is one column; looked at for every run of every frame. */
 export function isNarrow(text: string): boolean {
@@ -45,13 +43,6 @@ const isOneColumn = (code: number): boolean =>
   (code >= 0x2500 && code <= 0x25ff) ||
   (code >= 0x2800 && code <= 0x28ff);
 
-/** Made when the first text wants it: most benches only ever show one-column characters. */
-let segmenter: Intl.Segmenter | undefined;
-const segmentsOf = (text: string): Intl.Segments => {
-  segmenter ??= new Intl.Segmenter('en', { granularity: 'grapheme' });
-  return segmenter.segment(text);
-};
-
 /** A cluster is as wide as its first character (Unicode Standard Annex 11); one that begins with a mark has no cell. */
 const clusterWidth = (segment: string): number =>
   /^[\p{M}\p{C}\p{Zl}\p{Zp}]/u.test(segment) ? 0 : eastAsianWidth(segment.codePointAt(0) ?? 0x20);
@@ -60,15 +51,15 @@ const clusterWidth = (segment: string): number =>
 export function textWidth(text: string): number {
   if (isNarrow(text)) return text.length;
   let width = 0;
-  for (const { segment } of segmentsOf(text)) width += clusterWidth(segment);
+  for (const character of characters(text)) width += clusterWidth(character);
   return width;
 }
 
 /** The clusters of a text, each with its width. Zero-width clusters are left out: they have no cell to stand in. */
 export function* clusters(text: string): Generator<{ readonly text: string; readonly width: number }> {
-  for (const { segment } of segmentsOf(text)) {
-    const width = clusterWidth(segment);
-    if (width > 0) yield { text: segment, width };
+  for (const character of characters(text)) {
+    const width = clusterWidth(character);
+    if (width > 0) yield { text: character, width };
   }
 }
 

@@ -2,8 +2,9 @@
 import type { Job } from '../core/bench/job.ts';
 import { withDoubt } from '../core/figures.ts';
 import { coverageFactor } from '../core/measure/student.ts';
+import { characters, forPaper } from '../core/safe-text.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
-import { element, plain, saying } from './markup.ts';
+import { element, saying } from './markup.ts';
 import { section } from './table.ts';
 import { cutTo, linesOf, NAME, PAGE_WIDTH, SMALL } from './type.ts';
 import { upTo, woodWords } from './words.ts';
@@ -34,10 +35,10 @@ function latest(texts: readonly string[], room: number): readonly string[] {
 
 /** A reason ends in what it did: a long one loses its middle. */
 function reasonWords(reason: string): string {
-  const characters = [...plain(reason)];
+  const all = [...characters(forPaper(reason))];
   const [head, tail] = [34, 76];
-  if (characters.length <= head + tail) return characters.join('');
-  return `${characters.slice(0, head).join('')}…${characters.slice(-tail).join('')}`;
+  if (all.length <= head + tail) return all.join('');
+  return `${all.slice(0, head).join('')}…${all.slice(-tail).join('')}`;
 }
 
 /** Lines that are left once name and woods have theirs. */
@@ -78,7 +79,7 @@ export function notesSection(job: Job): string {
   const whole = latest(job.notes, room);
   const last = job.notes.at(-1);
   const cut = whole.length === 0 && last !== undefined;
-  const shown = cut ? [cutTo(plain(last), 0.9 * PAGE_WIDTH * Math.floor(room), SMALL)] : whole;
+  const shown = cut ? [cutTo(forPaper(last), 0.9 * PAGE_WIDTH * Math.floor(room), SMALL)] : whole;
   const content = shown.map((note) => saying('p', note, { dir: 'auto' })).join('');
   const rest = cut ? ' (cut: see lidwright jobs show)' : leftOut(job.notes.length - whole.length, 'note');
   return section(`Notes${rest}`, content || saying('p', 'none yet', { class: 'blank' }), 'notes');

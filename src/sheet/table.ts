@@ -1,5 +1,6 @@
 // Tables of the page: what it is, and the figure; a line to write on where there is none yet.
-import { element, escaped, saying } from './markup.ts';
+import { forMarkup } from '../core/safe-text.ts';
+import { element, saying } from './markup.ts';
 
 /** One row; a figure that is null is left to be written in by hand. */
 export type Row = readonly [what: string, figure: string | null];
@@ -10,7 +11,7 @@ const row = ([what, figure]: Row): string =>
   element(
     'tr',
     {},
-    saying('th', what, { scope: 'row' }) + element('td', {}, figure === null ? blank : escaped(figure)),
+    saying('th', what, { scope: 'row' }) + element('td', {}, figure === null ? blank : forMarkup(figure)),
   );
 
 /** A section with its heading; nothing at all where there is nothing in it. */
@@ -26,6 +27,6 @@ export const large = (what: string, figure: string | null, under: string): strin
     'div',
     {},
     saying('dt', what) +
-      element('dd', {}, figure === null ? blank : escaped(figure)) +
+      element('dd', {}, figure === null ? blank : forMarkup(figure)) +
       (under === '' ? '' : saying('dd', under, { class: 'under' })),
   );

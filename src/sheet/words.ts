@@ -2,10 +2,10 @@
 import type { Job } from '../core/bench/job.ts';
 import type { Cutter, Setup } from '../core/bench/setup.ts';
 import { figure, fineFigure, pitchFigure, pitchLength } from '../core/figures.ts';
+import { abbreviated, forPaper } from '../core/safe-text.ts';
 import { lead, type Tip } from '../core/thread/form.ts';
 import { inDegrees, type LengthUnit } from '../core/units.ts';
 import { findWood } from '../core/wood/woods.ts';
-import { plain } from './markup.ts';
 import { cutTo, USUAL } from './type.ts';
 
 /** The longest name that is printed whole; the form takes no longer one. */
@@ -13,14 +13,12 @@ const LONGEST = 80;
 /** Room for a figure in a column of the page, millimetres. */
 const COLUMN = 46;
 
-/** At most so many characters, with an ellipsis for the rest. */
-export function upTo(text: string, most: number = LONGEST): string {
-  const characters = [...plain(text).trim()];
-  return characters.length > most ? `${characters.slice(0, most - 1).join('')}…` : characters.join('');
-}
+/** A text of at most `most` characters, with an ellipsis for the rest. */
+export const upTo = (text: string, most: number = LONGEST): string =>
+  abbreviated(forPaper(text).trim(), most);
 
 /** A name out of the kit, on one line of a column. */
-export const equipment = (name: string): string => cutTo(plain(name).trim(), COLUMN, USUAL);
+export const equipment = (name: string): string => cutTo(forPaper(name).trim(), COLUMN, USUAL);
 
 function woodName(typed: string): string {
   const found = findWood(typed);

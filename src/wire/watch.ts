@@ -1,11 +1,11 @@
 // What the program owes each line: counts gaps, sees restarts, wraps, repeats and silence. Deterministic; time is an input.
 import type { Discard, LineEvent } from '../core/bench/event.ts';
 import { stepOf } from '../core/measure/reading.ts';
+import { forScreen } from '../core/safe-text.ts';
 import { type LengthUnit, length, type Millis, millis } from '../core/units.ts';
 import { createBoardClock } from './clock.ts';
 import { decode, meantChecked } from './decode.ts';
 import { type Bare, type Message, VERSION } from './message.ts';
-import { safeText } from './safe.ts';
 
 /** No valid line for this long is silence. */
 export const SILENT_AFTER: Millis = millis(2000);
@@ -69,7 +69,7 @@ export function createWatch(settings: WatchSettings = {}): Watch {
   };
 
   const discard = (why: Discard, line: string, heardAt: Millis, emit: Emit): void =>
-    emit({ kind: 'line-discarded', why, raw: safeText(line), heardAt });
+    emit({ kind: 'line-discarded', why, raw: forScreen(line), heardAt });
 
   const bare = (heard: Bare, raw: string, heardAt: Millis, emit: Emit): void => {
     if (checkedHeard) discard('not-a-line', raw, heardAt, emit);

@@ -7,7 +7,6 @@ import { crc16OfText } from '../../src/wire/crc.ts';
 import { decode } from '../../src/wire/decode.ts';
 import { encode, type Said } from '../../src/wire/encode.ts';
 import { createFramer, LINE_AT_MOST } from '../../src/wire/framing.ts';
-import { safeText } from '../../src/wire/safe.ts';
 import { readTrace, traceRow } from '../../src/wire/trace.ts';
 import { createWatch } from '../../src/wire/watch.ts';
 
@@ -192,19 +191,6 @@ describe('damage', () => {
 });
 
 describe('what is shown and kept', () => {
-  test('safe text holds no control or direction character and is never over its cap', () => {
-    fc.assert(
-      fc.property(
-        fc.string({ unit: 'binary', maxLength: 200 }),
-        fc.integer({ min: 1, max: 120 }),
-        (text, cap) => {
-          const safe = safeText(text, cap);
-          expect(safe).not.toMatch(/[\p{Cc}\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]/u);
-          expect(safe.length).toBeLessThanOrEqual(cap);
-        },
-      ),
-    );
-  });
   test('a trace gives back each line byte for byte, at its time', () => {
     const rows = fc.array(
       fc.tuple(

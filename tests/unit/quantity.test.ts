@@ -143,7 +143,7 @@ test('a refusal shows no more than forty characters, and says what a bare number
   const parsed = parseLength('x'.repeat(50), 'in');
   if (parsed.ok) throw new Error('accepted');
   const said = refusal('--bore', parsed);
-  expect(said).toContain(`"${'x'.repeat(40)}"`);
+  expect(said).toContain(`"${'x'.repeat(39)}…"`);
   expect(said).toContain('(bare: in)');
 });
 

@@ -133,14 +133,14 @@ test('no cell of a spreadsheet starts a formula, and numbers stay numbers', () =
     '"\'+cmd"',
     '"\'-2+3"',
     '"\'@SUM"',
-    '"\'\\x09x"',
-    '"\'\\x0dx"',
+    '"\'\\u0009x"',
+    '"\'\\u000dx"',
   ]);
   expect(['-0.01', '+52.34', 'a "quoted", cell', '\u001b[2J'].map(textCell)).toEqual([
     '"-0.01"',
     '"+52.34"',
     '"a ""quoted"", cell"',
-    '"\\x1b[2J"',
+    '"\\u001b[2J"',
   ]);
 });
 
@@ -162,7 +162,7 @@ test('a name cannot break out of its cell, and nothing in an export moves a curs
   const rows: string[] = [];
   must(exportReadings(records, (row) => rows.push(row)));
   expect(rows).toHaveLength(3);
-  expect(rows[1]).toContain(`"'=HYPERLINK(""x"")\\x0d\\x0a""\\x1b]0;\\x9b2J\\u202e"`);
+  expect(rows[1]).toContain(`"'=HYPERLINK(""x"")\\u000d\\u000a""\\u001b]0;\\u009b2J\\u202e"`);
   const text = exportedText(records);
   expect(text.replaceAll('\n', '')).toMatch(/^[^\p{Cc}\u202e]*$/u);
   const other = opened(freshHome());

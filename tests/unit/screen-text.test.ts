@@ -22,7 +22,7 @@ describe('safe text', () => {
   });
 
   test('is never longer than allowed', () => {
-    expect(safe('x'.repeat(5000), 20)).toBe('x'.repeat(20));
+    expect(safe('x'.repeat(5000), 20)).toBe(`${'x'.repeat(19)}…`);
   });
 
   test('whatever was given, a terminal shows it in exactly the width that is reckoned', async () => {

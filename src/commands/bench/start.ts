@@ -4,6 +4,7 @@ import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Entry } from '../../core/bench/entry.ts';
 import { jobOf } from '../../core/bench/job.ts';
+import { forScreen } from '../../core/safe-text.ts';
 import { type KitRead, readKit } from '../../kit/kit.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
 import { hostClock } from '../../link/host-clock.ts';
@@ -11,7 +12,6 @@ import { type Home, homeOf, makePrivateFolder, writePrivately } from '../../reco
 import { openRecords, type Records } from '../../records/jobs.ts';
 import { rescue, rescueText } from '../../records/rescue.ts';
 import { troubleText } from '../../records/trouble.ts';
-import { safeText } from '../../wire/safe.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { keepFeedIn } from './feed-keeping.ts';
 import type { Devices } from './line.ts';
@@ -35,11 +35,11 @@ export async function startFrom(typed: Typed, output: Output, begin: Beginning):
   if (!process.stdout.isTTY && values.spoken === 'off') return refuseNoTerminal(output);
   const records = openRecords(home);
   if (!records.ok) {
-    output.message(`lidwright: ${safeText(troubleText(records.trouble), 2000)}`);
+    output.message(`lidwright: ${forScreen(troubleText(records.trouble), 2000)}`);
     return 3;
   }
   for (const notice of records.value.notices)
-    output.message(`lidwright: ${safeText(troubleText(notice), 2000)}`);
+    output.message(`lidwright: ${forScreen(troubleText(notice), 2000)}`);
   const face = values.spoken === 'on' ? spokenFace : terminalFace;
   return openBench({
     records: records.value,
@@ -76,7 +76,7 @@ function rescueTo(output: Output, log: readonly Entry[], unsaved: number): void 
     output.message(rescueText(log));
     return;
   }
-  output.message(`lidwright: ${unsaved} entries could not be saved. The whole job is in ${safeText(path)}.`);
+  output.message(`lidwright: ${unsaved} entries could not be saved. The whole job is in ${forScreen(path)}.`);
   output.message(
     '`lidwright jobs import` brings it back once the database can be written; nothing comes twice.',
   );

@@ -2,9 +2,10 @@
 import { constants } from 'node:fs';
 import about from '../../../package.json' with { type: 'json' };
 import { parseCount, refusal } from '../../core/quantity.ts';
+import { pathForScreen } from '../../core/safe-text.ts';
 import { millis } from '../../core/units.ts';
 import { type KitRead, readKit } from '../../kit/kit.ts';
-import { kitTroubleText, shownPath } from '../../kit/trouble.ts';
+import { kitTroubleText } from '../../kit/trouble.ts';
 import { holdersOf } from '../../link/holders.ts';
 import { hostClock } from '../../link/host-clock.ts';
 import { findPorts } from '../../link/ports.ts';
@@ -66,7 +67,7 @@ function examineKeeping(home: Home, output: Output, tell: Tell): void {
   const folder = nearestFolder(home.data);
   const free = freeBytes(folder);
   if (free === undefined) tell(ok('disk', 'this system does not tell how much is free'));
-  else tell(judgeDisk(shownPath(folder), free, may(folder, constants.W_OK)));
+  else tell(judgeDisk(pathForScreen(folder), free, may(folder, constants.W_OK)));
 }
 
 /** The port that is meant, or null once it was told why there is none. */
@@ -79,10 +80,12 @@ async function examinePort(named: string, tell: Tell): Promise<string | null> {
   }
   const access = accessTo(choice.path);
   if (!access) {
-    tell(bad('port', `${shownPath(choice.path)} is not there`, '`lidwright ports` lists what is plugged in'));
+    tell(
+      bad('port', `${pathForScreen(choice.path)} is not there`, '`lidwright ports` lists what is plugged in'),
+    );
     return null;
   }
-  tell(ok('port', `${shownPath(choice.path)}, of ${Math.max(found.length, 1)} there`));
+  tell(ok('port', `${pathForScreen(choice.path)}, of ${Math.max(found.length, 1)} there`));
   const finding = judgeAccess(access);
   tell(finding);
   return finding.state === 'ok' ? choice.path : null;

@@ -1,7 +1,8 @@
 // Judgements of the port: whether it is there, may be opened, is held by somebody, and how well the line speaks. Pure.
+
+import { forScreen } from '../../core/safe-text.ts';
 import type { Probe } from '../../link/probe.ts';
 import type { Tally } from '../../link/tally.ts';
-import { safeText } from '../../wire/safe.ts';
 import { attention, bad, type Finding, ok } from './finding.ts';
 
 export interface Access {
@@ -15,7 +16,7 @@ export interface Access {
 }
 
 export function judgeAccess({ path, mayOpen, group, listed, joined }: Access): Finding {
-  const [port, name] = [safeText(path), safeText(group.name)];
+  const [port, name] = [forScreen(path), forScreen(group.name)];
   if (mayOpen) return ok('permission', `you may read and write ${port} (group ${name})`);
   const says = `you may not read and write ${port} (group ${name})`;
   if (!group.allowed || joined)
@@ -38,13 +39,13 @@ export function judgeAccess({ path, mayOpen, group, listed, joined }: Access): F
 }
 
 export function judgeHolders(path: string, holders: readonly string[]): Finding {
-  if (holders.length === 0) return ok('holder', `no program that can be seen holds ${safeText(path)}`);
-  return bad('holder', `${safeText(path)} is open in ${holders.join(', ')}`, 'end it there, then ask again');
+  if (holders.length === 0) return ok('holder', `no program that can be seen holds ${forScreen(path)}`);
+  return bad('holder', `${forScreen(path)} is open in ${holders.join(', ')}`, 'end it there, then ask again');
 }
 
 const boardText = ({ board }: Tally): string =>
   board
-    ? `board ${safeText(board.board)}, firmware ${safeText(board.firmware)}, with ${safeText(board.parts.join(', '))}`
+    ? `board ${forScreen(board.board)}, firmware ${forScreen(board.firmware)}, with ${forScreen(board.parts.join(', '))}`
     : 'a board that has not said who it is';
 
 function qualityText(heard: Tally, seconds: number): string {
@@ -61,7 +62,7 @@ export function judgeLine(probe: Probe, seconds: number): Finding {
   if (heard.otherVersion !== undefined)
     return bad(
       'line',
-      `the board speaks version ${safeText(heard.otherVersion)} of the bench line, and this program version 1`,
+      `the board speaks version ${forScreen(heard.otherVersion)} of the bench line, and this program version 1`,
       'flash the image that came with this program, or update the program',
     );
   if (heard.board === undefined && heard.readings === 0) return judgeUnheard(heard, seconds);

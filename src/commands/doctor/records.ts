@@ -1,6 +1,6 @@
 // The job database, looked at without changing it: whose it is, which version, whether it is sound, how much is in it.
 import { existsSync, statSync } from 'node:fs';
-import { shown, shownPath } from '../../kit/trouble.ts';
+import { forScreen, pathForScreen } from '../../core/safe-text.ts';
 import { checkAll } from '../../records/check.ts';
 import { type Database, openToLook } from '../../records/database.ts';
 import { troubleOf } from '../../records/failure.ts';
@@ -17,7 +17,7 @@ export const sizeOfRecords = (path: string): number => statSync(path, { throwIfN
 
 /** Never fails: whatever is wrong is a finding. */
 export function judgeRecords(path: string): Finding {
-  if (!existsSync(path)) return ok(what, `none yet: ${shownPath(path)} is made with the first job`);
+  if (!existsSync(path)) return ok(what, `none yet: ${pathForScreen(path)} is made with the first job`);
   let database: Database | undefined;
   try {
     database = openToLook(path);
@@ -34,25 +34,25 @@ function judged(database: Database, path: string): Finding {
   if (found > SCHEMA_VERSION) return inTheWay({ kind: 'newer', path, found, known: SCHEMA_VERSION });
   if (isForeign(database))
     return inTheWay({ kind: 'failed', path, detail: 'it is the database of another program' });
-  if (found === 0) return ok(what, `an empty file, filled with the first job: ${shownPath(path)}`);
+  if (found === 0) return ok(what, `an empty file, filled with the first job: ${pathForScreen(path)}`);
   const { wrong, entries, readings } = database.view(() => checkAll(database));
   if (wrong !== null) return damaged(path, wrong);
   const jobs = Number(database.get('SELECT count(*) AS jobs FROM job')?.jobs);
   const size = (sizeOfRecords(path) / 1024).toFixed(0);
   const counted = `${jobs} jobs, ${entries} entries, ${readings} readings`;
-  return ok(what, `sound, row by row: ${counted}; ${size} KiB, format ${found}, in ${shownPath(path)}`);
+  return ok(what, `sound, row by row: ${counted}; ${size} KiB, format ${found}, in ${pathForScreen(path)}`);
 }
 
 const damaged = (path: string, detail: string): Finding =>
   bad(
     what,
-    `${shownPath(path)} is damaged (${shown(detail)}); nothing was changed`,
+    `${pathForScreen(path)} is damaged (${forScreen(detail)}); nothing was changed`,
     'copy the file somewhere safe; the next start of the bench sets it aside, exports what can be read, and begins a new one',
   );
 
 /** Trouble's own sentences end with what to do. */
 function inTheWay(trouble: RecordsTrouble): Finding {
   if (trouble.kind === 'damaged') return damaged(trouble.path, trouble.detail);
-  const [says = '', ...todo] = shownPath(troubleText(trouble)).split(/(?<=\.) (?=[A-Z])/);
+  const [says = '', ...todo] = pathForScreen(troubleText(trouble)).split(/(?<=\.) (?=[A-Z])/);
   return bad(what, says, todo.join(' '));
 }

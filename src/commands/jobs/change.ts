@@ -1,10 +1,10 @@
 // Renaming, undoing, removing, restoring and duplicating: each is an entry added, and nothing is ever taken away.
 import type { Fact } from '../../core/bench/entry.ts';
 import { jobOf, lastUndoable } from '../../core/bench/job.ts';
+import { forScreen } from '../../core/safe-text.ts';
 import { lineOf } from '../../records/codec/row.ts';
 import { newId, type Records } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
-import { safeText } from '../../wire/safe.ts';
 import { keepingIn } from '../bench/edges.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { factWords } from './fact-words.ts';
@@ -40,7 +40,7 @@ const changing =
       withJob(records, typed.args[0], output, (job) => change(records, job, typed, output)),
     );
 
-const called = (job: JobSummary): string => `job ${job.number}, ${safeText(job.name, 60)}`;
+const called = (job: JobSummary): string => `job ${job.number}, ${forScreen(job.name, 60)}`;
 
 const rename: Change = (records, job, typed, output) => {
   const name = String(typed.args[1] ?? '').trim();
@@ -52,7 +52,7 @@ const rename: Change = (records, job, typed, output) => {
     records,
     job.id,
     { kind: 'job-renamed', name },
-    `Renamed ${called(job)}: now ${safeText(name, 60)}.`,
+    `Renamed ${called(job)}: now ${forScreen(name, 60)}.`,
     typed,
     output,
   );
@@ -103,7 +103,7 @@ const duplicate: Change = (records, job, typed, output) =>
     }
     const learned = keepingIn(records).lessons(setup);
     const planned = { ...setup, name, ...(learned && { learned }) };
-    const said = `Begun from ${called(job)}: ${safeText(name, 60)}, with nothing cut yet. \`lidwright\` opens it.`;
+    const said = `Begun from ${called(job)}: ${forScreen(name, 60)}, with nothing cut yet. \`lidwright\` opens it.`;
     return add(records, newId(), { kind: 'job-begun', setup: planned }, said, typed, output);
   });
 

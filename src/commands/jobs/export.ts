@@ -1,12 +1,12 @@
 // `lidwright jobs export`: every job or some of them, as NDJSON or the readings as CSV, to a file or to stdout.
 import { closeSync, openSync, rmSync, writeSync } from 'node:fs';
 import { resolve } from 'node:path';
+import { forFile } from '../../core/safe-text.ts';
 import { exportReadings } from '../../records/csv.ts';
 import { exportJobs, type Sink } from '../../records/export.ts';
 import type { Records } from '../../records/jobs.ts';
 import { type Kept, troubleText } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { plainly } from '../plain.ts';
 import { orTell, safeMessage, withRecords } from './opening.ts';
 import { progressOf } from './progress.ts';
 
@@ -34,7 +34,7 @@ function linesInto(file: number, ending: string): Written {
   };
   return {
     sink: (line) => {
-      text += plainly(line) + ending;
+      text += forFile(line) + ending;
       if (text.length > TOGETHER) flush();
     },
     end: flush,

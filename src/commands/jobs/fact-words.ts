@@ -2,8 +2,8 @@
 import { type Fact, shortId } from '../../core/bench/entry.ts';
 import { pitchText } from '../../core/bench/parse-text.ts';
 import { counted, fineFigure, lengthFigure } from '../../core/figures.ts';
+import { forScreen } from '../../core/safe-text.ts';
 import { inDegrees, type Length, type LengthUnit } from '../../core/units.ts';
-import { safeText } from '../../wire/safe.ts';
 
 const PARTS = { female: 'bored part', male: 'spigot' } as const;
 const LONG = 400;
@@ -15,9 +15,9 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
   const orNothing = (value: Length | null): string => (value === null ? 'not known' : fine(value));
   switch (fact.kind) {
     case 'job-begun':
-      return `begun: ${safeText(fact.setup.name)}, ${pitchText(fact.setup.pitch)}, ${safeText(fact.setup.wood ?? 'wood not said')}`;
+      return `begun: ${forScreen(fact.setup.name)}, ${pitchText(fact.setup.pitch)}, ${forScreen(fact.setup.wood ?? 'wood not said')}`;
     case 'setup-changed':
-      return `setup changed: ${safeText(fact.setup.name)}, ${pitchText(fact.setup.pitch)}`;
+      return `setup changed: ${forScreen(fact.setup.name)}, ${pitchText(fact.setup.pitch)}`;
     case 'stage-entered':
       return `stage: ${fact.stage}`;
     case 'zero-taken':
@@ -29,7 +29,7 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
     case 'bore-taken':
       return `bore ${of(fact.diameter)} (${fact.how}), ${fact.agreeing} of ${counted(fact.tops, 'top')} agree, spread ${orNothing(fact.spread)}, standard uncertainty ${orNothing(fact.standard)}`;
     case 'capture-doubted':
-      return `capture doubted at ${fact.stage}: ${safeText(fact.reason, LONG)}`;
+      return `capture doubted at ${fact.stage}: ${forScreen(fact.reason, LONG)}`;
     case 'target-set':
       return `target ${of(fact.target)}, runs from ${of(fact.low)} to ${of(fact.high)}, limit ${fine(fact.limit)}`;
     case 'spigot-taken':
@@ -51,9 +51,9 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
     case 'grain-seen':
       return `grain ${inDegrees(fact.angle).toFixed(0)} degrees to go: ${fine(fact.trim)} off the shoulder of the ${fact.part}`;
     case 'note-added':
-      return `note: ${safeText(fact.text, LONG)}`;
+      return `note: ${forScreen(fact.text, LONG)}`;
     case 'job-renamed':
-      return `renamed: ${safeText(fact.name)}`;
+      return `renamed: ${forScreen(fact.name)}`;
     case 'job-closed':
       return `closed: ${fact.how === 'runs' ? 'it runs' : fact.how === 'untried' ? 'never tried' : 'given up'}`;
     case 'job-reopened':

@@ -1,16 +1,16 @@
 // Opens the records for one command, says what was in the way, and finds the one job that was meant.
 import { shortId } from '../../core/bench/entry.ts';
+import { forScreen } from '../../core/safe-text.ts';
 import { homeOf } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
 import { type Kept, type RecordsTrouble, troubleText } from '../../records/trouble.ts';
-import { safeText } from '../../wire/safe.ts';
 import type { ExitCode, Output } from '../command.ts';
 
 /** Messages name files and give reasons: longer than a line of the wire, and still bounded. */
 const LONGEST_MESSAGE = 2000;
 
-export const safeMessage = (text: string): string => safeText(text, LONGEST_MESSAGE);
+export const safeMessage = (text: string): string => forScreen(text, LONGEST_MESSAGE);
 
 /** Says what went wrong with the records; device or file trouble. */
 export function tell(trouble: RecordsTrouble, output: Output): ExitCode {
@@ -42,7 +42,7 @@ export const orTell = <T>(
 ): ExitCode | Promise<ExitCode> => (result.ok ? then(result.value) : tell(result.trouble, output));
 
 const named = ({ number, id, name }: JobSummary): string =>
-  `  ${number}  ${shortId(id)}  ${safeText(name, 60)}`;
+  `  ${number}  ${shortId(id)}  ${forScreen(name, 60)}`;
 
 /** The job that the words mean: a number of the list, the beginning of an id, or part of a name. */
 export function withJob(
@@ -57,11 +57,11 @@ export function withJob(
     if (only && others.length === 0) return work(only);
     if (!only)
       output.message(
-        `jobs: no job is meant by "${safeText(wanted)}". \`lidwright jobs --all\` lists them; nothing was changed.`,
+        `jobs: no job is meant by "${forScreen(wanted)}". \`lidwright jobs --all\` lists them; nothing was changed.`,
       );
     else {
       output.message(
-        `jobs: "${safeText(wanted)}" may mean any of these; nothing was changed. Give a number or an id:`,
+        `jobs: "${forScreen(wanted)}" may mean any of these; nothing was changed. Give a number or an id:`,
       );
       for (const job of found) output.message(named(job));
     }

@@ -2,13 +2,13 @@
 import { type Entry, shortId } from '../../core/bench/entry.ts';
 import { type Job, jobOf } from '../../core/bench/job.ts';
 import { fineFigure } from '../../core/figures.ts';
+import { forScreen } from '../../core/safe-text.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { factShape } from '../../records/codec/fact.ts';
 import { type EntryRow, lineOf, plainOfEntry, plainOfKept } from '../../records/codec/row.ts';
 import { setupShape } from '../../records/codec/setup.ts';
 import type { JobLog } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
-import { safeText } from '../../wire/safe.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { factWords } from './fact-words.ts';
 import { type Figure, figuresOf } from './figures.ts';
@@ -97,12 +97,12 @@ function entryLines(
 ): readonly string[] {
   const mark = undone.has(entry.id) ? ' [undone]' : '';
   const first = `  ${whenText(entry.at)}  ${shortId(entry.id)}  ${factWords(entry.fact, unit)}${mark}`;
-  const readings = entry.readings.map((reading) => `${safeText(reading.text, 16)}${reading.unit}`);
+  const readings = entry.readings.map((reading) => `${forScreen(reading.text, 16)}${reading.unit}`);
   return [first, ...wrapped(readings, columns)];
 }
 
 const newerLine = (row: EntryRow): string =>
-  `  ${whenText(row.at)}  ${shortId(row.id)}  ${safeText(row.kind, 40)}: written by a newer lidwright, kept and passed over`;
+  `  ${whenText(row.at)}  ${shortId(row.id)}  ${forScreen(row.kind, 40)}: written by a newer lidwright, kept and passed over`;
 
 function say(summary: JobSummary, log: JobLog, job: Job | undefined, output: Output): void {
   output.data(jobLine(summary, Date.now()).trim());

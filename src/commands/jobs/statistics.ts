@@ -4,11 +4,11 @@ import { setupKey, trialsOf } from '../../core/bench/lessons.ts';
 import { pitchText } from '../../core/bench/parse-text.ts';
 import type { Setup } from '../../core/bench/setup.ts';
 import { learn } from '../../core/learn/bias.ts';
+import { forScreen } from '../../core/safe-text.ts';
 import { inDegrees } from '../../core/units.ts';
 import { lineOf } from '../../records/codec/row.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { Kept } from '../../records/trouble.ts';
-import { safeText } from '../../wire/safe.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { orTell, withRecords } from './opening.ts';
 import { progressOf } from './progress.ts';
@@ -67,7 +67,7 @@ function triedJobs(records: Records, output: Output): Kept<readonly Job[]> {
 
 const setupWords = ({ pitch, cutter, fit, wood, starts }: Setup): string => {
   const form = fit === 'plain' ? 'plain' : `${pitchText(pitch)} ${inDegrees(cutter.angle).toFixed(0)}deg`;
-  return `${form}${starts > 1 ? `, ${starts} starts` : ''}, ${safeText(cutter.name, 16)}, ${safeText(wood ?? 'any wood', 16)}`;
+  return `${form}${starts > 1 ? `, ${starts} starts` : ''}, ${forScreen(cutter.name, 16)}, ${forScreen(wood ?? 'any wood', 16)}`;
 };
 
 const BLOCKS = ' ▏▎▍▌▋▊▉█';

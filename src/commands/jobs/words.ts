@@ -1,8 +1,8 @@
 // Jobs in a line of words, and as plain objects with their lengths in mm.
 
 import { ago, figure, lengthFigure } from '../../core/figures.ts';
+import { forScreen } from '../../core/safe-text.ts';
 import type { JobSummary } from '../../records/list.ts';
-import { safeText } from '../../wire/safe.ts';
 
 const NAME_COLUMNS = 22;
 
@@ -55,8 +55,8 @@ function within(parts: readonly string[], columns: number): string {
 /** One job in one line, safe to show: its number, name, state, what it measures, and as much more as there is room for. */
 export function jobLine(job: JobSummary, now: number, columns = Number.POSITIVE_INFINITY): string {
   const number = String(job.number).padStart(4);
-  const name = safeText(job.name, NAME_COLUMNS).padEnd(NAME_COLUMNS);
-  const more = [trialsOf(job), ago(now - job.touched), safeText(job.wood ?? '', 24)].filter(
+  const name = forScreen(job.name, NAME_COLUMNS).padEnd(NAME_COLUMNS);
+  const more = [trialsOf(job), ago(now - job.touched), forScreen(job.wood ?? '', 24)].filter(
     (part) => part !== '',
   );
   return within([`${number}  ${name}  ${statusOf(job).padEnd(12)}  ${diametersOf(job)}`, ...more], columns);

@@ -6,10 +6,10 @@ import type { Kit } from '../../core/bench/setup.ts';
 import { rectangular } from '../../core/measure/uncertainty.ts';
 import { MOST_STARTS } from '../../core/plan/refusal.ts';
 import { type Parsed, parseCount, parsePitch, parsePositiveLength } from '../../core/quantity.ts';
+import { forScreen } from '../../core/safe-text.ts';
 import { calibrateByTravel, calibrationRefusalText } from '../../core/thread/calibrate.ts';
 import { type Length, mm } from '../../core/units.ts';
 import type { KitRead } from '../../kit/kit.ts';
-import { shown } from '../../kit/trouble.ts';
 import { parseUnsignedLength } from '../../kit/value.ts';
 import { type Asking, askOf } from '../asking.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
@@ -30,7 +30,8 @@ function travelsTyped(ask: Asking, typed: Typed): readonly Length[] | undefined 
   if (!Array.isArray(given)) return undefined;
   const parsed = given.map((text) => parsePositiveLength(String(text)));
   for (const each of parsed)
-    if (!each.ok) ask.complain(`--travel: "${shown(each.found)}" is not accepted; give ${each.accepted}.`);
+    if (!each.ok)
+      ask.complain(`--travel: "${forScreen(each.found)}" is not accepted; give ${each.accepted}.`);
   return parsed.flatMap((each) => (each.ok ? [each.value] : []));
 }
 

@@ -1,10 +1,11 @@
 // The kit's items by name: shown, added, changed, chosen and removed.
+
+import { forScreen, pathForScreen } from '../../core/safe-text.ts';
 import { addedItem, changedItem, KIND_WORDS, KINDS, removeItem } from '../../kit/item-file.ts';
 import type { FactTexts, KindWord } from '../../kit/kind.ts';
 import { type AnyItem, itemsOf, type KitRead } from '../../kit/kit.ts';
 import { sameName } from '../../kit/names.ts';
 import { changedSettings, type Edited } from '../../kit/settings-file.ts';
-import { shown, shownPath } from '../../kit/trouble.ts';
 import type { Home } from '../../records/home.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { itemNamed, keep, mentionTroubles, openKit, tellTroubles } from './opening.ts';
@@ -51,7 +52,7 @@ function written(edited: Edited, done: string, output: Output): ExitCode {
     return 2;
   }
   if (!keep(edited.path, edited.text, output)) return 3;
-  output.data(`${done} (${shownPath(edited.path)}).`);
+  output.data(`${done} (${pathForScreen(edited.path)}).`);
   return 0;
 }
 
@@ -68,7 +69,10 @@ export function addItem(typed: Typed, output: Output): ExitCode {
   const [given, name] = [textArgument(typed, 0), textArgument(typed, 1)];
   const word = KIND_WORDS.find((kind) => kind === given);
   if (!word)
-    return complain([`"${shown(given)}" is no kind of equipment; give ${KIND_WORDS.join(', ')}.`], output);
+    return complain(
+      [`"${forScreen(given)}" is no kind of equipment; give ${KIND_WORDS.join(', ')}.`],
+      output,
+    );
   const { facts, wrong } = factsTyped(typed, word);
   if (wrong.length > 0) return complain(wrong, output);
   const leftOut = factsLeftOut(word, facts);
@@ -82,7 +86,7 @@ export function addItem(typed: Typed, output: Output): ExitCode {
       ],
       output,
     );
-  return written(addedItem(home, word, name, facts), `Added ${word} "${shown(name)}"`, output);
+  return written(addedItem(home, word, name, facts), `Added ${word} "${forScreen(name)}"`, output);
 }
 
 export function changeItem(typed: Typed, output: Output): ExitCode {
@@ -109,7 +113,7 @@ export function removeNamed(typed: Typed, output: Output): ExitCode {
     return 1;
   }
   const aside = removeItem({ file });
-  const kept = `Its file is kept as ${shownPath(aside)}; rename it back to have it again.`;
+  const kept = `Its file is kept as ${pathForScreen(aside)}; rename it back to have it again.`;
   output.data(`Removed ${item.kind} "${item.facts.name}". ${kept}`);
   return unchosen(item, home, read, output);
 }
@@ -138,7 +142,7 @@ function warnOutvoted(item: AnyItem, output: Output): void {
   const named = process.env[variable];
   if (named && !sameName(named, item.facts.name))
     output.message(
-      `${variable} names "${shown(named)}", which is stronger than the file; unset it to use this one.`,
+      `${variable} names "${forScreen(named)}", which is stronger than the file; unset it to use this one.`,
     );
 }
 

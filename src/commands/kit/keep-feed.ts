@@ -1,7 +1,8 @@
 // Keeps what a calibration found as a feed of the kit.
+
+import { forScreen, pathForScreen } from '../../core/safe-text.ts';
 import { mm } from '../../core/units.ts';
 import { keptFeed } from '../../kit/kept-feed.ts';
-import { shown, shownPath } from '../../kit/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import type { Calibrated } from './calibrated.ts';
 import { keep, openKit, tellTroubles } from './opening.ts';
@@ -19,6 +20,6 @@ export function keepFeed(name: string, of: Calibrated, typed: Typed, output: Out
   }
   if (!edited.ok) return tellTroubles(edited.troubles, output);
   if (!keep(edited.path, edited.text, output)) return 3;
-  output.message(`Kept as feed "${shown(name)}" (${shownPath(edited.path)}).`);
+  output.message(`Kept as feed "${forScreen(name)}" (${pathForScreen(edited.path)}).`);
   return 0;
 }

@@ -1,10 +1,11 @@
 // Where the kit's commands begin: the kit read from the bench's folder, and what is wrong in it told.
 
+import { forScreen, pathForScreen } from '../../core/safe-text.ts';
 import type { AnyItem } from '../../kit/kit.ts';
 import { itemsOf, type KitRead, readKit } from '../../kit/kit.ts';
 import { sameName } from '../../kit/names.ts';
 import type { SettingKey } from '../../kit/settings.ts';
-import { type KitTrouble, kitTroubleText, shown, shownPath } from '../../kit/trouble.ts';
+import { type KitTrouble, kitTroubleText } from '../../kit/trouble.ts';
 import { type Home, homeOf, writePrivately } from '../../records/home.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 
@@ -38,7 +39,7 @@ export function itemNamed(read: KitRead, name: string, output: Output): AnyItem 
   const item = itemsOf(read).find(({ facts }) => sameName(facts.name, name));
   if (item) return item;
   const names = itemsOf(read).map(({ facts }) => `"${facts.name}"`);
-  output.message(`Nothing in the kit is called "${shown(name)}". There are: ${names.join(', ')}.`);
+  output.message(`Nothing in the kit is called "${forScreen(name)}". There are: ${names.join(', ')}.`);
   return null;
 }
 
@@ -50,7 +51,7 @@ export function keep(path: string, text: string, output: Output): boolean {
   } catch (error) {
     const why = error instanceof Error && 'code' in error ? String(error.code) : String(error);
     output.message(
-      `${shownPath(path)} could not be written (${why}). What was there before is kept. See to the folder's permissions and the disk's space.`,
+      `${pathForScreen(path)} could not be written (${why}). What was there before is kept. See to the folder's permissions and the disk's space.`,
     );
     return false;
   }

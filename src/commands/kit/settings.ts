@@ -1,6 +1,7 @@
 // The settings: which one holds and where from, one changed, the whole file written.
 import { existsSync } from 'node:fs';
 import { refusal } from '../../core/quantity.ts';
+import { forScreen, pathForScreen } from '../../core/safe-text.ts';
 import type { Resolved } from '../../kit/resolve.ts';
 import {
   fileKeyOf,
@@ -12,7 +13,6 @@ import {
   variableOf,
 } from '../../kit/settings.ts';
 import { changedSettings, newSettingsFile, settingsPath } from '../../kit/settings-file.ts';
-import { shown, shownPath } from '../../kit/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { keep, openKit, tellTroubles } from './opening.ts';
 
@@ -27,7 +27,7 @@ function sourceOf(key: SettingKey, settings: Resolved, file: string): string {
     case 'environment':
       return `environment ${variableOf(key)}`;
     case 'file':
-      return `file ${shownPath(file)}`;
+      return `file ${pathForScreen(file)}`;
     case 'default':
       return 'default';
     default:
@@ -41,7 +41,7 @@ export function showWhere(typed: Typed, output: Output): ExitCode {
   const { settings } = read;
   const file = settingsPath(home);
   for (const key of SETTING_KEYS) {
-    const [text, from] = [shown(settings.texts[key].trim()), sourceOf(key, settings, file)];
+    const [text, from] = [forScreen(settings.texts[key].trim()), sourceOf(key, settings, file)];
     const { [key]: source } = settings.from;
     if (typed.options.json === true)
       output.data(
@@ -65,7 +65,7 @@ export function setSetting(typed: Typed, output: Output): ExitCode {
   const key = settingNamed(word);
   if (!key) {
     output.message(
-      `"${shown(word)}" is no setting. There are: ${SETTING_KEYS.map(fileKeyOf).join(', ')}. Nothing was changed.`,
+      `"${forScreen(word)}" is no setting. There are: ${SETTING_KEYS.map(fileKeyOf).join(', ')}. Nothing was changed.`,
     );
     return 2;
   }
@@ -79,8 +79,8 @@ export function setSetting(typed: Typed, output: Output): ExitCode {
   const edited = changedSettings(home, key, value);
   if (!edited.ok) return tellTroubles(edited.troubles, output);
   if (!keep(edited.path, edited.text, output)) return 3;
-  const what = value === undefined ? 'is back at its default' : `is ${shown(value)}`;
-  output.data(`${fileKeyOf(key)} ${what} (${shownPath(edited.path)}).`);
+  const what = value === undefined ? 'is back at its default' : `is ${forScreen(value)}`;
+  output.data(`${fileKeyOf(key)} ${what} (${pathForScreen(edited.path)}).`);
   const winner = openKit(typed).read.settings.from[key];
   if (winner === 'environment') output.message(`${variableOf(key)} is set, and is stronger than the file.`);
   return 0;
@@ -90,10 +90,10 @@ export function setSetting(typed: Typed, output: Output): ExitCode {
 export function writeSettings(typed: Typed, output: Output): ExitCode {
   const path = settingsPath(openKit(typed).home);
   if (existsSync(path)) {
-    output.message(`${shownPath(path)} is there already, and is left as it is.`);
+    output.message(`${pathForScreen(path)} is there already, and is left as it is.`);
     return 1;
   }
   if (!keep(path, newSettingsFile(), output)) return 3;
-  output.data(`Wrote ${shownPath(path)}: every setting explained, none in force yet.`);
+  output.data(`Wrote ${pathForScreen(path)}: every setting explained, none in force yet.`);
   return 0;
 }

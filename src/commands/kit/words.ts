@@ -1,6 +1,7 @@
 // A piece of equipment in words and as JSON.
 
 import type { Cutter } from '../../core/bench/setup.ts';
+import { pathForScreen } from '../../core/safe-text.ts';
 import type { Tip } from '../../core/thread/form.ts';
 import { inDegrees } from '../../core/units.ts';
 import type { Caliper } from '../../kit/caliper.ts';
@@ -8,7 +9,6 @@ import type { Feed } from '../../kit/feed.ts';
 import type { Item } from '../../kit/folder.ts';
 import { KINDS } from '../../kit/item-file.ts';
 import type { AnyItem, KitRead } from '../../kit/kit.ts';
-import { shownPath } from '../../kit/trouble.ts';
 
 const JSON_VERSION = 1;
 
@@ -32,7 +32,7 @@ export function itemLines(read: KitRead, item: AnyItem): readonly string[] {
   const facts = Object.entries(KINDS[item.kind].facts).map(
     ([key, { about }]) => `  ${key.padEnd(20)} ${(item.texts[key] ?? '-').padEnd(14)} ${about}`,
   );
-  const where = item.file === null ? 'no file: taken until you add one' : shownPath(item.file);
+  const where = item.file === null ? 'no file: taken until you add one' : pathForScreen(item.file);
   return [
     `${item.kind} "${item.facts.name}"${isInUse(read, item) ? ', in use' : ''}`,
     ...facts,

@@ -1,6 +1,7 @@
 // Which port is meant when none was named: the only one that can be, or none, with a sentence that says why.
+
+import { forScreen } from '../../core/safe-text.ts';
 import { type FoundPort, isLikely } from '../../link/ports.ts';
-import { safeText } from '../../wire/safe.ts';
 
 export type Choice =
   | { readonly kind: 'chosen'; readonly path: string }
@@ -17,6 +18,6 @@ export function chosenPort(found: readonly FoundPort[]): Choice {
       kind: 'none',
       why: 'no port is there: plug the board in, or name its port with --port, or use --virtual for a simulated bench',
     };
-  const names = candidates.map((port) => safeText(port.path)).join(', ');
+  const names = candidates.map((port) => forScreen(port.path)).join(', ');
   return { kind: 'none', why: `several ports are there (${names}): name one with --port` };
 }

@@ -1,7 +1,7 @@
 // What the line said, for people and for programs: one sentence or one JSON object for each event.
 import type { LineEvent, LinkEvent } from '../../core/bench/event.ts';
+import { forScreen } from '../../core/safe-text.ts';
 import type { Millis } from '../../core/units.ts';
-import { safeText } from '../../wire/safe.ts';
 
 type Heard = LineEvent | LinkEvent;
 
@@ -58,31 +58,31 @@ function sentence(event: Heard): string {
     case 'button-changed':
       return `button ${event.button} ${event.down ? 'down' : 'up'}`;
     case 'board-found':
-      return `board ${safeText(event.facts.board)}, firmware ${safeText(event.facts.firmware)}, with ${safeText(event.facts.parts.join(', ')) || 'nothing'}`;
+      return `board ${forScreen(event.facts.board)}, firmware ${forScreen(event.facts.firmware)}, with ${forScreen(event.facts.parts.join(', ')) || 'nothing'}`;
     case 'board-restarted':
       return 'the board restarted: its feed total counts from nothing again';
     case 'feed-overran':
       return 'the feed was turned faster than the board can count: its total is not to be trusted';
     case 'board-fault':
-      return `the board reports ${safeText(event.code)}`;
+      return `the board reports ${forScreen(event.code)}`;
     case 'lines-lost':
       return `${event.count} line${event.count === 1 ? '' : 's'} lost`;
     case 'line-discarded':
-      return `dropped, ${WHY[event.why]}: ${safeText(event.raw)}`;
+      return `dropped, ${WHY[event.why]}: ${forScreen(event.raw)}`;
     case 'line-unknown':
-      return `more than this program knows: ${safeText(event.raw)}`;
+      return `more than this program knows: ${forScreen(event.raw)}`;
     case 'version-refused':
-      return `the board speaks protocol version ${safeText(event.theirs)}, this program ${event.ours}: nothing is read until they match; use firmware for version ${event.ours}`;
+      return `the board speaks protocol version ${forScreen(event.theirs)}, this program ${event.ours}: nothing is read until they match; use firmware for version ${event.ours}`;
     case 'line-silent':
       return 'silence for 2 s';
     case 'line-speaking':
       return 'the line speaks';
     case 'link-opened':
-      return `${safeText(event.port)} is open`;
+      return `${forScreen(event.port)} is open`;
     case 'link-lost':
-      return `${safeText(event.port)} is lost: ${safeText(event.why, 240)}`;
+      return `${forScreen(event.port)} is lost: ${forScreen(event.why, 240)}`;
     case 'link-refused':
-      return safeText(event.why, 240);
+      return forScreen(event.why, 240);
     default: {
       const never: never = event;
       throw new TypeError(`no such event: ${JSON.stringify(never)}`);

@@ -5,13 +5,13 @@ import { basename, join } from 'node:path';
 import { isForm, openForm, setupFrom } from '../../core/bench/new-job-form.ts';
 import type { Kit, Setup } from '../../core/bench/setup.ts';
 import type { Parsed } from '../../core/quantity.ts';
+import { forScreen } from '../../core/safe-text.ts';
 import { readKit } from '../../kit/kit.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
 import { createTimedTrace } from '../../link/timed-trace.ts';
 import { homeOf } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import { troubleText } from '../../records/trouble.ts';
-import { safeText } from '../../wire/safe.ts';
 import type { Trace } from '../../wire/trace.ts';
 import { askOf, wrongUse } from '../asking.ts';
 import { openBench } from '../bench/open.ts';
@@ -47,7 +47,7 @@ function asked(
 
 /** The job that the trace is watched in: as the new-job form offers it, under the trace's name. */
 function setupFor(file: string, kit: Kit): Setup | string {
-  const form = setupFrom(openForm(kit, null, `replay of ${safeText(basename(file), 40)}, nothing is kept`));
+  const form = setupFrom(openForm(kit, null, `replay of ${forScreen(basename(file), 40)}, nothing is kept`));
   return isForm(form) ? (form.error ?? 'the kit gives no job') : form;
 }
 
@@ -77,7 +77,7 @@ async function watch(
     output.message(`replay: ${setup}. \`lidwright kit\` shows what there is.`);
     return 3;
   }
-  const link = createTimedTrace(safeText(basename(file), 40), trace, speed);
+  const link = createTimedTrace(forScreen(basename(file), 40), trace, speed);
   const face = values.spoken === 'on' ? spokenFace : terminalFace;
   return inPassing(output, (records) =>
     openBench({
@@ -107,7 +107,7 @@ async function inPassing(output: Output, run: (records: Records) => Promise<Exit
   try {
     const records = openRecords(homeOf({ LIDWRIGHT_HOME: folder }));
     if (records.ok) return await run(records.value);
-    output.message(`replay: ${safeText(troubleText(records.trouble), 2000)}`);
+    output.message(`replay: ${forScreen(troubleText(records.trouble), 2000)}`);
     return 3;
   } finally {
     remove();

@@ -1,6 +1,8 @@
 // The rows of the log as they are kept and exported: plain, checked, and never losing a field that is not known here.
+
 import * as v from 'valibot';
 import type { Entry, Fact, KeptReading } from '../../core/bench/entry.ts';
+import { forFile } from '../../core/safe-text.ts';
 import { millis, mm } from '../../core/units.ts';
 import { factShape, KNOWN_FACTS } from './fact.ts';
 
@@ -172,12 +174,8 @@ export function readingRowOf(plain: Loose): Checked<ReadingRow> {
 
 const moreIn = (more: string | null): object => (more === null ? {} : Object(JSON.parse(more)));
 
-/** What JSON leaves as it is but a terminal may obey, or an eye be misled by: DEL, C1, line ends and turns of direction. */
-const OBEYED = /[\u007f-\u009f\u2028-\u202e\u2066-\u2069]/g;
-
 /** JSON of one line in which no character moves a cursor; it reads back as the same value. */
-export const lineOf = (plain: object): string =>
-  JSON.stringify(plain).replace(OBEYED, (found) => `\\u${found.charCodeAt(0).toString(16).padStart(4, '0')}`);
+export const lineOf = (plain: object): string => forFile(JSON.stringify(plain));
 
 export const plainOfEntry = (row: EntryRow): object => {
   const { id, job, n, at, readings } = row;
