@@ -28,7 +28,7 @@ export interface Standing {
 }
 
 /** A named figure beside the huge one. */
-export interface Fact {
+export interface Figure {
   readonly name: string;
   readonly value: string;
 }
@@ -57,7 +57,7 @@ export interface Scene {
   readonly title: string;
   readonly big: Big | null;
   readonly standing: Standing | null;
-  readonly facts: readonly Fact[];
+  readonly facts: readonly Figure[];
   readonly panel: Panel | null;
   readonly next: string;
   readonly caution: string | null;

@@ -2,7 +2,7 @@
 import type { Bench } from '../core/bench/state.ts';
 import { type Health, healthOf } from './panels/health/health.ts';
 import type { Paragraph } from './panels/words/words.ts';
-import type { Fact, Panel, Scene } from './scene.ts';
+import type { Figure, Panel, Scene } from './scene.ts';
 import { sceneOf } from './scenes/scene-of.ts';
 import { safe } from './text.ts';
 import { noticeWords } from './words.ts';
@@ -56,7 +56,7 @@ function standingText({ standing, big, facts }: Scene): string {
     .join(' ');
 }
 
-const factText = (facts: readonly Fact[]): string =>
+const factText = (facts: readonly Figure[]): string =>
   facts.map(({ name, value }) => `${capital(name)} ${value}.`).join(' ');
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1).toLowerCase();

@@ -125,7 +125,7 @@ const isBadNews = (notice: Told): boolean =>
     : notice.kind !== 'undone' && notice.kind !== 'feed-kept';
 
 /** What the number or its standing says by now is not said twice. */
-function isOldNews({ notice, job, heard, capture, mode }: Bench): boolean {
+function isOldNews({ notice, job, readings: heard, capture, mode }: Bench): boolean {
   if (notice?.kind !== 'kept' || !job || mode.kind !== 'stage') return false;
   const part = job.stage === 'bore thread' ? 'female' : job.stage === 'spigot thread' ? 'male' : null;
   const tracker = part && job.threads[part].tracker;

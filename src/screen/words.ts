@@ -1,10 +1,10 @@
 // Every sentence of the bench screen that is not about one stage alone: refusals, notices, doubts, cues, advice.
-import type { Advice } from '../core/bench/advice.ts';
+import type { TrialAdvice } from '../core/bench/advice.ts';
 import type { Fact } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Part, Setup } from '../core/bench/setup.ts';
 import type { Bench, Cue, Notice, Refusal } from '../core/bench/state.ts';
-import { zeroStanding } from '../core/bench/zero-age.ts';
+import { zeroAge } from '../core/bench/zero-age.ts';
 import { counted, lengthFigure } from '../core/figures.ts';
 import type { Doubt } from '../core/measure/rocking.ts';
 import type { FitWord } from '../core/thread/fit.ts';
@@ -210,7 +210,7 @@ export const CUE_WORDS: { readonly [cue in Cue]: string } = {
 };
 
 /** What can still be done after a trial, one line each. */
-export function adviceWords(advice: Advice, setup: Setup, unit: LengthUnit): string {
+export function adviceWords(advice: TrialAdvice, setup: Setup, unit: LengthUnit): string {
   switch (advice.kind) {
     case 'runs':
       return 'It runs: leave it, wax it, record it.';
@@ -234,7 +234,7 @@ export function adviceWords(advice: Advice, setup: Setup, unit: LengthUnit): str
 /** What is known of the zero, and whether it is time to look again. */
 export function zeroWords(bench: Bench, job: Job): string {
   const error = job.zero ? `${lengthFigure(job.zero.error, bench.unit)} taken off` : '';
-  const standing = zeroStanding(bench, job);
+  const standing = zeroAge(bench, job);
   switch (standing) {
     case 'unchecked':
       return 'not checked';

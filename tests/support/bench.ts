@@ -4,9 +4,9 @@ import { Runner } from '../../src/commands/bench/runner.ts';
 import type { FeedFound } from '../../src/core/bench/calibration/model.ts';
 import type { Entry, Fact, KeptReading } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
-import { jobOf } from '../../src/core/bench/job.ts';
+import { type JobLine, jobOf } from '../../src/core/bench/job.ts';
 import type { Kit, Setup } from '../../src/core/bench/setup.ts';
-import type { Bench, JobLine } from '../../src/core/bench/state.ts';
+import type { Bench } from '../../src/core/bench/state.ts';
 import { startBench } from '../../src/core/bench/step.ts';
 import { defaultBounds } from '../../src/core/thread/fit.ts';
 import { degrees, type LengthUnit, length, millis, mm, tpi } from '../../src/core/units.ts';
@@ -166,7 +166,7 @@ export class Table {
         return entries.map(({ id }) => id);
       },
       jobs: () => this.#jobLines(),
-      log: (job: string) => this.#logOf(job),
+      entriesOf: (job: string) => this.#logOf(job),
       kit: () => ({ kit, last: null }),
       lessons: () => null,
       writeSheet: async () => ({ trouble: 'no sheet here' }),

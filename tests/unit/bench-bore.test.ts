@@ -123,7 +123,7 @@ describe('a typed bore', () => {
     for (const none of ['0', '-42.3', 'wide']) {
       const table = new Table().type(none);
       expect(refusalOf(table)).toMatchObject({ kind: 'bad-number', found: none });
-      expect(table.bench.heard).toEqual([]);
+      expect(table.bench.readings).toEqual([]);
     }
   });
 });
@@ -203,14 +203,14 @@ describe('the zero', () => {
     expect(refusalOf(table)).toEqual({ kind: 'no-reading' });
     table.reads(0.02, 1).act('take');
     expect(table.bench.job?.zero?.error).toBeCloseTo(0.02, 9);
-    expect(table.bench.heard).toEqual([]);
+    expect(table.bench.readings).toEqual([]);
     expect(refusalOf(table.act('take'))).toEqual({ kind: 'no-reading' });
   });
 
   test('is up to a millimetre typed; from three on it is a ring', () => {
     const ringAfter = (text: string) => {
       const table = new Table().to('zero').type(text);
-      return [table.bench.ring, table.bench.heard.length, refusalOf(table)?.kind];
+      return [table.bench.ring, table.bench.readings.length, refusalOf(table)?.kind];
     };
     expect(ringAfter('1')).toEqual([null, 1, undefined]);
     expect(ringAfter('-1')).toEqual([null, 1, undefined]);

@@ -1,9 +1,11 @@
 // What each key and each answer does where it is pressed: the form, the list of jobs, notes, help, numbers, and asking for things.
+
 import { describe, expect, test } from 'vitest';
 import type { Effect } from '../../src/core/bench/effect.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
-import type { Form } from '../../src/core/bench/new-job-form.ts';
-import type { Bench, JobLine } from '../../src/core/bench/state.ts';
+import type { JobLine } from '../../src/core/bench/job.ts';
+import type { NewJobForm } from '../../src/core/bench/new-job-form.ts';
+import type { Bench } from '../../src/core/bench/state.ts';
 import { step } from '../../src/core/bench/step.ts';
 import { millis } from '../../src/core/units.ts';
 import { kit, Table, threaded } from '../support/bench.ts';
@@ -28,7 +30,7 @@ const empty = (): Bench => ({ ...working(), job: null, log: [], mode: { kind: 'w
 
 describe('the new-job form', () => {
   const opened = (): Bench => stepped(empty(), { kind: 'form-opened', kit, last: threaded }).bench;
-  const formOf = ({ mode }: Bench): Form => {
+  const formOf = ({ mode }: Bench): NewJobForm => {
     if (mode.kind !== 'form') throw new Error(`no form but ${mode.kind}`);
     return mode.form;
   };

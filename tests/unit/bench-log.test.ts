@@ -155,17 +155,17 @@ describe('at the bench', () => {
       .to('hollow')
       .reads(42, 4)
       .do(...note('a knot'));
-    expect(table.bench.heard).toHaveLength(4);
+    expect(table.bench.readings).toHaveLength(4);
     expect(table.bench.notice).toEqual({ kind: 'kept', what: 'note-added' });
     table.do({ kind: 'note-asked' }).reads(40, 4);
-    expect([table.bench.heard.length, table.bench.live?.reading.value]).toEqual([4, 40]);
+    expect([table.bench.readings.length, table.bench.live?.reading.value]).toEqual([4, 40]);
     table.do({ kind: 'typed', text: 'a crack' }, { kind: 'escaped' });
     expect(table.bench.job?.notes).toEqual(['a knot']);
   });
 
   test('what is listened to is bounded, and blanks are nothing typed', () => {
     const table = new Table().to('hollow').reads(42.3, 100);
-    expect(table.bench.heard).toHaveLength(40);
+    expect(table.bench.readings).toHaveLength(40);
     expect(table.type('  ').bench.job?.mouth?.diameter).toBe(42.3);
   });
 

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { adviceOn } from '../../src/core/bench/advice.ts';
 import { jobOf } from '../../src/core/bench/job.ts';
 import { aimOf } from '../../src/core/bench/target.ts';
-import { zeroStanding } from '../../src/core/bench/zero-age.ts';
+import { zeroAge } from '../../src/core/bench/zero-age.ts';
 import { fedDepth } from '../../src/core/thread/feed.ts';
 import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
@@ -45,7 +45,7 @@ test('the zero error is held and taken off, once agreed to', () => {
 
 test('a zero holds for a day, and not over a restart of the board', () => {
   const table = new Table().board().to('zero').reads(0.02, 5).act('take');
-  const standing = () => table.bench.job && zeroStanding(table.bench, table.bench.job);
+  const standing = () => table.bench.job && zeroAge(table.bench, table.bench.job);
   expect(standing()).toBe('fresh');
   table.pass(23 * 3_600_000);
   expect(standing()).toBe('fresh');

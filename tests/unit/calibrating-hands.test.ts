@@ -5,11 +5,11 @@ import {
   type ByTravel,
   calibrateByPairInHand,
   calibrationOf,
-  noPair,
-  noTravel,
+  emptyPairAnswers,
+  emptyTravelAnswers,
   offeredFor,
   type PairInHand,
-  provenBy,
+  provenFrom,
   questionIn,
 } from '../../src/core/bench/calibration/model.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
@@ -38,7 +38,7 @@ describe('the choice of the way', () => {
     const { job } = ran().bench;
     expect(now(asked(ran())).answers.way).toBe('travel');
     expect(now(asked(ran()).act('again', 'again')).answers.way).toBe('travel');
-    expect(now(asked(ran()).act('again')).answers).toEqual(noPair(job));
+    expect(now(asked(ran()).act('again')).answers).toEqual(emptyPairAnswers(job));
     expect(now(asked(ran()).do({ kind: 'moved', by: 1 })).answers.way).toBe('pair');
     expect(now(asked(ran()).type(' 2 '))).toMatchObject({ step: 'asking', answers: { way: 'pair' } });
     expect(now(asked(ran()).type(' 1 '))).toMatchObject({ step: 'asking', answers: { way: 'travel' } });
@@ -53,7 +53,7 @@ describe('the choice of the way', () => {
     const table = asked(ran()).act('take', 'take').type('20').do(escaped).act('take');
     expect(now(table).answers).toMatchObject({ detents: 20 });
     table.do(escaped).type('2').do(escaped).type('1');
-    expect(now(table).answers).toEqual(noTravel);
+    expect(now(table).answers).toEqual(emptyTravelAnswers);
   });
 
   test('back, and escape, leave for where the turner came from, with nothing said', () => {
@@ -107,9 +107,9 @@ describe('the questions', () => {
     const before = table.bench;
     expect(table.do({ kind: 'moved', by: 1 }).bench).toBe(before);
     expect(now(table.do({ kind: 'undo-asked' })).answers).toMatchObject({ detents: 20, travels: [] });
-    expect(now(table.act('again'))).toMatchObject({ step: 'asking', answers: noTravel });
+    expect(now(table.act('again'))).toMatchObject({ step: 'asking', answers: emptyTravelAnswers });
     const pair = asked(ran()).type('2').type('0.1').act('again');
-    expect(now(pair).answers).toEqual(noPair(pair.bench.job));
+    expect(now(pair).answers).toEqual(emptyPairAnswers(pair.bench.job));
   });
 
   test('a gauge, a play and its doubt may be nothing, a travel may not', () => {
@@ -210,7 +210,7 @@ describe('the name', () => {
 });
 
 describe('nothing is worked out while an answer is missing', () => {
-  const travel: ByTravel = { ...noTravel, gaugeWithin: mm(0.01), detents: 20, travels: [mm(4.02)] };
+  const travel: ByTravel = { ...emptyTravelAnswers, gaugeWithin: mm(0.01), detents: 20, travels: [mm(4.02)] };
   test.each<Partial<ByTravel>>([{ gaugeWithin: null }, { detents: null }, { travels: [] }])(
     '%j',
     (missing) => {
@@ -247,11 +247,11 @@ describe('nothing is worked out while an answer is missing', () => {
 
   test('a pair cut by as many detents on both parts proves them', () => {
     const { job } = ran().bench;
-    expect(provenBy(pair, job)).toEqual({ proven: { pitch: threaded.pitch, detents: 5 } });
-    expect(provenBy({ ...pair, detents: { female: 5, male: 6 } }, job)).toEqual({});
-    expect(provenBy({ ...pair, detents: { female: null, male: null } }, job)).toEqual({});
-    expect(provenBy(pair, null)).toEqual({});
-    expect(provenBy(travel, job)).toEqual({});
+    expect(provenFrom(pair, job)).toEqual({ proven: { pitch: threaded.pitch, detents: 5 } });
+    expect(provenFrom({ ...pair, detents: { female: 5, male: 6 } }, job)).toEqual({});
+    expect(provenFrom({ ...pair, detents: { female: null, male: null } }, job)).toEqual({});
+    expect(provenFrom(pair, null)).toEqual({});
+    expect(provenFrom(travel, job)).toEqual({});
   });
 });
 

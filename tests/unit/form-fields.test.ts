@@ -6,10 +6,10 @@ import {
   errorIn,
   FIELDS,
   type Field,
-  type Form,
   fieldsOf,
   isForm,
   movedIn,
+  type NewJobForm,
   openForm,
   setupFrom,
   typedInto,
@@ -26,16 +26,20 @@ import { kit, Table, threaded } from '../support/bench.ts';
 const flat = { name: 'flat 55', angle: degrees(55), tip: { kind: 'flat', width: mm(0.2) } } as const;
 const coarse = { name: 'coarse slide', perDetent: mm(0.25), lostDetents: 1, perDetentStandard: mm(0.002) };
 const rich: Kit = { ...kit, cutters: [...kit.cutters, flat], feeds: [...kit.feeds, coarse] };
-const filled = (values: Partial<Form['values']>, of: Kit = rich, last: Setup | null = null): Form => {
+const filled = (
+  values: Partial<NewJobForm['values']>,
+  of: Kit = rich,
+  last: Setup | null = null,
+): NewJobForm => {
   const form = openForm(of, last, 'a box');
   return { ...form, values: { ...form.values, ...values } };
 };
-const setup = (values: Partial<Form['values']>, of: Kit = rich): Setup => {
+const setup = (values: Partial<NewJobForm['values']>, of: Kit = rich): Setup => {
   const made = setupFrom(filled(values, of));
   if (isForm(made)) throw new Error(`refused: ${made.error}`);
   return made;
 };
-const on = (form: Form, field: Field): Form => ({ ...form, at: fieldsOf(form).indexOf(field) });
+const on = (form: NewJobForm, field: Field): NewJobForm => ({ ...form, at: fieldsOf(form).indexOf(field) });
 
 describe('as it opens', () => {
   test('without a last job it offers the kit, in its unit', () => {

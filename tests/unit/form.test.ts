@@ -2,8 +2,8 @@
 import { expect, test } from 'vitest';
 import {
   errorIn,
-  type Form,
   isForm,
+  type NewJobForm,
   openForm,
   setupFrom,
   typedInto,
@@ -11,12 +11,12 @@ import {
 import type { Setup } from '../../src/core/bench/setup.ts';
 import { kit, threaded } from '../support/bench.ts';
 
-const filled = (values: Partial<Form['values']>, last: Setup | null = null): Form => {
+const filled = (values: Partial<NewJobForm['values']>, last: Setup | null = null): NewJobForm => {
   const form = openForm(kit, last, 'a box');
   return { ...form, values: { ...form.values, ...values } };
 };
 
-function setup(values: Partial<Form['values']>, last: Setup | null = null): Setup {
+function setup(values: Partial<NewJobForm['values']>, last: Setup | null = null): Setup {
   const made = setupFrom(filled(values, last));
   if (isForm(made)) throw new Error(`refused: ${made.error}`);
   return made;
@@ -73,7 +73,7 @@ test('choices turn by space and by first letter, and nothing else can be typed t
 });
 
 test('a part-word that was just refused is gone on with, and one met elsewhere is typed anew', () => {
-  const typed = (form: Form, text: string): Form => [...text].reduce(typedInto, form);
+  const typed = (form: NewJobForm, text: string): NewJobForm => [...text].reduce(typedInto, form);
   const atWood = typed({ ...filled({}), at: 1 }, 'map');
   const refused = setupFrom(atWood);
   if (!isForm(refused)) throw new Error('several maples should not make a setup');

@@ -1,6 +1,6 @@
 // What a trial advises, and what earlier jobs teach a new one: which jobs count, which trials, and the reasons in words.
 import { describe, expect, test } from 'vitest';
-import { type Advice, adviceOn } from '../../src/core/bench/advice.ts';
+import { adviceOn, type TrialAdvice } from '../../src/core/bench/advice.ts';
 import type { Job, TrialMade } from '../../src/core/bench/job.ts';
 import { learnedFrom, setupKey, trialsOf } from '../../src/core/bench/lessons.ts';
 import { limitsOf } from '../../src/core/thread/limits.ts';
@@ -16,7 +16,8 @@ function tried(word: '1' | '2' | '3' | '4', spigot = 43.5, setup: Setup = thread
   if (!job) throw new Error('no job');
   return job;
 }
-const ofKind = (advice: readonly Advice[], kind: Advice['kind']) => advice.filter((one) => one.kind === kind);
+const ofKind = (advice: readonly TrialAdvice[], kind: TrialAdvice['kind']) =>
+  advice.filter((one) => one.kind === kind);
 
 describe('advice', () => {
   test('nothing before a trial; running runs, loose is left', () => {

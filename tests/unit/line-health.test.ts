@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import type { LineEvent, LinkEvent } from '../../src/core/bench/event.ts';
 import { isFromLine, isStale, lineAfter, quietLine, rateOf } from '../../src/core/bench/line.ts';
-import type { Line, Live } from '../../src/core/bench/state.ts';
+import type { LineHealth, Live } from '../../src/core/bench/state.ts';
 import { millis, mm } from '../../src/core/units.ts';
 
 const heardAt = millis(1000);
@@ -14,7 +14,8 @@ const read = (at: number, checked = true): LineEvent => ({
   raw: 'DI',
   heardAt: millis(at),
 });
-const since = (...events: readonly (LineEvent | LinkEvent)[]): Line => events.reduce(lineAfter, quietLine);
+const since = (...events: readonly (LineEvent | LinkEvent)[]): LineHealth =>
+  events.reduce(lineAfter, quietLine);
 
 test('a line nobody spoke on is quiet', () => {
   expect(quietLine).toMatchObject({
@@ -28,7 +29,7 @@ test('a line nobody spoke on is quiet', () => {
   expect(rateOf(quietLine, 0)).toBe(0);
 });
 
-test.each<[LineEvent | LinkEvent, Partial<Line>]>([
+test.each<[LineEvent | LinkEvent, Partial<LineHealth>]>([
   [read(1000), { checked: true, silent: false, recent: [millis(1000)] }],
   [read(1000, false), { checked: false }],
   [{ kind: 'feed-counted', total: 3, at: heardAt, raw: 'FE', heardAt }, { silent: false }],
@@ -62,7 +63,7 @@ test.each<[LineEvent | LinkEvent, Partial<Line>]>([
   [{ kind: 'feed-overran', heardAt }, {}],
   [{ kind: 'board-fault', code: 'caliper-frame', heardAt }, {}],
 ])('$kind changes its own and nothing else', (event, changed) => {
-  const before: Line = {
+  const before: LineHealth = {
     ...quietLine,
     silent: true,
     trouble: 'old',
@@ -76,7 +77,7 @@ test.each<[LineEvent | LinkEvent, Partial<Line>]>([
   expect(isFromLine(event)).toBe(true);
 });
 /** A reading also joins the recent ones and ends a silence. */
-const plain = (event: LineEvent | LinkEvent): Partial<Line> =>
+const plain = (event: LineEvent | LinkEvent): Partial<LineHealth> =>
   event.kind === 'reading-received' ? { recent: [event.heardAt], silent: false } : {};
 
 test('a tick and a key are not from the line', () => {
@@ -99,7 +100,7 @@ test('the rate is of the last two seconds, and fifty readings are remembered', (
 test('a reading is stale after two seconds, in silence, and when its port is gone', () => {
   const live: Live = { reading, raw: 'DI', heardAt };
   const open = since({ kind: 'link-opened', port: 'p', heardAt });
-  const stale = (line: Line, now: number, of: Live | null = live) =>
+  const stale = (line: LineHealth, now: number, of: Live | null = live) =>
     isStale({ line, live: of, now: millis(now) });
   expect([stale(open, 3000), stale(open, 3001)]).toEqual([false, true]);
   expect(stale({ ...open, silent: true }, 1000)).toBe(true);

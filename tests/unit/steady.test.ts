@@ -1,7 +1,7 @@
 // When the jaws are held still: how near, how many and how long; and a typed value, which is held by definition.
 import { expect, test } from 'vitest';
 import type { KeptReading } from '../../src/core/bench/entry.ts';
-import { settledOf } from '../../src/core/bench/steady.ts';
+import { steadyOf } from '../../src/core/bench/steady.ts';
 import { millis, mm } from '../../src/core/units.ts';
 
 /** Readings of a caliper, so many milliseconds apart. */
@@ -22,10 +22,10 @@ const typed = (value: number): KeptReading => ({
   at: millis(0),
   raw: '',
 });
-const heldAt = (readings: readonly KeptReading[]) => settledOf(readings)?.value;
+const heldAt = (readings: readonly KeptReading[]) => steadyOf(readings)?.value;
 
 test('nothing is not held', () => {
-  expect(settledOf([])).toBeUndefined();
+  expect(steadyOf([])).toBeUndefined();
 });
 
 test('three readings over two tenths of a second are held, two or a shorter while are not', () => {
@@ -39,7 +39,7 @@ test('two steps apart are near, three are not, and what was before is left out',
   expect(heldAt(heard(100, 43.38, 43.38, 43.4))).toBe(43.38);
   expect(heldAt(heard(100, 43.43, 43.4, 43.4))).toBeUndefined();
   expect(heldAt(heard(100, 43.37, 43.4, 43.4))).toBeUndefined();
-  const held = settledOf(heard(100, 45, 43.4, 43.4, 43.4));
+  const held = steadyOf(heard(100, 45, 43.4, 43.4, 43.4));
   expect(held?.readings.map(({ value }) => value)).toEqual([43.4, 43.4, 43.4]);
   expect(held?.readings.map(({ at }) => at)).toEqual([1100, 1200, 1300]);
 });
@@ -52,6 +52,6 @@ test('the value is the middle one, between the two middle ones where they are ev
 
 test('a typed value is held at once and alone, and one before it holds nothing', () => {
   const last = typed(44);
-  expect(settledOf([...heard(100, 43.4, 43.4), last])).toEqual({ value: 44, readings: [last] });
+  expect(steadyOf([...heard(100, 43.4, 43.4), last])).toEqual({ value: 44, readings: [last] });
   expect(heldAt([typed(43.4), ...heard(150, 43.4, 43.4)])).toBeUndefined();
 });

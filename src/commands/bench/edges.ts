@@ -1,9 +1,8 @@
 // The bench's edges that keep things: entries written, jobs listed and opened, lessons gathered from earlier jobs.
 import type { Entry, Fact, KeptReading } from '../../core/bench/entry.ts';
-import { type Job, jobOf } from '../../core/bench/job.ts';
+import { type Job, type JobLine, jobOf } from '../../core/bench/job.ts';
 import { learnedFrom } from '../../core/bench/lessons.ts';
-import type { Learned, Setup } from '../../core/bench/setup.ts';
-import type { JobLine } from '../../core/bench/state.ts';
+import type { Lessons, Setup } from '../../core/bench/setup.ts';
 import { newId, type Records } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
 import { type Kept, troubleText } from '../../records/trouble.ts';
@@ -11,7 +10,7 @@ import { type Kept, troubleText } from '../../records/trouble.ts';
 /** Jobs looked through for lessons, and shown in the list: the newest. */
 const RECENT = 200;
 
-export interface Keeping {
+export interface JobStore {
   readonly keep: (
     job: string | null,
     fact: Fact,
@@ -19,8 +18,8 @@ export interface Keeping {
   ) => { entry: Entry; trouble: string | null };
   readonly retry: (entries: readonly Entry[]) => readonly string[];
   readonly jobs: () => readonly JobLine[] | { readonly trouble: string };
-  readonly log: (job: string) => readonly Entry[] | { readonly trouble: string };
-  readonly lessons: (setup: Setup) => Learned | null;
+  readonly entriesOf: (job: string) => readonly Entry[] | { readonly trouble: string };
+  readonly lessons: (setup: Setup) => Lessons | null;
   readonly last: () => Setup | null;
 }
 
@@ -35,7 +34,7 @@ const lineOf = ({ id, name, touched, stage, status }: JobSummary): JobLine => ({
   closed: status !== 'open',
 });
 
-export function keepingIn(records: Records): Keeping {
+export function jobStoreIn(records: Records): JobStore {
   const summaries = (): readonly JobSummary[] => {
     const list = records.list({ limit: RECENT });
     return list.ok ? list.value.jobs : [];
@@ -58,7 +57,7 @@ export function keepingIn(records: Records): Keeping {
       const list = orTrouble(records.list({ limit: RECENT }));
       return 'trouble' in list ? list : list.jobs.map(lineOf);
     },
-    log: (job) => orTrouble(records.entriesOf(job)),
+    entriesOf: (job) => orTrouble(records.entriesOf(job)),
     lessons(setup) {
       const tried = summaries().filter(({ trials }) => trials > 0);
       return learnedFrom(

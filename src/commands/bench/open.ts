@@ -4,14 +4,14 @@ import type { Entry } from '../../core/bench/entry.ts';
 import type { BenchEvent } from '../../core/bench/event.ts';
 import { jobOf } from '../../core/bench/job.ts';
 import type { Kit, Setup } from '../../core/bench/setup.ts';
-import type { Bench, Cue } from '../../core/bench/state.ts';
+import { type Bench, type Cue, onlyTimePassed } from '../../core/bench/state.ts';
 import { startBench } from '../../core/bench/step.ts';
 import type { LengthUnit, Millis } from '../../core/units.ts';
 import type { Link } from '../../link/link.ts';
 import { createVirtualLink, type VirtualLink } from '../../link/virtual-link.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode } from '../command.ts';
-import { keepingIn } from './edges.ts';
+import { jobStoreIn } from './edges.ts';
 import type { FeedKept } from './feed-keeping.ts';
 import { type Devices, type JoinedLine, joinLine } from './line.ts';
 import { Runner } from './runner.ts';
@@ -21,7 +21,7 @@ import { isVirtual, sceneFor, sceneKey, virtualKit } from './virtual.ts';
 const TICK_MS = 500;
 
 /** What shows the bench and hears the turner's hands; the terminal, or plain sentences. */
-export interface Face {
+export interface Display {
   show(bench: Bench): void;
   sound(cue: Cue): void;
   close(): void;
@@ -46,7 +46,7 @@ export interface BenchSettings {
   readonly rescue: (log: readonly Entry[], unsaved: number) => void;
   readonly writeSheet: (job: string) => Promise<{ readonly path: string } | { readonly trouble: string }>;
   readonly keepFeed: (feed: FeedFound) => FeedKept;
-  readonly face: (dispatch: (event: BenchEvent) => void, bench: () => Bench) => Face;
+  readonly face: (dispatch: (event: BenchEvent) => void, bench: () => Bench) => Display;
 }
 
 /** The virtual board says its units, and counts up as its cutter goes deeper. */
@@ -74,21 +74,19 @@ class OpenBench {
   readonly #settings: BenchSettings;
   readonly #ended: (code: ExitCode) => void;
   readonly #runner: Runner;
-  readonly #face: Face;
+  readonly #face: Display;
   readonly #timer: NodeJS.Timeout;
   #line: JoinedLine | null = null;
   #virtual: VirtualLink | null = null;
   #scene = '';
   #job = '';
   #ticks = 0;
-  /** What is dispatched now can change nothing but times: a tick, or a board saying again where its feed stands. */
-  #uneventful = false;
   #left = false;
 
   constructor(settings: BenchSettings, ended: (code: ExitCode) => void) {
     this.#settings = settings;
     this.#ended = ended;
-    const keeping = keepingIn(settings.records);
+    const keeping = jobStoreIn(settings.records);
     const bench = startBench(settings.now(), Date.now(), settings.unit);
     this.#runner = new Runner(
       bench,
@@ -104,7 +102,7 @@ class OpenBench {
         startVirtual: () => this.#startVirtual(),
         quit: () => void this.#quit(),
       },
-      (changed) => this.#changed(changed),
+      (changed, before) => this.#changed(changed, before),
     );
     const dispatch = (event: BenchEvent): void => this.#runner.dispatch(event);
     this.#face = settings.face(dispatch, () => this.#runner.bench);
@@ -140,11 +138,7 @@ class OpenBench {
 
   #join(link: Link): void {
     const { devices, now } = this.#settings;
-    const hear = (event: BenchEvent): void => {
-      this.#uneventful = event.kind === 'feed-counted' && event.total === this.#runner.bench.feed?.total;
-      this.#runner.dispatch(event);
-      this.#uneventful = false;
-    };
+    const hear = (event: BenchEvent): void => this.#runner.dispatch(event);
     this.#line = joinLine(link, this.#virtual ? VIRTUAL_DEVICES : devices, hear, now);
   }
 
@@ -154,28 +148,31 @@ class OpenBench {
     void this.#line?.close();
     this.#virtual = createVirtualLink({ seed: this.#settings.seed, now: this.#settings.now });
     this.#join(this.#virtual);
-    this.#changed(this.#runner.bench);
+    this.#lead(this.#runner.bench);
+    this.#face.show(this.#runner.bench);
   }
 
-  #changed(bench: Bench): void {
+  #changed(bench: Bench, before: Bench): void {
+    this.#lead(bench);
+    const resting = onlyTimePassed(before, bench) && isAtRest(bench);
+    if (!resting || this.#ticks % REST_EVERY_TICKS === 0) this.#face.show(bench);
+  }
+
+  /** Tells the virtual turner what to do next. */
+  #lead(bench: Bench): void {
     const virtual = this.#virtual;
-    if (virtual) {
-      const scene = sceneFor(bench);
-      const key = sceneKey(bench, scene);
-      if (bench.job && bench.job.id !== this.#job) virtual.bench.newBlank();
-      this.#job = bench.job?.id ?? '';
-      if (key !== this.#scene) virtual.follow(scene);
-      this.#scene = key;
-    }
-    if (!(this.#uneventful && this.#ticks % REST_EVERY_TICKS !== 0 && isAtRest(bench)))
-      this.#face?.show(bench);
+    if (!virtual) return;
+    const scene = sceneFor(bench);
+    const key = sceneKey(bench, scene);
+    if (bench.job && bench.job.id !== this.#job) virtual.bench.newBlank();
+    this.#job = bench.job?.id ?? '';
+    if (key !== this.#scene) virtual.follow(scene);
+    this.#scene = key;
   }
 
   #tick(): void {
     this.#line?.tick();
-    this.#uneventful = true;
     this.#runner.dispatch({ kind: 'ticked', now: this.#settings.now(), wall: Date.now() });
-    this.#uneventful = false;
     this.#ticks += 1;
     if (!this.#line && this.#ticks % SEEK_EVERY_TICKS === 0) void this.#seek();
   }

@@ -1,10 +1,12 @@
 // The bench running: events go through the pure step one by one, and the effects it orders are done at the edges.
+
 import type { FeedFound } from '../../core/bench/calibration/model.ts';
 import type { Effect } from '../../core/bench/effect.ts';
 import type { Entry, Fact, KeptReading } from '../../core/bench/entry.ts';
 import type { BenchEvent } from '../../core/bench/event.ts';
-import type { Kit, Learned, Setup } from '../../core/bench/setup.ts';
-import type { Bench, Cue, JobLine } from '../../core/bench/state.ts';
+import type { JobLine } from '../../core/bench/job.ts';
+import type { Kit, Lessons, Setup } from '../../core/bench/setup.ts';
+import type { Bench, Cue } from '../../core/bench/state.ts';
 import { step } from '../../core/bench/step.ts';
 
 /** The world beyond the pure bench, as far as effects need it. Failures come back as text, never as exceptions. */
@@ -17,9 +19,9 @@ export interface Edges {
   /** Answers the ids that are saved now. */
   retry(entries: readonly Entry[]): readonly string[];
   jobs(): readonly JobLine[] | { readonly trouble: string };
-  log(job: string): readonly Entry[] | { readonly trouble: string };
+  entriesOf(job: string): readonly Entry[] | { readonly trouble: string };
   kit(): { readonly kit: Kit; readonly last: Setup | null };
-  lessons(setup: Setup): Learned | null;
+  lessons(setup: Setup): Lessons | null;
   writeSheet(job: string): Promise<{ readonly path: string } | { readonly trouble: string }>;
   /** Puts a calibrated feed into the kit. */
   keepFeed(feed: FeedFound): { readonly path: string } | { readonly trouble: string };
@@ -31,11 +33,11 @@ export interface Edges {
 export class Runner {
   #bench: Bench;
   readonly #edges: Edges;
-  readonly #changed: (bench: Bench) => void;
+  readonly #changed: (bench: Bench, before: Bench) => void;
   readonly #queue: BenchEvent[] = [];
   #running = false;
 
-  constructor(bench: Bench, edges: Edges, changed: (bench: Bench) => void) {
+  constructor(bench: Bench, edges: Edges, changed: (bench: Bench, before: Bench) => void) {
     this.#bench = bench;
     this.#edges = edges;
     this.#changed = changed;
@@ -56,7 +58,7 @@ export class Runner {
     } finally {
       this.#running = false;
     }
-    if (this.#bench !== before) this.#changed(this.#bench);
+    if (this.#bench !== before) this.#changed(this.#bench, before);
   }
 
   #step(event: BenchEvent): void {
@@ -81,7 +83,7 @@ export class Runner {
         return 'trouble' in jobs ? failed('jobs', jobs.trouble) : { kind: 'jobs-listed', jobs };
       }
       case 'open-job': {
-        const log = edges.log(effect.job);
+        const log = edges.entriesOf(effect.job);
         return 'trouble' in log ? failed('job', log.trouble) : { kind: 'job-opened', log };
       }
       case 'open-form':

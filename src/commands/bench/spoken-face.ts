@@ -7,14 +7,14 @@ import type { Key } from '../../screen/keys.ts';
 import { onLeaving } from '../../screen/leaving.ts';
 import { Pace, steadyClock } from '../../screen/pace.ts';
 import { SILENT, speak } from '../../screen/spoken.ts';
-import type { Face } from './open.ts';
+import type { Display } from './open.ts';
 
 /** Sentences come no faster than this, so that what a reader hears is where things stand. */
 const SPEAK_MS = 400;
 
 export const spokenFace =
   () =>
-  (dispatch: (event: BenchEvent) => void, bench: () => Bench): Face => {
+  (dispatch: (event: BenchEvent) => void, bench: () => Bench): Display => {
     let said = SILENT;
     const pace = new Pace(SPEAK_MS, () => {
       const speech = speak(bench(), said);

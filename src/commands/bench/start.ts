@@ -19,12 +19,12 @@ import { openBench } from './open.ts';
 import { spokenFace } from './spoken-face.ts';
 import { terminalFace } from './terminal-face.ts';
 
-export interface Beginning {
+export interface StartOptions {
   readonly virtual: boolean;
   readonly seed: number;
 }
 
-export async function startFrom(typed: Typed, output: Output, begin: Beginning): Promise<ExitCode> {
+export async function startFrom(typed: Typed, output: Output, begin: StartOptions): Promise<ExitCode> {
   const home = homeOf(process.env);
   const read = () => readKit(home, { flags: typed.options, env: process.env });
   const found = read();

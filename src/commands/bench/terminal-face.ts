@@ -10,7 +10,7 @@ import { Terminal, type TerminalOutput } from '../../screen/terminal.ts';
 import { depthOf, glyphsOf, themeOf } from '../../screen/theme.ts';
 import { view } from '../../screen/view.ts';
 import { FrameWriter } from '../../screen/writer.ts';
-import type { Face } from './open.ts';
+import type { Display } from './open.ts';
 
 /** At most so often is a frame drawn: fifty a second. */
 const FRAME_MS = 20;
@@ -25,7 +25,7 @@ export interface Streams {
 
 export const terminalFace =
   (settings: FaceSettings, streams: Streams = { output: process.stdout, input: process.stdin }) =>
-  (dispatch: (event: BenchEvent) => void, bench: () => Bench): Face => {
+  (dispatch: (event: BenchEvent) => void, bench: () => Bench): Display => {
     const glyphs = settings.glyphs === 'auto' ? glyphsOf(process.env) : settings.glyphs;
     const writer = new FrameWriter(themeOf(depthOf(process.env)));
     /** A full terminal is left alone: it gets the newest picture when it takes more, and never those in between. */

@@ -5,7 +5,7 @@ import { forScreen } from '../../core/safe-text.ts';
 import { lineOf } from '../../records/codec/row.ts';
 import { newId, type Records } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
-import { keepingIn } from '../bench/edges.ts';
+import { jobStoreIn } from '../bench/edges.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { factWords } from './fact-words.ts';
 import { orTell, withJob, withRecords } from './opening.ts';
@@ -101,7 +101,7 @@ const duplicate: Change = (records, job, typed, output) =>
       output.message(`jobs: a name has 1 to ${LONGEST_NAME} characters; nothing was begun.`);
       return 2;
     }
-    const learned = keepingIn(records).lessons(setup);
+    const learned = jobStoreIn(records).lessons(setup);
     const planned = { ...setup, name, ...(learned && { learned }) };
     const said = `Begun from ${called(job)}: ${forScreen(name, 60)}, with nothing cut yet. \`lidwright\` opens it.`;
     return add(records, newId(), { kind: 'job-begun', setup: planned }, said, typed, output);

@@ -2,7 +2,7 @@
 import { clearanceInDoubt } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
-import { aimOf, depthOf, expectedOf, pairOf } from '../../core/bench/target.ts';
+import { aimOf, cutDepth, expectedOf, pairOf } from '../../core/bench/target.ts';
 import type { Combined } from '../../core/measure/uncertainty.ts';
 import { sharpHeight, tipLoss } from '../../core/thread/form.ts';
 import { type Limits, limitsOf } from '../../core/thread/limits.ts';
@@ -60,7 +60,7 @@ function depthFigure(job: Job, part: Part): Figure {
   const counted = cut !== null && cut.detents !== null;
   return {
     figure: `depth, ${part}`,
-    valueMm: depthOf(job, part),
+    valueMm: cutDepth(job, part),
     standardMm: null,
     formula: counted ? 'h = k x detents' : cut ? 'as typed' : 'as planned',
     inputs: counted ? { detents: cut.detents, perDetentMm: perDetent, proven: cut.proven } : {},
@@ -75,7 +75,7 @@ function limitFigures(job: Job, limits: Limits): readonly Figure[] {
     sharpHeightMm: sharpHeight(setup.pitch.length, setup.cutter.angle),
     tipMm: tipLoss(setup.cutter.tip, setup.cutter.angle),
   };
-  const depths = { femaleMm: depthOf(job, 'female'), maleMm: depthOf(job, 'male') };
+  const depths = { femaleMm: cutDepth(job, 'female'), maleMm: cutDepth(job, 'male') };
   const figure = (name: string, valueMm: Length, formula: string, inputs: Figure['inputs']): Figure => ({
     figure: name,
     valueMm,

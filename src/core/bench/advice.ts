@@ -6,7 +6,7 @@ import type { Job } from './job.ts';
 import type { Part } from './setup.ts';
 import { expectedOf, pairOf } from './target.ts';
 
-export type Advice =
+export type TrialAdvice =
   | { readonly kind: 'runs' }
   /** Deeper by this many detents (null: no feed known) on this part; buys this much diametral clearance. */
   | {
@@ -50,7 +50,7 @@ function clearanceNow(job: Job, verdict: FitWord): number {
 }
 
 /** The fewest detents on one part that bring the pair into running without passing into loose. */
-function deepen(job: Job, bore: Length, part: Part, now: number): Advice | null {
+function deepen(job: Job, bore: Length, part: Part, now: number): TrialAdvice | null {
   const step = steps(job);
   for (let detents = 1; detents <= DETENTS_AT_MOST; detents++) {
     const by = mm(detents * step);
@@ -63,7 +63,7 @@ function deepen(job: Job, bore: Length, part: Part, now: number): Advice | null 
 }
 
 /** All that would help, the best first. A pair limited at its roots gets its crests relieved before anything is cut. */
-export function adviceOn(job: Job): readonly Advice[] {
+export function adviceOn(job: Job): readonly TrialAdvice[] {
   const last = job.trials.at(-1);
   if (!last || last.reworked) return [];
   if (last.verdict === 'running') return [{ kind: 'runs' }];
@@ -85,7 +85,7 @@ export function adviceOn(job: Job): readonly Advice[] {
 const NEARLY = 0.1;
 
 /** Crest contact is likely where crests or their corners touch before the flanks, or hardly after them. */
-function crestsFirst(job: Job, bore: Length, relieved: boolean): readonly Advice[] {
+function crestsFirst(job: Job, bore: Length, relieved: boolean): readonly TrialAdvice[] {
   const limits = limitsOf(pairOf(job, bore));
   if (relieved || limits.kind !== 'limits') return [];
   return Math.min(limits.root, limits.corner) - limits.flank < NEARLY

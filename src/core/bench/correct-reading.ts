@@ -5,7 +5,7 @@ import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
 
 /** The diameter, with the corrections this job holds; order: zero first, since the land is found from zeroed readings. */
-export function corrected(job: Job, shown: Length, side: Side): Length {
+export function correctReading(job: Job, shown: Length, side: Side): Length {
   const zeroed = job.zero?.applied ? zeroCorrected(shown, job.zero.error) : shown;
   const land = job.ring?.land ?? job.setup.caliper.jawLand ?? mm(0);
   return side === 'bore' ? landCorrected(zeroed, land) : zeroed;

@@ -2,8 +2,8 @@
 import type { Reading } from '../measure/reading.ts';
 import type { Millis } from '../units.ts';
 import type { Entry } from './entry.ts';
-import type { Kit, Learned, Setup } from './setup.ts';
-import type { JobLine } from './state.ts';
+import type { JobLine } from './job.ts';
+import type { Kit, Lessons, Setup } from './setup.ts';
 
 export type ButtonName = 1 | 2 | 3 | 4;
 
@@ -107,7 +107,7 @@ export type EdgeEvent =
   | { readonly kind: 'jobs-listed'; readonly jobs: readonly JobLine[] }
   | { readonly kind: 'job-opened'; readonly log: readonly Entry[] }
   | { readonly kind: 'form-opened'; readonly kit: Kit; readonly last: Setup | null }
-  | { readonly kind: 'lessons-found'; readonly setup: Setup; readonly learned: Learned | null }
+  | { readonly kind: 'lessons-found'; readonly setup: Setup; readonly learned: Lessons | null }
   | { readonly kind: 'calibration-opened'; readonly kit: Kit }
   | { readonly kind: 'feed-kept'; readonly name: string }
   | { readonly kind: 'sheet-written'; readonly path: string }

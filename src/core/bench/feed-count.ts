@@ -4,7 +4,7 @@ import type { VoidReason } from '../thread/feed.ts';
 import type { Millis } from '../units.ts';
 import type { LineEvent } from './event.ts';
 import type { Job } from './job.ts';
-import { kept, type Outcome, unchanged } from './outcome.ts';
+import { keep, type Outcome, unchanged } from './outcome.ts';
 import type { Part } from './setup.ts';
 import type { Bench } from './state.ts';
 
@@ -26,7 +26,7 @@ function countedBy(job: Job): { readonly part: Part; readonly count: number } | 
 /** Voids the depth that a board was counting. Nothing counted before is lost from the log. */
 export function voided(bench: Bench, why: VoidReason): Outcome {
   const counting = bench.job && countedBy(bench.job);
-  return counting ? kept(bench, { kind: 'depth-voided', part: counting.part, why }) : unchanged(bench);
+  return counting ? keep(bench, { kind: 'depth-voided', part: counting.part, why }) : unchanged(bench);
 }
 
 /** Whether the count heard first after opening a job can follow on from the job's last mark: same board, running all the while. */
@@ -54,5 +54,5 @@ export function feedCounted(bench: Bench, event: Counted): Outcome {
   if (why) return voided(seen, why);
   const { part, count } = counting;
   if (job.closed || count === event.total) return unchanged(seen);
-  return kept(seen, { kind: 'feed-counted', part, mark: { total: event.total, board, at: event.at } });
+  return keep(seen, { kind: 'feed-counted', part, mark: { total: event.total, board, at: event.at } });
 }

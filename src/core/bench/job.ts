@@ -55,6 +55,15 @@ export interface Job {
   readonly removed: boolean;
 }
 
+/** One job in the list to resume from. */
+export interface JobLine {
+  readonly id: string;
+  readonly name: string;
+  readonly touched: number;
+  readonly stage: Stage;
+  readonly closed: boolean;
+}
+
 const uncut: Thread = {
   touchOff: null,
   tracker: null,

@@ -3,7 +3,7 @@ import { advise, learn, type Trial } from '../learn/bias.ts';
 import { inInches, type Length, type LengthUnit, mm } from '../units.ts';
 import { findWood } from '../wood/woods.ts';
 import type { Job } from './job.ts';
-import type { Learned, Setup } from './setup.ts';
+import type { Lessons, Setup } from './setup.ts';
 
 /** Woods of one genus count as one group; a wood without a botanical name is its own. */
 function woodGroup(wood: string | undefined): string {
@@ -46,7 +46,7 @@ export const trialsOf = (job: Job): readonly Trial[] =>
  * What these jobs (oldest first) teach a new one of this setup; null where none of them made a trial on it.
  * The shift is what `advise` finds worth correcting, the spread what is left in doubt of the bias.
  */
-export function learnedFrom(setup: Setup, jobs: readonly Job[]): Learned | null {
+export function learnedFrom(setup: Setup, jobs: readonly Job[]): Lessons | null {
   const key = setupKey(setup);
   const trials = jobs.filter((job) => !job.removed && setupKey(job.setup) === key).flatMap(trialsOf);
   const last = trials.at(-1);

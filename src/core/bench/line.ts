@@ -1,11 +1,11 @@
 // How the line is: what line and link events do to the health the turner sees.
 import type { BenchEvent, LineEvent, LinkEvent } from './event.ts';
-import { type Bench, type Line, STALE_AFTER } from './state.ts';
+import { type Bench, type LineHealth, STALE_AFTER } from './state.ts';
 
 /** Readings younger than this make the shown rate. */
 const RATE_OVER_MS = 2000;
 
-export const quietLine: Line = {
+export const quietLine: LineHealth = {
   port: null,
   open: false,
   trouble: null,
@@ -21,7 +21,7 @@ export const quietLine: Line = {
 };
 
 /** Readings a second over the last two seconds; 0 when none came. */
-export function rateOf(line: Line, now: number): number {
+export function rateOf(line: LineHealth, now: number): number {
   const young = line.recent.filter((at) => now - at < RATE_OVER_MS);
   const first = young[0];
   const last = young.at(-1);
@@ -29,14 +29,14 @@ export function rateOf(line: Line, now: number): number {
   return ((young.length - 1) * 1000) / (last - first);
 }
 
-export function lineAfter(line: Line, event: LineEvent | LinkEvent): Line {
+export function lineAfter(line: LineHealth, event: LineEvent | LinkEvent): LineHealth {
   switch (event.kind) {
     case 'reading-received': {
       const recent = [...line.recent.slice(-49), event.heardAt];
       return { ...line, recent, checked: event.checked, silent: false };
     }
     case 'feed-counted':
-      return { ...line, silent: false };
+      return line.silent ? { ...line, silent: false } : line;
     case 'board-found':
       return { ...line, board: event.facts, checked: true, silent: false, versionRefused: null };
     case 'board-restarted':

@@ -2,13 +2,10 @@
 import { type Parsed, parseCount, parseLength, parsePitch, parsePositiveLength } from '../quantity.ts';
 import type { Length, LengthUnit } from '../units.ts';
 import { findWood } from '../wood/woods.ts';
-import type { HandEvent } from './event.ts';
-import { becomes, type Outcome, unchanged } from './outcome.ts';
 import { lengthText, pitchText, seasonIn, seasonText } from './parse-text.ts';
 import { planDepth } from './planned-depth.ts';
 import { clearanceForSeason } from './seasons.ts';
 import type { FeedFacts, Kit, KitFeed, Setup } from './setup.ts';
-import type { Bench } from './state.ts';
 
 export const FIELDS = [
   'name',
@@ -27,7 +24,7 @@ export const FIELDS = [
 ] as const;
 export type Field = (typeof FIELDS)[number];
 
-export interface Form {
+export interface NewJobForm {
   readonly values: { readonly [field in Field]: string };
   readonly at: number;
   /** True until something is typed into the field stood on: typing then replaces what was there. */
@@ -40,7 +37,7 @@ export interface Form {
 /** What a plain lid does not ask. */
 const THREAD_ONLY: ReadonlySet<Field> = new Set(['pitch', 'starts', 'cutter', 'feed', 'depth', 'harden']);
 /** Fields answered from a list: left and right, or typing its first letters, choose. */
-const CHOICES: { readonly [field in Field]?: (form: Form) => readonly string[] } = {
+const CHOICES: { readonly [field in Field]?: (form: NewJobForm) => readonly string[] } = {
   fit: () => ['threaded', 'plain'],
   'bored part': () => ['lid', 'body'],
   harden: () => ['no', 'yes'],
@@ -48,15 +45,16 @@ const CHOICES: { readonly [field in Field]?: (form: Form) => readonly string[] }
   feed: (form) => [...form.kit.feeds.map((feed) => feed.name), 'none'],
 };
 
-export const choicesOf = (form: Form, field: Field): readonly string[] | undefined => CHOICES[field]?.(form);
+export const choicesOf = (form: NewJobForm, field: Field): readonly string[] | undefined =>
+  CHOICES[field]?.(form);
 
-export const fieldsOf = (form: Form): readonly Field[] =>
+export const fieldsOf = (form: NewJobForm): readonly Field[] =>
   FIELDS.filter((field) => form.values.fit !== 'plain' || !THREAD_ONLY.has(field));
 
-export const fieldAt = (form: Form): Field => fieldsOf(form)[form.at] ?? 'name';
+export const fieldAt = (form: NewJobForm): Field => fieldsOf(form)[form.at] ?? 'name';
 
 /** The form as opened: as last time where there was one, else from the kit. */
-export function openForm(kit: Kit, last: Setup | null, name: string): Form {
+export function openForm(kit: Kit, last: Setup | null, name: string): NewJobForm {
   const unit = kit.unit;
   const values = {
     name,
@@ -79,14 +77,14 @@ export function openForm(kit: Kit, last: Setup | null, name: string): Form {
 const known = (list: readonly { readonly name: string }[], name: string | undefined): string | undefined =>
   list.find((item) => item.name === name)?.name;
 
-const withValue = (form: Form, value: string): Form => ({
+const withValue = (form: NewJobForm, value: string): NewJobForm => ({
   ...form,
   values: { ...form.values, [fieldAt(form)]: value.slice(0, 80) },
   untouched: false,
   error: null,
 });
 
-export function typedInto(form: Form, text: string): Form {
+export function typedInto(form: NewJobForm, text: string): NewJobForm {
   const field = fieldAt(form);
   const choices = choicesOf(form, field);
   if (!choices) return withValue(form, form.untouched ? text.trimStart() : form.values[field] + text);
@@ -96,25 +94,25 @@ export function typedInto(form: Form, text: string): Form {
   return match === undefined ? form : withValue(form, match);
 }
 
-export const erasedFrom = (form: Form): Form =>
+export const erasedFrom = (form: NewJobForm): NewJobForm =>
   choicesOf(form, fieldAt(form))
     ? form
     : withValue(form, form.untouched ? '' : [...form.values[fieldAt(form)]].slice(0, -1).join(''));
 
 /** To the next or the last field; what was typed is checked first, and the turner stays where it is wrong. */
-export function movedIn(form: Form, by: 1 | -1): Form {
+export function movedIn(form: NewJobForm, by: 1 | -1): NewJobForm {
   const error = errorIn(form, fieldAt(form));
   if (error !== null && by > 0) return { ...form, error };
   const at = Math.max(0, Math.min(fieldsOf(form).length - 1, form.at + by));
   return { ...form, at, untouched: true, error: null };
 }
 
-export const atLastField = (form: Form): boolean => form.at >= fieldsOf(form).length - 1;
+export const atLastField = (form: NewJobForm): boolean => form.at >= fieldsOf(form).length - 1;
 
 const need = <T>(parsed: Parsed<T>): string | null => (parsed.ok ? null : `give ${parsed.accepted}`);
 
 /** What is wrong with a field, and what is accepted; null when it is fine. */
-export function errorIn(form: Form, field: Field): string | null {
+export function errorIn(form: NewJobForm, field: Field): string | null {
   const text = form.values[field].trim();
   const unit: LengthUnit = form.kit.unit;
   switch (field) {
@@ -146,7 +144,7 @@ export function errorIn(form: Form, field: Field): string | null {
 }
 
 /** A clearance, or the range of room humidity that the lid is to go through, such as 30%-65%. */
-function clearanceError(form: Form, text: string): string | null {
+function clearanceError(form: NewJobForm, text: string): string | null {
   const season = seasonIn(text);
   if (season === null)
     return text.includes('%')
@@ -158,7 +156,7 @@ function clearanceError(form: Form, text: string): string | null {
 }
 
 /** The clearance asked for: as typed, or what the season asks of these woods at the planned bore; null where that cannot be told. */
-function wantedIn(form: Form): Length | null {
+function wantedIn(form: NewJobForm): Length | null {
   const { values, kit } = form;
   const season = seasonIn(values.clearance);
   if (!season) {
@@ -173,7 +171,7 @@ function wantedIn(form: Form): Length | null {
   return clearanceForSeason(woods, bore.value, season, kit.bounds.runningFrom);
 }
 
-const boredIn = (values: Form['values']): Setup['bored'] =>
+const boredIn = (values: NewJobForm['values']): Setup['bored'] =>
   values['bored part'] === 'body' ? 'body' : 'lid';
 
 /** Part-words that fit several woods are refused with some of them; a wood in no table is kept as free text. */
@@ -191,7 +189,7 @@ const woodOf = (text: string): string | undefined => {
 };
 
 /** The setup that a whole and sound form is; otherwise the form, standing on the first field that is wrong. */
-export function setupFrom(form: Form): Setup | Form {
+export function setupFrom(form: NewJobForm): Setup | NewJobForm {
   const wrong = fieldsOf(form).findIndex((field) => errorIn(form, field) !== null);
   if (wrong >= 0) {
     const error = errorIn(form, fieldsOf(form)[wrong] ?? 'name');
@@ -201,12 +199,12 @@ export function setupFrom(form: Form): Setup | Form {
   return soundSetup(form);
 }
 
-export const isForm = (result: Setup | Form): result is Form => 'values' in result;
+export const isForm = (result: Setup | NewJobForm): result is NewJobForm => 'values' in result;
 
 /** What of a feed is kept with a job: what was proven on it is the kit's own. */
 const factsOf = ({ proven: _, ...facts }: KitFeed): FeedFacts => facts;
 
-function soundSetup(form: Form): Setup | Form {
+function soundSetup(form: NewJobForm): Setup | NewJobForm {
   const { values, kit } = form;
   const pitch = parsePitch(values.pitch);
   const wanted = wantedIn(form);
@@ -242,41 +240,4 @@ function soundSetup(form: Form): Setup | Form {
     ...(kit.measuring ? { measuring: kit.measuring } : {}),
     ...(bore?.ok ? { plannedBore: bore.value } : {}),
   };
-}
-
-export function stepForm(bench: Bench, form: Form, event: HandEvent): Outcome {
-  const shows = (next: Form): Outcome => becomes(bench, { mode: { kind: 'form', form: next } });
-  switch (event.kind) {
-    case 'typed':
-      return shows(typedInto(form, event.text));
-    case 'erased':
-      return shows(erasedFrom(form));
-    case 'moved':
-      return shows(movedIn(form, event.by));
-    case 'entered':
-      return atLastField(form) ? finish(bench, form) : shows(movedIn(form, 1));
-    case 'action':
-      return byButton(bench, form, event.action);
-    case 'form-finished':
-      return finish(bench, form);
-    case 'escaped':
-      return becomes(bench, { mode: { kind: bench.job ? 'stage' : 'welcome' } });
-    default:
-      return unchanged(bench);
-  }
-}
-
-/** With buttons alone: take begins the job as the form stands, again turns a choice, next and back move. */
-function byButton(bench: Bench, form: Form, action: 'take' | 'again' | 'next' | 'back'): Outcome {
-  const shows = (next: Form): Outcome => becomes(bench, { mode: { kind: 'form', form: next } });
-  if (action === 'take') return finish(bench, form);
-  if (action === 'again') return shows(typedInto(form, ' '));
-  return shows(movedIn(form, action === 'next' ? 1 : -1));
-}
-
-function finish(bench: Bench, form: Form): Outcome {
-  const result = setupFrom(form);
-  return isForm(result)
-    ? becomes(bench, { mode: { kind: 'form', form: result } })
-    : becomes(bench, {}, { kind: 'find-lessons', setup: result });
 }

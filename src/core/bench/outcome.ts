@@ -24,18 +24,18 @@ export function sounding(bench: Bench, cue: Cue): Outcome {
 }
 
 /** Not done, and why: nothing else changes. */
-export function refused(bench: Bench, why: Refusal): Outcome {
+export function refuse(bench: Bench, why: Refusal): Outcome {
   return sounding({ ...bench, typed: '', notice: { kind: 'refused', why } }, 'refused');
 }
 
 /** Orders a fact kept; the state follows when the entry comes back. What still waits is tried first, so that the log keeps its order. */
-export function kept(
+export function keep(
   bench: Bench,
   fact: Fact,
   readings: readonly KeptReading[] = [],
   notice: Notice | null = bench.notice,
 ): Outcome {
-  if (!bench.job) return refused(bench, { kind: 'no-job' });
+  if (!bench.job) return refuse(bench, { kind: 'no-job' });
   const keep: Effect = { kind: 'keep', job: bench.job.id, fact, readings };
   const waiting: readonly Effect[] =
     bench.unsaved.length > 0 ? [{ kind: 'retry', entries: bench.unsaved }] : [];

@@ -39,7 +39,7 @@ export interface CaliperFacts {
 }
 
 /** What earlier trials on this setup say, as it stood when the job began; kept so that the target can be explained later. */
-export interface Learned {
+export interface Lessons {
   readonly shift: Length;
   readonly spread: Length;
   readonly reasons: readonly string[];
@@ -83,7 +83,7 @@ export interface Setup {
   readonly hardens: boolean;
   /** Left out: the capture's own defaults. */
   readonly measuring?: Measuring;
-  readonly learned?: Learned;
+  readonly learned?: Lessons;
 }
 
 /** Detents known to give a full thread at a pitch. */

@@ -6,14 +6,14 @@ import type { Capture } from '../measure/rocking.ts';
 import type { VoidReason } from '../thread/feed.ts';
 import type { LengthUnit, Millis } from '../units.ts';
 import type { Calibrating, CalibrationTrouble } from './calibration/model.ts';
-import type { Entry, KeptReading, Stage } from './entry.ts';
+import type { Entry, KeptReading } from './entry.ts';
 import type { BoardFacts } from './event.ts';
-import type { Job } from './job.ts';
-import type { Form } from './new-job-form.ts';
+import type { Job, JobLine } from './job.ts';
+import type { NewJobForm } from './new-job-form.ts';
 import type { Zone } from './target.ts';
 
 /** How the line is, for the turner to see. */
-export interface Line {
+export interface LineHealth {
   readonly port: string | null;
   readonly open: boolean;
   /** Why it is not open, in words safe to show. */
@@ -79,25 +79,16 @@ export type Trialled = 'seized' | 'tight' | 'running' | 'loose' | 'crests reliev
 export type Mode =
   | { readonly kind: 'welcome' }
   | { readonly kind: 'stage' }
-  | { readonly kind: 'form'; readonly form: Form }
+  | { readonly kind: 'form'; readonly form: NewJobForm }
   | { readonly kind: 'jobs'; readonly jobs: readonly JobLine[]; readonly chosen: number }
   | { readonly kind: 'note'; readonly text: string }
   | { readonly kind: 'calibrate'; readonly calibrating: Calibrating };
-
-/** One job in the list to resume from. */
-export interface JobLine {
-  readonly id: string;
-  readonly name: string;
-  readonly touched: number;
-  readonly stage: Stage;
-  readonly closed: boolean;
-}
 
 export interface Bench {
   readonly mode: Mode;
   readonly log: readonly Entry[];
   readonly job: Job | null;
-  readonly line: Line;
+  readonly line: LineHealth;
   readonly live: Live | null;
   readonly feed: {
     readonly total: number;
@@ -110,7 +101,7 @@ export interface Bench {
   /** The raw readings of the running capture, newest first as a chain, so that adding one costs the same at any length. */
   readonly trail: Trail | null;
   /** Readings of a stage that wants a value held still: the newest last, at most `HEARD_AT_MOST`. */
-  readonly heard: readonly KeptReading[];
+  readonly readings: readonly KeptReading[];
   /** The zone of the spigot's last held diameter. */
   readonly zone: Zone | null;
   readonly typed: string;
@@ -132,6 +123,12 @@ export interface Bench {
   /** The board restarted since the zero was checked. */
   readonly zeroDoubted: boolean;
 }
+
+/** Nothing but the clock went on: a tick, or a board that says again where its feed stands. */
+export const onlyTimePassed = (before: Bench, after: Bench): boolean =>
+  before.feed?.total === after.feed?.total &&
+  (Object.keys(after) as (keyof Bench)[]).every((key) => TIMES.has(key) || before[key] === after[key]);
+const TIMES: ReadonlySet<keyof Bench> = new Set(['now', 'wall', 'feed']);
 
 export interface Trail {
   readonly reading: KeptReading;

@@ -35,14 +35,14 @@ export type NoAim =
 const PLAIN_HALF_BAND = 0.05;
 
 /** The depth really cut, or the planned one while there is none. */
-export const depthOf = (job: Job, part: Part): Length =>
+export const cutDepth = (job: Job, part: Part): Length =>
   job.threads[part].cut?.depth ?? job.setup.depth[part];
 
 /** Both threads as cut so far; a groove not yet cut stands at its planned depth. */
 export function pairOf(job: Job, bore: Length): Pair {
   const { setup } = job;
   const groove = (part: Part) => {
-    const depth = depthOf(job, part);
+    const depth = cutDepth(job, part);
     const widening = setup.cutter.diameter ? wideningOf(setup, part, bore, depth) : mm(0);
     return { depth, tip: setup.cutter.tip, widening };
   };

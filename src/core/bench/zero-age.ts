@@ -2,12 +2,12 @@
 import type { Job } from './job.ts';
 import type { Bench } from './state.ts';
 
-export type ZeroStanding = 'unchecked' | 'fresh' | 'old' | 'restarted';
+export type ZeroAge = 'unchecked' | 'fresh' | 'old' | 'restarted';
 
 /** A zero check holds for a day: jaws gather dust, batteries go; our own choice. */
 const HOLDS_MS = 24 * 60 * 60 * 1000;
 
-export function zeroStanding(bench: Bench, job: Job): ZeroStanding {
+export function zeroAge(bench: Bench, job: Job): ZeroAge {
   if (!job.zero) return 'unchecked';
   if (bench.zeroDoubted) return 'restarted';
   return bench.wall - job.zero.at > HOLDS_MS ? 'old' : 'fresh';

@@ -3,7 +3,7 @@ import type {
   CaliperFacts,
   Cutter,
   FeedFacts,
-  Learned,
+  Lessons,
   Measuring,
   SeasonWanted,
   Setup,
@@ -69,7 +69,7 @@ export const caliperShape: Shape<CaliperFacts> = record<CaliperFacts>({
   jawLand: optional(length),
 });
 
-const learned = record<Learned>({ shift: length, spread: length, reasons: list(string) });
+const learned = record<Lessons>({ shift: length, spread: length, reasons: list(string) });
 const measuring = record<Measuring>({ tolerance: length, leastTops: countFrom(1), tilt: angle });
 const bounds = record<FitBounds>({ runningFrom: length, looseFrom: length });
 

@@ -1,5 +1,5 @@
 // Bore size: the rocked maximum as it is found, its tops, and the result with its doubt or why there is none.
-import { corrected } from '../../core/bench/correct-reading.ts';
+import { correctReading } from '../../core/bench/correct-reading.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { counted, figure, lengthFigure, spanFigure, withDoubt } from '../../core/figures.ts';
@@ -16,18 +16,18 @@ import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { stageKeys } from '../key-hints.ts';
 import { rangeOf, type Trace } from '../panels/trace/trace.ts';
-import { type Fact, MARKS, type Panel, type Scene } from '../scene.ts';
+import { type Figure, MARKS, type Panel, type Scene } from '../scene.ts';
 import { DOUBT_CURES, doubtWords, zeroWords } from '../words.ts';
 import { half95 } from './memo.ts';
 import {
   bigLength,
   bigNothing,
   bigReading,
-  hears,
+  isReceiving,
   liveStyle,
   staleness,
-  standing,
-  wake,
+  standingLine,
+  wakeAdvice,
   whyNothing,
 } from './scene-parts.ts';
 
@@ -90,7 +90,7 @@ export function boreSizeScene(bench: Bench, job: Job): Scene {
 type Saying = Pick<Scene, 'big' | 'standing' | 'next'>;
 
 function saying(bench: Bench, job: Job, verdict: Verdict): Saying {
-  if (bench.heard.length > 0) return typed(bench, job);
+  if (bench.readings.length > 0) return typed(bench, job);
   if (verdict.state === 'agreed') return agreed(bench, job, verdict);
   const rocked = verdict.state !== 'waiting' && verdict.tops > 0;
   if (job.bore && !rocked && verdict.state !== 'doubtful') return taken(bench, job.bore);
@@ -99,7 +99,7 @@ function saying(bench: Bench, job: Job, verdict: Verdict): Saying {
 }
 
 function typed(bench: Bench, job: Job): Saying {
-  const values = bench.heard.map(({ value }) => value);
+  const values = bench.readings.map(({ value }) => value);
   const mean = mm(values.reduce((sum, value) => sum + value, 0) / values.length);
   const spread = mm(Math.max(...values) - Math.min(...values));
   const about =
@@ -107,19 +107,19 @@ function typed(bench: Bench, job: Job): Saying {
       ? `they lie ${lengthFigure(spread, bench.unit)} apart`
       : 'one value alone proves little';
   return {
-    big: bigLength(corrected(job, mean, 'bore'), bench.unit, 'bore, mean of what was typed', 'value'),
-    standing: standing(MARKS.half, counted(values.length, 'VALUE').toUpperCase(), about, 'near'),
+    big: bigLength(correctReading(job, mean, 'bore'), bench.unit, 'bore, mean of what was typed', 'value'),
+    standing: standingLine(MARKS.half, counted(values.length, 'VALUE').toUpperCase(), about, 'near'),
     next: 'Type what the next rock shows and Enter; Enter alone takes the mean.',
   };
 }
 
 function agreed(bench: Bench, job: Job, verdict: Agreed): Saying {
   const half = half95(verdict.standardUncertainty, verdict.degreesOfFreedom);
-  const value = corrected(job, verdict.diameter, 'bore');
+  const value = correctReading(job, verdict.diameter, 'bore');
   const about = `${withDoubt(value, half, bench.unit)}, ${verdict.agreeing} of ${counted(verdict.tops, 'top')} within ${spanFigure(verdict.spread, bench.unit)}`;
   return {
     big: bigLength(value, bench.unit, 'bore, the true diameter', 'at'),
-    standing: standing(MARKS.full, 'AGREED', about, 'at'),
+    standing: standingLine(MARKS.full, 'AGREED', about, 'at'),
     next: 'Enter takes this bore. Rocking on makes it surer.',
   };
 }
@@ -127,7 +127,7 @@ function agreed(bench: Bench, job: Job, verdict: Agreed): Saying {
 function taken(bench: Bench, bore: NonNullable<Job['bore']>): Saying {
   return {
     big: bigLength(bore.diameter, bench.unit, 'bore, as taken', 'good'),
-    standing: standing(MARKS.full, 'TAKEN', takenAbout(bench, bore), 'good'),
+    standing: standingLine(MARKS.full, 'TAKEN', takenAbout(bench, bore), 'good'),
     next: 'n goes on to the spigot; rock again to replace this bore.',
   };
 }
@@ -143,8 +143,8 @@ function takenAbout(
 
 const nothing = (bench: Bench): Saying => ({
   big: bigNothing(bench.unit, 'bore'),
-  standing: standing(MARKS.open, 'NOTHING READ', whyNothing(bench), 'quiet'),
-  next: hears(bench)
+  standing: standingLine(MARKS.open, 'NOTHING READ', whyNothing(bench), 'quiet'),
+  next: isReceiving(bench)
     ? 'Open the inside jaws in the bore and rock them past the widest place.'
     : 'Rock the jaws in the bore, type the largest reading and Enter; do so three times.',
 });
@@ -152,14 +152,14 @@ const nothing = (bench: Bench): Saying => ({
 function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Agreed>): Saying {
   const { live } = bench;
   if (!live) return nothing(bench);
-  const value = corrected(job, live.reading.value, 'bore');
+  const value = correctReading(job, live.reading.value, 'bore');
   const big = bigReading(value, live.reading.step, bench.unit, 'across the jaws now', liveStyle(bench));
   const stale = staleness(bench);
   if (verdict.state === 'doubtful') {
     const about = doubtWords(verdict.reason, bench.unit);
     return {
       big,
-      standing: standing(MARKS.alert, 'DOUBTFUL', about, 'past'),
+      standing: standingLine(MARKS.alert, 'DOUBTFUL', about, 'past'),
       next: DOUBT_CURES[verdict.reason.kind],
     };
   }
@@ -167,12 +167,12 @@ function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Agreed>): Say
     return {
       big,
       standing: stale,
-      next: wake(bench, 'what was rocked so far is kept'),
+      next: wakeAdvice(bench, 'what was rocked so far is kept'),
     };
   if (verdict.state === 'waiting')
     return {
       big,
-      standing: standing(MARKS.open, 'READY', 'no rock yet', 'quiet'),
+      standing: standingLine(MARKS.open, 'READY', 'no rock yet', 'quiet'),
       next: 'Keep one jaw still and rock the other past the widest place, to and fro.',
     };
   return {
@@ -184,9 +184,9 @@ function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Agreed>): Say
 
 function progress(bench: Bench, verdict: Extract<Verdict, { state: 'rocking' }>) {
   const { tops, agreeing, spread } = verdict;
-  if (tops === 0) return standing(MARKS.half, 'ROCKING', 'no top passed yet', 'near');
+  if (tops === 0) return standingLine(MARKS.half, 'ROCKING', 'no top passed yet', 'near');
   const apart = spread === null || tops < 2 ? '' : `, within ${spanFigure(spread, bench.unit)}`;
-  return standing(
+  return standingLine(
     MARKS.half,
     'ROCKING',
     `${counted(tops, 'top')}, ${agreeing} agree${agreeing === 1 ? 's' : ''}${apart}`,
@@ -194,7 +194,7 @@ function progress(bench: Bench, verdict: Extract<Verdict, { state: 'rocking' }>)
   );
 }
 
-function factsOf(bench: Bench, job: Job): readonly Fact[] {
+function factsOf(bench: Bench, job: Job): readonly Figure[] {
   const { unit } = bench;
   const { ring, setup } = job;
   const land = ring?.land ?? setup.caliper.jawLand;

@@ -6,7 +6,7 @@ import {
   type Calibrating,
   calibrationOf,
   isOffered,
-  lackOf,
+  missingFor,
   offeredFor,
   questionIn,
 } from '../../core/bench/calibration/model.ts';
@@ -17,9 +17,9 @@ import { type Calibration, calibrationRefusalText } from '../../core/thread/cali
 import { type Length, mm } from '../../core/units.ts';
 import { asking, LACKS } from '../calibration-words.ts';
 import { calibrateKeys, namingKeys } from '../key-hints.ts';
-import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
-import { standing } from './scene-parts.ts';
+import { standingLine } from './scene-parts.ts';
 
 export function calibrateScene(bench: Bench, calibrating: Calibrating): Scene {
   if (calibrating.step === 'way') return wayScene(bench, calibrating.answers);
@@ -42,7 +42,7 @@ export function calibrateScene(bench: Bench, calibrating: Calibrating): Scene {
 }
 
 function wayScene({ job }: Bench, { way }: Answers): Scene {
-  const lack = lackOf(job);
+  const lack = missingFor(job);
   const pair = 'the pair on the bench: its bore, spigot, detents and shake';
   return {
     title: 'calibrate the feed',
@@ -94,15 +94,15 @@ function bigOf(bench: Bench, answers: Answers): Big {
 
 function standingOf(bench: Bench, answers: Answers): Standing {
   const found = calibrationOf(answers, bench.job);
-  if (found === null) return standing(MARKS.open, 'NOT KNOWN YET', 'answer what is asked below', 'quiet');
+  if (found === null) return standingLine(MARKS.open, 'NOT KNOWN YET', 'answer what is asked below', 'quiet');
   if (found.kind !== 'calibration')
-    return standing(MARKS.cross, 'DOES NOT ADD UP', calibrationRefusalText(found), 'bad');
+    return standingLine(MARKS.cross, 'DOES NOT ADD UP', calibrationRefusalText(found), 'bad');
   const about = doubtWords(bench, found);
-  if (answers.way === 'pair') return standing(MARKS.full, 'RECKONED', about, 'at');
+  if (answers.way === 'pair') return standingLine(MARKS.full, 'RECKONED', about, 'at');
   const { length } = answers.travels;
   return length === 1
-    ? standing(MARKS.half, 'ONE TRAVEL', about, 'near')
-    : standing(MARKS.full, `${length} TRAVELS`, about, 'at');
+    ? standingLine(MARKS.half, 'ONE TRAVEL', about, 'near')
+    : standingLine(MARKS.full, `${length} TRAVELS`, about, 'at');
 }
 
 /** The interval, and what most of it comes from. */
@@ -112,7 +112,7 @@ function doubtWords({ unit }: Bench, { perDetent, doubt }: Calibration): string 
   return `± ${half} ${unit} at 95 %${most ? `, ${percent(most.share)} of it ${most.name}` : ''}`;
 }
 
-function travelFacts({ unit }: Bench, { gaugeWithin, detents, travels }: ByTravel): readonly Fact[] {
+function travelFacts({ unit }: Bench, { gaugeWithin, detents, travels }: ByTravel): readonly Figure[] {
   return [
     ...(gaugeWithin === null ? [] : [within('gauge', gaugeWithin, unit)]),
     ...(detents === null ? [] : [{ name: 'over', value: counted(detents, 'detent') }]),
@@ -130,14 +130,14 @@ function travelFacts({ unit }: Bench, { gaugeWithin, detents, travels }: ByTrave
   ];
 }
 
-const within = (name: string, length: Length, unit: Bench['unit']): Fact => ({
+const within = (name: string, length: Length, unit: Bench['unit']): Figure => ({
   name,
   value: `± ${fineFigure(length, unit)}`,
 });
 
-function pairFacts({ job, unit }: Bench, of: ByPair): readonly Fact[] {
+function pairFacts({ job, unit }: Bench, of: ByPair): readonly Figure[] {
   const { female, male } = of.detents;
-  const known = (name: string, length: Length | undefined): readonly Fact[] =>
+  const known = (name: string, length: Length | undefined): readonly Figure[] =>
     length === undefined ? [] : [{ name, value: lengthFigure(length, unit) }];
   return [
     ...known('bore', job?.bore?.diameter),

@@ -1,32 +1,32 @@
 // Hollow: what remains to the planned bore, and the taper from the mouth to the depth.
-import { corrected } from '../../core/bench/correct-reading.ts';
+import { correctReading } from '../../core/bench/correct-reading.ts';
 import type { Job } from '../../core/bench/job.ts';
 import { nextPlace } from '../../core/bench/stages/hollow.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { settledOf } from '../../core/bench/steady.ts';
+import { steadyOf } from '../../core/bench/steady.ts';
 import { lengthFigure } from '../../core/figures.ts';
 import { clearanceChange, taperOf } from '../../core/measure/taper.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { stageKeys } from '../key-hints.ts';
 import type { Style } from '../picture.ts';
-import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import {
   bigLength,
   bigNothing,
   bigReading,
-  hears,
+  isReceiving,
   liveStyle,
   staleness,
-  standing,
-  wake,
+  standingLine,
+  wakeAdvice,
 } from './scene-parts.ts';
 
 const PLACE = { mouth: 'at the mouth', depth: 'at depth' } as const;
 
 export function hollowScene(bench: Bench, job: Job): Scene {
-  const last = bench.heard.at(-1);
-  const now = last ? corrected(job, last.value, 'bore') : null;
+  const last = bench.readings.at(-1);
+  const now = last ? correctReading(job, last.value, 'bore') : null;
   return {
     title: 'hollow',
     big: bigOf(bench, job, now),
@@ -41,28 +41,34 @@ export function hollowScene(bench: Bench, job: Job): Scene {
 }
 
 function nextStep(bench: Bench, job: Job, now: Length | null): string {
-  if (now !== null && staleness(bench, bench.heard.at(-1))) return wake(bench);
+  if (now !== null && staleness(bench, bench.readings.at(-1))) return wakeAdvice(bench);
   const place = PLACE[nextPlace(job)];
   if (now === null && job.mouth && job.depth)
     return 'n goes on. Measure at the mouth again to replace both readings.';
-  if (now === null && !hears(bench)) return `Measure the bore ${place}; type it and Enter. n goes on.`;
+  if (now === null && !isReceiving(bench)) return `Measure the bore ${place}; type it and Enter. n goes on.`;
   return `Hold the jaws still in the bore ${place}; Enter takes it. n goes on.`;
 }
 
 function bigOf(bench: Bench, job: Job, now: Length | null): Big {
   const { plannedBore } = job.setup;
-  const step = bench.heard.at(-1)?.step ?? mm(0.01);
+  const step = bench.readings.at(-1)?.step ?? mm(0.01);
   const value = now ?? job.mouth?.diameter ?? null;
   if (plannedBore !== undefined && value !== null) return remaining(bench, mm(plannedBore - value), step);
   if (plannedBore !== undefined) return bigLength(plannedBore, bench.unit, 'planned bore', 'value');
   return value === null
     ? bigNothing(bench.unit, 'bore')
-    : bigReading(value, step, bench.unit, 'bore, across the jaws now', liveStyle(bench, bench.heard.at(-1)));
+    : bigReading(
+        value,
+        step,
+        bench.unit,
+        'bore, across the jaws now',
+        liveStyle(bench, bench.readings.at(-1)),
+      );
 }
 
 /** What is wider than planned is said by a plus: it is over, and nothing is to come. */
 function remaining(bench: Bench, left: Length, step: Length): Big {
-  const live = (style: Style): Style => liveStyle(bench, bench.heard.at(-1), style);
+  const live = (style: Style): Style => liveStyle(bench, bench.readings.at(-1), style);
   const over = bigReading(
     mm(-left),
     step,
@@ -76,16 +82,16 @@ function remaining(bench: Bench, left: Length, step: Length): Big {
 }
 
 function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
-  const stale = now === null ? null : staleness(bench, bench.heard.at(-1));
+  const stale = now === null ? null : staleness(bench, bench.readings.at(-1));
   if (stale) return stale;
   const taper = taperStanding(bench, job);
-  if (now === null) return taper ?? standing(MARKS.open, 'NOTHING READ', PLACE[nextPlace(job)], 'quiet');
+  if (now === null) return taper ?? standingLine(MARKS.open, 'NOTHING READ', PLACE[nextPlace(job)], 'quiet');
   const { plannedBore } = job.setup;
   if (plannedBore !== undefined && now > plannedBore)
-    return standing(MARKS.alert, 'WIDER', 'than planned; the spigot follows the bore', 'near');
-  return settledOf(bench.heard)
-    ? standing(MARKS.full, 'STILL', 'the jaws are held still', 'at')
-    : standing(MARKS.half, 'MOVING', 'hold the jaws still', 'near');
+    return standingLine(MARKS.alert, 'WIDER', 'than planned; the spigot follows the bore', 'near');
+  return steadyOf(bench.readings)
+    ? standingLine(MARKS.full, 'STILL', 'the jaws are held still', 'at')
+    : standingLine(MARKS.half, 'MOVING', 'hold the jaws still', 'near');
 }
 
 /** A difference smaller than this is no taper that a caliper can tell: millimetres. */
@@ -94,9 +100,9 @@ const NO_TAPER = 0.02;
 function taperStanding(bench: Bench, job: Job): Standing | null {
   if (!job.mouth || !job.depth) return null;
   const change = mm(Math.abs(job.mouth.diameter - job.depth.diameter));
-  if (change < NO_TAPER) return standing(MARKS.full, 'PARALLEL', 'mouth and depth agree', 'good');
+  if (change < NO_TAPER) return standingLine(MARKS.full, 'PARALLEL', 'mouth and depth agree', 'good');
   const where = job.mouth.diameter > job.depth.diameter ? 'mouth' : 'depth';
-  return standing(
+  return standingLine(
     MARKS.alert,
     'TAPERED',
     `${lengthFigure(change, bench.unit)} wider at the ${where}`,
@@ -104,7 +110,7 @@ function taperStanding(bench: Bench, job: Job): Standing | null {
   );
 }
 
-function factsOf(bench: Bench, job: Job, now: Length | null): readonly Fact[] {
+function factsOf(bench: Bench, job: Job, now: Length | null): readonly Figure[] {
   const { unit } = bench;
   const { mouth, depth, setup } = job;
   return [
@@ -119,7 +125,7 @@ function factsOf(bench: Bench, job: Job, now: Length | null): readonly Fact[] {
 }
 
 /** What the taper does to the fit: the clearance changes by so much from the mouth inwards. */
-function taperFact(bench: Bench, job: Job): readonly Fact[] {
+function taperFact(bench: Bench, job: Job): readonly Figure[] {
   if (!job.mouth || !job.depth) return [];
   const change = clearanceChange(
     taperOf(job.mouth.diameter, job.depth.diameter, null),

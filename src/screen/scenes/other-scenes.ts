@@ -1,8 +1,9 @@
 // What the bench shows instead of a stage: the welcome, the form, the list of jobs, a note, the help.
 
 import { CAUTIONS } from '../../core/bench/cautions.ts';
-import { choicesOf, type Field, type Form, fieldAt, fieldsOf } from '../../core/bench/new-job-form.ts';
-import type { Bench, JobLine } from '../../core/bench/state.ts';
+import type { JobLine } from '../../core/bench/job.ts';
+import { choicesOf, type Field, fieldAt, fieldsOf, type NewJobForm } from '../../core/bench/new-job-form.ts';
+import type { Bench } from '../../core/bench/state.ts';
 import { ago, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
 import { findWood } from '../../core/wood/woods.ts';
@@ -90,7 +91,7 @@ function woodHint(field: Field, typed: string): string | null {
   }
 }
 
-export function formScene(form: Form): Scene {
+export function formScene(form: NewJobForm): Scene {
   const at = fieldAt(form);
   return {
     ...quiet,

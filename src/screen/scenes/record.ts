@@ -5,11 +5,11 @@ import { lengthFigure, pitchFigure, withDoubt } from '../../core/figures.ts';
 import { inDegrees } from '../../core/units.ts';
 import { stageKeys } from '../key-hints.ts';
 import type { Table } from '../panels/table/table.ts';
-import { type Big, type Fact, type KeyHint, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Figure, type KeyHint, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { fitName, partWord } from '../words.ts';
 import { half95 } from './memo.ts';
-import { standing } from './scene-parts.ts';
+import { standingLine } from './scene-parts.ts';
 
 export function recordScene(bench: Bench, job: Job): Scene {
   return {
@@ -61,15 +61,15 @@ function bigOf(job: Job): Big {
 function standingOf(job: Job): Standing {
   const last = job.trials.at(-1);
   const kept = job.closed ? '; everything is kept' : '';
-  if (!last) return standing(MARKS.open, 'UNTRIED', `the pair was not tried${kept || ' yet'}`, 'quiet');
+  if (!last) return standingLine(MARKS.open, 'UNTRIED', `the pair was not tried${kept || ' yet'}`, 'quiet');
   const about = `at trial ${job.trials.length}${kept}`;
-  if (job.closed?.how === 'runs') return standing(MARKS.full, 'CLOSED', `runs ${about}`, 'good');
+  if (job.closed?.how === 'runs') return standingLine(MARKS.full, 'CLOSED', `runs ${about}`, 'good');
   return last.verdict === 'running'
-    ? standing(MARKS.full, 'RUNS', about, 'good')
-    : standing(MARKS.half, last.verdict.toUpperCase(), about, 'near');
+    ? standingLine(MARKS.full, 'RUNS', about, 'good')
+    : standingLine(MARKS.half, last.verdict.toUpperCase(), about, 'near');
 }
 
-function grainFacts(bench: Bench, job: Job): readonly Fact[] {
+function grainFacts(bench: Bench, job: Job): readonly Figure[] {
   const { grain } = job;
   if (!grain) return [];
   const angle = `${Math.round(inDegrees(grain.angle))} degrees to go`;

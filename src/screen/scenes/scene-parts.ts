@@ -1,9 +1,10 @@
 // Pieces that several scenes are made of.
 import type { KeptReading } from '../../core/bench/entry.ts';
+import { isStale } from '../../core/bench/line.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { figure, readingFigure } from '../../core/figures.ts';
 import type { Length, LengthUnit } from '../../core/units.ts';
-import { isStale, silentFor } from '../panels/health/health.ts';
+import { silentFor } from '../panels/health/health.ts';
 import type { Style } from '../picture.ts';
 import { type Big, MARKS, type Standing } from '../scene.ts';
 
@@ -41,7 +42,7 @@ export const bigNothing = (unit: LengthUnit, label: string): Big => ({
 const isOld = (bench: Bench, last: KeptReading | undefined): boolean => isStale(bench) && last?.raw !== '';
 
 /** Readings come by themselves: a board is on the line, and it speaks what is understood. */
-export const hears = ({ line }: Bench): boolean => line.open && line.versionRefused === null;
+export const isReceiving = ({ line }: Bench): boolean => line.open && line.versionRefused === null;
 
 /** Why nothing is read, where nothing was. */
 export function whyNothing(bench: Bench): string {
@@ -52,7 +53,7 @@ export function whyNothing(bench: Bench): string {
 }
 
 /** What to do about a reading that is no longer live, whatever else may be said of it. */
-export const wake = ({ line }: Bench, orElse = 'or type what it shows'): string =>
+export const wakeAdvice = ({ line }: Bench, orElse = 'or type what it shows'): string =>
   `${line.open || line.port === null ? 'Wake the caliper or look at its cable' : 'Plug the board in again'}; ${orElse}.`;
 
 /** The standing of a reading that is no longer live; null while it is. `last` is the stage's newest, if it keeps any. */
@@ -69,7 +70,7 @@ export function staleness(bench: Bench, last?: KeptReading): Standing | null {
 export const liveStyle = (bench: Bench, last?: KeptReading, style: Style = 'value'): Style =>
   isOld(bench, last) ? 'stale' : style;
 
-export const standing = (mark: string, word: string, about: string, style: Style): Standing => ({
+export const standingLine = (mark: string, word: string, about: string, style: Style): Standing => ({
   mark,
   word,
   about,

@@ -6,16 +6,16 @@ import { figure, lengthFigure, percent, withDoubt } from '../../core/figures.ts'
 import { chancesOf } from '../../core/thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { type Bar, placeOf } from '../panels/bar/bar.ts';
-import type { Fact } from '../scene.ts';
+import type { Figure } from '../scene.ts';
 import { looseness } from '../words.ts';
 import { doubtFor } from './memo.ts';
 
-export interface Reading {
+export interface ReadingNow {
   readonly value: Length;
   readonly step: Length;
 }
 
-export const liveFacts = (now: Reading | null, aim: Aim, unit: LengthUnit): readonly Fact[] =>
+export const liveFacts = (now: ReadingNow | null, aim: Aim, unit: LengthUnit): readonly Figure[] =>
   now
     ? [
         { name: 'diameter', value: lengthFigure(now.value, unit) },
@@ -28,7 +28,7 @@ export function aimFacts(
   aim: Aim,
   expected: Expected | NoAim | null,
   unit: LengthUnit,
-): readonly Fact[] {
+): readonly Figure[] {
   return [
     { name: 'target', value: lengthFigure(aim.target, unit) },
     {
@@ -50,7 +50,7 @@ export const signed = (value: Length, unit: LengthUnit): string =>
   `${value > 0 ? '+' : ''}${figure(value, unit)}`;
 
 /** What is wanted, or what this diameter would give, with what is in doubt about it; a plain lid that is held has a hold. */
-function clearanceFact(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): Fact {
+function clearanceFact(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): Figure {
   const clearance = expected?.kind === 'expected' ? expected.clearance : job.setup.wanted;
   const { name, value } = looseness(job.setup, clearance);
   const doubt = doubtFor(job);
@@ -65,7 +65,7 @@ const trialsBehind = (job: Job): string => {
   return count === 1 ? 'from 1 trial' : `from ${count} trials`;
 };
 
-export function fitFacts(job: Job, expected: Expected | NoAim | null): readonly Fact[] {
+export function fitFacts(job: Job, expected: Expected | NoAim | null): readonly Figure[] {
   const doubt = doubtFor(job);
   if (expected?.kind !== 'expected' || !doubt) return [];
   const chances =
@@ -77,7 +77,7 @@ export function fitFacts(job: Job, expected: Expected | NoAim | null): readonly 
 }
 
 export function barOf(
-  now: Reading | null,
+  now: ReadingNow | null,
   aim: Aim,
   zone: Zone | null,
   unit: LengthUnit,

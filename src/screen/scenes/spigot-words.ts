@@ -8,7 +8,7 @@ import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { MARKS, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { FIT_WORDS, fitName, looseness } from '../words.ts';
-import { hears, standing } from './scene-parts.ts';
+import { isReceiving, standingLine } from './scene-parts.ts';
 import { signed } from './spigot-facts.ts';
 
 export function waiting(bench: Bench, job: Job, aim: Aim): Standing {
@@ -16,10 +16,10 @@ export function waiting(bench: Bench, job: Job, aim: Aim): Standing {
     const { diameter, fit, clearance } = job.spigot;
     const about = `${lengthFigure(diameter, bench.unit)}: ${fitWords(job, fit, clearance, bench.unit)}`;
     return fit === 'running'
-      ? standing(MARKS.full, 'TAKEN', about, 'good')
-      : standing(MARKS.alert, 'TAKEN', about, 'past');
+      ? standingLine(MARKS.full, 'TAKEN', about, 'good')
+      : standingLine(MARKS.alert, 'TAKEN', about, 'past');
   }
-  return standing(
+  return standingLine(
     MARKS.open,
     'TURN TO THIS',
     aim.shift === 0
@@ -38,15 +38,15 @@ export function zoneStanding(
   const fit = fitAbout(job, expected, unit);
   switch (zone) {
     case 'far':
-      return standing(MARKS.open, 'TURN DOWN', 'more than a light cut to go', 'plain');
+      return standingLine(MARKS.open, 'TURN DOWN', 'more than a light cut to go', 'plain');
     case 'near':
-      return standing(MARKS.half, 'NEAR', 'light cuts now, and measure after each', 'near');
+      return standingLine(MARKS.half, 'NEAR', 'light cuts now, and measure after each', 'near');
     case 'at':
-      return standing(MARKS.full, 'AT SIZE', `stop here; ${fit}`, 'at');
+      return standingLine(MARKS.full, 'AT SIZE', `stop here; ${fit}`, 'at');
     case 'under':
-      return standing(MARKS.under, 'UNDER', `under the target, but ${fit}`, 'past');
+      return standingLine(MARKS.under, 'UNDER', `under the target, but ${fit}`, 'past');
     case 'past':
-      return standing(
+      return standingLine(
         MARKS.cross,
         'PAST',
         `past what ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: ${fit}`,
@@ -78,7 +78,7 @@ export function nextStep(
   switch (zone) {
     case null:
       if (job.spigot) return `n goes on to ${after}. Measured again, Enter replaces it; u takes it back.`;
-      return hears(bench)
+      return isReceiving(bench)
         ? 'Turn the spigot oversize, stop the lathe, close the jaws on it.'
         : 'Turn, stop, measure; type the diameter and Enter.';
     case 'far':

@@ -1,8 +1,8 @@
 // Spigot: what remains to the target, which side of it the work stands on, and what fit that gives.
-import { corrected } from '../../core/bench/correct-reading.ts';
+import { correctReading } from '../../core/bench/correct-reading.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { settledOf } from '../../core/bench/steady.ts';
+import { steadyOf } from '../../core/bench/steady.ts';
 import { type Aim, expectedOf, type NoAim, type Zone, zoneOf } from '../../core/bench/target.ts';
 import { lengthFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';
@@ -12,8 +12,16 @@ import type { Style } from '../picture.ts';
 import { type Big, MARKS, type Scene } from '../scene.ts';
 import { safe } from '../text.ts';
 import { aimFor } from './memo.ts';
-import { bigLength, bigNothing, bigReading, liveStyle, staleness, standing, wake } from './scene-parts.ts';
-import { aimFacts, barOf, fitFacts, liveFacts, type Reading } from './spigot-facts.ts';
+import {
+  bigLength,
+  bigNothing,
+  bigReading,
+  liveStyle,
+  staleness,
+  standingLine,
+  wakeAdvice,
+} from './scene-parts.ts';
+import { aimFacts, barOf, fitFacts, liveFacts, type ReadingNow } from './spigot-facts.ts';
 import { nextStep, waiting, zoneStanding } from './spigot-words.ts';
 
 export function spigotScene(bench: Bench, job: Job): Scene {
@@ -27,7 +35,7 @@ function unaimed(bench: Bench, job: Job, aim: NoAim): Scene {
   return {
     ...frame,
     big: bigNothing(bench.unit, 'target spigot'),
-    standing: standing(
+    standing: standingLine(
       missing ? MARKS.open : MARKS.cross,
       missing ? 'NO BORE YET' : 'NO FIT',
       why,
@@ -51,10 +59,10 @@ const frame = {
 function aimed(bench: Bench, job: Job, aim: Aim): Scene {
   const now = readingNow(bench, job);
   const reached = now && zoneOf(aim, now.value, now.step);
-  const moving = reached !== null && STOPPING.has(reached) && !settledOf(bench.heard);
+  const moving = reached !== null && STOPPING.has(reached) && !steadyOf(bench.readings);
   const zone = moving ? 'near' : reached;
   const expected = zone === 'far' ? null : expectedAt(job, now?.value ?? job.spigot?.diameter);
-  const stale = now ? staleness(bench, bench.heard.at(-1)) : null;
+  const stale = now ? staleness(bench, bench.readings.at(-1)) : null;
   const taken = isTaken(job, now);
   const shown = now ?? (job.spigot && { value: job.spigot.diameter, step: mm(0.01) });
   return {
@@ -84,7 +92,7 @@ function aimed(bench: Bench, job: Job, aim: Aim): Scene {
     },
     next:
       stale !== null
-        ? wake(bench)
+        ? wakeAdvice(bench)
         : moving && !taken
           ? 'Hold the jaws still on the spigot.'
           : nextStep(bench, job, taken ? null : zone, expected),
@@ -105,20 +113,20 @@ function untouched({ unit }: Bench, { spigot }: Job, aim: Aim): Big {
 const CUT_AGAIN_STEPS = 2;
 
 /** A spigot that runs was taken, and nothing was cut from it since: a jaw leaned or opened reads larger, never smaller. */
-function isTaken({ spigot }: Job, now: Reading | null): boolean {
+function isTaken({ spigot }: Job, now: ReadingNow | null): boolean {
   if (spigot?.fit !== 'running') return false;
   return now === null || now.value > spigot.diameter - CUT_AGAIN_STEPS * now.step;
 }
 
 /** The newest diameter: read or typed since the last take, as corrected. */
-function readingNow(bench: Bench, job: Job): Reading | null {
-  const last = bench.heard.at(-1);
-  return last ? { value: corrected(job, last.value, 'outside'), step: last.step } : null;
+function readingNow(bench: Bench, job: Job): ReadingNow | null {
+  const last = bench.readings.at(-1);
+  return last ? { value: correctReading(job, last.value, 'outside'), step: last.step } : null;
 }
 
 /** Zones that tell the turner to stop cutting: said of a diameter that was held still, never of one reading alone. */
 const STOPPING: ReadonlySet<Zone> = new Set(['at', 'under', 'past']);
-const MOVING = standing(MARKS.half, 'MOVING', 'at the target or past it: hold the jaws still', 'near');
+const MOVING = standingLine(MARKS.half, 'MOVING', 'at the target or past it: hold the jaws still', 'near');
 
 const ZONE_STYLES: { readonly [zone in Zone]: Style } = {
   far: 'value',
@@ -134,8 +142,8 @@ function remainingLabel(shown: number, zone: Zone): string {
   return shown < 0 ? 'under the target, on the diameter' : 'still to come off the diameter';
 }
 
-function remaining(bench: Bench, now: Reading, aim: Aim, zone: Zone): Big {
-  const style = liveStyle(bench, bench.heard.at(-1), ZONE_STYLES[zone]);
+function remaining(bench: Bench, now: ReadingNow, aim: Aim, zone: Zone): Big {
+  const style = liveStyle(bench, bench.readings.at(-1), ZONE_STYLES[zone]);
   const big = bigReading(mm(now.value - aim.target), now.step, bench.unit, '', style);
   return { ...big, label: remainingLabel(Number(big.text), zone) };
 }

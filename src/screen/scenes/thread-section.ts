@@ -8,7 +8,7 @@ import { limitsOf } from '../../core/thread/limits.ts';
 import type { Pair } from '../../core/thread/pair.ts';
 import { type Length, mm } from '../../core/units.ts';
 import type { SectionModel } from '../panels/section/section.ts';
-import type { Fact } from '../scene.ts';
+import type { Figure } from '../scene.ts';
 import { aimFor } from './memo.ts';
 
 /** The pair as planned; without a bore the cutter's widening is not known and left out. */
@@ -48,7 +48,7 @@ export function sectionFor(job: Job, part: Part, depth: Length): SectionModel {
 const LEAST_LEFT = 0.005;
 
 /** What the clearance comes to when both threads are as deep as they are planned, or as they stand where that is deeper. */
-export function clearanceFact(bench: Bench, job: Job, part: Part, depth: Length): readonly Fact[] {
+export function clearanceFact(bench: Bench, job: Job, part: Part, depth: Length): readonly Figure[] {
   const allowance = allowanceFor(job, part);
   if (allowance === null || !job.bore) return [];
   const pair = pairOf(job, job.bore.diameter);

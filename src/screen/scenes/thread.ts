@@ -12,10 +12,10 @@ import { limitsOf } from '../../core/thread/limits.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { countingKeys, threadKeys } from '../key-hints.ts';
-import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { voidWords } from '../void-words.ts';
 import { partWord } from '../words.ts';
-import { bigLength, bigNothing, standing } from './scene-parts.ts';
+import { bigLength, bigNothing, standingLine } from './scene-parts.ts';
 import { clearanceFact, sectionFor } from './thread-section.ts';
 
 /** Where the cutting of one part stands. */
@@ -84,11 +84,11 @@ function bigOf(bench: Bench, job: Job, { wanted, done, tracker, part }: Cutting)
 function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
   const { tracker, part, wanted, done, hardening } = cutting;
   const thread = job.threads[part];
-  if (tracker?.kind === 'void') return standing(MARKS.cross, 'DEPTH VOID', voidWords(tracker.why), 'bad');
+  if (tracker?.kind === 'void') return standingLine(MARKS.cross, 'DEPTH VOID', voidWords(tracker.why), 'bad');
   if (tracker === null)
     return thread.cut
-      ? standing(MARKS.full, 'TAKEN', `${lengthFigure(thread.cut.depth, bench.unit)} deep`, 'good')
-      : standing(
+      ? standingLine(MARKS.full, 'TAKEN', `${lengthFigure(thread.cut.depth, bench.unit)} deep`, 'good')
+      : standingLine(
           MARKS.open,
           thread.touchOff ? 'TOUCHED OFF' : 'NOT TOUCHED OFF',
           'nothing counted yet',
@@ -96,23 +96,24 @@ function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
         );
   const depth = fedDepth(tracker);
   if (depth.kind === 'depth' && !depth.proven)
-    return standing(
+    return standingLine(
       MARKS.stale,
       'NOT PROVEN',
       `turned back: ${counted(depth.detentsToProve, 'detent')} deeper proves it`,
       'near',
     );
-  if (done === 0) return standing(MARKS.half, 'TOUCHED OFF', 'nothing cut yet', 'plain');
-  if (hardening) return standing(MARKS.alert, 'HARDEN NOW', 'one detent is left for the finish', 'caution');
+  if (done === 0) return standingLine(MARKS.half, 'TOUCHED OFF', 'nothing cut yet', 'plain');
+  if (hardening)
+    return standingLine(MARKS.alert, 'HARDEN NOW', 'one detent is left for the finish', 'caution');
   if (wanted !== null && done > wanted)
-    return standing(MARKS.under, 'TOO DEEP', overshoot(bench, job, cutting), 'past');
+    return standingLine(MARKS.under, 'TOO DEEP', overshoot(bench, job, cutting), 'past');
   if (isTaken(thread, cutting))
-    return standing(MARKS.full, 'TAKEN', `${lengthFigure(cutting.depth, bench.unit)} deep`, 'good');
+    return standingLine(MARKS.full, 'TAKEN', `${lengthFigure(cutting.depth, bench.unit)} deep`, 'good');
   if (done === wanted)
-    return standing(MARKS.full, 'FULL DEPTH', lengthFigure(cutting.depth, bench.unit), 'at');
+    return standingLine(MARKS.full, 'FULL DEPTH', lengthFigure(cutting.depth, bench.unit), 'at');
   if (wanted !== null && done === wanted - 1)
-    return standing(MARKS.half, 'LAST DETENT', 'the finishing pass', 'near');
-  return standing(MARKS.half, 'CUTTING', `${lengthFigure(cutting.depth, bench.unit)} deep`, 'plain');
+    return standingLine(MARKS.half, 'LAST DETENT', 'the finishing pass', 'near');
+  return standingLine(MARKS.half, 'CUTTING', `${lengthFigure(cutting.depth, bench.unit)} deep`, 'plain');
 }
 
 /** The depth that stands is the one that was taken. */
@@ -133,7 +134,7 @@ function gainOf(job: Job, bore: Length, { part, depth }: Cutting): Length | null
   return planned.kind === 'limits' && now.kind === 'limits' ? mm(now.limit - planned.limit) : null;
 }
 
-function factsOf(bench: Bench, job: Job, { wanted, done, depth, part, tracker }: Cutting): readonly Fact[] {
+function factsOf(bench: Bench, job: Job, { wanted, done, depth, part, tracker }: Cutting): readonly Figure[] {
   const { unit } = bench;
   const planned = job.setup.depth[part];
   const left = mm(planned - depth);

@@ -12,10 +12,10 @@ import { cautionAt } from '../cautions.ts';
 import { stageKeys } from '../key-hints.ts';
 import type { Table } from '../panels/table/table.ts';
 import type { Style } from '../picture.ts';
-import { type Big, type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { adviceWords, FIT_WORDS, fitName, looseness } from '../words.ts';
 import { doubtFor } from './memo.ts';
-import { standing } from './scene-parts.ts';
+import { standingLine } from './scene-parts.ts';
 
 const LONGEST_WORDS = Math.max(...Object.values(FIT_WORDS).map((words) => words.length));
 
@@ -60,9 +60,9 @@ const bigOf = ({ trialled }: Bench): Big => ({
 
 function standingOf(job: Job): Standing {
   const last = job.trials.at(-1);
-  if (!last) return standing(MARKS.open, 'FIRST TRIAL', 'nothing tried yet', 'quiet');
+  if (!last) return standingLine(MARKS.open, 'FIRST TRIAL', 'nothing tried yet', 'quiet');
   const word = `TRIAL ${job.trials.length}`;
-  return standing(
+  return standingLine(
     last.verdict === 'running' ? MARKS.full : MARKS.half,
     word,
     `was ${last.verdict}${last.relieved ? ', crests relieved since' : `: ${FIT_WORDS[last.verdict]}`}`,
@@ -73,7 +73,7 @@ function standingOf(job: Job): Standing {
 /** What a clearance is told with where its doubt cannot be worked out. */
 const UNKNOWN_DOUBT = mm(0.1);
 
-function factsOf(bench: Bench, job: Job): readonly Fact[] {
+function factsOf(bench: Bench, job: Job): readonly Figure[] {
   if (!job.spigot) return [{ name: 'spigot', value: 'not taken: the trial is kept without a clearance' }];
   const expected = expectedOf(job, job.spigot.diameter);
   const doubt = doubtFor(job);

@@ -1,25 +1,25 @@
 // Zero: what the closed jaws show, whether they are steady, and the ring of known size where the jaw land is wanted.
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { zeroStanding } from '../../core/bench/zero-age.ts';
+import { zeroAge } from '../../core/bench/zero-age.ts';
 import { lengthFigure, spanFigure } from '../../core/figures.ts';
 import { CLOSED_AT_MOST, checkZero } from '../../core/measure/corrections.ts';
 import { verdictOf } from '../../core/measure/rocking.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { stageKeys } from '../key-hints.ts';
-import { type Fact, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { zeroWords } from '../words.ts';
 import { traceOf } from './bore-size.ts';
 import {
   bigLength,
   bigNothing,
   bigReading,
-  hears,
+  isReceiving,
   liveStyle,
   staleness,
-  standing,
-  wake,
+  standingLine,
+  wakeAdvice,
 } from './scene-parts.ts';
 
 export function zeroScene(bench: Bench, job: Job): Scene {
@@ -36,7 +36,7 @@ export function zeroScene(bench: Bench, job: Job): Scene {
 type Saying = Pick<Scene, 'big' | 'standing' | 'panel' | 'next'>;
 
 function closedJaws(bench: Bench, job: Job): Saying {
-  const last = bench.heard.at(-1);
+  const last = bench.readings.at(-1);
   const big = last
     ? bigReading(last.value, last.step, bench.unit, 'closed jaws show', liveStyle(bench, last))
     : job.zero
@@ -44,62 +44,64 @@ function closedJaws(bench: Bench, job: Job): Saying {
           job.zero.error,
           bench.unit,
           'zero error, taken off every reading',
-          zeroStanding(bench, job) === 'fresh' ? 'good' : 'value',
+          zeroAge(bench, job) === 'fresh' ? 'good' : 'value',
         )
       : bigNothing(bench.unit, 'closed jaws show');
   return { big, standing: jawsStanding(bench, job), panel: null, next: closedNext(bench, job) };
 }
 
-const areOpen = ({ heard }: Bench): boolean => Math.abs(heard.at(-1)?.value ?? 0) > CLOSED_AT_MOST;
+const areOpen = ({ readings: heard }: Bench): boolean => Math.abs(heard.at(-1)?.value ?? 0) > CLOSED_AT_MOST;
 
 function jawsStanding(bench: Bench, job: Job): Standing {
-  const stale = bench.heard.length > 0 ? staleness(bench, bench.heard.at(-1)) : null;
+  const stale = bench.readings.length > 0 ? staleness(bench, bench.readings.at(-1)) : null;
   if (stale) return stale;
-  if (areOpen(bench)) return standing(MARKS.open, 'OPEN', 'the jaws are not closed', 'near');
-  const check = checkZero(bench.heard);
+  if (areOpen(bench)) return standingLine(MARKS.open, 'OPEN', 'the jaws are not closed', 'near');
+  const check = checkZero(bench.readings);
   if (check.kind === 'steady')
-    return standing(MARKS.full, 'STEADY', `within ${spanFigure(check.spread, bench.unit)}`, 'at');
+    return standingLine(MARKS.full, 'STEADY', `within ${spanFigure(check.spread, bench.unit)}`, 'at');
   if (check.kind === 'wandering')
-    return standing(
+    return standingLine(
       MARKS.alert,
       'WANDERS',
       `by ${lengthFigure(check.spread, bench.unit)}; ${lengthFigure(check.allowed, bench.unit)} is allowed`,
       'past',
     );
-  if (bench.heard.length === 0 && job.zero) return keptStanding(bench, job);
-  return standing(MARKS.open, 'NOT CHECKED', `${check.found} of ${check.needed} readings`, 'quiet');
+  if (bench.readings.length === 0 && job.zero) return keptStanding(bench, job);
+  return standingLine(MARKS.open, 'NOT CHECKED', `${check.found} of ${check.needed} readings`, 'quiet');
 }
 
 /** A kept zero that is a day old, or older than the board's last start, is to be looked at again. */
 function keptStanding(bench: Bench, job: Job): Standing {
-  switch (zeroStanding(bench, job)) {
+  switch (zeroAge(bench, job)) {
     case 'old':
-      return standing(MARKS.alert, 'CHECK AGAIN', 'kept more than a day ago', 'near');
+      return standingLine(MARKS.alert, 'CHECK AGAIN', 'kept more than a day ago', 'near');
     case 'restarted':
-      return standing(MARKS.alert, 'CHECK AGAIN', 'the board restarted since', 'near');
+      return standingLine(MARKS.alert, 'CHECK AGAIN', 'the board restarted since', 'near');
     default:
-      return standing(MARKS.full, 'KEPT', 'for this job', 'good');
+      return standingLine(MARKS.full, 'KEPT', 'for this job', 'good');
   }
 }
 
 const CLOSE = 'Close the jaws on nothing and leave them closed.';
 
 function closedNext(bench: Bench, job: Job): string {
-  if (bench.heard.length > 0 && staleness(bench, bench.heard.at(-1))) return wake(bench);
+  if (bench.readings.length > 0 && staleness(bench, bench.readings.at(-1))) return wakeAdvice(bench);
   if (areOpen(bench)) return CLOSE;
-  const check = checkZero(bench.heard);
+  const check = checkZero(bench.readings);
   if (check.kind === 'wandering')
     return 'Wipe the jaws, close them gently, press a, and wait for them to be steady.';
   const same = check.kind === 'steady' && Math.abs(check.error - (job.zero?.error ?? Number.NaN)) < 1e-9;
   if (check.kind === 'steady' && !same) return 'Enter keeps this zero error and takes it off every reading.';
-  if (job.zero && bench.heard.length === 0 && zeroStanding(bench, job) !== 'fresh') return CLOSE;
+  if (job.zero && bench.readings.length === 0 && zeroAge(bench, job) !== 'fresh') return CLOSE;
   if (job.zero) return 'n goes on. For small bores: type the size of a ring and Enter, to find the jaw land.';
-  return hears(bench) ? CLOSE : 'Close the jaws; type what they show and Enter, three times. Or n to go on.';
+  return isReceiving(bench)
+    ? CLOSE
+    : 'Close the jaws; type what they show and Enter, three times. Or n to go on.';
 }
 
 function ring(bench: Bench, known: number): Saying {
   const verdict = bench.capture ? verdictOf(bench.capture) : null;
-  const last = bench.heard.at(-1);
+  const last = bench.readings.at(-1);
   const agreed = verdict?.state === 'agreed';
   return {
     big: last
@@ -112,8 +114,8 @@ function ring(bench: Bench, known: number): Saying {
         )
       : bigNothing(bench.unit, 'in the ring'),
     standing: agreed
-      ? standing(MARKS.full, 'AGREED', `ring of ${lengthFigure(mm(known), bench.unit)}`, 'at')
-      : standing(MARKS.half, 'RING', `known to be ${lengthFigure(mm(known), bench.unit)}`, 'near'),
+      ? standingLine(MARKS.full, 'AGREED', `ring of ${lengthFigure(mm(known), bench.unit)}`, 'at')
+      : standingLine(MARKS.half, 'RING', `known to be ${lengthFigure(mm(known), bench.unit)}`, 'near'),
     panel:
       bench.capture && bench.capture.readings.length > 0
         ? { kind: 'trace', trace: traceOf(bench.capture, bench.unit) }
@@ -124,7 +126,7 @@ function ring(bench: Bench, known: number): Saying {
   };
 }
 
-const factsOf = (bench: Bench, job: Job): readonly Fact[] => [
+const factsOf = (bench: Bench, job: Job): readonly Figure[] => [
   { name: 'zero', value: zeroWords(bench, job) },
   { name: 'jaw land', value: job.ring ? lengthFigure(job.ring.land, bench.unit) : 'not measured' },
   { name: 'caliper', value: job.setup.caliper.name },

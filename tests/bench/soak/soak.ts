@@ -3,7 +3,7 @@ import { EventEmitter } from 'node:events';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { keepingIn } from '../../../src/commands/bench/edges.ts';
+import { jobStoreIn } from '../../../src/commands/bench/edges.ts';
 import { Runner } from '../../../src/commands/bench/runner.ts';
 import { virtualKit } from '../../../src/commands/bench/virtual.ts';
 import type { BenchEvent } from '../../../src/core/bench/event.ts';
@@ -121,7 +121,7 @@ export function soak(
     },
     clock,
   );
-  const keeping = keepingIn(opened.value);
+  const keeping = jobStoreIn(opened.value);
   const runner: Runner = new Runner(
     startBench(millis(0), BEGAN, 'mm'),
     {

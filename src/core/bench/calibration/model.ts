@@ -74,7 +74,7 @@ export const isOffered = (question: Question): question is OfferedQuestion => qu
 export const offeredFor = (question: OfferedQuestion, job: Job | null): Length =>
   (question === 'touch-off within' ? job?.setup.feed?.touchOff : undefined) ?? OFFERED[question];
 
-export const noTravel: ByTravel = {
+export const emptyTravelAnswers: ByTravel = {
   way: 'travel',
   gaugeWithin: null,
   detents: null,
@@ -83,7 +83,7 @@ export const noTravel: ByTravel = {
   travels: [],
 };
 
-export const noPair = (job: Job | null): ByPair => ({
+export const emptyPairAnswers = (job: Job | null): ByPair => ({
   way: 'pair',
   detents: {
     female: job?.threads.female.cut?.detents ?? null,
@@ -115,7 +115,7 @@ function pairQuestion({ detents, play, playWithin, touchOffWithin }: ByPair): Qu
 
 /** What the job on the bench lacks to be a pair that calibrates; null where it has all. */
 export type PairLack = 'job' | 'thread' | 'bore' | 'spigot' | 'trial';
-export function lackOf(job: Job | null): PairLack | null {
+export function missingFor(job: Job | null): PairLack | null {
   if (!job) return 'job';
   if (job.setup.fit === 'plain') return 'thread';
   if (!job.bore) return 'bore';
@@ -153,7 +153,7 @@ function fromPair(answers: ByPair, job: Job | null): ReturnType<typeof calibrati
   const { play, playWithin, touchOffWithin } = answers;
   const { female, male } = answers.detents;
   if (female === null || male === null || play === null || playWithin === null) return null;
-  if (touchOffWithin === null || !job?.bore || !job.spigot || lackOf(job) !== null) return null;
+  if (touchOffWithin === null || !job?.bore || !job.spigot || missingFor(job) !== null) return null;
   const { pitch, starts, cutter, caliper } = job.setup;
   const { bore, spigot } = diameterDoubts(job, job.bore);
   return calibrateByPairInHand({
@@ -181,7 +181,7 @@ export interface FeedFound {
 }
 
 /** A pair proves its detents where both parts were cut by as many. */
-export function provenBy(answers: Answers, job: Job | null): Pick<FeedFound, 'proven'> {
+export function provenFrom(answers: Answers, job: Job | null): Pick<FeedFound, 'proven'> {
   if (answers.way !== 'pair' || !job) return {};
   const { female, male } = answers.detents;
   return female !== null && female === male ? { proven: { pitch: job.setup.pitch, detents: female } } : {};

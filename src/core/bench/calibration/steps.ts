@@ -5,7 +5,7 @@ import { calibrationRefusalText } from '../../thread/calibrate.ts';
 import type { VoidReason } from '../../thread/feed.ts';
 import { type Length, mm } from '../../units.ts';
 import type { Action, HandEvent } from '../event.ts';
-import { becomes, type Outcome, refused, unchanged } from '../outcome.ts';
+import { becomes, type Outcome, refuse, unchanged } from '../outcome.ts';
 import type { Kit } from '../setup.ts';
 import type { Bench } from '../state.ts';
 import {
@@ -15,12 +15,12 @@ import {
   type Calibrating,
   type CalibrationTrouble,
   calibrationOf,
+  emptyPairAnswers,
+  emptyTravelAnswers,
   isOffered,
-  lackOf,
-  noPair,
-  noTravel,
+  missingFor,
   offeredFor,
-  provenBy,
+  provenFrom,
   type Question,
   questionIn,
   type Way,
@@ -33,7 +33,7 @@ const UNNAMED = 'feed';
 export const startCalibrating = (bench: Bench, kit: Kit): Outcome =>
   shows(bench, {
     step: 'way',
-    answers: noTravel,
+    answers: emptyTravelAnswers,
     name: bench.job?.setup.feed?.name ?? kit.feeds[0]?.name ?? UNNAMED,
     untouched: true,
   });
@@ -80,16 +80,17 @@ function acted(bench: Bench, now: Calibrating, action: Action): Outcome {
   return action === 'next' || all ? finished(bench, now) : taken(bench, now);
 }
 
-const answersFor = ({ job }: Bench, way: Way): Answers => (way === 'travel' ? noTravel : noPair(job));
+const answersFor = ({ job }: Bench, way: Way): Answers =>
+  way === 'travel' ? emptyTravelAnswers : emptyPairAnswers(job);
 
 function entered(bench: Bench, now: Calibrating, text: string): Outcome {
   if (now.step !== 'way') return answered(bench, now, text);
   const way = text.trim() === '1' ? 'travel' : text.trim() === '2' ? 'pair' : null;
-  return way ? begun(bench, now, way) : bad(bench, text, '1 or 2');
+  return way ? begun(bench, now, way) : badAnswer(bench, text, '1 or 2');
 }
 
 function begun(bench: Bench, now: Calibrating, way: Way): Outcome {
-  const lack = way === 'pair' ? lackOf(bench.job) : null;
+  const lack = way === 'pair' ? missingFor(bench.job) : null;
   if (lack) return notDone(bench, { kind: 'no-pair', lack });
   const answers = now.answers.way === way ? now.answers : answersFor(bench, way);
   return shows(bench, { ...now, step: 'asking', answers });
@@ -131,7 +132,7 @@ function keeps(bench: Bench, { answers, name }: Calibrating): Outcome {
   if (name.trim() === '') return notDone(bench, { kind: 'no-name' });
   const { perDetent, doubt } = found;
   const feed = { name: name.trim(), perDetent, standard: mm(doubt.standard) };
-  return becomes(bench, {}, { kind: 'keep-feed', feed: { ...feed, ...provenBy(answers, bench.job) } });
+  return becomes(bench, {}, { kind: 'keep-feed', feed: { ...feed, ...provenFrom(answers, bench.job) } });
 }
 
 /** The kit has it: back to where the turner came from. */
@@ -144,7 +145,7 @@ export function countBroken(bench: Bench, why: VoidReason): Outcome {
   const { calibrating } = bench.mode;
   const { answers } = calibrating;
   if (answers.way !== 'travel' || answers.mark === null) return unchanged(bench);
-  const back = travelBack(answers) ?? noTravel;
+  const back = travelBack(answers) ?? emptyTravelAnswers;
   const mode = { kind: 'calibrate', calibrating: { ...calibrating, answers: back } } as const;
   return notDone({ ...bench, mode }, { kind: 'count-broken', why });
 }
@@ -155,10 +156,10 @@ export const shows = (bench: Bench, calibrating: Calibrating): Outcome =>
   becomes(bench, { mode: { kind: 'calibrate', calibrating }, typed: '', notice: null });
 
 export const notDone = (bench: Bench, trouble: CalibrationTrouble): Outcome =>
-  refused(bench, { kind: 'calibration', trouble });
+  refuse(bench, { kind: 'calibration', trouble });
 
-export const bad = (bench: Bench, found: string, accepted: string): Outcome =>
-  refused(bench, { kind: 'bad-number', found, accepted });
+export const badAnswer = (bench: Bench, found: string, accepted: string): Outcome =>
+  refuse(bench, { kind: 'bad-number', found, accepted });
 
 /** Enter with nothing typed: what is offered is taken, the gauge stands at zero, or all is answered. */
 export function taken(bench: Bench, now: Calibrating): Outcome {
@@ -167,7 +168,7 @@ export function taken(bench: Bench, now: Calibrating): Outcome {
   const { answers } = now;
   if (answers.way === 'travel' && (question === 'detents' || question === 'mark'))
     return marked(bench, now, answers);
-  return refused(bench, { kind: 'no-reading' });
+  return refuse(bench, { kind: 'no-reading' });
 }
 
 /** The gauge stands at zero: a board counts from here. */
@@ -184,7 +185,7 @@ export function answered(bench: Bench, now: Calibrating, text: string): Outcome 
     case 'bore detents':
     case 'spigot detents': {
       const count = parseCount(text, 1, MOST_DETENTS);
-      return count.ok ? withCount(bench, now, question, count.value) : bad(bench, text, count.accepted);
+      return count.ok ? withCount(bench, now, question, count.value) : badAnswer(bench, text, count.accepted);
     }
     case 'gauge within':
     case 'travel':
@@ -192,7 +193,9 @@ export function answered(bench: Bench, now: Calibrating, text: string): Outcome 
     case 'play within':
     case 'touch-off within': {
       const length = lengthFor(question, text, bench);
-      return length.ok ? withLength(bench, now, question, length.value) : bad(bench, text, length.accepted);
+      return length.ok
+        ? withLength(bench, now, question, length.value)
+        : badAnswer(bench, text, length.accepted);
     }
     case 'mark':
     case 'nothing':
@@ -249,15 +252,15 @@ export function travelBack(answers: ByTravel): Answers | null {
   const { mark, travels, detents, gaugeWithin, counted } = answers;
   if (mark !== null) return { ...answers, mark: null, counted: detents !== null };
   if (travels.length > (counted ? 1 : 0)) return { ...answers, travels: travels.slice(0, -1) };
-  if (detents !== null) return { ...noTravel, gaugeWithin };
-  return gaugeWithin === null ? null : noTravel;
+  if (detents !== null) return { ...emptyTravelAnswers, gaugeWithin };
+  return gaugeWithin === null ? null : emptyTravelAnswers;
 }
 
 function pairBack({ job }: Bench, answers: ByPair): Answers | null {
   if (answers.touchOffWithin !== null) return { ...answers, touchOffWithin: null };
   if (answers.playWithin !== null) return { ...answers, playWithin: null };
   if (answers.play !== null) return { ...answers, play: null };
-  const known = noPair(job);
+  const known = emptyPairAnswers(job);
   const typed = (['female', 'male'] as const).some((part) => answers.detents[part] !== known.detents[part]);
   return typed ? known : null;
 }

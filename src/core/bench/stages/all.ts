@@ -1,24 +1,24 @@
 // Every stage by its name, and the order in which a job goes through them.
 import { STAGES, type Stage } from '../entry.ts';
 import type { Setup } from '../setup.ts';
-import { bore } from './bore.ts';
-import { hollow } from './hollow.ts';
-import { record } from './record.ts';
+import { boreRules } from './bore.ts';
+import { hollowRules } from './hollow.ts';
+import { recordRules } from './record.ts';
 import type { StageRules } from './rules.ts';
-import { spigot } from './spigot.ts';
-import { threadStage } from './thread.ts';
-import { trial } from './trial.ts';
-import { zero } from './zero.ts';
+import { spigotRules } from './spigot.ts';
+import { threadRules } from './thread.ts';
+import { trialRules } from './trial.ts';
+import { zeroRules } from './zero.ts';
 
 export const RULES: { readonly [stage in Stage]: StageRules } = {
-  zero,
-  hollow,
-  'bore thread': threadStage('female'),
-  'bore size': bore,
-  spigot,
-  'spigot thread': threadStage('male'),
-  trial,
-  record,
+  zero: zeroRules,
+  hollow: hollowRules,
+  'bore thread': threadRules('female'),
+  'bore size': boreRules,
+  spigot: spigotRules,
+  'spigot thread': threadRules('male'),
+  trial: trialRules,
+  record: recordRules,
 };
 
 /** A plain lid goes the same way without the thread stages. */

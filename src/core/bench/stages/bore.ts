@@ -9,12 +9,12 @@ import {
   verdictOf,
 } from '../../measure/rocking.ts';
 import { type Length, mm } from '../../units.ts';
-import { captureSettings, corrected } from '../correct-reading.ts';
+import { captureSettings, correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
-import { andThen, becomes, kept, type Outcome, refused, sounding, unchanged } from '../outcome.ts';
+import { andThen, becomes, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
 import { TRAIL_AT_MOST, type Trail } from '../state.ts';
 import { typedReading } from '../typed-reading.ts';
-import { badNumber, fresh, listening, type StageRules, type WithJob } from './rules.ts';
+import { badNumber, rememberReading, resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** The chain of raw readings as a list, oldest first. */
 export function trailOf(trail: Trail | null): readonly KeptReading[] {
@@ -24,7 +24,7 @@ export function trailOf(trail: Trail | null): readonly KeptReading[] {
 }
 
 const started = (bench: WithJob): WithJob => ({
-  ...fresh(bench),
+  ...resetLive(bench),
   capture: startCapture(captureSettings(bench.job, defaultSettings('bore'))),
 });
 
@@ -46,10 +46,10 @@ function listened(bench: WithJob, before: Capture, reading: KeptReading, trailed
 
 /** Typed values: their mean, their number, their spread. */
 function takeTyped(bench: WithJob): Outcome {
-  const values = bench.heard.map((reading) => reading.value);
+  const values = bench.readings.map((reading) => reading.value);
   const mean = mm(values.reduce((sum, value) => sum + value, 0) / values.length);
   const spread = values.length > 1 ? mm(Math.max(...values) - Math.min(...values)) : null;
-  const diameter = corrected(bench.job, mean, 'bore');
+  const diameter = correctReading(bench.job, mean, 'bore');
   const count = { tops: values.length, agreeing: values.length, spread };
   const fact = {
     kind: 'bore-taken',
@@ -59,7 +59,7 @@ function takeTyped(bench: WithJob): Outcome {
     ...count,
     how: 'typed',
   } as const;
-  return kept(started(bench), fact, bench.heard);
+  return keep(started(bench), fact, bench.readings);
 }
 
 /** Doubts that more rocking can lift: the capture goes on, nothing is thrown away. */
@@ -71,13 +71,13 @@ const UNFINISHED: ReadonlySet<Doubt['kind']> = new Set([
 ] as const);
 
 function takeRocked(bench: WithJob): Outcome {
-  if (!bench.capture) return refused(bench, { kind: 'no-reading' });
+  if (!bench.capture) return refuse(bench, { kind: 'no-reading' });
   const verdict = verdictOf(finishCapture(bench.capture));
   const readings = trailOf(bench.trail);
   if (verdict.state === 'agreed') {
     const fact = {
       kind: 'bore-taken',
-      diameter: corrected(bench.job, verdict.diameter, 'bore'),
+      diameter: correctReading(bench.job, verdict.diameter, 'bore'),
       standard: verdict.standardUncertainty as Length | null,
       degreesOfFreedom: verdict.degreesOfFreedom,
       tops: verdict.tops,
@@ -85,14 +85,14 @@ function takeRocked(bench: WithJob): Outcome {
       spread: verdict.spread as Length | null,
       how: 'rocked',
     } as const;
-    return kept(started(bench), fact, readings);
+    return keep(started(bench), fact, readings);
   }
-  if (verdict.state !== 'doubtful') return refused(bench, { kind: 'no-reading' });
+  if (verdict.state !== 'doubtful') return refuse(bench, { kind: 'no-reading' });
   if (UNFINISHED.has(verdict.reason.kind))
-    return refused(bench, { kind: 'not-agreed', reason: verdict.reason.kind });
+    return refuse(bench, { kind: 'not-agreed', reason: verdict.reason.kind });
   const doubted = { kind: 'capture-doubted', stage: 'bore size', reason: verdict.reason.kind } as const;
-  return andThen(kept(started(bench), doubted, readings), (next) =>
-    refused(next, { kind: 'not-agreed', reason: verdict.reason.kind }),
+  return andThen(keep(started(bench), doubted, readings), (next) =>
+    refuse(next, { kind: 'not-agreed', reason: verdict.reason.kind }),
   );
 }
 
@@ -100,13 +100,13 @@ function typed(bench: WithJob, text: string): Outcome {
   const parsed = typedReading(bench, text);
   if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
   if (parsed.value.value <= 0) return badNumber(bench, text, 'a bore above zero');
-  return listening({ ...bench, typed: '' }, parsed.value);
+  return rememberReading({ ...bench, typed: '' }, parsed.value);
 }
 
-export const bore: StageRules = {
+export const boreRules: StageRules = {
   entered: started,
-  heard,
-  take: (bench) => (bench.heard.length > 0 ? takeTyped(bench) : takeRocked(bench)),
+  onReading: heard,
+  take: (bench) => (bench.readings.length > 0 ? takeTyped(bench) : takeRocked(bench)),
   again: (bench) => unchanged(started(bench)),
   typed,
 };

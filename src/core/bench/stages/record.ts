@@ -1,14 +1,14 @@
 // Record: the grain's angle as seen when closed, notes, and the job closed with the last trial's word.
 import { trimFor } from '../../plan/alignment.ts';
 import { parseAngle } from '../../quantity.ts';
-import { kept, type Outcome, unchanged } from '../outcome.ts';
+import { keep, type Outcome, unchanged } from '../outcome.ts';
 import type { Setup } from '../setup.ts';
-import { badNumber, deaf, fresh, type StageRules, type WithJob } from './rules.ts';
+import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
 
 function take(bench: WithJob): Outcome {
   const last = bench.job.trials.at(-1);
   const how = last ? (last.verdict === 'running' ? 'runs' : 'given-up') : 'untried';
-  return kept(bench, { kind: 'job-closed', how });
+  return keep(bench, { kind: 'job-closed', how });
 }
 
 /** The shoulder stands on the part with the spigot, the one that is not bored. */
@@ -21,12 +21,12 @@ function typed(bench: WithJob, text: string): Outcome {
   const { setup } = bench.job;
   const trim = trimFor({ pitch: setup.pitch.length, starts: setup.starts, toGo: angle.value });
   if (trim.kind !== 'trim') return badNumber(bench, text, 'an angle within one turn either way');
-  return kept(bench, { kind: 'grain-seen', angle: angle.value, trim: trim.amount, part: shoulderOf(setup) });
+  return keep(bench, { kind: 'grain-seen', angle: angle.value, trim: trim.amount, part: shoulderOf(setup) });
 }
 
-export const record: StageRules = {
-  entered: fresh,
-  heard: deaf,
+export const recordRules: StageRules = {
+  entered: resetLive,
+  onReading: ignoreReadings,
   take,
   again: (bench) => unchanged(bench),
   typed,

@@ -2,7 +2,7 @@
 import type { KeptReading } from '../entry.ts';
 import type { Job } from '../job.ts';
 import { isStale } from '../line.ts';
-import { type Outcome, refused, unchanged } from '../outcome.ts';
+import { type Outcome, refuse, unchanged } from '../outcome.ts';
 import { type Bench, HEARD_AT_MOST, type Refusal } from '../state.ts';
 
 /** A bench that has a job: the only one a stage is asked about. */
@@ -11,7 +11,7 @@ export type WithJob = Bench & { readonly job: Job };
 export interface StageRules {
   /** What is live at the stage's beginning: captures and held values start anew. */
   readonly entered: (bench: WithJob) => Bench;
-  readonly heard: (bench: WithJob, reading: KeptReading) => Outcome;
+  readonly onReading: (bench: WithJob, reading: KeptReading) => Outcome;
   readonly take: (bench: WithJob) => Outcome;
   readonly again: (bench: WithJob) => Outcome;
   /** A number (or other text) typed and closed with Enter. */
@@ -19,29 +19,35 @@ export interface StageRules {
 }
 
 /** Live values as a stage finds them when it is entered. */
-export const fresh = <B extends Bench>(bench: B): B => ({
+export const resetLive = <B extends Bench>(bench: B): B => ({
   ...bench,
   capture: null,
   trail: null,
-  heard: [],
+  readings: [],
   typed: '',
   ring: null,
 });
 
-export const listening = (bench: WithJob, reading: KeptReading): Outcome => ({
-  bench: { ...bench, heard: [...bench.heard, reading].slice(-HEARD_AT_MOST) },
+export const rememberReading = (bench: WithJob, reading: KeptReading): Outcome => ({
+  bench: { ...bench, readings: [...bench.readings, reading].slice(-HEARD_AT_MOST) },
   effects: [],
 });
 
 /** Why there is nothing to take from what was heard; undefined where there is. A typed value does not age. */
-export function untakeable(bench: WithJob): Refusal | undefined {
-  const last = bench.heard.at(-1);
+export function whyNotKept(bench: WithJob): Refusal | undefined {
+  const last = bench.readings.at(-1);
   if (!last) return { kind: 'no-reading' };
   return last.raw !== '' && isStale(bench) ? { kind: 'stale-reading' } : undefined;
 }
 
 /** For stages that do not look at the caliper. */
-export const deaf = (bench: WithJob): Outcome => unchanged(bench);
+export const ignoreReadings = (bench: WithJob): Outcome => unchanged(bench);
 
 export const badNumber = (bench: Bench, found: string, accepted: string): Outcome =>
-  refused(bench, { kind: 'bad-number', found, accepted });
+  refuse(bench, { kind: 'bad-number', found, accepted });
+
+/** Runs a rule where a stage is on the screen of an open job; otherwise answers with `instead`. */
+export function atStage(bench: Bench, instead: Outcome, rule: (ready: WithJob) => Outcome): Outcome {
+  const { job } = bench;
+  return job && bench.mode.kind === 'stage' ? rule({ ...bench, job }) : instead;
+}

@@ -1,21 +1,21 @@
 // Spigot: the live diameter on its way down to the target; near, at, under and past are told as they come.
 import type { Length } from '../../units.ts';
-import { corrected } from '../correct-reading.ts';
+import { correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
-import { andThen, kept, type Outcome, refused, sounding, unchanged } from '../outcome.ts';
+import { andThen, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
 import type { Cue } from '../state.ts';
-import { settledOf } from '../steady.ts';
+import { steadyOf } from '../steady.ts';
 import { aimOf, expectedOf, type Zone, zoneOf } from '../target.ts';
 import { typedReading } from '../typed-reading.ts';
-import { badNumber, fresh, listening, type StageRules, untakeable, type WithJob } from './rules.ts';
+import { badNumber, rememberReading, resetLive, type StageRules, type WithJob, whyNotKept } from './rules.ts';
 
 /** The held diameter with the zone it lies in; undefined while the jaws move or there is no target. */
-export function standing(bench: WithJob): { readonly diameter: Length; readonly zone: Zone } | undefined {
-  const settled = settledOf(bench.heard);
+export function spigotNow(bench: WithJob): { readonly diameter: Length; readonly zone: Zone } | undefined {
+  const settled = steadyOf(bench.readings);
   const aim = aimOf(bench.job);
-  const last = bench.heard.at(-1);
+  const last = bench.readings.at(-1);
   if (!settled || !last || aim.kind !== 'aim') return undefined;
-  const diameter = corrected(bench.job, settled.value, 'outside');
+  const diameter = correctReading(bench.job, settled.value, 'outside');
   return { diameter, zone: zoneOf(aim, diameter, last.step) };
 }
 
@@ -29,8 +29,8 @@ const CUES: { readonly [zone in Zone]: Cue | null } = {
 
 /** The last zone that was held, so that a cue sounds once on entering a zone and not at every reading. */
 function heard(bench: WithJob, reading: KeptReading): Outcome {
-  const next = listening(bench, reading);
-  const now = standing(next.bench as WithJob)?.zone;
+  const next = rememberReading(bench, reading);
+  const now = spigotNow(next.bench as WithJob)?.zone;
   if (!now || now === bench.zone) return next;
   const cue = CUES[now];
   const moved: Outcome = { ...next, bench: { ...next.bench, zone: now } };
@@ -38,14 +38,14 @@ function heard(bench: WithJob, reading: KeptReading): Outcome {
 }
 
 function take(bench: WithJob): Outcome {
-  if (!bench.job.bore) return refused(bench, { kind: 'missing', what: 'bore' });
-  const why = untakeable(bench);
-  if (why) return refused(bench, why);
-  const settled = settledOf(bench.heard);
-  if (!settled) return refused(bench, { kind: 'moving' });
-  const diameter = corrected(bench.job, settled.value, 'outside');
+  if (!bench.job.bore) return refuse(bench, { kind: 'missing', what: 'bore' });
+  const why = whyNotKept(bench);
+  if (why) return refuse(bench, why);
+  const settled = steadyOf(bench.readings);
+  if (!settled) return refuse(bench, { kind: 'moving' });
+  const diameter = correctReading(bench.job, settled.value, 'outside');
   const expected = expectedOf(bench.job, diameter);
-  if (expected.kind !== 'expected') return refused(bench, expected);
+  if (expected.kind !== 'expected') return refuse(bench, expected);
   const how = settled.readings[0]?.raw === '' ? 'typed' : 'read';
   const fact = {
     kind: 'spigot-taken',
@@ -54,7 +54,7 @@ function take(bench: WithJob): Outcome {
     fit: expected.word,
     clearance: expected.clearance,
   } as const;
-  return kept({ ...bench, heard: [] }, fact, bench.heard);
+  return keep({ ...bench, readings: [] }, fact, bench.readings);
 }
 
 /** Without a bore the typed number is the bore that is missing; with one it is a reading. */
@@ -63,15 +63,15 @@ function typed(bench: WithJob, text: string): Outcome {
   if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
   if (parsed.value.value <= 0) return badNumber(bench, text, 'a diameter above zero');
   if (bench.job.bore) return heard({ ...bench, typed: '' }, parsed.value);
-  const diameter = corrected(bench.job, parsed.value.value, 'bore');
+  const diameter = correctReading(bench.job, parsed.value.value, 'bore');
   const none = { standard: null, degreesOfFreedom: null, tops: 1, agreeing: 1, spread: null };
-  return kept(bench, { kind: 'bore-taken', diameter, ...none, how: 'typed' }, [parsed.value]);
+  return keep(bench, { kind: 'bore-taken', diameter, ...none, how: 'typed' }, [parsed.value]);
 }
 
-export const spigot: StageRules = {
-  entered: (bench) => ({ ...fresh(bench), zone: null }),
-  heard,
+export const spigotRules: StageRules = {
+  entered: (bench) => ({ ...resetLive(bench), zone: null }),
+  onReading: heard,
   take,
-  again: (bench) => unchanged({ ...fresh(bench), zone: null }),
+  again: (bench) => unchanged({ ...resetLive(bench), zone: null }),
   typed,
 };

@@ -3,10 +3,10 @@ import { parseCount } from '../../quantity.ts';
 import { fedDepth, type Tracker } from '../../thread/feed.ts';
 import { type Length, mm } from '../../units.ts';
 import type { FeedMark } from '../entry.ts';
-import { kept, type Outcome, refused } from '../outcome.ts';
+import { keep, type Outcome, refuse } from '../outcome.ts';
 import type { Part } from '../setup.ts';
 import { typedReading } from '../typed-reading.ts';
-import { badNumber, deaf, fresh, type StageRules, type WithJob } from './rules.ts';
+import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** Where the feed stands now: the board's total; keys count from nothing where no board counts. */
 const markNow = ({ feed, now }: WithJob): FeedMark =>
@@ -16,8 +16,8 @@ const markNow = ({ feed, now }: WithJob): FeedMark =>
 function touchOff(bench: WithJob, part: Part): Outcome {
   const { open, board, checked } = bench.line;
   const promised = open && (board ? board.parts.includes('feed') : checked === null);
-  if (promised && !bench.feed) return refused(bench, { kind: 'missing', what: 'count' });
-  return kept(bench, { kind: 'touched-off', part, mark: markNow(bench) });
+  if (promised && !bench.feed) return refuse(bench, { kind: 'missing', what: 'count' });
+  return keep(bench, { kind: 'touched-off', part, mark: markNow(bench) });
 }
 
 /** Detents from touch-off to the deepest the slide has stood. */
@@ -36,16 +36,16 @@ export function wantsHardening(bench: WithJob, part: Part): boolean {
 function take(bench: WithJob, part: Part): Outcome {
   const { touchOff: touched, tracker } = bench.job.threads[part];
   if (!touched) return touchOff(bench, part);
-  if (!tracker) return refused(bench, { kind: 'missing', what: 'feed' });
+  if (!tracker) return refuse(bench, { kind: 'missing', what: 'feed' });
   const depth = fedDepth(tracker);
   if (depth.kind === 'void') return touchOff(bench, part);
-  if (wantsHardening(bench, part)) return kept(bench, { kind: 'hardened', part });
-  if (depth.deepest <= 0) return refused(bench, { kind: 'missing', what: 'depth' });
+  if (wantsHardening(bench, part)) return keep(bench, { kind: 'hardened', part });
+  if (depth.deepest <= 0) return refuse(bench, { kind: 'missing', what: 'depth' });
   return cut(bench, part, detentsDone(tracker), depth.deepest, depth.proven);
 }
 
 const cut = (bench: WithJob, part: Part, detents: number | null, depth: Length, proven: boolean): Outcome =>
-  kept(bench, { kind: 'thread-cut', part, detents, depth, proven });
+  keep(bench, { kind: 'thread-cut', part, detents, depth, proven });
 
 /** A whole number is detents where the feed is known; anything with a point or a unit is a depth. */
 function typed(bench: WithJob, part: Part, text: string): Outcome {
@@ -66,16 +66,16 @@ function typed(bench: WithJob, part: Part, text: string): Outcome {
 /** Detents counted by key, where no board counts. */
 export function keyed(bench: WithJob, part: Part, by: 1 | -1): Outcome {
   const { touchOff: touched, tracker } = bench.job.threads[part];
-  if (!touched) return refused(bench, { kind: 'missing', what: 'touch-off' });
-  if (touched.board !== undefined) return refused(bench, { kind: 'board-counts' });
-  if (!tracker) return refused(bench, { kind: 'missing', what: 'feed' });
-  if (tracker.kind === 'void') return refused(bench, { kind: 'depth-void', why: tracker.why });
-  return kept(bench, { kind: 'feed-counted', part, mark: { total: tracker.count + by, at: bench.now } });
+  if (!touched) return refuse(bench, { kind: 'missing', what: 'touch-off' });
+  if (touched.board !== undefined) return refuse(bench, { kind: 'board-counts' });
+  if (!tracker) return refuse(bench, { kind: 'missing', what: 'feed' });
+  if (tracker.kind === 'void') return refuse(bench, { kind: 'depth-void', why: tracker.why });
+  return keep(bench, { kind: 'feed-counted', part, mark: { total: tracker.count + by, at: bench.now } });
 }
 
-export const threadStage = (part: Part): StageRules => ({
-  entered: fresh,
-  heard: deaf,
+export const threadRules = (part: Part): StageRules => ({
+  entered: resetLive,
+  onReading: ignoreReadings,
   take: (bench) => take(bench, part),
   again: (bench) => touchOff(bench, part),
   typed: (bench, text) => typed(bench, part, text),

@@ -2,10 +2,10 @@
 
 import { type Length, mm } from '../../units.ts';
 import { clearanceInDoubt } from '../doubt.ts';
-import { kept, type Outcome, unchanged } from '../outcome.ts';
+import { keep, type Outcome, unchanged } from '../outcome.ts';
 import type { Trialled } from '../state.ts';
 import { expectedOf } from '../target.ts';
-import { badNumber, deaf, fresh, type StageRules, type WithJob } from './rules.ts';
+import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
 
 const WORDS = [
   'seized',
@@ -32,12 +32,12 @@ function standardIn(job: WithJob['job']): Length | null {
 
 function take(bench: WithJob): Outcome {
   const { trialled, job } = bench;
-  if (trialled === 'crests relieved') return kept(bench, { kind: 'crests-relieved', part: 'male' });
+  if (trialled === 'crests relieved') return keep(bench, { kind: 'crests-relieved', part: 'male' });
   const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
   const known = expected?.kind === 'expected';
   const clearance = known ? expected.computed : null;
   const standard = known ? standardIn(job) : null;
-  return kept(bench, { kind: 'trial-made', verdict: trialled, clearance, standard });
+  return keep(bench, { kind: 'trial-made', verdict: trialled, clearance, standard });
 }
 
 function typed(bench: WithJob, text: string): Outcome {
@@ -46,9 +46,9 @@ function typed(bench: WithJob, text: string): Outcome {
   return unchanged({ ...bench, trialled: chosen, typed: '' });
 }
 
-export const trial: StageRules = {
-  entered: (bench) => ({ ...fresh(bench), trialled: 'running' }),
-  heard: deaf,
+export const trialRules: StageRules = {
+  entered: (bench) => ({ ...resetLive(bench), trialled: 'running' }),
+  onReading: ignoreReadings,
   take,
   again,
   typed,

@@ -2,37 +2,41 @@
 import { CLOSED_AT_MOST, checkZero, jawLandFrom } from '../../measure/corrections.ts';
 import { addReading, defaultSettings, startCapture, verdictOf } from '../../measure/rocking.ts';
 import { type Length, mm } from '../../units.ts';
-import { corrected } from '../correct-reading.ts';
+import { correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
-import { kept, type Outcome, refused, unchanged } from '../outcome.ts';
+import { keep, type Outcome, refuse, unchanged } from '../outcome.ts';
 import { TRAIL_AT_MOST } from '../state.ts';
-import { settledOf } from '../steady.ts';
+import { steadyOf } from '../steady.ts';
 import { typedReading } from '../typed-reading.ts';
-import { badNumber, fresh, listening, type StageRules, untakeable, type WithJob } from './rules.ts';
+import { badNumber, rememberReading, resetLive, type StageRules, type WithJob, whyNotKept } from './rules.ts';
 
 /** A larger typed number is the size of a ring. */
 const RING_AT_LEAST = 3;
 
 function takeZero(bench: WithJob): Outcome {
-  const why = untakeable(bench);
-  if (why) return refused(bench, why);
-  const check = checkZero(bench.heard);
+  const why = whyNotKept(bench);
+  if (why) return refuse(bench, why);
+  const check = checkZero(bench.readings);
   const board = bench.line.board?.board;
   switch (check.kind) {
     case 'too-few':
-      return refused(bench, { kind: 'no-reading' });
+      return refuse(bench, { kind: 'no-reading' });
     case 'wandering':
-      return refused(bench, { kind: 'zero-wanders', spread: check.spread, allowed: check.allowed });
+      return refuse(bench, { kind: 'zero-wanders', spread: check.spread, allowed: check.allowed });
     case 'steady': {
       if (Math.abs(check.error) > CLOSED_AT_MOST)
-        return refused(bench, { kind: 'jaws-open', shown: check.error, most: CLOSED_AT_MOST });
+        return refuse(bench, { kind: 'jaws-open', shown: check.error, most: CLOSED_AT_MOST });
       const fact = {
         kind: 'zero-taken',
         error: check.error,
         standard: check.standard,
         applied: true,
       } as const;
-      return kept({ ...bench, heard: [] }, board === undefined ? fact : { ...fact, board }, bench.heard);
+      return keep(
+        { ...bench, readings: [] },
+        board === undefined ? fact : { ...fact, board },
+        bench.readings,
+      );
     }
     default:
       return check satisfies never;
@@ -43,19 +47,19 @@ function takeZero(bench: WithJob): Outcome {
 function ringMeasured(bench: WithJob): Length | undefined {
   const verdict = bench.capture && verdictOf(bench.capture);
   if (verdict?.state === 'agreed') return verdict.diameter;
-  return untakeable(bench) ? undefined : settledOf(bench.heard)?.value;
+  return whyNotKept(bench) ? undefined : steadyOf(bench.readings)?.value;
 }
 
 function takeRing(bench: WithJob, ring: number): Outcome {
   const measured = ringMeasured(bench);
-  if (measured === undefined) return refused(bench, untakeable(bench) ?? { kind: 'moving' });
-  const zeroed = corrected(bench.job, measured, 'outside');
+  if (measured === undefined) return refuse(bench, whyNotKept(bench) ?? { kind: 'moving' });
+  const zeroed = correctReading(bench.job, measured, 'outside');
   const land = jawLandFrom(mm(ring), zeroed);
-  if (land.kind !== 'land') return refused(bench, land);
-  return kept(
-    fresh(bench),
+  if (land.kind !== 'land') return refuse(bench, land);
+  return keep(
+    resetLive(bench),
     { kind: 'ring-taken', known: mm(ring), measured: zeroed, land: land.width },
-    bench.heard,
+    bench.readings,
   );
 }
 
@@ -64,12 +68,12 @@ function typed(bench: WithJob, text: string): Outcome {
   if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
   const reading = parsed.value;
   if (bench.ring !== null || Math.abs(reading.value) <= CLOSED_AT_MOST)
-    return listening({ ...bench, typed: '' }, reading);
+    return rememberReading({ ...bench, typed: '' }, reading);
   if (reading.value >= RING_AT_LEAST)
     return unchanged({
       ...bench,
       ring: reading.value,
-      heard: [],
+      readings: [],
       capture: startCapture(defaultSettings('bore')),
       typed: '',
     });
@@ -81,17 +85,17 @@ function typed(bench: WithJob, text: string): Outcome {
 }
 
 function heard(bench: WithJob, reading: KeptReading): Outcome {
-  const next = listening(bench, reading);
+  const next = rememberReading(bench, reading);
   if (bench.ring === null || !bench.capture) return next;
   const full = bench.capture.readings.length >= TRAIL_AT_MOST;
   const capture = full ? startCapture(bench.capture.settings) : bench.capture;
   return { ...next, bench: { ...next.bench, capture: addReading(capture, reading) } };
 }
 
-export const zero: StageRules = {
-  entered: fresh,
-  heard,
+export const zeroRules: StageRules = {
+  entered: resetLive,
+  onReading: heard,
   take: (bench) => (bench.ring === null ? takeZero(bench) : takeRing(bench, bench.ring)),
-  again: (bench) => unchanged(fresh(bench)),
+  again: (bench) => unchanged(resetLive(bench)),
   typed,
 };

@@ -1,15 +1,15 @@
 // Draws named figures: in a line or two under the number, or in a column beside it.
 import { type Block, centred, type Row, row, run } from '../../picture.ts';
-import type { Fact } from '../../scene.ts';
+import type { Figure } from '../../scene.ts';
 import { shorten, textWidth, wrapped } from '../../text.ts';
 
 const GAP = 3;
 const NAME_WIDTH = 11;
 
 /** As many facts as there is room for, in their order, in at most so many rows. */
-export function drawFacts(facts: readonly Fact[], columns: number, most: number): Block {
-  const lines: (readonly Fact[])[] = [];
-  let line: readonly Fact[] = [];
+export function drawFacts(facts: readonly Figure[], columns: number, most: number): Block {
+  const lines: (readonly Figure[])[] = [];
+  let line: readonly Figure[] = [];
   for (const fact of facts) {
     if (line.length > 0 && lineWidth([...line, fact]) > columns - 2) {
       lines.push(line);
@@ -21,10 +21,10 @@ export function drawFacts(facts: readonly Fact[], columns: number, most: number)
   return all.slice(0, most).map((of) => centred(drawn(of, columns), columns));
 }
 
-const lineWidth = (facts: readonly Fact[]): number =>
+const lineWidth = (facts: readonly Figure[]): number =>
   facts.reduce((sum, { name, value }) => sum + textWidth(name) + 1 + textWidth(value) + GAP, -GAP);
 
-const drawn = (facts: readonly Fact[], columns: number): Row =>
+const drawn = (facts: readonly Figure[], columns: number): Row =>
   facts.flatMap(({ name, value }, at) => [
     run(at > 0 ? ' '.repeat(GAP) : ''),
     run(`${name} `, 'quiet'),
@@ -32,7 +32,7 @@ const drawn = (facts: readonly Fact[], columns: number): Row =>
   ]);
 
 /** A column of facts, one below the other; a long value goes on below its beginning. */
-export const drawFactColumn = (facts: readonly Fact[], columns: number, rows: number): Block =>
+export const drawFactColumn = (facts: readonly Figure[], columns: number, rows: number): Block =>
   facts
     .flatMap(({ name, value }) =>
       wrapped(value, columns - NAME_WIDTH).map((line, at) =>

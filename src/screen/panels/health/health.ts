@@ -21,10 +21,6 @@ export interface Health {
 export const silentFor = (bench: Bench): number | null =>
   bench.live ? Math.max(0, bench.now - bench.live.heardAt) : null;
 
-/** True when a reading stands that is older than two seconds, or nothing is heard at all. */
-export const isStale = (bench: Bench): boolean =>
-  bench.live !== null && (bench.line.silent || !bench.line.open || (silentFor(bench) ?? 0) > STALE_AFTER);
-
 export function healthOf(bench: Bench): Health {
   return { ...wordFor(bench), counts: countsOf(bench), sum: sumOf(bench) };
 }

@@ -1,0 +1,77 @@
+// What comes back from the disk: entries kept, saved late or read with a job; what could not be written is tried again.
+import type { Entry } from './entry.ts';
+import type { EdgeEvent } from './event.ts';
+import { jobOf, withEntry } from './job.ts';
+import { becomes, type Outcome, unchanged } from './outcome.ts';
+import { RULES } from './stages/all.ts';
+import type { Bench } from './state.ts';
+
+/** What waits to be written belongs to its job all the same, behind what is written. */
+export function opened(bench: Bench, stored: readonly Entry[]): Outcome {
+  const waiting = bench.unsaved.filter(({ job }) => job === stored[0]?.job);
+  const log = [...stored, ...waiting];
+  const job = jobOf(log);
+  if (!job) return becomes(bench, { notice: { kind: 'not-saved', why: 'that job has no beginning' } });
+  return unchanged(
+    stageReset({
+      ...bench,
+      log,
+      job,
+      mode: { kind: 'stage' },
+      notice: null,
+      feedSeen: false,
+      unit: job.setup.unit,
+    }),
+  );
+}
+
+/** The stage's live values started anew for the job on the bench. */
+export function stageReset(bench: Bench): Bench {
+  const { job } = bench;
+  return job ? RULES[job.stage].entered({ ...bench, job }) : bench;
+}
+
+export function entryKept(
+  bench: Bench,
+  { entry, trouble }: Extract<EdgeEvent, { kind: 'entry-kept' }>,
+): Outcome {
+  const begins = entry.fact.kind === 'job-begun';
+  if (!begins && entry.job !== bench.job?.id) return unchanged(bench);
+  const log = begins ? [entry] : [...bench.log, entry];
+  const job =
+    (entry.fact.kind === 'undone'
+      ? jobOf(log)
+      : withEntry(begins ? undefined : (bench.job ?? undefined), entry)) ?? null;
+  const unsaved = trouble === null ? bench.unsaved : [...bench.unsaved, entry];
+  const mode = begins ? ({ kind: 'stage' } as const) : bench.mode;
+  const zeroDoubted = bench.zeroDoubted && entry.fact.kind !== 'zero-taken' && !begins;
+  const notice = noticeFor(bench, entry, trouble);
+  const next: Bench = { ...bench, log, job, mode, unsaved, notice, zeroDoubted };
+  const anew = begins || entry.fact.kind === 'stage-entered';
+  return unchanged(anew ? stageReset(begins && job ? { ...next, unit: job.setup.unit } : next) : next);
+}
+
+function noticeFor(bench: Bench, entry: Entry, trouble: string | null): Bench['notice'] {
+  if (trouble !== null) return { kind: 'not-saved', why: trouble };
+  const { kind } = entry.fact;
+  if (bench.notice?.kind === 'refused' || bench.notice?.kind === 'undone') return bench.notice;
+  if (kind === 'stage-entered' || kind === 'feed-counted' || kind === 'target-set') return bench.notice;
+  return { kind: 'kept', what: kind };
+}
+
+export function saved(bench: Bench, ids: readonly string[]): Outcome {
+  const unsaved = bench.unsaved.filter((entry) => !ids.includes(entry.id));
+  const notice = unsaved.length === 0 && bench.notice?.kind === 'not-saved' ? null : bench.notice;
+  return becomes(bench, { unsaved, notice });
+}
+
+/** Every five seconds what could not be written is tried again. */
+const RETRY_EVERY_MS = 5000;
+
+export function ticked(bench: Bench, { now, wall }: Extract<EdgeEvent, { kind: 'ticked' }>): Outcome {
+  const next = { ...bench, now, wall };
+  const due = Math.floor(now / RETRY_EVERY_MS) !== Math.floor(bench.now / RETRY_EVERY_MS);
+  return due && bench.unsaved.length > 0
+    ? becomes(next, {}, { kind: 'retry', entries: bench.unsaved })
+    : unchanged(next);
+}
