@@ -117,7 +117,7 @@ describe('at the bench', () => {
       mode: { kind: 'welcome' },
       log: [],
       job: null,
-      heard: [],
+      readings: [],
       typed: '',
       unit: 'in',
       unsaved: [],
