@@ -43,7 +43,7 @@ for (const module of found) {
     target: 'node20',
     format: 'esm',
     minify: true,
-    external: ['better-sqlite3', 'serialport', '@serialport/*'],
+    external: ['@photostructure/sqlite', 'serialport', '@serialport/*'],
     define: { 'process.env.NODE_ENV': '"production"' },
     banner: {
       js: "#!/usr/bin/env node\nimport { createRequire as madeRequire } from 'node:module';const require = madeRequire(import.meta.url);",

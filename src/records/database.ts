@@ -1,5 +1,5 @@
 // The one file that knows the database driver: a small interface over it, with the settings that make a commit durable.
-import Driver from 'better-sqlite3';
+import { DatabaseSync, type DatabaseSyncInstance, type StatementSyncInstance } from '@photostructure/sqlite';
 
 export type Cell = string | number | null;
 export type Row = Readonly<Record<string, unknown>>;
@@ -12,51 +12,48 @@ export interface Database {
   run(sql: string, ...cells: readonly Cell[]): { readonly changes: number; readonly last: number };
   get(sql: string, ...cells: readonly Cell[]): Row | undefined;
   all(sql: string, ...cells: readonly Cell[]): readonly Row[];
-  /** Rows one by one; nothing else may run on this database until it ends. */
-  each(sql: string, ...cells: readonly Cell[]): IterableIterator<Row>;
   /** Several statements without parameters. */
   script(sql: string): void;
   /** All of it or nothing, durable when it returns. Takes the write lock at once. */
   change<T>(work: () => T): T;
   /** A view that does not change while it is read. */
   view<T>(work: () => T): T;
+  /** Brings the write-ahead log into the database, as far as nobody else reads it, and closes. */
   close(): void;
+  /** Closes a damaged database that is then moved, without writing to it. */
+  abandon(): void;
 }
 
 /** How long a statement waits for another program before it is refused. */
 export const BUSY_MS = 2000;
 
 class Sqlite implements Database {
-  readonly #driver: Driver.Database;
-  readonly #statements = new Map<string, Driver.Statement<unknown[], Row>>();
+  readonly #driver: DatabaseSyncInstance;
+  readonly #statements = new Map<string, StatementSyncInstance>();
 
-  constructor(driver: Driver.Database) {
+  constructor(driver: DatabaseSyncInstance) {
     this.#driver = driver;
   }
 
-  #statement(sql: string): Driver.Statement<unknown[], Row> {
+  #statement(sql: string): StatementSyncInstance {
     const known = this.#statements.get(sql);
     if (known) return known;
-    const made = this.#driver.prepare<unknown[], Row>(sql);
+    const made = this.#driver.prepare(sql);
     this.#statements.set(sql, made);
     return made;
   }
 
   run(sql: string, ...cells: readonly Cell[]) {
-    const { changes, lastInsertRowid } = this.#statement(sql).run(cells);
+    const { changes, lastInsertRowid } = this.#statement(sql).run(...cells);
     return { changes, last: Number(lastInsertRowid) };
   }
 
   get(sql: string, ...cells: readonly Cell[]): Row | undefined {
-    return this.#statement(sql).get(cells);
+    return this.#statement(sql).get(...cells);
   }
 
   all(sql: string, ...cells: readonly Cell[]): readonly Row[] {
-    return this.#statement(sql).all(cells);
-  }
-
-  each(sql: string, ...cells: readonly Cell[]): IterableIterator<Row> {
-    return this.#driver.prepare<unknown[], Row>(sql).iterate(...cells);
+    return this.#statement(sql).all(...cells);
   }
 
   script(sql: string): void {
@@ -78,29 +75,40 @@ class Sqlite implements Database {
       this.#statement('COMMIT').run();
       return value;
     } catch (error) {
-      if (this.#driver.inTransaction) this.#statement('ROLLBACK').run();
+      if (this.#driver.isTransaction) this.#statement('ROLLBACK').run();
       throw error;
     }
   }
 
   close(): void {
+    if (!this.#driver.isOpen) return;
+    // The driver ends its statements, and with them the connection, only when they are collected: the log would stay until then.
+    try {
+      this.#driver.exec('PRAGMA busy_timeout = 0; PRAGMA wal_checkpoint(TRUNCATE)');
+    } catch {
+      // What is in the write-ahead log is safe there: the next opening reads it.
+    }
     this.#driver.close();
+  }
+
+  abandon(): void {
+    if (this.#driver.isOpen) this.#driver.close();
   }
 }
 
 /** Opens a database without changing any of its settings: to look before touching. */
 export const openToLook = (path: string): Database =>
-  new Sqlite(new Driver(path, { readonly: true, fileMustExist: true, timeout: BUSY_MS }));
+  new Sqlite(new DatabaseSync(path, { readOnly: true, timeout: BUSY_MS }));
+
+/** What makes a commit durable, and what finds damage early. The cache is 16 MB. */
+const SETTINGS = `PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;
+  PRAGMA recursive_triggers = ON; PRAGMA cell_size_check = ON; PRAGMA cache_size = -16000`;
 
 /** Opens (or makes) a database with a write-ahead log, full synchronisation and foreign keys. */
 export function openDatabase(path: string): Database {
-  const driver = new Driver(path, { timeout: BUSY_MS });
+  const driver = new DatabaseSync(path, { timeout: BUSY_MS });
   try {
-    driver.pragma('journal_mode = WAL');
-    driver.pragma('synchronous = FULL');
-    driver.pragma('foreign_keys = ON');
-    driver.pragma('recursive_triggers = ON');
-    driver.pragma('cell_size_check = ON');
+    driver.exec(SETTINGS);
   } catch (error) {
     driver.close();
     throw error;
@@ -108,15 +116,25 @@ export function openDatabase(path: string): Database {
   return new Sqlite(driver);
 }
 
+/** Result codes of the database (sqlite.org, rescode.html; from memory): the low byte is the kind, the rest the case. */
+const FAILURES: ReadonlyMap<number, DatabaseFailure> = new Map([
+  [3, 'read-only'], // SQLITE_PERM
+  [5, 'busy'], // SQLITE_BUSY
+  [6, 'busy'], // SQLITE_LOCKED
+  [8, 'read-only'], // SQLITE_READONLY
+  [10, 'io'], // SQLITE_IOERR
+  [11, 'damaged'], // SQLITE_CORRUPT
+  [13, 'full'], // SQLITE_FULL
+  [14, 'io'], // SQLITE_CANTOPEN
+  [15, 'busy'], // SQLITE_PROTOCOL
+  [26, 'damaged'], // SQLITE_NOTADB
+]);
+
 /** Which failure an exception from here means, or undefined for a programmers' mistake. */
 export function failureOf(error: unknown): DatabaseFailure | undefined {
-  if (!(error instanceof Driver.SqliteError)) return undefined;
-  const code = error.code;
-  if (code.startsWith('SQLITE_BUSY') || code.startsWith('SQLITE_LOCKED') || code === 'SQLITE_PROTOCOL')
-    return 'busy';
-  if (code === 'SQLITE_FULL') return 'full';
-  if (code.startsWith('SQLITE_READONLY') || code === 'SQLITE_PERM') return 'read-only';
-  if (code.startsWith('SQLITE_CORRUPT') || code === 'SQLITE_NOTADB') return 'damaged';
-  if (code.startsWith('SQLITE_IOERR') || code.startsWith('SQLITE_CANTOPEN')) return 'io';
-  return undefined;
+  if (!(error instanceof Error && 'code' in error)) return undefined;
+  // The driver reads no whole number beyond 2^53, and we write none.
+  if (error instanceof RangeError && error.code === 'ERR_OUT_OF_RANGE') return 'damaged';
+  if (error.code !== 'ERR_SQLITE_ERROR' || !('errcode' in error)) return undefined;
+  return FAILURES.get(Number(error.errcode) & 0xff);
 }

@@ -119,7 +119,7 @@ export class Records {
   }
 
   #setAside(detail: string): RecordsTrouble {
-    this.#database.close();
+    this.#database.abandon();
     this.#closed = setAside(this.path, detail);
     return this.#closed;
   }

@@ -52,7 +52,7 @@ function openAt(path: string): Database {
   try {
     migrate(database);
   } catch (error) {
-    database.close();
+    database.abandon();
     throw error;
   }
   return database;

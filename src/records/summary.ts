@@ -2,8 +2,8 @@
 import type { Entry } from '../core/bench/entry.ts';
 import { type Job, jobOf, withEntry } from '../core/bench/job.ts';
 import type { Length } from '../core/units.ts';
-import { factOf } from './codec/row.ts';
-import type { Database } from './database.ts';
+import { CLOSEST_TO_ZERO, factOf } from './codec/row.ts';
+import type { Cell, Database } from './database.ts';
 import { ENTRIES, entryIn, sumOf } from './log.ts';
 
 /** The log of a job without its feed counts and its readings: all that a summary and a look through many jobs need. */
@@ -25,6 +25,12 @@ const PUT = `INSERT INTO summary VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 
     wood = excluded.wood, unit = excluded.unit, fit = excluded.fit, bore = excluded.bore, target = excluded.target,
     spigot = excluded.spigot, clearance = excluded.clearance, word = excluded.word, trials = excluded.trials,
     verdict = excluded.verdict, look = excluded.look, here = excluded.here, crc = excluded.crc`;
+
+/** A cell as the driver keeps it: a text without NUL, and nothing closer to zero than it can write. */
+const kept = (cell: Cell): Cell => {
+  if (typeof cell === 'string') return cell.replaceAll('\0', '');
+  return cell !== null && Math.abs(cell) < CLOSEST_TO_ZERO ? 0 : cell;
+};
 
 function put(database: Database, number: number, job: Job, target: Length | null, here: number | null): void {
   const { setup, bore, spigot, trials } = job;
@@ -50,7 +56,7 @@ function put(database: Database, number: number, job: Job, target: Length | null
     trials.at(-1)?.verdict ?? null,
     folded(`${job.name.replaceAll('\n', ' ')}\n${wood ?? ''}\n${setup.lidWood ?? ''}`),
     here,
-  ];
+  ].map(kept);
   database.run(PUT, ...cells, sumOf(cells));
 }
 

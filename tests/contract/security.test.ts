@@ -43,15 +43,15 @@ const hostileSetup = (text: string): Setup => ({
   learned: { shift: mm(0.01), spread: mm(0.02), reasons: [text] },
 });
 
-/** A whole job in which every text is hostile: what an import could bring. */
+/** A whole job in which every text is hostile: what an import could bring. A reading with a NUL character is refused. */
 function hostileJob(text: string): readonly Entry[] {
   const reading: KeptReading = {
-    text,
+    text: text.replaceAll('\0', ''),
     unit: 'mm',
     step: mm(0.01),
     value: mm(42.3),
     at: millis(1),
-    raw: text,
+    raw: text.replaceAll('\0', ''),
   };
   const mark = { total: 1, board: text, at: millis(1) };
   const bore = {

@@ -18,7 +18,7 @@ const layers: Record<string, readonly string[]> = {
 /** A third party, the one layer that may name it, and in how many files. */
 const parties: readonly { name: RegExp; layer: string; files: number }[] = [
   { name: /^serialport$|^@serialport\//, layer: 'link', files: 2 },
-  { name: /^better-sqlite3$/, layer: 'records', files: 1 },
+  { name: /^@photostructure\/sqlite$/, layer: 'records', files: 1 },
   { name: /^uuid$/, layer: 'records', files: 1 },
   { name: /^commander$/, layer: 'commands', files: 1 },
   { name: /^ink$|^react/, layer: 'screen', files: 40 },

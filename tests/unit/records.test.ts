@@ -82,6 +82,35 @@ test('a figure that is no number is refused, with everything that came with it',
   expect(exportedText(records)).toBe(before);
 });
 
+test('a reading is refused when the driver would change it: a NUL character, or a number next to zero', () => {
+  const records = opened(freshHome());
+  const [begun, ...rest] = sampleJob(1, 3);
+  const measured = rest.find(({ readings }) => readings.length > 0);
+  const [reading] = measured?.readings ?? [];
+  if (!begun || !measured || !reading) throw new Error('a sample job has readings');
+  must(records.append(begun));
+  for (const change of [{ raw: 'R 1\0 2' }, { text: '4\0' }, { value: mm(5e-324) }, { step: mm(-1e-16) }])
+    expect(records.append({ ...measured, readings: [{ ...reading, ...change }] })).toMatchObject({
+      ok: false,
+      trouble: {
+        kind: 'bad-entry',
+        reason: expect.stringMatching(/^reading 0: (raw|text|valueMm|stepMm): /),
+      },
+    });
+  expect(must(records.entriesOf(begun.job))).toEqual([begun]);
+});
+
+test('a job is listed whose name has a NUL character and whose clearance is next to nothing', () => {
+  const records = opened(freshHome());
+  const [begun] = sampleJob(1);
+  if (begun?.fact.kind !== 'job-begun') throw new Error('a sample job has a beginning');
+  const setup = { ...begun.fact.setup, name: 'Box\0es' };
+  must(records.append({ ...begun, fact: { kind: 'job-begun', setup } }));
+  const spigot = { diameter: mm(42), how: 'typed', fit: 'tight', clearance: mm(1.1e-17) } as const;
+  must(records.append({ ...noteOf(begun.job, ''), fact: { kind: 'spigot-taken', ...spigot } }));
+  expect(must(records.list()).jobs).toMatchObject([{ name: 'Boxes', spigot: 42, clearance: 0 }]);
+});
+
 test('rows of the log can be neither changed nor taken away', () => {
   const home = freshHome();
   must(opened(home).appendAll(sampleJob(1, 4)));

@@ -1,5 +1,5 @@
 // The records under fire, in the built pieces and in real processes: killed, starved, shut out, damaged, shared.
-import { chmodSync, readdirSync, statSync } from 'node:fs';
+import { chmodSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, onTestFinished, test } from 'vitest';
 import { homeOf } from '../../src/records/home.ts';
@@ -176,4 +176,25 @@ test('what is set aside is never written over: a second time gets a name of its 
   }
   const aside = readdirSync(home.data).filter((name) => name.includes('damaged') && name.endsWith('.db'));
   expect(aside).toHaveLength(2);
+});
+
+test('a bench that set a damaged database aside leaves both it and the new one alone when it ends', async () => {
+  const home = homeOf({}, join(freshFolder(), 'home'));
+  const bench = start(process.execPath, [child.path, 'spoil', home.data]);
+  await bench.until((told) => told.length > 0);
+  expect(bench.told.join()).toContain('trouble damaged');
+  const damaged = readdirSync(home.data).filter((name) => /damaged.*\.db/.test(name));
+  const before = damaged.map((name) => readFileSync(join(home.data, name)));
+  const records = must(openRecords(home));
+  onTestFinished(() => records.close());
+  must(records.appendAll(sampleJob(2, 4)));
+  const log = statSync(`${home.database}-wal`);
+  bench.process.stdin?.end();
+  expect(await bench.ended).toBe(0);
+  expect(statSync(`${home.database}-wal`).ino).toBe(log.ino);
+  expect(damaged.map((name) => readFileSync(join(home.data, name)))).toEqual(before);
+  must(records.appendAll(sampleJob(3, 4)));
+  const other = must(openRecords(home));
+  onTestFinished(() => other.close());
+  expect(must(other.list()).total).toBe(2);
 });

@@ -2,7 +2,7 @@
 import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import Sqlite from 'better-sqlite3';
+import { DatabaseSync } from '@photostructure/sqlite';
 import { afterEach, expect, test } from 'vitest';
 import { Day } from '../support/day.ts';
 
@@ -22,7 +22,7 @@ test('a database locked to the end costs nothing: the job is in a file, and an i
   await eye.untilShown('stuck box');
   eye.type('\x1b[F');
   await eye.untilShown('◆bore size');
-  const other = new Sqlite(join(day.home, 'jobs.db'));
+  const other = new DatabaseSync(join(day.home, 'jobs.db'));
   other.exec('BEGIN EXCLUSIVE');
   eye.type('42.30\r');
   await eye.untilShown('1 VALUE');

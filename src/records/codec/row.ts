@@ -39,7 +39,8 @@ export type Checked<T> =
   | { readonly ok: false; readonly reason: string };
 
 const ID = /^[\w-]{1,64}$/;
-const HALF_CHARACTER = /\p{Cs}/u;
+/** Half a surrogate pair, which no file can hold, and NUL, at which the driver cuts a text. */
+const UNKEPT = /[\p{Cs}\0]/u;
 const MOST_READINGS = 1_000_000;
 
 /** What a cell must be, and how that is said where it is not. */
@@ -48,7 +49,12 @@ interface Check {
   readonly says: string;
 }
 
-const finite: Check = { is: Number.isFinite, says: 'it is no finite number' };
+/** The driver writes 0 for what is closer to zero than 2^-52 (in mm or ms: nothing), so no row may say so. */
+export const CLOSEST_TO_ZERO = 1e-15;
+const finite: Check = {
+  is: (value) => Number.isFinite(value) && (value === 0 || Math.abs(Number(value)) >= CLOSEST_TO_ZERO),
+  says: 'it is no finite number, or one too close to zero to be kept',
+};
 const id: Check = {
   is: (value) => typeof value === 'string' && ID.test(value),
   says: 'it is no id of at most 64 letters, digits, - and _',
@@ -58,8 +64,8 @@ const from = (least: number, most: number): Check => ({
   says: `it is no whole number from ${least} to ${most}`,
 });
 const words: Check = {
-  is: (value) => typeof value === 'string' && value.length <= 1000 && !HALF_CHARACTER.test(value),
-  says: 'it is no text of at most 1000 whole characters',
+  is: (value) => typeof value === 'string' && value.length <= 1000 && !UNKEPT.test(value),
+  says: 'it is no text of at most 1000 whole characters without a NUL',
 };
 const unit: Check = { is: (value) => value === 'mm' || value === 'in', says: 'it is neither mm nor in' };
 
@@ -69,7 +75,8 @@ const isSomeFact = (value: unknown): boolean =>
   'kind' in value &&
   typeof value.kind === 'string' &&
   value.kind.length > 0 &&
-  value.kind.length <= 64;
+  value.kind.length <= 64 &&
+  !UNKEPT.test(value.kind);
 
 const fact: Check = { is: isSomeFact, says: 'it is no object with a kind of 1 to 64 characters' };
 

@@ -65,8 +65,22 @@ function hold(): void {
   process.stdin.on('end', () => database.close()).resume();
 }
 
+/** Saves a job, has a row of it changed behind its back, reads it again, and stays until its standard input ends. */
+function spoil(): void {
+  const to = records();
+  const log = sampleJob(1, 4);
+  to.appendAll(log);
+  const other = openDatabase(homeOf({}, folder).database);
+  other.script('DROP TRIGGER entry_no_update; UPDATE entry SET at = at + 1');
+  other.close();
+  const read = to.entriesOf(log[0]?.job ?? '');
+  tell(read.ok ? 'sound' : `trouble ${read.trouble.kind} ${troubleText(read.trouble)}`);
+  process.stdin.resume();
+}
+
 if (mode === 'work') work(Number(first), Number(count));
 else if (mode === 'fill') fill();
 else if (mode === 'hold') hold();
+else if (mode === 'spoil') spoil();
 else if (mode === 'open') records().close();
 else throw new Error(`no mode ${mode}`);

@@ -41,7 +41,7 @@ export function bundled(entry: string): { readonly path: string; readonly remove
     minify: true,
     platform: 'node',
     format: 'esm',
-    external: ['better-sqlite3', 'serialport', '@serialport/*'],
+    external: ['@photostructure/sqlite', 'serialport', '@serialport/*'],
     banner: {
       js: "import { createRequire as madeRequire } from 'node:module';const require = madeRequire(import.meta.url);",
     },
