@@ -3,26 +3,56 @@
 // opened twenty-four of them and took a quarter longer.
 import { chmodSync, mkdirSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { relative, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 
-const SOURCE = resolve('src');
+const ROOT = fileURLToPath(new URL('.', import.meta.url));
+const SOURCE = resolve(ROOT, 'src');
 const MAIN = resolve(SOURCE, 'main.ts');
 const fileOf = (module) =>
   module === MAIN
     ? 'lidwright.js'
-    : `${relative(SOURCE, module).replace(/\.ts$/, '').replaceAll('/', '-')}.js`;
+    : `${relative(SOURCE, module)
+        .replace(/\.tsx?$/, '')
+        .replaceAll('/', '-')}.js`;
 
-const found = [MAIN];
-const lateParts = {
-  name: 'late parts are files of their own',
-  setup({ onResolve }) {
-    onResolve({ filter: /^\./ }, ({ kind, path, resolveDir }) => {
-      if (kind !== 'dynamic-import') return undefined;
-      const module = resolve(resolveDir, path);
-      if (!found.includes(module)) found.push(module);
-      return { path: `./${fileOf(module)}`, external: true };
-    });
+/** Inner modules of Ink that the bundle replaces, each by a file that says why. */
+const REPLACED = [
+  { inner: /^\.\.?\/output\.js$/, ours: 'src/screen/ink/output.ts' },
+  { inner: /^\.\.?\/measure-text\.js$/, ours: 'src/screen/ink/measure-text.ts' },
+];
+
+/** Ink in a bundle; with `replaced` false, as it is published. */
+export const inkIn = ({ replaced }) => ({
+  name: 'ink',
+  setup({ onResolve, onLoad }) {
+    const inInk = (importer) => /[\\/]node_modules[\\/]ink[\\/]/.test(importer);
+    for (const { inner, ours } of replaced ? REPLACED : [])
+      onResolve({ filter: inner }, ({ importer }) =>
+        inInk(importer) ? { path: resolve(ROOT, ours) } : undefined,
+      );
+    // React's developer tools, which Ink opens only where DEV is set, would bring a web socket along.
+    onResolve({ filter: /^\.\/devtools\.js$/ }, ({ importer }) =>
+      inInk(importer) ? { path: 'devtools', namespace: 'none' } : undefined,
+    );
+    onLoad({ filter: /.*/, namespace: 'none' }, () => ({ contents: 'export default undefined;' }));
   },
+});
+
+/** How every part is built. Ink's layout library fetches its own code from a data address, which loads a whole web client. */
+export const OPTIONS = {
+  bundle: true,
+  platform: 'node',
+  target: 'node20',
+  format: 'esm',
+  minify: true,
+  jsx: 'automatic',
+  external: ['@photostructure/sqlite', 'serialport', '@serialport/*'],
+  define: { 'process.env.NODE_ENV': '"production"', fetch: 'undefined' },
+  banner: {
+    js: "#!/usr/bin/env node\nimport { createRequire as madeRequire } from 'node:module';const require = madeRequire(import.meta.url);",
+  },
+  logLevel: 'warning',
 };
 
 /** Put in place whole: a program that is started meanwhile finds the file of before or the one of after. */
@@ -32,26 +62,32 @@ function place(file, text) {
   renameSync(`${file}.new`, file);
 }
 
-mkdirSync('dist', { recursive: true });
-for (const module of found) {
-  const { outputFiles } = await build({
-    entryPoints: [module],
-    outfile: resolve('dist', fileOf(module)),
-    write: false,
-    bundle: true,
-    platform: 'node',
-    target: 'node20',
-    format: 'esm',
-    minify: true,
-    external: ['@photostructure/sqlite', 'serialport', '@serialport/*'],
-    define: { 'process.env.NODE_ENV': '"production"' },
-    banner: {
-      js: "#!/usr/bin/env node\nimport { createRequire as madeRequire } from 'node:module';const require = madeRequire(import.meta.url);",
+async function buildProgram() {
+  const found = [MAIN];
+  const lateParts = {
+    name: 'late parts are files of their own',
+    setup({ onResolve }) {
+      onResolve({ filter: /^\./ }, ({ kind, path, resolveDir }) => {
+        if (kind !== 'dynamic-import' || !resolveDir.startsWith(SOURCE)) return undefined;
+        const module = resolve(resolveDir, path);
+        if (!found.includes(module)) found.push(module);
+        return { path: `./${fileOf(module)}`, external: true };
+      });
     },
-    logLevel: 'warning',
-    plugins: [lateParts],
-  });
-  for (const { path, contents } of outputFiles) place(path, contents);
+  };
+  mkdirSync('dist', { recursive: true });
+  for (const module of found) {
+    const { outputFiles } = await build({
+      ...OPTIONS,
+      entryPoints: [module],
+      outfile: resolve('dist', fileOf(module)),
+      write: false,
+      plugins: [inkIn({ replaced: true }), lateParts],
+    });
+    for (const { path, contents } of outputFiles) place(path, contents);
+  }
+  for (const file of readdirSync('dist'))
+    if (!found.map(fileOf).includes(file)) rmSync(resolve('dist', file), { recursive: true });
 }
-for (const file of readdirSync('dist'))
-  if (!found.map(fileOf).includes(file)) rmSync(resolve('dist', file), { recursive: true });
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) await buildProgram();

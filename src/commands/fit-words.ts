@@ -4,10 +4,9 @@ import { figure, fineFigure, lengthFigure, percent, pitchFigure, withDoubt } fro
 import type { FitWord } from '../core/thread/fit.ts';
 import type { Tip } from '../core/thread/form.ts';
 import { inDegrees, type Length, mm } from '../core/units.ts';
-import { drawSection } from '../screen/panels/section/draw.ts';
-import { plainText } from '../screen/picture.ts';
-import { wrapped } from '../screen/text.ts';
-import { glyphsOf } from '../screen/theme.ts';
+import { glyphsOf } from '../screen/glyphs.ts';
+import { shorten, wrapped } from '../screen/text.ts';
+import { sectionLines } from '../screen/thread-drawing.ts';
 import type { PlainAnswer, ThreadAnswer } from './fit-answer.ts';
 import type { PlainAsked, ThreadAsked } from './fit-asked.ts';
 
@@ -121,8 +120,9 @@ function picture({ pair, unit }: ThreadAsked, { fit }: ThreadAnswer, columns: nu
     allowance: fit.allowance,
     notes,
   } as const;
-  const block = drawSection(model, Math.min(columns, PICTURE_COLUMNS), PICTURE_ROWS, glyphsOf(process.env));
-  return ['', ...block.map((row) => plainText(row).trimEnd())];
+  const width = Math.min(columns, PICTURE_COLUMNS) - 2;
+  const drawing = sectionLines(model, width, PICTURE_ROWS - 1, glyphsOf(process.env));
+  return ['', ...drawing.map((line) => line.trimEnd()), shorten(notes.join(', '), width + 1)];
 }
 
 export function plainLines(asked: PlainAsked, { target, clearance, doubt }: PlainAnswer): readonly string[] {

@@ -1,14 +1,22 @@
 // The foot of a screen: what was done or typed, what to do next, what to mind, and the keys.
-import { type Block, emptyRow, fitted, type Row, row, run, type Style } from './picture.ts';
+import type { Bench, Notice } from '../core/bench/state.ts';
+import { counted } from '../core/figures.ts';
 import { type KeyHint, MARKS, type Scene, type Typing } from './scene.ts';
+import { type Block, emptyRow, row, run, type Style, type StyledRow } from './styled-text.ts';
 import { atMost, textWidth, wrapped } from './text.ts';
-
-export interface Notice {
-  readonly said: string;
-  readonly wrong: boolean;
-}
+import { noticeWords } from './words.ts';
 
 const MOST_ROWS = 3;
+
+/** The foot's rows from top to bottom; `roomy` leaves a blank row where there is nothing to tell. */
+export function footRows(bench: Bench, scene: Scene, columns: number, roomy: boolean): Block {
+  return [
+    ...firstRows(bench, scene, columns, roomy),
+    ...sentence(scene.next, columns, MARKS.next, 'next'),
+    ...(scene.caution ? sentence(scene.caution, columns, MARKS.alert, 'caution') : []),
+    ...(scene.keys.length > 0 ? [keysRow(scene.keys, columns)] : []),
+  ];
+}
 
 /** A sentence under its mark, on more rows where it does not fit on one. */
 const sentence = (said: string, columns: number, mark: string, style: Style): Block =>
@@ -16,51 +24,61 @@ const sentence = (said: string, columns: number, mark: string, style: Style): Bl
     row(run(at === 0 ? ` ${mark} ` : '   ', style), run(line, style)),
   );
 
-/** The foot's rows from top to bottom; `roomy` leaves a blank row where there is no notice. */
-export function footOf(scene: Scene, notice: Notice | null, columns: number, roomy: boolean): Block {
-  return [
-    ...firstRow(scene, notice, columns, roomy),
-    ...sentence(scene.next, columns, MARKS.next, 'next'),
-    ...(scene.caution ? sentence(scene.caution, columns, MARKS.alert, 'caution') : []),
-    ...(scene.keys.length > 0 ? [keysRow(scene.keys, columns)] : []),
-  ];
-}
-
-function firstRow({ typing }: Scene, notice: Notice | null, columns: number, roomy: boolean): Block {
+/** What is typed, or what was done or not done; what is not saved stands before everything else. */
+function firstRows(bench: Bench, { typing }: Scene, columns: number, roomy: boolean): Block {
   if (typing) return [typingRow(typing, columns)];
-  if (notice)
-    return sentence(
-      notice.said,
-      columns,
-      notice.wrong ? MARKS.cross : MARKS.full,
-      notice.wrong ? 'bad' : 'good',
-    );
-  return roomy ? [emptyRow] : [];
+  const { unsaved, notice, help, mode, unit } = bench;
+  if (unsaved.length > 0) return sentence(unsavedText(unsaved.length), columns, MARKS.cross, 'bad');
+  if (!notice || help || mode.kind === 'form' || isOldNews(bench)) return roomy ? [emptyRow] : [];
+  const [mark, style] = isBadNews(notice) ? ([MARKS.cross, 'bad'] as const) : ([MARKS.full, 'good'] as const);
+  return sentence(noticeWords(notice, unit), columns, mark, style);
 }
 
-const typingRow = ({ asks, text }: Typing, columns: number): Row =>
-  row(run(` ${asks}: `, 'title'), run(tail(text, columns - textWidth(asks) - 5), 'strong'));
+const unsavedText = (count: number): string =>
+  `NOT SAVED yet: ${counted(count, 'entry', 'entries')}. Tried again every few seconds; do not leave.`;
 
-/** The end of what is typed: where the cursor is. */
-function tail(text: string, width: number): string {
-  const characters = [...text];
-  while (textWidth(characters.join('')) > width) characters.shift();
-  return characters.join('');
-}
+/** A void is kept too, and is no good news. */
+const isBadNews = (notice: Notice): boolean =>
+  notice.kind === 'kept'
+    ? notice.what === 'depth-voided'
+    : notice.kind !== 'undone' && notice.kind !== 'feed-kept';
 
-/** The column behind what is typed. */
-export const typingColumn = ({ asks, text }: Typing, columns: number): number =>
-  3 + textWidth(asks) + textWidth(tail(text, columns - textWidth(asks) - 5));
-
-/** As many keys as fit, the most needed first. */
-function keysRow(keys: readonly KeyHint[], columns: number): Row {
-  const parts: Row[] = [];
-  let used = 0;
-  for (const { key, does } of keys) {
-    const width = textWidth(key) + textWidth(does) + 4;
-    if (used + width > columns) break;
-    parts.push(row('   ', run(key, 'key'), run(` ${does}`, 'quiet')));
-    used += width;
+/** What the number or its standing says by now is not said twice. */
+function isOldNews({ notice, job, readings, capture, mode }: Bench): boolean {
+  if (notice?.kind !== 'kept' || !job || mode.kind !== 'stage') return false;
+  const part = job.stage === 'bore thread' ? 'female' : job.stage === 'spigot thread' ? 'male' : null;
+  const tracker = part && job.threads[part].tracker;
+  switch (notice.what) {
+    case 'job-begun':
+      return readings.length > 0 || (capture?.readings.length ?? 0) > 0;
+    case 'touched-off':
+      return tracker?.kind === 'tracking' && tracker.count !== tracker.touchedAt;
+    case 'depth-voided':
+      return tracker?.kind === 'void';
+    default:
+      return false;
   }
-  return fitted(parts.flat(), columns);
+}
+
+/** What is typed, its end where it is long, with the cursor behind it. */
+function typingRow({ asks, text }: Typing, columns: number): StyledRow {
+  const characters = [...text];
+  while (textWidth(characters.join('')) > columns - textWidth(asks) - 5) characters.shift();
+  return row(run(` ${asks}: `, 'title'), run(characters.join(''), 'strong'), run(' ', 'cursor'));
+}
+
+const hintWidth = ({ key, does }: KeyHint): number => textWidth(key) + textWidth(does) + 4;
+
+/** As many keys as fit, the most needed first; the help, which names them all, never gives way. */
+function keysRow(keys: readonly KeyHint[], columns: number): StyledRow {
+  const help = keys.find(({ key }) => key === '?');
+  let left = columns - (help ? hintWidth(help) : 0);
+  const shown: KeyHint[] = [];
+  for (const hint of keys) {
+    left -= hint === help ? 0 : hintWidth(hint);
+    if (left < 0 && hint !== help) break;
+    shown.push(hint);
+  }
+  if (help && !shown.includes(help)) shown.push(help);
+  return shown.flatMap(({ key, does }) => row('   ', run(key, 'key'), run(` ${does}`, 'quiet')));
 }

@@ -47,6 +47,8 @@ export function eventFor(key: Key, bench: Bench): HandEvent | undefined {
   switch (key.kind) {
     case 'text':
       return isWriting(bench) ? { kind: 'typed', text: key.text } : letterAtStage(key.text, bench);
+    case 'paste':
+      return bench.help ? undefined : { kind: 'typed', text: key.text };
     case 'enter':
       return { kind: 'entered' };
     case 'escape':
@@ -75,6 +77,8 @@ export function eventFor(key: Key, bench: Bench): HandEvent | undefined {
       return { kind: 'form-finished' };
     case 'home':
     case 'page-up':
+    case 'suspend':
+    case 'quit-signal':
       return undefined;
     default:
       return key satisfies never;

@@ -1,7 +1,7 @@
 // Bytes from the keyboard as keys. Pure: a lone escape byte is settled by the caller, who has the clock.
 // The runtime's own decoder passes the tails of unknown sequences on as typed text, which at this bench would be a reading.
 
-type Named =
+export type NamedKey =
   | 'enter'
   | 'escape'
   | 'backspace'
@@ -17,10 +17,12 @@ type Named =
   | 'page-up'
   | 'page-down'
   | 'interrupt'
+  | 'suspend'
+  | 'quit-signal'
   | 'finish';
 
-/** Text comes one character at a time, however fast it was typed. */
-export type Key = { readonly kind: 'text'; readonly text: string } | { readonly kind: Named };
+/** Typed text comes one character at a time, however fast; pasted text comes whole, and none of it is ever an order. */
+export type Key = { readonly kind: 'text' | 'paste'; readonly text: string } | { readonly kind: NamedKey };
 
 export interface Decoded {
   readonly keys: readonly Key[];
@@ -29,7 +31,7 @@ export interface Decoded {
 }
 
 const ESC = '\x1b';
-const CONTROLS: { readonly [character: string]: Named } = {
+const CONTROLS: { readonly [character: string]: NamedKey } = {
   '\r': 'enter',
   '\n': 'enter',
   '\t': 'tab',
@@ -37,9 +39,11 @@ const CONTROLS: { readonly [character: string]: Named } = {
   '\x7f': 'backspace',
   '\x03': 'interrupt',
   '\x04': 'finish',
+  '\x1a': 'suspend',
+  '\x1c': 'quit-signal',
 };
 /** Final bytes and numbers of control sequences, as in ECMA-48 and as VT-style keyboards send them (from memory). */
-const SEQUENCES: { readonly [ending: string]: Named } = {
+const SEQUENCES: { readonly [ending: string]: NamedKey } = {
   A: 'up',
   B: 'down',
   C: 'right',
@@ -57,7 +61,7 @@ const SEQUENCES: { readonly [ending: string]: Named } = {
 };
 
 /** The same keys in the keypad's application mode, and its Enter. */
-const SINGLES: { readonly [single: string]: Named } = {
+const SINGLES: { readonly [single: string]: NamedKey } = {
   A: 'up',
   B: 'down',
   C: 'right',
@@ -69,6 +73,11 @@ const SINGLES: { readonly [single: string]: Named } = {
 
 /** No sequence of a keyboard is longer; a longer tail is noise and is let go. */
 const LONGEST_SEQUENCE = 256;
+/** Around what is pasted, where a terminal was asked to say so (DEC private mode 2004; from memory). */
+const PASTE_BEGINS = '\x1b[200~';
+const PASTE_ENDS = '\x1b[201~';
+/** More than any field or note takes; what is pasted beyond it is cut off. */
+const LONGEST_PASTE = 4096;
 const SHOWN = /^\P{C}$/u;
 const STRING_STARTS = ']PX^_';
 
@@ -84,12 +93,24 @@ export function decodeKeys(pending: string, bytes: string): Decoded {
   let input = pending + bytes;
   while (input !== '') {
     const taken = input.startsWith(ESC) ? sequence(input) : character(input);
-    if (!taken) return { keys, rest: input.length > LONGEST_SEQUENCE ? '' : input };
+    if (!taken) return { keys, rest: kept(input) };
     if (taken.key) keys.push(taken.key);
     input = input.slice(taken.length);
   }
   return { keys, rest: '' };
 }
+
+/** What is kept of an unfinished tail. Of a long paste that is its beginning, and what may begin the mark of its end. */
+function kept(input: string): string {
+  if (!isPasting(input)) return input.length > LONGEST_SEQUENCE ? '' : input;
+  return input.length <= LONGEST_PASTE
+    ? input
+    : input.slice(0, LONGEST_PASTE) +
+        input.slice(Math.max(LONGEST_PASTE, input.length - PASTE_ENDS.length + 1));
+}
+
+/** True while a paste is under way: its end may take as long as it likes. */
+export const isPasting = (rest: string): boolean => rest.startsWith(PASTE_BEGINS);
 
 /** What the unfinished tail means when nothing followed it: a lone escape is the escape key, anything else is noise. */
 export const settleKeys = (rest: string): readonly Key[] => (rest === ESC ? [{ kind: 'escape' }] : []);
@@ -107,10 +128,24 @@ function sequence(input: string): Taken | undefined {
   const introducer = input[1];
   if (introducer === undefined) return undefined;
   if (introducer === ESC) return { key: { kind: 'escape' }, length: 1 };
+  if (input.startsWith(PASTE_BEGINS)) return pasted(input);
   if (introducer === '[') return controlSequence(input);
   if (introducer === 'O') return input.length > 2 ? taken(SINGLES[input[2] ?? ''], 3) : undefined;
   if (STRING_STARTS.includes(introducer)) return controlString(input);
   return { length: 1 + String.fromCodePoint(input.codePointAt(1) ?? 0).length };
+}
+
+/** Everything up to the end's mark, as one line of text. */
+function pasted(input: string): Taken | undefined {
+  const end = input.indexOf(PASTE_ENDS);
+  if (end < 0) return undefined;
+  const text = input
+    .slice(PASTE_BEGINS.length, Math.min(end, LONGEST_PASTE))
+    .replace(/\s*[\r\n\t]\s*/g, ' ')
+    .replace(/\p{C}/gu, '')
+    .trim();
+  const length = end + PASTE_ENDS.length;
+  return text === '' ? { length } : { key: { kind: 'paste', text }, length };
 }
 
 /** CSI, parameters and intermediates (0x20 to 0x3f), and a final byte (ECMA-48 5.4, from memory). */
@@ -134,5 +169,5 @@ function controlString(input: string): Taken | undefined {
   return finished.length > 0 ? { length: Math.min(...finished) } : undefined;
 }
 
-const taken = (kind: Named | undefined, length: number): Taken =>
+const taken = (kind: NamedKey | undefined, length: number): Taken =>
   kind ? { key: { kind }, length } : { length };

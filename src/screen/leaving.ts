@@ -1,7 +1,7 @@
 // Every way out of the program: one restore, then the exit code that tells the shell what happened.
 import { constants } from 'node:os';
 
-const SIGNALS = ['SIGTERM', 'SIGINT', 'SIGHUP'] as const;
+const SIGNALS = ['SIGTERM', 'SIGINT', 'SIGHUP', 'SIGQUIT'] as const;
 
 /**
  * Calls `restore` once when the program is ended by a signal, an uncaught error or `process.exit`, then exits with

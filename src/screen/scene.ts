@@ -1,13 +1,13 @@
-// A scene: what one moment at the bench has to say, as plain words and numbers. Scenes are decided in scenes/, drawn by layout.ts.
+// A scene: what one moment at the bench has to say, as plain words and numbers. Scenes are decided in scenes/, drawn by screen.tsx.
 
-import type { Bar } from './panels/bar/bar.ts';
-import type { FormModel } from './panels/form/form.ts';
-import type { Jobs } from './panels/jobs/jobs.ts';
-import type { SectionModel } from './panels/section/section.ts';
-import type { Table } from './panels/table/table.ts';
-import type { Trace } from './panels/trace/trace.ts';
-import type { Words } from './panels/words/words.ts';
-import type { Style } from './picture.ts';
+import type { Bar } from './panels/bar.tsx';
+import type { FormModel } from './panels/form.tsx';
+import type { Jobs } from './panels/jobs.tsx';
+import type { Table } from './panels/table.tsx';
+import type { Trace } from './panels/trace.tsx';
+import type { Words } from './panels/words.tsx';
+import type { Style } from './styled-text.ts';
+import type { SectionModel } from './thread-drawing.ts';
 
 /** The one huge thing. */
 export interface Big {

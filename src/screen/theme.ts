@@ -1,13 +1,14 @@
 // What each style looks like. Colour is never the only carrier: whatever a colour says, a word or a shape says too.
-import type { Style } from './picture.ts';
+import type { Style } from './styled-text.ts';
 
-export type Depth = 'bare' | 'none' | '16' | '256';
+/** How much of colour and weight a terminal shows. */
+export type ColourDepth = 'bare' | 'none' | '16' | '256';
 
 /** SGR parameters of a style at each depth; `none` has no colours but may be bold, faint, underlined or reversed. */
-type Look = readonly [none: string, sixteen: string, twoFiftySix: string];
+type Parameters = readonly [none: string, sixteen: string, twoFiftySix: string];
 
 // The 256 colours are chosen between light and dark, to stand out on a black and on a white ground alike.
-const LOOKS: { readonly [style in Style]: Look } = {
+const LOOKS: { readonly [style in Style]: Parameters } = {
   plain: ['', '', ''],
   strong: ['1', '1', '1'],
   quiet: ['2', '2', '38;5;244'],
@@ -31,6 +32,7 @@ const LOOKS: { readonly [style in Style]: Look } = {
   out: ['2', '31', '38;5;131'],
   rule: ['2', '2', '38;5;240'],
   flash: ['7', '7', '7;1'],
+  cursor: ['8', '8', '8'],
 };
 
 /** The escape sequence that starts a style from any other; empty where nothing may be styled. */
@@ -38,12 +40,15 @@ export type Theme = (style: Style) => string;
 
 const COLUMN = { none: 0, '16': 1, '256': 2 } as const;
 
+/** The sequence of the `cursor` style, at every depth: it is for changed-cells.ts and never reaches the terminal. */
+export const CURSOR_MARK = '\x1b[0;8m';
+
 /** The theme for a depth; `bare` writes no attribute at all. */
-export function themeOf(depth: Depth): Theme {
-  if (depth === 'bare') return () => '';
+export function themeOf(depth: ColourDepth): Theme {
+  if (depth === 'bare') return (style) => (style === 'cursor' ? CURSOR_MARK : '');
   return (style) => {
     const parameters = LOOKS[style][COLUMN[depth]];
-    return parameters === '' ? '\x1b[m' : `\x1b[0;${parameters}m`;
+    return parameters === '' ? '\x1b[0m' : `\x1b[0;${parameters}m`;
   };
 }
 
@@ -53,7 +58,7 @@ export type Environment = Readonly<Record<string, string | undefined>>;
  * How much colour the environment allows: FORCE_COLOR (0 to 3) before NO_COLOR (any text) before what TERM can do.
  * Sources: no-color.org; Node's own reading of FORCE_COLOR (tty.WriteStream getColorDepth); both from memory.
  */
-export function depthOf(env: Environment): Depth {
+export function colourDepthOf(env: Environment): ColourDepth {
   if (env.TERM === 'dumb') return 'bare';
   const forced = env.FORCE_COLOR;
   if (forced === '0' || forced === 'false') return 'none';
@@ -62,14 +67,4 @@ export function depthOf(env: Environment): Depth {
   if (env.NO_COLOR) return 'none';
   if (/256/.test(env.TERM ?? '') || env.COLORTERM) return '256';
   return '16';
-}
-
-/** What can be drawn: everything, blocks without Braille (a bare Linux console), or ASCII alone. */
-export type Glyphs = 'all' | 'blocks' | 'ascii';
-
-/** Glyphs from the locale: the first set of LC_ALL, LC_CTYPE and LANG must name UTF-8. */
-export function glyphsOf(env: Environment): Glyphs {
-  const locale = env.LC_ALL || env.LC_CTYPE || env.LANG || '';
-  if (!/utf-?8/i.test(locale)) return 'ascii';
-  return env.TERM === 'linux' ? 'blocks' : 'all';
 }

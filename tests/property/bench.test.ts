@@ -6,8 +6,8 @@ import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { jobOf, lastUndoable } from '../../src/core/bench/job.ts';
 import { fedDepth } from '../../src/core/thread/feed.ts';
 import { length, millis, mm } from '../../src/core/units.ts';
-import { view } from '../../src/screen/view.ts';
 import { Table, threaded } from '../support/bench.ts';
+import { shown } from '../support/shown.tsx';
 
 type Deed = (table: Table) => void;
 const deed = (name: string, run: Deed): { name: string; run: Deed } => ({ name, run });
@@ -191,7 +191,7 @@ test('no order of events leaves a stage that is none, a figure that is no number
         typeof value === 'number' && !Number.isFinite(value) ? 'not-finite' : value,
       );
       expect(numbers).not.toContain('not-finite');
-      const { rows } = view(bench, { columns: 60, rows: 16 }, { glyphs: 'all' });
+      const { rows } = shown(bench, { columns: 60, rows: 16 });
       const said = rows.flatMap((row) => row.map(({ text }) => text)).join('');
       expect(said).not.toMatch(/NaN|undefined|Infinity/);
     }),

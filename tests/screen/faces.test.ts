@@ -57,6 +57,7 @@ test('a full terminal is left alone until it takes more, and then gets the newes
   const face = terminalFace({ bell: 'on', glyphs: 'all' }, { output, input: new PassThrough() })(
     () => undefined,
     bench,
+    () => undefined,
   );
   expect(output.listenerCount('drain')).toBe(1);
   for (let count = 0; count < 30; count += 1) {

@@ -3,11 +3,10 @@ import { describe, expect, test } from 'vitest';
 import { CAUTIONS } from '../../src/core/bench/cautions.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { millis } from '../../src/core/units.ts';
-import { plainText } from '../../src/screen/picture.ts';
 import type { Scene } from '../../src/screen/scene.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
-import { view } from '../../src/screen/view.ts';
 import { GALLERY } from '../support/gallery.ts';
+import { shownText } from '../support/shown.tsx';
 
 const SIZES = [
   [60, 16],
@@ -24,7 +23,7 @@ const scene = (moment: string): Scene => sceneOf(bench(moment));
 const fact = (moment: string, name: string): string | undefined =>
   scene(moment).facts.find((one) => one.name === name)?.value;
 const words = (shown: Bench, columns = 80, rows = 24): string =>
-  view(shown, { columns, rows }, { glyphs: 'all' }).rows.map(plainText).join(' ').replace(/\s+/g, ' ');
+  shownText(shown, { columns, rows }).join(' ').replace(/\s+/g, ' ');
 
 describe.each(Object.keys(GALLERY))('%s', (moment) => {
   test('is told in whole sentences at every size', () => {

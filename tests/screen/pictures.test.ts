@@ -1,12 +1,12 @@
-// Pictures of the screen as a turner sees it: rows with their right edge, and the styles of what must stand out.
+// Showns of the screen as a turner sees it: rows with their right edge, and the styles of what must stand out.
 import { describe, expect, test } from 'vitest';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { millis } from '../../src/core/units.ts';
-import { type Picture, plainText, rowWidth, type Style } from '../../src/screen/picture.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
+import { plainText, rowWidth, type Style } from '../../src/screen/styled-text.ts';
 import { textWidth } from '../../src/screen/text.ts';
-import { view } from '../../src/screen/view.ts';
 import { GALLERY } from '../support/gallery.ts';
+import { type Shown, shown as view } from '../support/shown.tsx';
 
 const SIZES = [
   { columns: 80, rows: 24 },
@@ -23,13 +23,13 @@ function bench(moment: string): Bench {
   made.set(moment, known);
   return known;
 }
-const at = (moment: string, columns: number, rows: number): Picture =>
-  view(bench(moment), { columns, rows }, { glyphs: 'all' });
+const at = (moment: string, columns: number, rows: number): Shown =>
+  view(bench(moment), { columns, rows }, 'all');
 /** Rows with their right edge drawn, so that a picture that is too narrow or too wide shows. */
-const shown = ({ rows }: Picture): string[] => rows.map((row) => `${plainText(row)}|`);
-const textOf = (picture: Picture): string => picture.rows.map(plainText).join('\n');
+const shown = ({ rows }: Shown): string[] => rows.map((row) => `${plainText(row)}|`);
+const textOf = (picture: Shown): string => picture.rows.map(plainText).join('\n');
 /** The text of every run in a style, in order. */
-const inStyle = ({ rows }: Picture, style: Style): string[] =>
+const inStyle = ({ rows }: Shown, style: Style): string[] =>
   rows.flatMap((row) =>
     row.filter((run) => run.style === style && run.text.trim() !== '').map((run) => run.text.trim()),
   );
@@ -65,7 +65,7 @@ describe('pictures', () => {
     ]);
     expect(inStyle(picture, 'top')).toEqual(['▼', '▼', '▼', '▼']);
     expect(inStyle(picture, 'at').at(-1)).toBe('● AGREED');
-    expect(inStyle(picture, 'caution')).toEqual(['▲', 'Stop the lathe before the jaws touch the work.']);
+    expect(inStyle(picture, 'caution')).toEqual(['▲ Stop the lathe before the jaws touch the work.']);
     expect(inStyle(picture, 'here')).toEqual(['bore size']);
   });
 
@@ -141,7 +141,7 @@ describe.each(Object.keys(GALLERY))('%s', (moment) => {
   });
 
   test('shows in ASCII alone where nothing else can be shown', () => {
-    const picture = view(bench(moment), { columns: 80, rows: 24 }, { glyphs: 'ascii' });
+    const picture = view(bench(moment), { columns: 80, rows: 24 }, 'ascii');
     for (const row of picture.rows) {
       expect(plainText(row)).toMatch(/^[\x20-\x7e]*$/);
       expect(textWidth(plainText(row))).toBe(80);
@@ -178,8 +178,8 @@ test('a reading older than two seconds is stale by word and style, and not befor
   const fresh = bench('bore-size-rocking');
   const heard = fresh.live?.heardAt ?? 0;
   const capture = { ...fresh, capture: null, job: fresh.job && { ...fresh.job, bore: null } };
-  const later = (after: number): Picture =>
-    view({ ...capture, now: millis(heard + after) }, { columns: 80, rows: 24 }, { glyphs: 'all' });
+  const later = (after: number): Shown =>
+    view({ ...capture, now: millis(heard + after) }, { columns: 80, rows: 24 }, 'all');
   expect(textOf(later(1900))).not.toMatch(/STALE|silent/);
   expect(textOf(later(2100))).toContain('◇ STALE  the last reading is 2 s old');
   expect(textOf(later(2100))).toContain('▲ silent 2 s');
@@ -200,11 +200,7 @@ test('a cue flashes its word over the strip, and is gone after a second', () => 
   const flashing = bench('spigot-flash');
   const row = (after: number): string =>
     shown(
-      view(
-        { ...flashing, now: millis((flashing.cue?.at ?? 0) + after) },
-        { columns: 80, rows: 24 },
-        { glyphs: 'all' },
-      ),
+      view({ ...flashing, now: millis((flashing.cue?.at ?? 0) + after) }, { columns: 80, rows: 24 }, 'all'),
     )[1] ?? '';
   expect(row(100).trim()).toMatch(/^AT SIZE +\|$/);
   expect(row(1000)).toContain('◆spigot');
@@ -219,7 +215,7 @@ test('what is typed stands with the cursor behind it', () => {
 test('names from outside cannot move the cursor or change a colour', () => {
   const evil = bench('bore-size-ready');
   const job = evil.job && { ...evil.job, name: 'box\x1b[31m\x9b2J\r\n\u202e' };
-  const picture = view({ ...evil, job }, { columns: 80, rows: 24 }, { glyphs: 'all' });
+  const picture = view({ ...evil, job }, { columns: 80, rows: 24 }, 'all');
   expect(textOf(picture)).toContain('box?[31m?2J ?');
 });
 

@@ -3,12 +3,10 @@ import { expect, test } from 'vitest';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import type { LengthUnit } from '../../src/core/units.ts';
 import { millis, mm } from '../../src/core/units.ts';
-import { plainText } from '../../src/screen/picture.ts';
-import { view } from '../../src/screen/view.ts';
 import { Table } from '../support/bench.ts';
+import { shownText } from '../support/shown.tsx';
 
-const screenOf = (table: Table): string =>
-  view(table.bench, { columns: 80, rows: 24 }, { glyphs: 'all' }).rows.map(plainText).join('\n');
+const screenOf = (table: Table): string => shownText(table.bench).join('\n');
 const refusalOf = (table: Table) =>
   table.bench.notice?.kind === 'refused' ? table.bench.notice.why.kind : null;
 const OPENED: BenchEvent = { kind: 'link-opened', port: 'p', heardAt: millis(0) };
@@ -148,7 +146,7 @@ test('the line says how it is however much there is to count, at 60 columns too'
     { kind: 'version-refused', theirs: '2', ours: '1', heardAt },
   );
   for (const columns of [60, 80]) {
-    const top = plainText(view(table.bench, { columns, rows: 20 }, { glyphs: 'all' }).rows[0] ?? []);
+    const top = shownText(table.bench, { columns, rows: 20 })[0];
     expect(top).toContain('board speaks version 2, not 1');
     expect(top).toContain('31268 faults');
     expect(top).toContain('pear b');

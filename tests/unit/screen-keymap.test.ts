@@ -2,11 +2,11 @@
 import { describe, expect, test } from 'vitest';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { eventFor } from '../../src/screen/keymap.ts';
-import type { Key } from '../../src/screen/keys.ts';
+import type { Key, NamedKey } from '../../src/screen/keys.ts';
 import { kit, Table } from '../support/bench.ts';
 
 const text = (typed: string): Key => ({ kind: 'text', text: typed });
-const key = (kind: Exclude<Key['kind'], 'text'>): Key => ({ kind });
+const key = (kind: NamedKey): Key => ({ kind });
 const stage = (name: string): Bench => new Table().to(name).bench;
 
 describe('at a stage', () => {
@@ -57,6 +57,13 @@ test('in a form and in a note every letter is a letter', () => {
       expect(eventFor(text(letter), bench)).toEqual({ kind: 'typed', text: letter });
   expect(eventFor(key('tab'), form)).toEqual({ kind: 'moved', by: 1 });
   expect(eventFor(key('finish'), form)).toEqual({ kind: 'form-finished' });
+});
+
+test('pasted text is text everywhere, and never an order', () => {
+  const pasted: Key = { kind: 'paste', text: 'qqq' };
+  const benches = [stage('bore size'), new Table().bench, new Table().do({ kind: 'note-asked' }).bench];
+  for (const bench of benches) expect(eventFor(pasted, bench)).toEqual({ kind: 'typed', text: 'qqq' });
+  expect(eventFor(pasted, new Table().do({ kind: 'help-switched' }).bench)).toBeUndefined();
 });
 
 test('in the help, only leaving it is left', () => {

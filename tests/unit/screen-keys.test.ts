@@ -1,11 +1,12 @@
 // Keys: what a keyboard or a typing caliper sends becomes keys, and what is no key becomes nothing.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { decodeKeys, type Key, settleKeys } from '../../src/screen/keys.ts';
+import { decodeKeys, type Key, type NamedKey, settleKeys } from '../../src/screen/keys.ts';
 
 const keysOf = (bytes: string): readonly Key[] => decodeKeys('', bytes).keys;
 const text = (typed: string): Key[] => [...typed].map((one) => ({ kind: 'text', text: one }));
-const named = (kind: Exclude<Key['kind'], 'text'>): Key => ({ kind });
+const paste = (pasted: string): Key => ({ kind: 'paste', text: pasted });
+const named = (kind: NamedKey): Key => ({ kind });
 
 describe('keys that are known', () => {
   test.each<[string, readonly Key[]]>([
@@ -22,7 +23,11 @@ describe('keys that are known', () => {
     ['\x1bOM', [named('enter')]],
     ['\x03', [named('interrupt')]],
     ['Öl-Ahorn 木', text('Öl-Ahorn 木')],
-    ['\x1b[200~Pear box\x1b[201~', text('Pear box')],
+    ['\x1c\x1a', [named('quit-signal'), named('suspend')]],
+    ['\x1b[200~Pear box\r\n of mine\x1b[201~\r', [paste('Pear box of mine'), named('enter')]],
+    ['\x1b[200~qqq\x1b[201~', [paste('qqq')]],
+    ['\x1b[200~\x1b[A\x07\x1b[201~', [paste('[A')]],
+    ['\x1b[200~\r\x1b[201~', []],
   ])('%j', (bytes, keys) => {
     expect(decodeKeys('', bytes)).toEqual({ keys, rest: '' });
   });
@@ -53,6 +58,13 @@ test('two escape bytes are the escape key and the beginning of something', () =>
   expect(decodeKeys('\x1b', '\x1b')).toEqual({ keys: [named('escape')], rest: '\x1b' });
 });
 
+test('a paste that is too long is cut, and none of it is ever typed', () => {
+  const { keys, rest } = decodeKeys('', `\x1b[200~${'q'.repeat(6000)}`);
+  expect(keys).toEqual([]);
+  const ended = decodeKeys(decodeKeys(rest, 'qqq\x1b[20').rest, '1~');
+  expect(ended).toEqual({ keys: [paste('q'.repeat(4090))], rest: '' });
+});
+
 test('a string that never ends is let go', () => {
   expect(decodeKeys('', `\x1b]${'x'.repeat(300)}`)).toEqual({ keys: [], rest: '' });
 });
@@ -70,6 +82,7 @@ const piece = fc.constantFrom(
   '\x1b]0;t\x07',
   'né',
   '木',
+  '\x1b[200~qn\x1b[201~',
 );
 
 test('however the bytes are split, the keys are the same', () => {

@@ -1,7 +1,8 @@
 // What styles look like where there are 256 colours, sixteen, none, or no attributes at all; and what the environment allows.
 import { describe, expect, test } from 'vitest';
-import { STYLES } from '../../src/screen/picture.ts';
-import { depthOf, glyphsOf, themeOf } from '../../src/screen/theme.ts';
+import { glyphsOf } from '../../src/screen/glyphs.ts';
+import { STYLES } from '../../src/screen/styled-text.ts';
+import { colourDepthOf, themeOf } from '../../src/screen/theme.ts';
 
 describe('the environment', () => {
   test.each([
@@ -16,7 +17,7 @@ describe('the environment', () => {
     [{ TERM: 'dumb', FORCE_COLOR: '3' }, 'bare'],
     [{}, '16'],
   ] as const)('%j allows %s', (env, depth) => {
-    expect(depthOf(env)).toBe(depth);
+    expect(colourDepthOf(env)).toBe(depth);
   });
 
   test.each([
@@ -51,6 +52,6 @@ test('the zones differ in colour too, where there is any', () => {
 });
 
 test('every style starts from nothing, so that no attribute leaks from one to the next', () => {
-  for (const style of STYLES) expect(themeOf('256')(style).slice(1)).toMatch(/^\[(0;[\d;]+)?m$/);
-  for (const style of STYLES) expect(themeOf('bare')(style)).toBe('');
+  for (const style of STYLES) expect(themeOf('256')(style).slice(1)).toMatch(/^\[0(;[\d;]+)?m$/);
+  for (const style of STYLES) if (style !== 'cursor') expect(themeOf('bare')(style)).toBe('');
 });

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { Groove, Pair } from '../../src/core/thread/pair.ts';
 import { depthAt, type Point, sectionOf } from '../../src/core/thread/section.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
-import { braille } from '../../src/screen/braille.ts';
+import { canvas } from '../../src/screen/glyphs.ts';
 
 const sixty = degrees(60);
 const sharp: Groove = { depth: mm(1), tip: { kind: 'sharp' } };
@@ -107,16 +107,18 @@ describe('the outlines', () => {
   });
 });
 
-describe('Braille', () => {
-  test('each of the eight dots has its own bit', () => {
-    const only = (x: number, y: number) => braille(1, 1, (atX, atY) => atX === x && atY === y)[0];
+describe('dots', () => {
+  test('each of the eight of a Braille character has its own bit', () => {
+    const only = (x: number, y: number) => canvas(1, 1, 'all', (atX, atY) => atX === x && atY === y)[0];
     expect([0, 1, 2, 3].map((y) => only(0, y))).toEqual(['⠁', '⠂', '⠄', '⡀']);
     expect([0, 1, 2, 3].map((y) => only(1, y))).toEqual(['⠈', '⠐', '⠠', '⢀']);
   });
 
-  test('rows keep their width, blank cells too', () => {
-    expect(braille(3, 2, (x, y) => y === 0 && x < 2)).toEqual(['⠉⠀⠀', '⠀⠀⠀']);
-    expect(braille(2, 1, () => true)).toEqual(['⣿⣿']);
-    expect(braille(2, 0, () => true)).toEqual([]);
+  test('keep their rows as wide as asked, in every kind of characters', () => {
+    expect(canvas(3, 2, 'all', (x, y) => y === 0 && x < 2)).toEqual(['⠉  ', '   ']);
+    expect(canvas(2, 1, 'all', () => true)).toEqual(['⣿⣿']);
+    expect(canvas(2, 0, 'all', () => true)).toEqual([]);
+    expect(canvas(3, 1, 'blocks', (x, y) => x === y)).toEqual(['▀▄ ']);
+    expect(canvas(3, 1, 'ascii', (x) => x === 1)).toEqual([' # ']);
   });
 });

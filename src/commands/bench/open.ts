@@ -46,7 +46,7 @@ export interface BenchSettings {
   readonly rescue: (log: readonly Entry[], unsaved: number) => void;
   readonly writeSheet: (job: string) => Promise<{ readonly path: string } | { readonly trouble: string }>;
   readonly keepFeed: (feed: FeedFound) => FeedKept;
-  readonly face: (dispatch: (event: BenchEvent) => void, bench: () => Bench) => Display;
+  readonly face: (dispatch: (event: BenchEvent) => void, bench: () => Bench, fail: () => void) => Display;
 }
 
 /** The virtual board says its units, and counts up as its cutter goes deeper. */
@@ -105,7 +105,11 @@ class OpenBench {
       (changed, before) => this.#changed(changed, before),
     );
     const dispatch = (event: BenchEvent): void => this.#runner.dispatch(event);
-    this.#face = settings.face(dispatch, () => this.#runner.bench);
+    this.#face = settings.face(
+      dispatch,
+      () => this.#runner.bench,
+      () => void this.#quit(1),
+    );
     if (settings.virtual) this.#startVirtual();
     this.#timer = setInterval(() => this.#tick(), TICK_MS);
     if (settings.begin) dispatch({ kind: 'lessons-found', setup: settings.begin, learned: null });
@@ -182,7 +186,7 @@ class OpenBench {
     if (link && !this.#left && !this.#line) this.#join(link);
   }
 
-  async #quit(): Promise<void> {
+  async #quit(code: 0 | 1 = 0): Promise<void> {
     this.#left = true; // a port that is found from now on is not opened
     clearInterval(this.#timer);
     const { unsaved, log } = this.#runner.bench;
@@ -191,6 +195,6 @@ class OpenBench {
     await this.#line?.close();
     this.#settings.records.close();
     if (!saved) this.#settings.rescue(log, unsaved.length);
-    this.#ended(saved ? 0 : 3);
+    this.#ended(saved ? code : 3);
   }
 }

@@ -1,11 +1,11 @@
 // The bench's face in plain sentences: one line for each change of meaning, for a screen reader; keys as on the drawn screen.
 import type { BenchEvent } from '../../core/bench/event.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { Keyboard } from '../../screen/keyboard.ts';
+import { KeyStream } from '../../screen/key-stream.ts';
 import { eventFor } from '../../screen/keymap.ts';
 import type { Key } from '../../screen/keys.ts';
 import { onLeaving } from '../../screen/leaving.ts';
-import { Pace, steadyClock } from '../../screen/pace.ts';
+import { Pace } from '../../screen/pace.ts';
 import { SILENT, speak } from '../../screen/spoken.ts';
 import type { Display } from './open.ts';
 
@@ -23,10 +23,11 @@ export const spokenFace =
     });
     const onKey = (key: Key): void => {
       const event = eventFor(key, bench());
-      if (event) dispatch(event);
+      if (key.kind === 'quit-signal') process.kill(process.pid, 'SIGQUIT');
+      else if (event) dispatch(event);
     };
-    const keyboard = new Keyboard(process.stdin, onKey, steadyClock);
-    const release = (): void => keyboard.giveBack();
+    const keys = new KeyStream(process.stdin, onKey);
+    const release = (): void => keys.close();
     process.stdin.on('end', () => dispatch({ kind: 'quit-asked' }));
     const stay = onLeaving(release, (text) => void process.stderr.write(`${text}\n`));
     return {

@@ -1,19 +1,15 @@
-// The bench's face on a terminal: pictures written as they change, keys made into events, bells sounded.
+// The bench's face on a terminal: drawn as the bench changes, keys made into events, bells sounded.
 import type { BenchEvent } from '../../core/bench/event.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import type { Settings } from '../../kit/settings.ts';
-import type { TerminalInput } from '../../screen/keyboard.ts';
+import type { TerminalOutput } from '../../screen/changed-cells.ts';
+import { glyphsOf } from '../../screen/glyphs.ts';
+import type { TerminalInput } from '../../screen/key-stream.ts';
 import { eventFor } from '../../screen/keymap.ts';
 import { onLeaving } from '../../screen/leaving.ts';
-import { Pace } from '../../screen/pace.ts';
-import { Terminal, type TerminalOutput } from '../../screen/terminal.ts';
-import { depthOf, glyphsOf, themeOf } from '../../screen/theme.ts';
-import { view } from '../../screen/view.ts';
-import { FrameWriter } from '../../screen/writer.ts';
+import { TerminalDisplay } from '../../screen/terminal-display.tsx';
+import { colourDepthOf, themeOf } from '../../screen/theme.ts';
 import type { Display } from './open.ts';
-
-/** At most so often is a frame drawn: fifty a second. */
-const FRAME_MS = 20;
 
 type FaceSettings = Pick<Settings, 'bell' | 'glyphs'>;
 
@@ -25,41 +21,33 @@ export interface Streams {
 
 export const terminalFace =
   (settings: FaceSettings, streams: Streams = { output: process.stdout, input: process.stdin }) =>
-  (dispatch: (event: BenchEvent) => void, bench: () => Bench): Display => {
-    const glyphs = settings.glyphs === 'auto' ? glyphsOf(process.env) : settings.glyphs;
-    const writer = new FrameWriter(themeOf(depthOf(process.env)));
-    /** A full terminal is left alone: it gets the newest picture when it takes more, and never those in between. */
-    const draw = (): void => {
-      if (!terminal.full) terminal.write(writer.frame(view(bench(), terminal.size, { glyphs })));
-    };
-    const pace = new Pace(FRAME_MS, draw);
-    const terminal = new Terminal(streams.output, streams.input, {
+  (dispatch: (event: BenchEvent) => void, bench: () => Bench, fail: () => void): Display => {
+    const tell = (text: string): void => void process.stderr.write(`${text}\n`);
+    const display = new TerminalDisplay({
+      ...streams,
+      glyphs: settings.glyphs === 'auto' ? glyphsOf(process.env) : settings.glyphs,
+      theme: themeOf(colourDepthOf(process.env)),
+      bench,
       onKey(key) {
         const event = eventFor(key, bench());
         if (event) dispatch(event);
       },
-      onResize() {
-        writer.forget();
-        pace.request();
+      onError(error) {
+        display.close();
+        tell(
+          `lidwright: the screen can't be drawn any more (${String(error)}), so the bench is closed; what was kept is saved.`,
+        );
+        fail();
       },
-      onContinue() {
-        writer.forget();
-        pace.request();
-      },
-      onDrained: () => pace.request(),
     });
-    const stay = onLeaving(
-      () => terminal.close(),
-      (text) => void process.stderr.write(`${text}\n`),
-    );
+    const stay = onLeaving(() => display.close(), tell);
     return {
-      show: () => pace.request(),
+      show: () => display.request(),
       sound: () => {
-        if (settings.bell === 'on') terminal.bell();
+        if (settings.bell === 'on') display.bell();
       },
       close() {
-        pace.stop();
-        terminal.close();
+        display.close();
         stay();
       },
     };

@@ -11,7 +11,8 @@ import { hostClock } from '../../link/host-clock.ts';
 import { findPorts } from '../../link/ports.ts';
 import { probePort } from '../../link/probe.ts';
 import { type Home, homeOf } from '../../records/home.ts';
-import { depthOf, glyphsOf } from '../../screen/theme.ts';
+import { glyphsOf } from '../../screen/glyphs.ts';
+import { colourDepthOf } from '../../screen/theme.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { chosenPort } from '../listen/choice.ts';
 import { accessTo, freeBytes, may, nearestFolder, newestOf } from './facts.ts';
@@ -37,7 +38,7 @@ function examineSurroundings({ settings }: KitRead, home: Home, tell: Tell): voi
   const { columns, rows, isTTY } = process.stdout;
   tell(judgeRuntime(process.versions.node, leastNode));
   tell(judgeTerminal({ isTerminal: isTTY === true, columns: columns ?? 0, rows: rows ?? 0 }));
-  tell(judgeColour(depthOf(process.env)));
+  tell(judgeColour(colourDepthOf(process.env)));
   tell(judgeGlyphs(settings.values.glyphs, glyphsOf(process.env)));
   const written = newestOf([
     { what: 'this program', path: process.argv[1] ?? '' },

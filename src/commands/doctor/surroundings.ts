@@ -1,5 +1,6 @@
 // Judgements of what surrounds the program: runtime, terminal, colour, glyphs, clock, disk. Pure: facts in, findings out.
-import type { Depth, Glyphs } from '../../screen/theme.ts';
+import type { Glyphs } from '../../screen/glyphs.ts';
+import type { ColourDepth } from '../../screen/theme.ts';
 import { attention, bad, type Finding, ok } from './finding.ts';
 
 /** The bench fits this, and stays usable at the least. */
@@ -48,14 +49,14 @@ export function judgeTerminal({ isTerminal, columns, rows }: TerminalFacts): Fin
   return ok('terminal', size);
 }
 
-const COLOURS: { readonly [depth in Depth]: string } = {
+const COLOURS: { readonly [depth in ColourDepth]: string } = {
   bare: 'none, and no bold either (a plain terminal)',
   none: 'none, as asked; words and shapes say the same',
   '16': '16 colours',
   '256': '256 colours',
 };
 
-export const judgeColour = (depth: Depth): Finding => ok('colour', COLOURS[depth]);
+export const judgeColour = (depth: ColourDepth): Finding => ok('colour', COLOURS[depth]);
 
 /** `chosen` where a setting says so, `found` from the locale. */
 export function judgeGlyphs(chosen: Glyphs | 'auto', found: Glyphs): Finding {

@@ -1,5 +1,5 @@
 // The huge number: the largest face that fits, as rows of text.
-import type { Glyphs } from '../theme.ts';
+import type { Glyphs } from '../glyphs.ts';
 import { dotsOf, enlarged, type Face } from './face.ts';
 import { large } from './large.ts';
 import { medium } from './medium.ts';
@@ -19,25 +19,32 @@ const drawn = new Map<string, readonly string[]>();
 const KEPT_AT_MOST = 500;
 
 /**
- * The text drawn as large as fits into `columns` by `rows`, all rows equally wide. Where nothing fits, or a
- * character has no glyph, the text itself, on one row.
+ * The text drawn as large as fits into `columns` by `rows`, all rows equally wide; never so large that `usual` would not fit.
+ * Where nothing fits, or a character has no glyph, the text itself, on one row.
  */
-export function bigText(text: string, columns: number, rows: number, glyphs: Glyphs): readonly string[] {
-  const key = `${text}|${columns}|${rows}|${glyphs}`;
+export function bigText(
+  text: string,
+  columns: number,
+  rows: number,
+  glyphs: Glyphs,
+  usual = '',
+): readonly string[] {
+  const key = `${text}|${columns}|${rows}|${glyphs}|${usual}`;
   const known = drawn.get(key);
   if (known) return known;
   if (drawn.size >= KEPT_AT_MOST) drawn.clear();
-  const made = draw(text, columns, rows, glyphs);
+  const made = draw(text, columns, rows, glyphs, usual);
   drawn.set(key, made);
   return made;
 }
 
-function draw(text: string, columns: number, rows: number, glyphs: Glyphs): readonly string[] {
+function draw(text: string, columns: number, rows: number, glyphs: Glyphs, usual: string): readonly string[] {
   for (const { face, gap } of FACES) {
     // Rows of ASCII cannot show half a row, which the small face needs.
     if (face.height > 2 * rows || (glyphs === 'ascii' && face === small)) continue;
-    const dots = dotsOf(face, text, gap);
-    if (dots && (dots[0]?.length ?? 0) <= columns) return rowsOf(dots, glyphs);
+    const [dots, room] = [text, usual].map((each) => dotsOf(face, each, gap));
+    if (dots && [dots, room].every((each) => (each?.[0]?.length ?? 0) <= columns))
+      return rowsOf(dots, glyphs);
   }
   return [text];
 }

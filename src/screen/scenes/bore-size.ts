@@ -15,7 +15,8 @@ import {
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { stageKeys } from '../key-hints.ts';
-import { rangeOf, type Trace } from '../panels/trace/trace.ts';
+import type { Trace } from '../panels/trace.tsx';
+import { rangeOf } from '../scales.ts';
 import { type Figure, MARKS, type Panel, type Scene } from '../scene.ts';
 import { DOUBT_CURES, doubtWords, zeroWords } from '../words.ts';
 import { half95 } from './memo.ts';

@@ -9,8 +9,8 @@ import { clearanceChange, taperOf } from '../../core/measure/taper.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { stageKeys } from '../key-hints.ts';
-import type { Style } from '../picture.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
+import type { Style } from '../styled-text.ts';
 import {
   bigLength,
   bigNothing,

@@ -10,7 +10,7 @@ import { findWood } from '../../core/wood/woods.ts';
 import { cautionsFor } from '../cautions.ts';
 import { HELP_AT } from '../help.ts';
 import { ALL_KEYS, formKeys, listKeys, noteKeys, welcomeKeys } from '../key-hints.ts';
-import type { Paragraph } from '../panels/words/words.ts';
+import type { Paragraph } from '../panels/words.tsx';
 import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';
 

@@ -4,9 +4,9 @@ import { isStale } from '../../core/bench/line.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { figure, readingFigure } from '../../core/figures.ts';
 import type { Length, LengthUnit } from '../../core/units.ts';
-import { silentFor } from '../panels/health/health.ts';
-import type { Style } from '../picture.ts';
+import { silentFor } from '../line-health.ts';
 import { type Big, MARKS, type Standing } from '../scene.ts';
+import type { Style } from '../styled-text.ts';
 
 /** What stands where there is no number yet. */
 const NO_NUMBER: { readonly [unit in LengthUnit]: string } = { mm: '--.--', in: '-.----' };

@@ -5,7 +5,8 @@ import { type Aim, type Expected, NEAR, type NoAim, type Zone } from '../../core
 import { figure, lengthFigure, percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
-import { type Bar, placeOf } from '../panels/bar/bar.ts';
+import type { Bar } from '../panels/bar.tsx';
+import { placeOf } from '../scales.ts';
 import type { Figure } from '../scene.ts';
 import { looseness } from '../words.ts';
 import { doubtFor } from './memo.ts';

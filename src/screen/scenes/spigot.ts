@@ -8,8 +8,8 @@ import { lengthFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../cautions.ts';
 import { stageKeys } from '../key-hints.ts';
-import type { Style } from '../picture.ts';
 import { type Big, MARKS, type Scene } from '../scene.ts';
+import type { Style } from '../styled-text.ts';
 import { safe } from '../text.ts';
 import { aimFor } from './memo.ts';
 import {

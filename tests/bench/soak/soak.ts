@@ -11,11 +11,9 @@ import { startBench } from '../../../src/core/bench/step.ts';
 import { type Millis, millis } from '../../../src/core/units.ts';
 import { homeOf } from '../../../src/records/home.ts';
 import { openRecords } from '../../../src/records/jobs.ts';
-import { type Clock, Pace } from '../../../src/screen/pace.ts';
-import { Terminal } from '../../../src/screen/terminal.ts';
+import type { Clock } from '../../../src/screen/pace.ts';
+import { TerminalDisplay } from '../../../src/screen/terminal-display.tsx';
 import { themeOf } from '../../../src/screen/theme.ts';
-import { view } from '../../../src/screen/view.ts';
-import { FrameWriter } from '../../../src/screen/writer.ts';
 import { createFramer } from '../../../src/wire/framing.ts';
 import { createWatch } from '../../../src/wire/watch.ts';
 import { createTurner, FRAME_MS } from './turner.ts';
@@ -49,7 +47,9 @@ class NoTerminal extends EventEmitter {
   readonly columns = 80;
   readonly rows = 24;
   bytes = 0;
+  frames = 0;
   write(text: string): boolean {
+    this.frames += 1;
     this.bytes += text.length;
     return true;
   }
@@ -108,19 +108,6 @@ export function soak(
   const clock = new SimulatedClock();
   const output = new NoTerminal();
   const input = new NoKeyboard();
-  const writer = new FrameWriter(themeOf('256'));
-  const nothing = (): void => undefined;
-  const handlers = { onKey: nothing, onResize: nothing, onContinue: nothing, onDrained: nothing };
-  const terminal = new Terminal(output, input, handlers, clock);
-  let frames = 0;
-  const pace = new Pace(
-    FRAME_PACE_MS,
-    () => {
-      frames++;
-      terminal.write(writer.frame(view(runner.bench, terminal.size, { glyphs: 'all' })));
-    },
-    clock,
-  );
   const keeping = jobStoreIn(opened.value);
   const runner: Runner = new Runner(
     startBench(millis(0), BEGAN, 'mm'),
@@ -129,12 +116,25 @@ export function soak(
       kit: () => ({ kit: virtualKit('mm'), last: keeping.last() }),
       keepFeed: () => ({ trouble: 'no kit here' }),
       writeSheet: async () => ({ trouble: 'none is written here' }),
-      sound: () => terminal.bell(),
+      sound: () => display.bell(),
       startVirtual: () => undefined,
       quit: () => undefined,
     },
-    () => pace.request(),
+    () => display.request(),
   );
+  const display = new TerminalDisplay({
+    output,
+    input,
+    clock,
+    frameMs: FRAME_PACE_MS,
+    glyphs: 'all',
+    theme: themeOf('256'),
+    bench: () => runner.bench,
+    onKey: () => undefined,
+    onError(error) {
+      throw error;
+    },
+  });
   const dispatch = (event: BenchEvent): void => runner.dispatch(event);
   const framer = createFramer();
   const watch = createWatch();
@@ -179,7 +179,7 @@ export function soak(
         late: at(sorted, 0.99),
         cost: (user + system) / 1000 / sorted.length,
         drift: clock.latest,
-        frames,
+        frames: output.frames,
         bytes: output.bytes,
       };
       took = [];
@@ -188,8 +188,7 @@ export function soak(
       onSample(sample);
     }
   } finally {
-    pace.stop();
-    terminal.close();
+    display.close();
     opened.value.close();
     rmSync(folder, { recursive: true, force: true });
   }

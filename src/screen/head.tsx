@@ -1,0 +1,112 @@
+// The head of a screen: the job and the line's health, and below them the stages, or for a moment the word of a cue.
+import type { ReactNode } from 'react';
+import type { Stage } from '../core/bench/entry.ts';
+import type { Job } from '../core/bench/job.ts';
+import { stagesOf } from '../core/bench/stages/all.ts';
+import type { Bench } from '../core/bench/state.ts';
+import { pitchFigure } from '../core/figures.ts';
+import { type Health, healthOf } from './line-health.ts';
+import { Ends, Rows, useLook } from './rows.tsx';
+import type { Scene } from './scene.ts';
+import { centred, fitted, row, rowWidth, run, type StyledRow } from './styled-text.ts';
+import { safe, shorten } from './text.ts';
+import { CUE_WORDS } from './words.ts';
+
+/** A job's name keeps so many columns beside the line's health. */
+const LEAST_NAME = 6;
+/** How long a cue flashes, in milliseconds of the bench's clock. */
+const FLASH = 900;
+
+export function Head({ bench, scene }: { readonly bench: Bench; readonly scene: Scene }): ReactNode {
+  const { columns } = useLook();
+  const health = row(...healthRow(healthOf(bench), columns - LEAST_NAME - 5), ' ');
+  const job = bench.mode.kind === 'form' ? null : bench.job;
+  return (
+    <>
+      <Ends left={jobRow(job, columns - rowWidth(health) - 3)} right={health} />
+      <Rows rows={[flashRow(bench, columns) ?? stagesRow(bench, scene, columns)]} />
+    </>
+  );
+}
+
+/** The job's name, which gives way, and its wood and thread where there is room. */
+function jobRow(job: Job | null, room: number): StyledRow {
+  const about = job ? aboutJob(job) : '';
+  const name = shorten(job ? safe(job.name) : 'lidwright', Math.max(LEAST_NAME, room));
+  const rest = room - rowWidth(row(name)) - 3;
+  const fits = about !== '' && about.length <= rest;
+  return row(' ', run(name, 'strong'), run(fits ? `  ${about}` : '', 'quiet'));
+}
+
+function aboutJob({ setup: { wood, fit, pitch, starts } }: Job): string {
+  const thread =
+    fit === 'plain' ? 'plain lid' : `${pitchFigure(pitch)}${starts > 1 ? ` x ${starts} starts` : ''}`;
+  return [wood === undefined ? '' : safe(wood, 24), thread].filter((part) => part !== '').join(' · ');
+}
+
+/** Where not all of it fits the counts become one sum, or are left off; the word never is. */
+function healthRow({ mark, text, style, counts, sum }: Health, room: number): StyledRow {
+  const word = run(`${mark} ${text}`, style);
+  const ways = [counts, sum].filter((said) => said !== '').map((said) => row(run(`${said}  `, 'near'), word));
+  return ways.find((way) => rowWidth(way) <= room) ?? row(word);
+}
+
+function flashRow({ cue, now }: Bench, columns: number): StyledRow | null {
+  if (!cue || now - cue.at >= FLASH) return null;
+  const word = fitted(centred(row(CUE_WORDS[cue.cue]), columns), columns);
+  return word.map(({ text }) => run(text, 'flash'));
+}
+
+function stagesRow({ mode, help, job }: Bench, scene: Scene, columns: number): StyledRow {
+  if (mode.kind !== 'stage' || help || !job) return row(' ', run('◆ ', 'title'), run(scene.title, 'here'));
+  const stages = stripOf(job);
+  const named = ['  ', ' '].map((gap) => withNames(stages, gap));
+  return named.find((strip) => rowWidth(strip) <= columns) ?? beads(stages);
+}
+
+interface StripStage {
+  readonly name: string;
+  readonly state: 'done' | 'here' | 'ahead';
+}
+const BEAD = { done: '●', here: '◆', ahead: '○' } as const;
+
+const DONE: { readonly [stage in Stage]: (job: Job) => boolean } = {
+  zero: (job) => job.zero !== null,
+  hollow: (job) => job.mouth !== null,
+  'bore thread': (job) => job.threads.female.cut !== null,
+  'bore size': (job) => job.bore !== null,
+  spigot: (job) => job.spigot !== null,
+  'spigot thread': (job) => job.threads.male.cut !== null,
+  trial: (job) => job.trials.length > 0,
+  record: (job) => job.closed !== null,
+};
+
+const stripOf = (job: Job): readonly StripStage[] =>
+  stagesOf(job.setup).map((name) => ({
+    name,
+    state: name === job.stage ? 'here' : DONE[name](job) ? 'done' : 'ahead',
+  }));
+
+const bead = ({ state }: StripStage) => run(BEAD[state], state === 'here' ? 'title' : state);
+
+/** Every stage by name. */
+const withNames = (stages: readonly StripStage[], gap: string): StyledRow =>
+  row(
+    ...stages.flatMap((stage, at) => [
+      run(at === 0 ? ' ' : gap),
+      bead(stage),
+      run(gap.length > 1 ? ' ' : ''),
+      run(stage.name, stage.state),
+    ]),
+  );
+
+/** Beads alone, with one name. */
+const beads = (stages: readonly StripStage[]): StyledRow =>
+  row(
+    ' ',
+    ...stages.flatMap((stage, at) => [
+      run(at === 0 ? '' : '─', 'quiet'),
+      bead(stage),
+      ...(stage.state === 'here' ? [run(' '), run(stage.name, 'here'), run(' ')] : []),
+    ]),
+  );

@@ -1,0 +1,157 @@
+// The keyboard as Ink reads it: whole keys, one at a time. Ink's own reading of raw bytes types the answers of terminals as text,
+// takes an arrow that comes in two pieces for Escape, and gives `42.30` and Enter at once as one text; here digits are a reading.
+import { EventEmitter } from 'node:events';
+import type { Key as InkKey } from 'ink';
+import { decodeKeys, isPasting, type Key, type NamedKey, settleKeys } from './keys.ts';
+import { type Clock, steadyClock } from './pace.ts';
+
+/** The half of a terminal that is read, as process.stdin has it. */
+export interface TerminalInput extends Pick<EventEmitter, 'on' | 'off'> {
+  readonly isTTY?: boolean;
+  setRawMode?(raw: boolean): unknown;
+  setEncoding(encoding: 'utf8'): unknown;
+  resume(): unknown;
+  pause(): unknown;
+}
+
+/** A key's sequence arrives at once; an escape byte that nothing follows for so many milliseconds was the escape key. */
+const ESCAPE_SETTLES = 40;
+/** Begins a pasted text on its way through Ink (ASCII's start of text). */
+const PASTED = '\x02';
+
+/** One way to write each key that Ink takes for that key alone; Escape as a numbered key, since a bare one could begin a sequence. */
+const FOR_INK: { readonly [kind in NamedKey]: string } = {
+  enter: '\r',
+  escape: '\x1b[27u',
+  backspace: '\b',
+  delete: '\x1b[3~',
+  tab: '\t',
+  'back-tab': '\x1b[Z',
+  up: '\x1b[A',
+  down: '\x1b[B',
+  left: '\x1b[D',
+  right: '\x1b[C',
+  home: '\x1b[H',
+  end: '\x1b[F',
+  'page-up': '\x1b[5~',
+  'page-down': '\x1b[6~',
+  interrupt: '\x03',
+  finish: '\x04',
+  suspend: '\x1a',
+  'quit-signal': '\x1c',
+};
+const BY_CONTROL: { readonly [letter: string]: NamedKey } = { c: 'interrupt', d: 'finish', z: 'suspend' };
+
+const forInk = (key: Key): string =>
+  key.kind === 'text' ? key.text : key.kind === 'paste' ? PASTED + key.text : FOR_INK[key.kind];
+
+/** The key that Ink's useInput tells of. */
+export function keyFromInk(input: string, key: InkKey): Key | undefined {
+  const kind = namedIn(input, key);
+  if (kind) return { kind };
+  if (input.startsWith(PASTED)) return { kind: 'paste', text: input.slice(1) };
+  return input === '' ? undefined : { kind: 'text', text: input };
+}
+
+function namedIn(input: string, key: InkKey): NamedKey | undefined {
+  if (key.ctrl) return BY_CONTROL[input];
+  if (input === '\x1c') return 'quit-signal';
+  if (key.tab) return key.shift ? 'back-tab' : 'tab';
+  const named: readonly (readonly [boolean, NamedKey])[] = [
+    [key.return, 'enter'],
+    [key.escape, 'escape'],
+    [key.backspace, 'backspace'],
+    [key.delete, 'delete'],
+    [key.upArrow, 'up'],
+    [key.downArrow, 'down'],
+    [key.leftArrow, 'left'],
+    [key.rightArrow, 'right'],
+    [key.home, 'home'],
+    [key.end, 'end'],
+    [key.pageUp, 'page-up'],
+    [key.pageDown, 'page-down'],
+  ];
+  return named.find(([pressed]) => pressed)?.[1];
+}
+
+/** Gives keys to `onKey`; without one it keeps them for Ink, which is told that they are `readable`. */
+export class KeyStream extends EventEmitter {
+  readonly isTTY = true;
+  readonly #input: TerminalInput;
+  readonly #onKey: ((key: Key) => void) | undefined;
+  readonly #clock: Clock;
+  readonly #unread: string[] = [];
+  #pending = '';
+  #callOff: (() => void) | undefined;
+
+  constructor(input: TerminalInput, onKey?: (key: Key) => void, clock: Clock = steadyClock) {
+    super();
+    this.#input = input;
+    this.#onKey = onKey;
+    this.#clock = clock;
+    this.takeRaw();
+    input.setEncoding('utf8');
+    input.on('data', this.#onData);
+    input.resume();
+  }
+
+  /** Every key by itself and unechoed. */
+  takeRaw(): void {
+    if (this.#input.isTTY) this.#input.setRawMode?.(true);
+  }
+
+  giveBackRaw(): void {
+    if (this.#input.isTTY) this.#input.setRawMode?.(false);
+  }
+
+  close(): void {
+    this.#callOff?.();
+    this.#input.off('data', this.#onData);
+    this.giveBackRaw();
+    this.#input.pause();
+  }
+
+  /** Ink asks for this once it is ready to read. The keyboard is raw from before the first frame on: whoever sees one may press a key. */
+  setRawMode(raw: boolean): this {
+    if (raw) setImmediate(() => this.#tell());
+    return this;
+  }
+  setEncoding(): this {
+    return this;
+  }
+  ref(): this {
+    return this;
+  }
+  unref(): this {
+    return this;
+  }
+  read(): string | null {
+    return this.#unread.shift() ?? null;
+  }
+
+  readonly #onData = (bytes: string): void => {
+    this.#callOff?.();
+    const { keys, rest } = decodeKeys(this.#pending, bytes);
+    this.#pending = rest;
+    if (rest !== '' && !isPasting(rest)) this.#callOff = this.#clock.after(ESCAPE_SETTLES, this.#settle);
+    this.#give(keys);
+  };
+
+  readonly #settle = (): void => {
+    const keys = settleKeys(this.#pending);
+    this.#pending = '';
+    this.#give(keys);
+  };
+
+  #give(keys: readonly Key[]): void {
+    for (const key of keys) {
+      if (this.#onKey) this.#onKey(key);
+      else this.#unread.push(forInk(key));
+    }
+    this.#tell();
+  }
+
+  #tell(): void {
+    if (this.#unread.length > 0) this.emit('readable');
+  }
+}

@@ -1,0 +1,74 @@
+// How the line is, in a few words: the worst first, and never a rate that is no longer true.
+import type { Stage } from '../core/bench/entry.ts';
+import { rateOf } from '../core/bench/line.ts';
+import { type Bench, STALE_AFTER } from '../core/bench/state.ts';
+import { counted } from '../core/figures.ts';
+import { MARKS } from './scene.ts';
+import type { Style } from './styled-text.ts';
+import { safe } from './text.ts';
+
+export interface Health {
+  readonly mark: string;
+  readonly text: string;
+  readonly style: Style;
+  /** Lines lost, damaged and unknown, where there are any. */
+  readonly counts: string;
+  /** The same as one sum, for where there is little room. */
+  readonly sum: string;
+}
+
+/** Milliseconds since the last reading was heard; null before any. */
+export const silentFor = (bench: Bench): number | null =>
+  bench.live ? Math.max(0, bench.now - bench.live.heardAt) : null;
+
+export function healthOf(bench: Bench): Health {
+  return { ...wordFor(bench), counts: countsOf(bench), sum: sumOf(bench) };
+}
+
+/** At these stages the caliper may lie idle; a board that says nothing at all is silent at any. */
+const WITHOUT_CALIPER: ReadonlySet<Stage> = new Set(['bore thread', 'spigot thread', 'trial', 'record']);
+const wantsCaliper = ({ mode, job }: Bench): boolean =>
+  mode.kind !== 'stage' || job === null || !WITHOUT_CALIPER.has(job.stage);
+
+function wordFor(bench: Bench): Omit<Health, 'counts' | 'sum'> {
+  const { line } = bench;
+  if (line.versionRefused)
+    return bad(
+      `board speaks version ${safe(line.versionRefused.theirs, 12)}, not ${line.versionRefused.ours}`,
+    );
+  if (!line.open && line.trouble) return bad(safe(line.trouble, 48));
+  if (!line.open) return { mark: MARKS.open, text: 'no board: readings are typed', style: 'quiet' };
+  const silence = silentFor(bench);
+  if (line.silent || (silence !== null && silence > STALE_AFTER && wantsCaliper(bench)))
+    return {
+      mark: MARKS.alert,
+      text: silence === null ? 'silent' : `silent ${seconds(silence)}`,
+      style: 'bad',
+    };
+  if (line.checked === null) return { mark: MARKS.open, text: 'listening', style: 'quiet' };
+  const heard = bench.live ? Math.round(rateOf(line, bench.now)) : 0;
+  const rate = heard > 0 ? ` ${heard}/s` : '';
+  if (!line.checked) return { mark: MARKS.half, text: `unchecked numbers${rate}`, style: 'near' };
+  return { mark: MARKS.full, text: `${safe(line.board?.board ?? 'board', 20)}${rate}`, style: 'good' };
+}
+
+const bad = (text: string): Omit<Health, 'counts' | 'sum'> => ({ mark: MARKS.cross, text, style: 'bad' });
+const seconds = (milliseconds: number): string => {
+  const whole = Math.floor(milliseconds / 1000);
+  return whole < 100 ? `${whole} s` : `${Math.floor(whole / 60)} min`;
+};
+
+const countsOf = ({ line }: Bench): string =>
+  [
+    line.lost > 0 ? `${line.lost} lost` : '',
+    line.damaged > 0 ? `${line.damaged} damaged` : '',
+    line.unknown > 0 ? `${line.unknown} unknown` : '',
+    line.restarts > 0 ? counted(line.restarts, 'restart') : '',
+  ]
+    .filter((part) => part !== '')
+    .join(', ');
+
+function sumOf({ line: { lost, damaged, unknown, restarts } }: Bench): string {
+  const sum = lost + damaged + unknown + restarts;
+  return sum > 0 ? counted(sum, 'fault') : '';
+}

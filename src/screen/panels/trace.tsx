@@ -1,0 +1,114 @@
+// The trace of a rocking capture: a row of marks over the tops, the line below, the heights of its edges at the right.
+
+import type { ReactNode } from 'react';
+import { canvas, dotsPerCell, type Glyphs } from '../glyphs.ts';
+import { Rows, useLook } from '../rows.tsx';
+import { type Block, emptyRow, row, run, type StyledRow } from '../styled-text.ts';
+import type { PanelRoom } from './room.ts';
+
+export interface TraceTop {
+  /** Place of the top among the readings shown, from 0. */
+  readonly place: number;
+  readonly agrees: boolean;
+}
+
+export interface Trace {
+  /** How many readings came before the first one here. */
+  readonly before: number;
+  /** Heights of the readings shown, oldest first: millimetres, upwards is towards the true diameter. */
+  readonly heights: readonly number[];
+  readonly tops: readonly TraceTop[];
+  /** Places of readings that no hand could have made. */
+  readonly out: readonly number[];
+  /** The heights at the drawing's lower and upper edge, in words. */
+  readonly lowest: string;
+  readonly highest: string;
+  readonly range: { readonly from: number; readonly to: number };
+}
+
+const SCALE_WIDTH = 9;
+const MARK = { agrees: '▼', apart: '▽', out: '×' } as const;
+
+/** Readings that a drawing of this width has room for: one per character. */
+const traceRoom = (columns: number): number => Math.max(0, columns - SCALE_WIDTH);
+
+export function TracePanel({
+  trace,
+  columns,
+  rows,
+  shown,
+}: PanelRoom & { readonly trace: Trace }): ReactNode {
+  const { glyphs } = useLook();
+  return <Rows rows={traceRows(trace, columns, rows, glyphs).slice(0, shown)} />;
+}
+
+function traceRows(trace: Trace, columns: number, rows: number, glyphs: Glyphs): Block {
+  const width = traceRoom(columns);
+  const height = Math.max(1, rows - 1);
+  const lines = canvas(width, height, glyphs, painter(trace, width, height, glyphs));
+  return [
+    marks(trace, width),
+    ...lines.map((line, at) => row(run(line, 'trace'), run(edge(trace, at, height), 'quiet'))),
+  ].slice(0, Math.max(rows, 0));
+}
+
+const edge = (trace: Trace, at: number, height: number): string =>
+  at === 0 ? ` ${trace.highest}` : at === height - 1 ? ` ${trace.lowest}` : '';
+
+/** For each column of dots the reach of its line, then only comparisons: this runs for every reading. */
+function painter(trace: Trace, width: number, height: number, glyphs: Glyphs) {
+  const per = dotsPerCell[glyphs];
+  const levels = height * per.down;
+  const { from, to } = trace.range;
+  const skipped = leftOff(trace, width);
+  const out = new Set(trace.out);
+  const upper = new Int16Array(width * per.across).fill(1);
+  const lower = new Int16Array(width * per.across);
+  let before: number | undefined;
+  for (let place = 0; place < width && place + skipped < trace.heights.length; place += 1) {
+    if (out.has(place + skipped)) continue;
+    const share = (to - (trace.heights[place + skipped] ?? from)) / (to - from);
+    const here = Math.max(0, Math.min(levels - 1, Math.round(share * (levels - 1))));
+    const reach =
+      before === undefined
+        ? here
+        : here + Math.sign(before - here) * Math.max(0, Math.abs(before - here) - 1);
+    for (let x = place * per.across; x < (place + 1) * per.across; x += 1) {
+      const joined = x === place * per.across ? reach : here;
+      upper[x] = Math.min(here, joined);
+      lower[x] = Math.max(here, joined);
+    }
+    before = here;
+  }
+  return (x: number, y: number): boolean => y >= (upper[x] ?? 1) && y <= (lower[x] ?? 0);
+}
+
+/** The marks of tops and of readings thrown out, each over its place; tops win where both fall on one. */
+function marks(trace: Trace, width: number): StyledRow {
+  const skipped = leftOff(trace, width);
+  const at = new Map<number, keyof typeof MARK>();
+  for (const place of trace.out) at.set(place - skipped, 'out');
+  for (const { place, agrees } of trace.tops) at.set(place - skipped, agrees ? 'agrees' : 'apart');
+  const places = [...at.keys()].filter((place) => place >= 0 && place < width).sort((a, b) => a - b);
+  if (places.length === 0) return emptyRow;
+  let column = 0;
+  return row(
+    ...places.flatMap((place) => {
+      const kind = at.get(place) ?? 'apart';
+      const gap = ' '.repeat(place - column);
+      column = place + 1;
+      return [run(gap), run(MARK[kind], kind === 'agrees' ? 'top' : kind === 'out' ? 'out' : 'quiet')];
+    }),
+  );
+}
+
+/**
+ * How many of the readings here are left off at the front, where there is room for so many: none while they fit; then
+ * a third of the room at a time, so that the line grows rightwards and does not creep along with every reading.
+ */
+function leftOff({ before, heights }: Trace, room: number): number {
+  const all = before + heights.length;
+  if (all <= room) return 0;
+  const stride = Math.max(1, Math.floor(room / 3));
+  return Math.max(0, Math.ceil((all - room) / stride) * stride - before);
+}

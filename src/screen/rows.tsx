@@ -1,0 +1,82 @@
+// Rows of styled runs as one Ink element. Ink measures every text it has not seen and remembers it for ever, and its colours know
+// neither NO_COLOR nor sixteen colours: so the text that Ink measures is blank, and a Transform puts the painted rows in its place.
+import { Box, Text, Transform } from 'ink';
+import { createContext, memo, type ReactNode, useContext } from 'react';
+import { type Glyphs, inAscii } from './glyphs.ts';
+import { type Block, blockWidth, clipped, margin, rowWidth, type StyledRow } from './styled-text.ts';
+import type { Theme } from './theme.ts';
+
+/** What every panel draws for. */
+export interface Look {
+  readonly columns: number;
+  readonly rows: number;
+  readonly glyphs: Glyphs;
+  readonly theme: Theme;
+}
+
+export const LookContext = createContext<Look>({ columns: 80, rows: 24, glyphs: 'all', theme: () => '' });
+export const useLook = (): Look => useContext(LookContext);
+
+interface RowsProps {
+  readonly rows: Block;
+  /** Rows left blank above. */
+  readonly gap?: number;
+  /** Stands in the middle of so many columns. */
+  readonly within?: number;
+}
+
+export const Rows = memo(function Rows({ rows, gap = 0, within }: RowsProps): ReactNode {
+  const { columns, glyphs, theme } = useLook();
+  if (rows.length === 0) return null;
+  const shown = glyphs === 'ascii' ? rows.map((row) => clipped(row.map(plainRun), columns)) : rows;
+  const painted = shown.map((row) => paint(row, theme));
+  const width = Math.max(1, blockWidth(shown));
+  return (
+    <Box
+      width={width}
+      height={rows.length}
+      flexShrink={0}
+      marginTop={gap}
+      marginLeft={within === undefined ? 0 : margin(within, width)}
+    >
+      <Transform transform={(_, at) => painted[at] ?? ''}>
+        <Text>{BLANKS.slice(0, 2 * rows.length - 1)}</Text>
+      </Transform>
+    </Box>
+  );
+}, saySame);
+
+/** A blank a row; few enough texts that Ink may remember them. */
+const BLANKS = ' \n'.repeat(500);
+
+const plainRun = ({ text, style }: StyledRow[number]): StyledRow[number] => ({ text: inAscii(text), style });
+
+const paint = (row: StyledRow, theme: Theme): string =>
+  row.map(({ text, style }) => (text === '' ? '' : theme(style) + text)).join('');
+
+/** What says the same is not painted again. */
+function saySame(a: RowsProps, b: RowsProps): boolean {
+  if (a.gap !== b.gap || a.within !== b.within) return false;
+  return (
+    a.rows === b.rows ||
+    (a.rows.length === b.rows.length && a.rows.every((row, at) => sameRow(row, b.rows[at])))
+  );
+}
+
+const sameRow = (a: StyledRow, b: StyledRow | undefined): boolean =>
+  a === b ||
+  (b !== undefined &&
+    a.length === b.length &&
+    a.every(({ text, style }, at) => text === b[at]?.text && style === b[at]?.style));
+
+/** Two rows at the two ends of the screen; the right one is left out where both do not fit. */
+export function Ends({ left, right }: { readonly left: StyledRow; readonly right: StyledRow }): ReactNode {
+  const { columns } = useLook();
+  const room = columns - rowWidth(left) - rowWidth(right);
+  return (
+    <Box width={columns} justifyContent="space-between" flexShrink={0}>
+      <Rows rows={[clipped(left, columns)]} />
+      {room < 1 ? null : <Rows rows={[right]} />}
+    </Box>
+  );
+}

@@ -1,0 +1,145 @@
+// The bench on a terminal, drawn by Ink: opened, drawn at a pace, stopped and continued, and left as it was found.
+import { render, useInput } from 'ink';
+import type { ReactNode } from 'react';
+import type { Bench } from '../core/bench/state.ts';
+import { ChangedCells, sizeOf, type TerminalOutput } from './changed-cells.ts';
+import type { Glyphs } from './glyphs.ts';
+import { KeyStream, keyFromInk, type TerminalInput } from './key-stream.ts';
+import type { Key } from './keys.ts';
+import { type Clock, Pace, steadyClock } from './pace.ts';
+import { Screen } from './screen.tsx';
+import type { Theme } from './theme.ts';
+
+/** At most so often is a frame drawn: fifty a second. Ink's own limit does not know of a terminal that takes no more. */
+const FRAME_MS = 20;
+
+/** The second screen, and pasted text told from typed; the first screen again with its cursor. */
+const ENTER = '\x1b[?1049h\x1b[?2004h';
+const LEAVE = '\x1b[m\x1b[?2004l\x1b[?25h\x1b[?1049l';
+const BELL = '\x07';
+
+export interface TerminalDisplayOptions {
+  readonly output: TerminalOutput;
+  readonly input: TerminalInput;
+  readonly glyphs: Glyphs;
+  readonly theme: Theme;
+  readonly bench: () => Bench;
+  readonly onKey: (key: Key) => void;
+  /** A component threw: nothing more is drawn. */
+  readonly onError: (error: unknown) => void;
+  readonly clock?: Clock;
+  readonly frameMs?: number;
+}
+
+type ScreenAndKeysProps = Parameters<typeof Screen>[0] & Pick<TerminalDisplayOptions, 'onKey'>;
+
+function ScreenAndKeys({ onKey, ...screen }: ScreenAndKeysProps): ReactNode {
+  useInput((input, inkKey) => {
+    const key = keyFromInk(input, inkKey);
+    if (key) onKey(key);
+  });
+  return <Screen {...screen} />;
+}
+
+/** Takes the terminal over. Call `close` once on every way out; calling it again does nothing. */
+export class TerminalDisplay {
+  readonly #options: TerminalDisplayOptions;
+  readonly #keys: KeyStream;
+  readonly #cells: ChangedCells;
+  readonly #pace: Pace;
+  readonly #app: ReturnType<typeof render>;
+  #open = true;
+
+  constructor(options: TerminalDisplayOptions) {
+    this.#options = options;
+    const { output, input, clock = steadyClock } = options;
+    // Raw keys and the handlers of signals come first: whoever sees a frame may press a key or stop the program at once.
+    this.#keys = new KeyStream(input, undefined, clock);
+    this.#cells = new ChangedCells(output);
+    this.#pace = new Pace(options.frameMs ?? FRAME_MS, () => this.#draw(), clock);
+    output.on('resize', this.#onResize);
+    output.on('drain', this.#onDrain);
+    process.on('SIGTSTP', this.#onStop);
+    process.on('SIGCONT', this.#onContinue);
+    this.#cells.send(ENTER);
+    this.#app = render(this.#tree(), {
+      stdin: this.#keys as unknown as NodeJS.ReadStream,
+      stdout: this.#cells as unknown as NodeJS.WriteStream,
+      // Every frame is written whole and at once, also where CI is set; which cells go on is for ChangedCells, when is for Pace.
+      debug: true,
+      exitOnCtrlC: false,
+      patchConsole: false,
+      isScreenReaderEnabled: false,
+    });
+    this.#app.waitUntilExit().catch(options.onError);
+  }
+
+  /** Draws soon; what was asked for last is always drawn. */
+  request(): void {
+    if (this.#open) this.#pace.request();
+  }
+
+  /** A full terminal is not rung: the bell would come late, for something long past. */
+  bell(): void {
+    if (this.#open && !this.#cells.full) this.#cells.send(BELL);
+  }
+
+  /** Gives the terminal back as it was found. */
+  close(): void {
+    if (!this.#open) return;
+    this.#open = false;
+    const { output } = this.#options;
+    output.off('resize', this.#onResize);
+    output.off('drain', this.#onDrain);
+    process.off('SIGTSTP', this.#onStop);
+    process.off('SIGCONT', this.#onContinue);
+    this.#pace.stop();
+    this.#cells.send(LEAVE);
+    this.#cells.close();
+    this.#app.unmount();
+    this.#keys.close();
+  }
+
+  #tree(): ReactNode {
+    const { bench, glyphs, theme, output } = this.#options;
+    return <ScreenAndKeys bench={bench()} look={{ ...sizeOf(output), glyphs, theme }} onKey={this.#onKey} />;
+  }
+
+  /** A full terminal is left alone: it gets the newest picture when it takes more, and never those in between. */
+  #draw(): void {
+    if (this.#open && !this.#cells.full) this.#app.rerender(this.#tree());
+  }
+
+  readonly #onKey = (key: Key): void => {
+    if (key.kind === 'suspend') suspend();
+    else if (key.kind === 'quit-signal') process.kill(process.pid, 'SIGQUIT');
+    else this.#options.onKey(key);
+  };
+
+  readonly #onResize = (): void => {
+    this.#cells.forget();
+    this.#pace.request();
+  };
+
+  readonly #onDrain = (): void => {
+    this.#cells.full = false;
+    this.#pace.request();
+  };
+
+  readonly #onStop = (): void => {
+    this.#cells.send(LEAVE);
+    this.#keys.giveBackRaw();
+    process.kill(process.pid, 'SIGSTOP');
+  };
+
+  /** Whatever was on the screen is gone. */
+  readonly #onContinue = (): void => {
+    this.#keys.takeRaw();
+    this.#cells.send(ENTER);
+    this.#cells.forget();
+    this.#pace.request();
+  };
+}
+
+/** As the terminal itself does for Ctrl-Z where keys are not raw: the whole foreground group stops, `npm start` around us too. */
+const suspend = (): void => void process.kill(0, 'SIGTSTP');
