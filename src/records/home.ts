@@ -1,5 +1,14 @@
 // Where the program keeps its files: one folder when told so, the XDG folders otherwise; readable by their owner alone.
-import { chmodSync, closeSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
+import {
+  closeSync,
+  existsSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { homedir } from 'node:os';
 import { dirname, isAbsolute, join, resolve } from 'node:path';
 
@@ -50,27 +59,45 @@ export function homeOf(
   );
 }
 
-/** Makes a folder (and those above it) that only its owner may enter; one that exists is left as it is. */
-export const makePrivateFolder = (path: string): void => {
-  mkdirSync(path, { recursive: true, mode: 0o700 });
-};
+/**
+ * Makes a folder (and those above it) that only its owner may enter; one that exists is left as it is. One by one: asked for
+ * all of them at once, Node 20 never comes back from a place such as /proc that has no room for folders.
+ */
+export function makePrivateFolder(path: string): void {
+  if (existsSync(path)) return;
+  const above = dirname(path);
+  if (above !== path) makePrivateFolder(above);
+  try {
+    mkdirSync(path, { mode: 0o700 });
+  } catch (error) {
+    if (!existsSync(path)) throw error;
+  }
+}
 
 /** Makes an empty file that only its owner may read; one that exists is left as it is. */
 export const makePrivateFile = (path: string): void => closeSync(openSync(path, 'a', 0o600));
 
-/** Writes a whole file so that a power cut leaves the old one or the new one, readable by its owner alone. */
-export function writePrivately(path: string, text: string): void {
-  makePrivateFolder(dirname(path));
-  const beside = `${path}.${process.pid}.new`;
-  const file = openSync(beside, 'w', 0o600);
+/** Writes a file that is not there yet, whole and flushed to the disk, readable by its owner alone; else leaves nothing behind. */
+export function writeNewFile(path: string, text: string): void {
+  const file = openSync(path, 'wx', 0o600);
   try {
-    writeSync(file, text);
+    writeFileSync(file, text);
     fsyncSync(file);
+  } catch (error) {
+    rmSync(path, { force: true });
+    throw error;
   } finally {
     closeSync(file);
   }
+}
+
+/** Writes a whole file so that a full disk or a power cut leaves the old one or the new one, readable by its owner alone. */
+export function writePrivately(path: string, text: string): void {
+  makePrivateFolder(dirname(path));
+  const beside = `${path}.${process.pid}.new`;
+  rmSync(beside, { force: true });
+  writeNewFile(beside, text);
   try {
-    chmodSync(beside, 0o600);
     renameSync(beside, path);
   } catch (error) {
     rmSync(beside, { force: true });

@@ -87,6 +87,15 @@ export class Records {
     return this.use((database) => database.view(() => readLog(database, job)));
   }
 
+  /** Where each entry of a job stands in its log, by id. */
+  placesOf(job: string): Kept<ReadonlyMap<string, number>> {
+    return this.use((database) => {
+      const number = numberOfJob(database, job);
+      const rows = number === undefined ? [] : entriesOfJob(database, number);
+      return new Map(rows.map(({ row }) => [row.id, row.n]));
+    });
+  }
+
   list(filter: JobFilter = {}): Kept<JobList> {
     return this.use((database) => listJobs(database, filter));
   }

@@ -1,29 +1,30 @@
 // The last resort: a job whose entries could not be saved, written as an export to any folder that still takes a file.
-import { closeSync, fsyncSync, openSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Entry } from '../core/bench/entry.ts';
-import { lineOf, plainOfEntry, plainOfReading, rowsOf } from './codec/row.ts';
+import { lineOf, plainRowsOf } from './codec/row.ts';
 import { HEADER } from './export.ts';
+import { writeNewFile } from './home.ts';
 
-/** A whole log as export rows, so that an import adds what is missing and nothing twice. */
-export function rescueText(log: readonly Entry[]): string {
-  const rows = log.flatMap((entry, at) => {
-    const made = rowsOf(entry, at + 1);
-    if (!made.ok) return [];
-    return [plainOfEntry(made.value.entry), ...made.value.readings.map(plainOfReading)].map(lineOf);
+/** Where the entries of a job stand in the database, by id; those that are not there come after them. */
+export type Places = ReadonlyMap<string, number>;
+
+/** A whole log as export rows, nothing left out, so that an import adds what is missing and nothing twice. */
+export function rescueText(log: readonly Entry[], places: Places): string {
+  let last = Math.max(0, ...places.values());
+  const rows = log.flatMap((entry) => {
+    const n = places.get(entry.id) ?? last + 1;
+    last = Math.max(last, n);
+    return plainRowsOf(entry, n).map(lineOf);
   });
   return `${[HEADER, ...rows].join('\n')}\n`;
 }
 
-/** Writes it to the first of these folders that takes it, never over a file; null when none does. */
-export function rescue(log: readonly Entry[], folders: readonly string[], stamp: number): string | null {
+/** Writes a text whole to the first of these folders that takes it, never over a file; null when none does, and then nothing is left. */
+export function rescue(text: string, folders: readonly string[], stamp: number): string | null {
   for (const folder of folders) {
     const path = join(folder, `lidwright-rescued-${stamp}.ndjson`);
     try {
-      const file = openSync(path, 'wx', 0o600);
-      writeSync(file, rescueText(log));
-      fsyncSync(file);
-      closeSync(file);
+      writeNewFile(path, text);
       return path;
     } catch {}
   }

@@ -1,6 +1,6 @@
 // Reads what can be read of a damaged database, page by page, and exports it beside it; the damaged files are only read.
 // A row counts as read when its check sum says so, wherever it was found.
-import { closeSync, openSync, rmSync, writeSync } from 'node:fs';
+import { closeSync, openSync, rmSync, writeFileSync } from 'node:fs';
 import { type EntryRow, lineOf, plainOfEntry, plainOfReading } from './codec/row.ts';
 import type { Cell, Row } from './database.ts';
 import { HEADER } from './export.ts';
@@ -82,8 +82,8 @@ function salvageReadings(file: PageFile, entries: ReadonlyMap<number, Known>, wr
 }
 
 function exportTo(target: number, file: PageFile): Omit<Salvage, 'path'> {
-  const write: Write = (plain) => void writeSync(target, `${lineOf(plain)}\n`);
-  writeSync(target, `${HEADER}\n`);
+  const write: Write = (plain) => writeFileSync(target, `${lineOf(plain)}\n`);
+  writeFileSync(target, `${HEADER}\n`);
   const entries = salvageEntries(file, write);
   const readings = salvageReadings(file, entries, write);
   const jobs = new Set([...entries.values()].map(({ job }) => job)).size;

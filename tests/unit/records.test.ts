@@ -3,12 +3,13 @@ import { readFileSync, renameSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { jobOf, lastUndoable } from '../../src/core/bench/job.ts';
-import { mm } from '../../src/core/units.ts';
+import { degrees, mm } from '../../src/core/units.ts';
 import { checkAll } from '../../src/records/check.ts';
 import { openDatabase, openToLook } from '../../src/records/database.ts';
 import { holdersIn } from '../../src/records/holder.ts';
 import { homeOf, makePrivateFile, makePrivateFolder, writePrivately } from '../../src/records/home.ts';
 import { newId, openRecords } from '../../src/records/jobs.ts';
+import { rescueText } from '../../src/records/rescue.ts';
 import { SCHEMA_SUMS, SCHEMA_VERSION, schemaSum } from '../../src/records/schema.ts';
 import { idFrom, sampleJob, setupNamed } from '../bench/records/sample.ts';
 import { exportedText, freshHome, must, opened } from '../support/records-home.ts';
@@ -109,6 +110,35 @@ test('a job is listed whose name has a NUL character and whose clearance is next
   const spigot = { diameter: mm(42), how: 'typed', fit: 'tight', clearance: mm(1.1e-17) } as const;
   must(records.append({ ...noteOf(begun.job, ''), fact: { kind: 'spigot-taken', ...spigot } }));
   expect(must(records.list()).jobs).toMatchObject([{ name: 'Boxes', spigot: 42, clearance: 0 }]);
+});
+
+test('half a character in a name never keeps it from being saved', () => {
+  const records = opened(freshHome());
+  const [begun] = sampleJob(1);
+  if (begun?.fact.kind !== 'job-begun') throw new Error('a sample job has a beginning');
+  const setup = { ...begun.fact.setup, name: 'Box \ud83e' };
+  must(records.append({ ...begun, fact: { kind: 'job-begun', setup } }));
+  expect(must(records.list()).jobs).toMatchObject([{ name: 'Box \ufffd' }]);
+});
+
+test('a rescue file leaves nothing out, and numbers what is saved as the database does', () => {
+  const records = opened(freshHome());
+  const [begun, entered, ...rest] = sampleJob(1, 3);
+  if (!begun || !entered) throw new Error('a sample job has entries');
+  must(records.append(begun));
+  must(records.append(noteOf(begun.job, 'from another bench')));
+  must(records.append(entered));
+  const bad = {
+    ...noteOf(begun.job, ''),
+    fact: { kind: 'grain-seen', angle: degrees(10), trim: mm(Number.NaN), part: 'lid' },
+  } as const;
+  const log = [begun, entered, bad, ...rest];
+  const lines = rescueText(log, must(records.placesOf(begun.job)))
+    .trimEnd()
+    .split('\n');
+  const entries = lines.map((line) => JSON.parse(line)).filter(({ row }) => row === 'entry');
+  expect(entries.map(({ id }) => id)).toEqual(log.map(({ id }) => id));
+  expect(entries.map(({ n }) => n)).toEqual([1, 3, ...log.slice(2).map((_, at) => 4 + at)]);
 });
 
 test('rows of the log can be neither changed nor taken away', () => {

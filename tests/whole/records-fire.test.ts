@@ -1,8 +1,10 @@
 // The records under fire, in the built pieces and in real processes: killed, starved, shut out, damaged, shared.
-import { chmodSync, readdirSync, readFileSync, statSync } from 'node:fs';
-import { join } from 'node:path';
+import { spawnSync } from 'node:child_process';
+import { chmodSync, createReadStream, readdirSync, readFileSync, statSync } from 'node:fs';
+import { join, resolve } from 'node:path';
 import { afterAll, beforeAll, expect, onTestFinished, test } from 'vitest';
 import { homeOf } from '../../src/records/home.ts';
+import { importJobs } from '../../src/records/import.ts';
 import { newId, openRecords } from '../../src/records/jobs.ts';
 import { troubleText } from '../../src/records/trouble.ts';
 import {
@@ -19,6 +21,8 @@ import {
   start,
 } from '../bench/records/fire.ts';
 import { chance, idFrom, sampleJob } from '../bench/records/sample.ts';
+
+const LIDWRIGHT = resolve(import.meta.dirname, '../../dist/lidwright.js');
 
 let child: ReturnType<typeof buildChild>;
 beforeAll(() => {
@@ -64,6 +68,51 @@ test('a full disk is said, costs nothing that was saved, and is got over when th
     expect(trouble[0]).toContain('trouble disk-full');
     expect(bench.told).toContain('recovered');
   }
+});
+
+/** A small disk with 8 KB of room, and one file in it that had its place before. */
+const NEARLY_FULL =
+  'mount -t tmpfs -o size=300k none "$1"; echo old > "$1/sheet.html"; dd if=/dev/zero of="$1/ballast" bs=4k count=72 2>/dev/null';
+/** What is on the disk once the command has ended. */
+const LISTED = ['sh', '-c', '"$@"; code=$?; ls -s "$0"; exit $code'];
+const filesTold = (bench: Running): readonly string[] =>
+  bench.told.flatMap((line) => /^ *\d+ (\S+)$/.exec(line)?.[1] ?? []).toSorted();
+
+test.runIf(hasNamespaces())(
+  'a rescue file that does not fit goes whole to the next folder, and leaves nothing',
+  async () => {
+    const [full, roomy] = [freshFolder(), freshFolder()];
+    const command = [...LISTED, full, process.execPath, child.path, 'rescue', full, roomy];
+    const bench = onOwnDisk(NEARLY_FULL, full, command);
+    expect(await bench.ended).toBe(0);
+    const path = join(roomy, 'lidwright-rescued-1.ndjson');
+    expect(bench.told).toContain(`rescued ${path}`);
+    expect(filesTold(bench)).toEqual(['ballast', 'sheet.html']);
+    const records = must(openRecords(homeOf({}, join(freshFolder(), 'home'))));
+    onTestFinished(() => records.close());
+    expect(must(await importJobs(records, createReadStream(path)))).toMatchObject({ refused: 0 });
+    expect(must(records.entriesOf(idFrom(1, 0)))).toEqual(sampleJob(1, 300));
+  },
+);
+
+test.runIf(hasNamespaces())(
+  'a sheet that does not fit on the disk is refused, and the earlier one stays',
+  async () => {
+    const home = homeOf({}, join(freshFolder(), 'home'));
+    sampleDatabase(home, 1);
+    const full = freshFolder();
+    const file = join(full, 'tea.html');
+    const program = [process.execPath, LIDWRIGHT, 'sheet', '1', '--home', home.data, '--file', file];
+    const bench = onOwnDisk(NEARLY_FULL, full, [...LISTED, full, ...program]);
+    expect(await bench.ended).toBe(3);
+    expect(filesTold(bench)).toEqual(['ballast', 'sheet.html']);
+  },
+);
+
+test('a home where no folder can be made is refused at once', () => {
+  const env = { ...process.env, LIDWRIGHT_HOME: '/proc/x' };
+  const ran = spawnSync(process.execPath, [LIDWRIGHT, 'jobs'], { env, encoding: 'utf8', timeout: 10_000 });
+  expect(ran).toMatchObject({ status: 3, stderr: expect.stringContaining('/proc/x') });
 });
 
 /** Opens a home in which nothing can be written, by whatever means this machine has. */

@@ -44,3 +44,22 @@ test('a database locked to the end costs nothing: the job is in a file, and an i
   expect((await day.run('jobs', 'show', 'stuck', '--json')).out).toBe(after.out);
   rmSync(folder, { recursive: true, force: true });
 });
+
+test('an emoji at the last place of a name costs neither the name nor the job', async () => {
+  const eye = day.open();
+  await eye.untilShown('begins a job');
+  eye.press('w');
+  await eye.untilShown('◆ new job');
+  eye.type(`${'x'.repeat(79)}🪵`);
+  await eye.untilShown('xxxxx');
+  eye.type('\x1b[F');
+  await eye.untilShown('◆bore size');
+  for (let reading = 0; reading < 3; reading += 1) eye.type('50.00\r');
+  await eye.untilShown('3 VALUES');
+  eye.press('enter');
+  await eye.untilShown('Bore kept');
+  eye.press('q');
+  expect((await eye.ended(30_000)).code).toBe(0);
+  const job = JSON.parse((await day.run('jobs', 'show', '1', '--json')).out);
+  expect(job).toMatchObject({ name: expect.stringMatching(/^x{79}(🪵|$|\ufffd)/u), boreMm: 50 });
+});

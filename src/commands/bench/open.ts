@@ -193,8 +193,8 @@ class OpenBench {
     const saved = unsaved.length === 0 || this.#settings.records.appendAll(unsaved).ok;
     this.#face.close();
     await this.#line?.close();
-    this.#settings.records.close();
     if (!saved) this.#settings.rescue(log, unsaved.length);
+    this.#settings.records.close();
     this.#ended(saved ? code : 3);
   }
 }

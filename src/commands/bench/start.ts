@@ -10,7 +10,7 @@ import { kitTroubleText } from '../../kit/trouble.ts';
 import { hostClock } from '../../link/host-clock.ts';
 import { type Home, homeOf, makePrivateFolder, writePrivately } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
-import { rescue, rescueText } from '../../records/rescue.ts';
+import { type Places, rescue, rescueText } from '../../records/rescue.ts';
 import { troubleText } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { keepFeedIn } from './feed-keeping.ts';
@@ -52,7 +52,7 @@ export async function startFrom(typed: Typed, output: Output, begin: StartOption
     virtual: begin.virtual,
     seed: begin.seed,
     kit: () => read().kit,
-    rescue: (log, unsaved) => rescueTo(output, log, unsaved),
+    rescue: (log, unsaved) => rescueTo(output, rescueText(log, placesIn(records.value, log)), unsaved),
     keepFeed: (feed) => keepFeedIn(home, read(), feed),
     writeSheet: (job) => writeSheet(home, records.value, job),
     face: face(values),
@@ -66,14 +66,20 @@ export function devicesOf({ calipers, feeds, settings }: KitRead): Devices {
   return { bareUnit, deeper: feed?.facts.deeper ?? 'up' };
 }
 
+/** Where the saved entries of a log stand; none where the records cannot even be read. */
+function placesIn(records: Records, log: readonly Entry[]): Places {
+  const places = records.placesOf(log[0]?.job ?? '');
+  return places.ok ? places.value : new Map();
+}
+
 /** Says where the unsaved entries went; where no folder takes a file they are printed, so that they can be copied. */
-function rescueTo(output: Output, log: readonly Entry[], unsaved: number): void {
-  const path = rescue(log, [process.cwd(), tmpdir(), homedir()], Date.now());
+function rescueTo(output: Output, text: string, unsaved: number): void {
+  const path = rescue(text, [process.cwd(), tmpdir(), homedir()], Date.now());
   if (path === null) {
     output.message(
       `lidwright: ${unsaved} entries could not be saved anywhere. Keep these lines in a file and import them:`,
     );
-    output.message(rescueText(log));
+    output.message(text);
     return;
   }
   output.message(`lidwright: ${unsaved} entries could not be saved. The whole job is in ${forScreen(path)}.`);

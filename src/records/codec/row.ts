@@ -196,14 +196,32 @@ export const plainOfReading = (row: ReadingRow): object => {
   return { row: 'reading', entry, n, text, unit, ...lengths, atMs: at, raw, ...moreIn(row.more) };
 };
 
+const plainEntryAt = ({ id, job, at, fact, readings }: Entry, n: number): Loose => ({
+  id,
+  job,
+  n,
+  atMs: at,
+  readings: readings.length,
+  fact: factShape.toPlain(fact),
+});
+
+/** An entry at place n and its readings as objects of an export, none of them checked: a rescue leaves nothing out. */
+export const plainRowsOf = (entry: Entry, n: number): readonly object[] => [
+  { row: 'entry', ...plainEntryAt(entry, n) },
+  ...entry.readings.map((reading, place) => ({
+    row: 'reading',
+    entry: entry.id,
+    ...plainOfKept(reading, place),
+  })),
+];
+
 /** The rows of an entry that is to be appended at place n; refused when a number in it is none, or a text is too long. */
 export function rowsOf(
   entry: Entry,
   n: number,
 ): Checked<{ entry: EntryRow; readings: readonly ReadingRow[] }> {
-  const { id, job, at, fact, readings } = entry;
-  const plain = { id, job, n, atMs: at, readings: readings.length, fact: factShape.toPlain(fact) };
-  const row = entryRowOf(plain);
+  const { id, readings } = entry;
+  const row = entryRowOf(plainEntryAt(entry, n));
   if (!row.ok) return row;
   const rows: ReadingRow[] = [];
   for (const [place, reading] of readings.entries()) {

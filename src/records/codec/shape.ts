@@ -53,7 +53,12 @@ export const countFrom = (least: number): Shape<number> => ({
 });
 export const count = countFrom(0);
 export const positiveNumber: Shape<number> = { suffix: '', schema: above, toPlain: (value) => value };
-export const string: Shape<string> = { suffix: '', schema: text, toPlain: (value) => value };
+/** A text; half a character in one of ours becomes a replacement character, so that it is never refused when it is saved. */
+export const string: Shape<string> = {
+  suffix: '',
+  schema: text,
+  toPlain: (value) => value.replace(/\p{Cs}/gu, '\ufffd'),
+};
 export const flag: Shape<boolean> = { suffix: '', schema: v.boolean(), toPlain: (value) => value };
 export const length: Shape<Length> = {
   suffix: 'Mm',

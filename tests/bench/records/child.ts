@@ -5,6 +5,7 @@ import type { Entry } from '../../../src/core/bench/entry.ts';
 import { openDatabase } from '../../../src/records/database.ts';
 import { homeOf } from '../../../src/records/home.ts';
 import { openRecords, type Records } from '../../../src/records/jobs.ts';
+import { rescue, rescueText } from '../../../src/records/rescue.ts';
 import { troubleText } from '../../../src/records/trouble.ts';
 import { sampleJob } from './sample.ts';
 
@@ -78,9 +79,15 @@ function spoil(): void {
   process.stdin.resume();
 }
 
+/** Rescues a job to the first of two folders that takes it. */
+function rescued(): void {
+  tell(`rescued ${rescue(rescueText(sampleJob(1, 300), new Map()), [folder, first], 1)}`);
+}
+
 if (mode === 'work') work(Number(first), Number(count));
 else if (mode === 'fill') fill();
 else if (mode === 'hold') hold();
 else if (mode === 'spoil') spoil();
+else if (mode === 'rescue') rescued();
 else if (mode === 'open') records().close();
 else throw new Error(`no mode ${mode}`);
