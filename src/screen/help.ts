@@ -1,47 +1,68 @@
 // What to do at the lathe at each stage, in a few sentences.
+
+import { CAUTIONS } from '../core/bench/cautions.ts';
 import type { Stage } from '../core/bench/entry.ts';
 
 export const HELP_AT: { readonly [stage in Stage | 'welcome' | 'calibrate']: readonly string[] } = {
   welcome: [
-    'A job goes from left to right along the strip; enter, leave and repeat any stage. The shortest way is bore size, spigot, record.',
-    'With a board the caliper is read by itself. Without one, type each number and press Enter.',
+    'A job goes left to right along the strip. You can enter, leave and repeat any stage. The shortest way is bore size, spigot, record.',
+    'With a board, the caliper is read for you. Without one, type each reading and press Enter.',
   ],
   calibrate: [
-    'What one detent feeds the cutter, radially. Everything that is counted in detents rests on it.',
-    'With a gauge: turn the feed deeper until the gauge moves, set it to zero, feed on, read it. More detents and more travels make it surer.',
-    'With a pair that runs: its bore and spigot, how many detents each was cut, and how far the closed lid shakes along its axis say the same.',
+    'How far one detent feeds the cutter, radially. Every counted depth depends on it.',
+    'With a gauge: turn the feed deeper until the gauge moves, zero it, feed on and read it. More detents and more travels give a tighter figure.',
+    'With a pair that runs: from its bore and spigot, the detents each was cut, and how far the closed lid shakes along its axis.',
   ],
   zero: [
-    'Wipe the jaws, close them gently, wait until they are steady, take. What they show is taken off every reading.',
-    'For bores under 30 mm, type the size of a ring you trust and rock in it: the flats of the inside jaws are then allowed for.',
+    "Wipe the jaws, close them gently, wait until they're steady and press Enter. What they show is taken off every reading.",
+    'For bores under 30 mm, type the size of a ring you trust and rock in it. This corrects for the flats on the inside jaws.',
   ],
   hollow: [
-    'Hollow towards the planned bore. Take one reading at the mouth and one at depth: the difference is the taper.',
-    'A bore wider inside gets loose as the lid screws on; one narrower inside binds.',
+    'Hollow towards the planned bore. Measure once at the mouth and once at depth. The difference is the taper.',
+    'If the bore is wider inside, the lid loosens as you screw it on. If it is narrower inside, the lid binds.',
   ],
   'bore thread': [
-    'The female thread first: a spigot is easier to match.',
-    'Cutter turning, feed up until it just marks the wood: touch off. Feed by detents, the last of them slowly.',
-    'A detent too many loosens the fit by twice its depth.',
+    "Cut the bore's thread first. A spigot is easier to match to it.",
+    'With the cutter turning, feed up until it just marks the wood, and touch off. Feed by detents, the last one slowly.',
+    'One detent too many loosens the fit by twice its depth.',
   ],
   'bore size': [
-    'Hold one inside jaw still and swing the other past the widest place, to and fro, slowly. Each swing has a top; three must agree.',
-    'Then tip the caliper along the axis and keep to the smallest of the largest: leaning reads high.',
+    'Hold one inside jaw still and rock the other slowly back and forth. Each swing has a peak; three peaks must agree.',
+    'Then tilt the caliper along the bore and use the smallest peak. A leaning caliper reads high.',
   ],
   spigot: [
-    'Turn the spigot oversize and come down to the target; stop the lathe for every measurement.',
-    'Half of what remains comes off each side. Stop at AT SIZE; UNDER still runs; PAST rattles.',
+    'Turn the spigot oversize and come down to the target. Stop the lathe for every measurement.',
+    "Half of what's left comes off each side. Stop at AT SIZE. UNDER still runs. PAST will be loose.",
   ],
   'spigot thread': [
-    'Relieve the shoulder, set the stop, touch off on the spigot, and feed to the same depth as planned.',
-    'The drawing shows both parts closed: the empty gap between them is the clearance.',
+    'Relieve the shoulder, set the stop, touch off on the spigot, and feed to the planned depth.',
+    'The drawing shows both parts closed. The gap between them is the clearance.',
   ],
   trial: [
-    'Screw the pair together by hand, without force. Say what it did; the advice is worked out from the geometry.',
-    'Deepening either thread by a detent buys clearance; sanding crests helps only where crests alone touch.',
+    'Screw the pair together by hand, without force. Say what it did. The advice comes from the geometry.',
+    'Cutting either thread a detent deeper adds clearance. Sanding crests helps only if just the crests touch.',
   ],
   record: [
-    'Close the lid and look at the grain: type how many degrees it has still to turn, and take what is said off the shoulder.',
-    'Notes and the job sheet are for the next box of this kind.',
+    'Close the lid and look at the grain. Type how many more degrees it must turn, then trim the shoulder by the amount shown.',
+    'Notes and the job sheet help with the next box of this kind.',
   ],
+};
+
+/** The one line that stands at a stage; none where neither hands nor eyes are at risk. */
+export const cautionAt: { readonly [stage in Stage]: string | null } = {
+  zero: CAUTIONS.stopped,
+  hollow: CAUTIONS.stopped,
+  'bore thread': CAUTIONS.cutter,
+  'bore size': CAUTIONS.stopped,
+  spigot: CAUTIONS.stopped,
+  'spigot thread': CAUTIONS.cutter,
+  trial: CAUTIONS.byHand,
+  record: null,
+};
+
+/** What the help of a stage repeats, so that nobody has to know which line belongs where. */
+export const cautionsFor = (stage: Stage | null): readonly string[] => {
+  const here = stage === null ? null : cautionAt[stage];
+  const threads = stage?.endsWith('thread') ? [CAUTIONS.glue, CAUTIONS.speed] : [];
+  return [...(here ? [here] : [CAUTIONS.stopped]), ...threads, CAUTIONS.manuals];
 };

@@ -43,7 +43,7 @@ export const threadKeys = (takes: string): readonly KeyHint[] => [
   LEAVE,
 ];
 
-export const calibrateKeys = (takes: string, go: string, again = 'anew'): readonly KeyHint[] => [
+export const calibrateKeys = (takes: string, go: string, again = 'start over'): readonly KeyHint[] => [
   hint('Enter', takes),
   hint('n', go),
   hint('b', 'back'),
@@ -70,7 +70,7 @@ export const listKeys: readonly KeyHint[] = [
 ];
 
 export const noteKeys: readonly KeyHint[] = [hint('Enter', 'keep'), hint('Esc', 'leave')];
-export const typingKeys: readonly KeyHint[] = [hint('Enter', 'take this number'), hint('Esc', 'clear')];
+export const typingKeys: readonly KeyHint[] = [hint('Enter', 'keep this number'), hint('Esc', 'clear')];
 export const welcomeKeys = (virtual: boolean): readonly KeyHint[] => [
   hint('Enter', 'new job'),
   hint('j', 'earlier jobs'),
@@ -82,18 +82,18 @@ export const welcomeKeys = (virtual: boolean): readonly KeyHint[] => [
 
 /** Every key of a stage, for its help: at length, and in a word. */
 export const ALL_KEYS: readonly (KeyHint & { readonly short: string })[] = [
-  { ...hint('Enter', 'take what is shown (space and button 1 of the board do the same)'), short: 'take' },
-  { ...hint('a', 'again: begin this measurement anew (button 2)'), short: 'again' },
-  { ...hint('n  b', 'the next stage, the stage before (buttons 3 and 4)'), short: 'next, back' },
+  { ...hint('Enter', "keep what is shown (space and the board's button 1 do the same)"), short: 'keep' },
+  { ...hint('a', 'start this measurement again (button 2)'), short: 'again' },
+  { ...hint('n  b', 'next stage, previous stage (buttons 3 and 4)'), short: 'next, back' },
   {
-    ...hint('0-9', 'type a reading, with mm or in behind it if you like, then Enter'),
+    ...hint('0-9', 'type a reading, with mm or in after it if you like, then Enter'),
     short: 'type a reading',
   },
-  { ...hint('u', 'undo what was kept last; nothing is ever lost'), short: 'undo' },
+  { ...hint('u', 'undo the last thing kept; nothing is ever lost'), short: 'undo' },
   { ...hint('m', 'millimetres or inches'), short: 'mm/inch' },
-  { ...hint('e', 'enter a note'), short: 'note' },
+  { ...hint('e', 'write a note'), short: 'note' },
   { ...hint('s', 'write the job sheet'), short: 'sheet' },
-  { ...hint('k', 'calibrate the feed: what one detent is worth'), short: 'calibrate' },
+  { ...hint('k', 'calibrate the feed: how far one detent moves the cutter'), short: 'calibrate' },
   { ...hint('w  j', 'a new job, earlier jobs'), short: 'new, earlier' },
   { ...hint('q', 'leave; the job stays as it is'), short: 'leave' },
 ];

@@ -1,5 +1,6 @@
 // Every sentence of the bench screen that is not about one stage alone: refusals, notices, doubts, cues, advice.
 import type { TrialAdvice } from '../core/bench/advice.ts';
+import type { CalibrationTrouble, PairLack } from '../core/bench/calibration/model.ts';
 import type { Fact } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Part, Setup } from '../core/bench/setup.ts';
@@ -7,11 +8,10 @@ import type { Bench, Cue, Notice, Refusal } from '../core/bench/state.ts';
 import { zeroAge } from '../core/bench/zero-age.ts';
 import { counted, lengthFigure } from '../core/figures.ts';
 import type { Doubt } from '../core/measure/rocking.ts';
+import type { VoidReason } from '../core/thread/feed.ts';
 import type { FitWord } from '../core/thread/fit.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
-import { calibrationWords } from './calibration-words.ts';
 import { safe } from './text.ts';
-import { voidWords } from './void-words.ts';
 
 /** The part as the turner sees it: bore and spigot, whichever of them is the lid. */
 export const partWord = (part: Part): string => (part === 'female' ? 'bore' : 'spigot');
@@ -23,10 +23,10 @@ const pieceOf = (setup: Setup, part: Part): string => {
 };
 
 export const FIT_WORDS: { readonly [word in FitWord]: string } = {
-  seized: 'will not go together',
-  tight: 'goes, but binds',
+  seized: "won't go together",
+  tight: 'goes on but binds',
   running: 'runs freely',
-  loose: 'runs, but rattles',
+  loose: 'turns freely but is loose',
 };
 
 /** A plain lid is as wanted, or it is not. */
@@ -52,19 +52,19 @@ export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
     case 'no-readings':
       return 'nothing was read';
     case 'not-rocked':
-      return 'the jaws were not rocked: no top was passed';
+      return "the jaws weren't rocked: no peak";
     case 'too-few-tops':
-      return `${counted(doubt.found, 'top')} found, ${doubt.needed} needed`;
+      return `${counted(doubt.found, 'peak')} found, ${doubt.needed} needed`;
     case 'tops-disagree':
-      return `only ${doubt.agreeing} of ${doubt.needed} tops agree; they lie ${lengthFigure(doubt.spread, unit)} apart`;
+      return `only ${doubt.agreeing} of ${doubt.needed} peaks agree; they are ${lengthFigure(doubt.spread, unit)} apart`;
     case 'top-beyond':
-      return `one top stands ${lengthFigure(doubt.beyond, unit)} beyond the ${doubt.agreeing} that agree`;
+      return `one peak is ${lengthFigure(doubt.beyond, unit)} above the ${doubt.agreeing} that agree`;
     case 'drifting':
-      return `the tops move by ${lengthFigure(doubt.change, unit)} as it goes on`;
+      return `the peaks drift by ${lengthFigure(doubt.change, unit)}`;
     case 'unit-changed':
       return `the caliper was switched from ${doubt.from} to ${doubt.to}`;
     case 'too-many-bad-readings':
-      return `${doubt.bad} of ${doubt.of} readings were impossible`;
+      return `${doubt.bad} of ${doubt.of} readings made no sense`;
     default:
       return doubt satisfies never;
   }
@@ -72,60 +72,112 @@ export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
 
 /** What to do about a doubt, by its kind. */
 export const DOUBT_CURES: { readonly [kind in Doubt['kind']]: string } = {
-  'no-readings': 'Switch the caliper on and look at its cable, or type what it shows.',
-  'not-rocked': 'Keep one jaw still and swing the other past the widest place, to and fro.',
-  'too-few-tops': 'Rock on: a few more slow swings past the widest place.',
-  'tops-disagree': 'Rock slower, one jaw held still, until the tops agree.',
-  'top-beyond': 'Seat the still jaw again, press a to begin again, and rock.',
-  drifting: 'Let the jaws settle, press a to begin again, and rock.',
-  'unit-changed': 'Press a to begin again, and leave the unit key alone while rocking.',
-  'too-many-bad-readings': "Look at the caliper's cable and battery, then press a to begin again.",
+  'no-readings': 'Switch the caliper on and look at its cable, or type the reading.',
+  'not-rocked': 'Hold one jaw still and rock the other back and forth past the widest point.',
+  'too-few-tops': 'Keep rocking: a few more slow swings past the widest point.',
+  'tops-disagree': 'Rock more slowly, one jaw held still, until the peaks agree.',
+  'top-beyond': 'Seat the still jaw again, press a to start over, and rock.',
+  drifting: 'Let the jaws settle, press a to start over, and rock.',
+  'unit-changed': 'Press a to start over, and leave the unit key alone while rocking.',
+  'too-many-bad-readings': "Check the caliper's cable and battery, then press a to start over.",
 };
 
 const isDoubtKind = (text: string): text is Doubt['kind'] => text in DOUBT_CURES;
 
 const MISSING: { readonly [what in Extract<Refusal, { kind: 'missing' }>['what']]: string } = {
-  bore: 'There is no bore yet: type its diameter, or go back to bore size.',
-  spigot: 'There is no spigot yet: go back to spigot and take one.',
-  'touch-off': 'Touch off first: bring the cutter up until it just marks the wood, then Enter.',
-  feed: 'No feed is known for this job: type the depth that was cut, then Enter.',
-  count: 'The board has not said yet where its feed stands: wait a second, then touch off again.',
-  trial: 'No trial was made yet.',
-  zero: 'The zero was not checked yet.',
-  depth: 'Nothing is cut yet: feed deeper first.',
+  bore: 'No bore yet. Type its diameter, or press b for bore size.',
+  spigot: 'No spigot yet. Press b and measure one.',
+  'touch-off': 'Touch off first: feed up until the cutter just marks the wood, then press Enter.',
+  feed: 'This job has no feed. Type the depth you cut, then press Enter.',
+  count: "The board hasn't reported its count yet. Wait a second, then touch off again.",
+  trial: 'No trial yet.',
+  zero: "The zero hasn't been checked.",
+  depth: 'Nothing cut yet. Feed deeper first.',
 };
+
+/** Why a count of the feed can no longer be trusted. */
+export function voidWords(why: VoidReason): string {
+  switch (why) {
+    case 'restart':
+      return 'the board restarted and its count began again';
+    case 'overrun':
+      return 'the feed turned too fast to be counted';
+    case 'other-board':
+      return 'another board is plugged in';
+    case 'set-aside':
+      return 'the feed may have moved in the meantime';
+    default:
+      return why satisfies never;
+  }
+}
+
+/** What the job on the bench lacks to be a pair that calibrates. */
+export const LACKS: { readonly [lack in PairLack]: string } = {
+  job: "no job is open; press j and open the pair's job",
+  thread: 'this job is a plain lid',
+  bore: 'this job has no bore yet',
+  spigot: 'this job has no spigot yet',
+  trial: "this pair hasn't run yet; do its trial first",
+};
+
+export function calibrationWords(trouble: CalibrationTrouble): string {
+  switch (trouble.kind) {
+    case 'no-pair':
+      return `Not from a pair: ${LACKS[trouble.lack]}.`;
+    case 'no-count':
+      return 'No board counts this feed. Type how many detents you will feed, then press Enter.';
+    case 'nothing-asked':
+      return trouble.question === 'mark'
+        ? 'Set the gauge to zero and press Enter first. Then the board counts.'
+        : 'All done. Enter to continue, b to change an answer.';
+    case 'not-fed':
+      return `The board counted ${counted(trouble.detents, 'detent')} since the gauge was zeroed. Feed deeper, then type the travel.`;
+    case 'other-count':
+      return `That was over ${counted(trouble.detents, 'detent')}, and the first over ${trouble.first}: feed ${trouble.first}, or press a to start over.`;
+    case 'count-broken':
+      return `That count is lost: ${voidWords(trouble.why)}. Zero the gauge again.`;
+    case 'not-answered':
+      return 'Answer the question first.';
+    case 'no-name':
+      return 'Give the feed a name first.';
+    case 'no-calibration':
+      return `Nothing to keep: ${safe(trouble.why)}.`;
+    default:
+      return trouble satisfies never;
+  }
+}
 
 /** Lands make a ring show small, never large: what is shown otherwise is not this ring, or not measured well. */
 function noLandWords({ why, known, shown }: Extract<Refusal, { kind: 'no-land' }>, unit: LengthUnit): string {
   const read = `a ring of ${lengthFigure(known, unit)} reads ${lengthFigure(shown, unit)}`;
   return why === 'reads-high'
-    ? `Not taken: ${read}, which no jaws do. Check the zero and measure it again.`
-    : `Not taken: ${read}, so it is another one. Press a and type the size of this one.`;
+    ? `Not kept: ${read}, which isn't possible. Check the zero and measure it again.`
+    : `Not kept: ${read}, so this isn't that ring. Press a and enter this ring's size.`;
 }
 
 /** Why an action was not done, and what to do. */
 export function refusalWords(why: Refusal, unit: LengthUnit): string {
   switch (why.kind) {
     case 'no-reading':
-      return 'Nothing to take yet: measure first, or type the number.';
+      return 'Nothing to keep yet. Measure first, or type the reading.';
     case 'stale-reading':
-      return 'The last reading is too old to take: let the caliper speak again.';
+      return 'That reading is too old. Wait for a new one.';
     case 'moving':
-      return 'The reading still moves: hold the jaws still, then take.';
+      return 'The reading is still moving. Hold the jaws still, then press Enter.';
     case 'another-board':
-      return `Another board speaks now, ${safe(why.board, 20)}: measure anew, and check its zero.`;
+      return `This is another board, ${safe(why.board, 20)}. Measure again, and check its zero.`;
     case 'not-agreed':
       return isDoubtKind(why.reason)
-        ? `Not taken. ${DOUBT_CURES[why.reason]}`
-        : 'Not taken: the tops do not agree.';
+        ? `Not kept. ${DOUBT_CURES[why.reason]}`
+        : "Not kept: the peaks don't agree.";
     case 'zero-wanders':
-      return `Not taken: closed jaws wander by ${lengthFigure(mm(why.spread), unit)}, ${lengthFigure(mm(why.allowed), unit)} is allowed. Wipe them and close them gently.`;
+      return `Not kept: the closed jaws wander by ${lengthFigure(mm(why.spread), unit)}, ${lengthFigure(mm(why.allowed), unit)} is allowed. Wipe them and close them gently.`;
     case 'jaws-open':
-      return `Not taken: the jaws stand open at ${lengthFigure(mm(why.shown), unit)}; closed ones show no more than ${lengthFigure(mm(why.most), unit)}. Close them.`;
+      return `Not kept: the jaws are open at ${lengthFigure(mm(why.shown), unit)}; closed jaws show at most ${lengthFigure(mm(why.most), unit)}. Close them.`;
     case 'missing':
       return MISSING[why.what];
     case 'depth-void':
-      return `The depth is void, since ${voidWords(why.why)}: touch off again.`;
+      return `The depth is lost: ${voidWords(why.why)}. Touch off again.`;
     case 'bad-number':
       return `"${safe(why.found, 24)}" is not taken: give ${safe(why.accepted, 90)}.`;
     case 'no-fit':
@@ -133,15 +185,15 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
     case 'no-land':
       return noLandWords(why, unit);
     case 'board-counts':
-      return 'The board counts this feed: turn the handle, not the keys.';
+      return "The board counts this feed. Turn the handle, don't press keys.";
     case 'nothing-to-undo':
-      return 'Nothing is left to undo.';
+      return 'Nothing left to undo.';
     case 'closed':
-      return 'This job is closed: press u to open it again, or w for a new one.';
+      return 'This job is closed. Press u to open it again, or w for a new one.';
     case 'calibration':
       return calibrationWords(why.trouble);
     case 'no-job':
-      return 'No job is open: press w for a new one, j for earlier ones.';
+      return 'No job is open. Press w for a new one, j for an earlier one.';
     default:
       return why satisfies never;
   }
@@ -152,7 +204,7 @@ const KEPT: { readonly [kind in Fact['kind']]: string } = {
   'job-begun': 'Job begun.',
   'setup-changed': 'Setup changed.',
   'stage-entered': 'Stage entered.',
-  'zero-taken': 'Zero kept: it is taken off every reading from now on.',
+  'zero-taken': 'Zero kept. It is taken off every reading from now on.',
   'ring-taken': 'Jaw land kept: small bores are corrected from now on.',
   'hollow-measured': 'Reading kept.',
   'bore-taken': 'Bore kept.',
@@ -165,7 +217,7 @@ const KEPT: { readonly [kind in Fact['kind']]: string } = {
   'thread-cut': 'Thread kept.',
   hardened: 'Hardening kept.',
   'trial-made': 'Trial kept.',
-  'crests-relieved': 'Crests relieved, kept.',
+  'crests-relieved': 'Crests relieved: kept.',
   'grain-seen': 'Grain angle kept.',
   'note-added': 'Note kept.',
   'job-renamed': 'Name kept.',
@@ -188,11 +240,11 @@ export function noticeWords(notice: Notice, unit: LengthUnit): string {
     case 'undone':
       return `Undone: ${plainKind(notice.what)}.`;
     case 'feed-kept':
-      return `Feed "${safe(notice.name, 40)}" kept in your kit: the next new job is offered it.`;
+      return `Feed "${safe(notice.name, 40)}" is in your kit. The next job will offer it.`;
     case 'not-done':
       return `NOT DONE: ${safe(notice.why)}.`.replace(/\.+$/, '.');
     case 'not-saved':
-      return `NOT SAVED: ${safe(notice.why)}. It is tried again every few seconds.`;
+      return `NOT SAVED: ${safe(notice.why)}. Trying again every few seconds.`;
     default:
       return notice satisfies never;
   }
@@ -200,7 +252,7 @@ export function noticeWords(notice: Notice, unit: LengthUnit): string {
 
 /** The word that flashes with each sound. */
 export const CUE_WORDS: { readonly [cue in Cue]: string } = {
-  agreed: 'AGREED',
+  agreed: 'STEADY',
   near: 'NEAR',
   at: 'AT SIZE',
   past: 'PAST',
@@ -213,19 +265,19 @@ export const CUE_WORDS: { readonly [cue in Cue]: string } = {
 export function adviceWords(advice: TrialAdvice, setup: Setup, unit: LengthUnit): string {
   switch (advice.kind) {
     case 'runs':
-      return 'It runs: leave it, wax it, record it.';
+      return 'It runs. Wax it and record it.';
     case 'deepen': {
       const by = advice.detents === null ? lengthFigure(advice.by, unit) : counted(advice.detents, 'detent');
       return `${by} more on the ${partWord(advice.part)} (the ${pieceOf(setup, advice.part)}) buys ${lengthFigure(advice.buys, unit)}.`;
     }
     case 'relieve-crests':
-      return `Sand the crests of the ${partWord(advice.part)} lightly first: crests may be all that touches.`;
+      return `Sand the crests of the ${partWord(advice.part)} lightly first. They may be all that touches.`;
     case 'ease':
       return `Ease the spigot by about ${lengthFigure(advice.by, unit)} on the diameter.`;
     case 'leave':
-      return 'Leave it: no cut takes clearance away again. A new spigot would.';
+      return 'Leave it. No cut takes clearance away; only a new spigot would.';
     case 'no-more':
-      return `No deeper on the ${partWord(advice.part)}: its crest would be eaten.`;
+      return `Don't cut the ${partWord(advice.part)} any deeper: there would be no crest left.`;
     default:
       return advice satisfies never;
   }

@@ -46,7 +46,7 @@ describe.each(Object.keys(GALLERY))('%s', (moment) => {
 });
 
 test('a board that is unplugged is to be plugged in, not its caliper to be woken', () => {
-  expect(scene('line-unplugged').next).toBe('Plug the board in again; what was rocked so far is kept.');
+  expect(scene('line-unplugged').next).toBe('Plug the board in again; the peaks so far are kept.');
   expect(scene('line-silent').next).toMatch(/^Wake the caliper/);
 });
 
@@ -61,16 +61,16 @@ test.each(Object.keys(GALLERY).filter((moment) => moment.startsWith('help-')))(
 describe('a spigot', () => {
   test('at size is so far from its target, neither under it nor still to be cut', () => {
     for (const moment of ['spigot-at', 'spigot-at-sharp', 'spigot-at-below', 'plain-at'])
-      expect(scene(moment).big?.label).toBe('from the target, on the diameter');
+      expect(scene(moment).big?.label).toBe('from target, on the diameter');
     expect(scene('spigot-at-sharp').big?.text).toBe('0.00');
-    expect(scene('spigot-near').big?.label).toBe('still to come off the diameter');
-    expect(scene('spigot-under').big?.label).toBe('under the target, on the diameter');
+    expect(scene('spigot-near').big?.label).toBe('left to turn off, on the diameter');
+    expect(scene('spigot-under').big?.label).toBe('below target, on the diameter');
   });
 
   test('that was taken is shown itself, with the fit it gives', () => {
     expect(scene('spigot-taken').big).toMatchObject({
       text: '43.41',
-      label: 'spigot, as taken',
+      label: 'spigot, as kept',
       style: 'good',
     });
     expect(scene('spigot-taken-loose').big).toMatchObject({ text: '43.10', style: 'past' });
@@ -93,13 +93,13 @@ describe('a spigot', () => {
 describe('zero and hollow', () => {
   test('open jaws are not to be kept as a zero error', () => {
     expect(scene('zero-open').standing?.word).toBe('OPEN');
-    expect(scene('zero-open').next).toBe('Close the jaws on nothing and leave them closed.');
+    expect(scene('zero-open').next).toBe('Close the empty jaws and leave them closed.');
   });
 
   test('a zero from before the board restarted asks to be checked', () => {
     expect(scene('zero-kept').standing?.word).toBe('KEPT');
     expect(scene('zero-doubted').standing?.word).toBe('CHECK AGAIN');
-    expect(scene('zero-doubted').next).toBe('Close the jaws on nothing and leave them closed.');
+    expect(scene('zero-doubted').next).toBe('Close the empty jaws and leave them closed.');
   });
 
   test('a bore wider than planned has a plus, and nothing to come', () => {
@@ -127,7 +127,7 @@ describe('a thread', () => {
       'CUTTING',
       'LAST DETENT',
       'FULL DEPTH',
-      'TAKEN',
+      'KEPT',
       'TOO DEEP',
     ]);
   });
@@ -188,8 +188,8 @@ test('the form says what the letters of a wood mean', () => {
 
 test('a board that is there but not understood, or not heard, is told from none', () => {
   expect(scene('bore-size-nothing').standing?.about).toBe('no board is plugged in');
-  expect(scene('line-refused').standing?.about).toBe('the board is not heard');
-  expect(scene('line-version').standing?.about).toBe('what the board says is not understood');
+  expect(scene('line-refused').standing?.about).toBe('no messages from the board');
+  expect(scene('line-version').standing?.about).toBe("can't read this board's messages");
   expect(scene('line-version').next).toContain('type the largest reading');
 });
 

@@ -10,7 +10,7 @@ import { ticksOf } from './processor.ts';
 import type { Eye, Opening } from './terminal.ts';
 
 /** What stands above the number while it is what the caliper shows. */
-export const LIVE = 'across the jaws now';
+export const LIVE = 'jaws now';
 /** Rounds of one look at the processor: the device counts them out, so that a loaded machine only makes them longer. */
 const BEATS = 40;
 const BEAT_MS = 25;
@@ -81,7 +81,7 @@ export class FaultyBench {
     // With its figure: the word alone may still be the flash of the capture before.
     await this.eye.untilShown(/AGREED +\d/);
     this.eye.press('enter');
-    await this.eye.untilShown('TAKEN');
+    await this.eye.untilShown('KEPT');
   }
 
   /** The capture begun anew: its trace is gone from the screen before anything more is sent. */

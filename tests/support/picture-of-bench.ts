@@ -23,7 +23,7 @@ try {
   await eye.until('a bore that agrees, and the strip', agreedWithStrip, 60_000);
   if (moment === 'spigot') {
     eye.press('enter');
-    await eye.untilShown('TAKEN', 60_000);
+    await eye.untilShown('KEPT', 60_000);
     eye.press('n');
     await eye.until(
       'near the target',

@@ -184,8 +184,8 @@ describe('the lands of the jaws', () => {
 });
 
 test.each([
-  ['20.05', 'a ring of 20.00 mm reads 20.05 mm, which no jaws do. Check the zero'],
-  ['12.00', 'a ring of 20.00 mm reads 12.00 mm, so it is another one. Press a and type'],
+  ['20.05', "a ring of 20.00 mm reads 20.05 mm, which isn't possible. Check the zero"],
+  ['12.00', "a ring of 20.00 mm reads 12.00 mm, so this isn't that ring. Press a"],
 ])('a ring of 20 mm that reads %s is refused with both sizes and what to do', (read, words) => {
   const why = refusalOf(new Table().to('zero').type('20').type(read).act('take'));
   expect(why && refusalWords(why, 'mm')).toContain(words);

@@ -26,7 +26,7 @@ test('a spigot taken stays taken while the jaws lean or open, and says where to 
   const { table, target } = taken();
   for (const over of [0, 0.06, 0.3, 20]) {
     const scene = sceneOf(table.reads(target + over, 2).bench);
-    expect(scene.standing?.word).toBe('TAKEN');
+    expect(scene.standing?.word).toBe('KEPT');
     expect(scene.next).toMatch(/^n goes on to its thread\./);
   }
 });
@@ -48,7 +48,7 @@ test('a spigot taken past what runs is told as such until another is measured', 
 test('a thread taken says where to go on, and a deeper one may be taken in its place', () => {
   const table = atSpigot().to('bore thread').act('take');
   for (let at = 1; at <= 5; at++) table.feed(at);
-  expect(sceneOf(table.bench).next).toMatch(/Enter takes the depth/);
+  expect(sceneOf(table.bench).next).toMatch(/Enter to keep the depth/);
   expect(sceneOf(table.act('take').bench).next).toMatch(/^n goes on to the bore size\./);
   expect(sceneOf(table.feed(6).bench).next).toMatch(/in place of the last one/);
 });

@@ -4,8 +4,7 @@ import { STAGES } from '../../src/core/bench/entry.ts';
 import type { Refusal } from '../../src/core/bench/state.ts';
 import type { Doubt } from '../../src/core/measure/rocking.ts';
 import { inches, mm } from '../../src/core/units.ts';
-import { cautionAt, cautionsFor } from '../../src/screen/cautions.ts';
-import { HELP_AT } from '../../src/screen/help.ts';
+import { cautionAt, cautionsFor, HELP_AT } from '../../src/screen/help.ts';
 import { adviceWords, DOUBT_CURES, doubtWords, noticeWords, refusalWords } from '../../src/screen/words.ts';
 import { threaded } from '../support/bench.ts';
 

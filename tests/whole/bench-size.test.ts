@@ -34,9 +34,9 @@ test('a rocked bore at 8 readings a second, the target, a spigot down past near 
   await eye.untilShown('test-01');
   await begin(eye, 'ring box');
   await board.rock(42.3, 5);
-  await eye.untilShown('AGREED');
+  await eye.untilShown('STEADY');
   eye.press('enter');
-  await eye.untilShown('TAKEN');
+  await eye.untilShown('KEPT');
   const bore = await eye.untilShown(/42\.(29|30) ±/);
   expect(bore.join('\n')).toMatch(/42\.(29|30) ±/);
   eye.press('n');
@@ -46,7 +46,7 @@ test('a rocked bore at 8 readings a second, the target, a spigot down past near 
   await board.holds(43.23, 8);
   await eye.untilShown('AT SIZE');
   eye.press('enter');
-  await eye.untilShown('TAKEN');
+  await eye.untilShown('KEPT');
   eye.press('q');
   expect(await eye.ended()).toEqual({ code: 0, signal: 0 });
   const job = JSON.stringify(await shown());
@@ -65,13 +65,13 @@ test('the same typed, with no board at all', async () => {
   for (const value of ['42.30', '42.31', '42.30']) eye.type(`${value}\r`);
   await eye.untilShown('3 VALUES');
   eye.press('enter');
-  await eye.untilShown('TAKEN');
+  await eye.untilShown('KEPT');
   eye.press('n');
   await eye.untilShown('target');
   eye.type('43.24\r');
   await eye.untilShown('AT SIZE');
   eye.press('enter');
-  await eye.untilShown('TAKEN');
+  await eye.untilShown('KEPT');
   eye.press('q');
   expect((await eye.ended()).code).toBe(0);
   expect(JSON.stringify(await shown())).toMatch(/"kind":"spigot-taken"/);
@@ -91,9 +91,9 @@ test('an adapter that prints bare numbers is read and marked as unchecked', asyn
     40,
     swing.map((value) => `${value}\n`),
   );
-  await eye.untilShown('AGREED');
+  await eye.untilShown('STEADY');
   eye.press('enter');
-  await eye.untilShown('TAKEN');
+  await eye.untilShown('KEPT');
   eye.press('q');
   expect((await eye.ended()).code).toBe(0);
   expect(JSON.stringify(await shown())).toMatch(/"how":"rocked"/);
@@ -107,7 +107,7 @@ test('in inches, with one key to see millimetres', async () => {
   await eye.untilShown('test-01');
   await begin(eye, 'inch box');
   await board.rock(1.6655, 5);
-  await eye.untilShown('AGREED');
+  await eye.untilShown('STEADY');
   eye.press('enter');
   await eye.untilShown(/1\.66\d* ± 0\.000\d+ in/);
   eye.press('m');

@@ -93,7 +93,7 @@ async function touchOff(board: LoopedBoard, eye: Eye): Promise<void> {
 test('from leads and contacts to a kept pair: a bore rocked through damage, a spigot at size, five detents, by the buttons', async () => {
   const { board, eye } = await begun('looped box');
   await board.shows(spoiltRock());
-  await eye.untilShown('AGREED');
+  await eye.untilShown('STEADY');
   await eye.untilShown(/42\.(29|30) ±/);
   await board.press(1);
   await eye.untilShown('Bore kept');

@@ -24,7 +24,7 @@ const watch = (...more: readonly string[]): Eye => {
 test('a trace is played on the bench until its bore agrees; it can be taken, and nothing of it is kept', async () => {
   const watched = watch('--speed', '20');
   await watched.untilShown('replay of bore.trace, nothing is kept');
-  await watched.untilShown('AGREED', 30_000);
+  await watched.untilShown('STEADY', 30_000);
   await watched.untilShown('the trace has ended', 30_000);
   watched.press('enter');
   await watched.untilShown('Bore kept');

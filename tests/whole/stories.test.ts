@@ -95,7 +95,7 @@ test('a threaded box in metric with a board, from closed jaws to a recorded pair
   await board.press(3);
   await eye.untilShown('◆bore size');
   await board.rock(42.31, 5);
-  await eye.untilShown('AGREED');
+  await eye.untilShown('STEADY');
   await board.press(1);
   await eye.untilShown('Bore kept');
   await board.press(3);
@@ -223,7 +223,7 @@ test('a session broken by unplug, a board restart mid-thread, a kill and a resum
   await board.restart();
   await first.untilShown('test-01');
   await board.rock(42.3, 5);
-  await first.untilShown('AGREED');
+  await first.untilShown('STEADY');
   first.press('enter');
   await first.untilShown('Bore kept');
   await back(first, 'bore thread');

@@ -13,7 +13,7 @@ import {
   verdictOf,
 } from '../../core/measure/rocking.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
-import { cautionAt } from '../cautions.ts';
+import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
 import type { Trace } from '../panels/trace.tsx';
 import { rangeOf } from '../scales.ts';
@@ -82,7 +82,7 @@ export function boreSizeScene(bench: Bench, job: Job): Scene {
     facts: factsOf(bench, job),
     panel: tracePanel(bench.capture, bench.unit),
     caution: cautionAt['bore size'],
-    keys: stageKeys('take'),
+    keys: stageKeys('keep'),
     typing: null,
   };
   return { ...common, ...saying(bench, job, verdict) };
@@ -106,30 +106,35 @@ function typed(bench: Bench, job: Job): Saying {
   const about =
     values.length > 1
       ? `they lie ${lengthFigure(spread, bench.unit)} apart`
-      : 'one value alone proves little';
+      : "one reading isn't enough to be sure";
   return {
-    big: bigLength(correctReading(job, mean, 'bore'), bench.unit, 'bore, mean of what was typed', 'value'),
+    big: bigLength(
+      correctReading(job, mean, 'bore'),
+      bench.unit,
+      'bore, mean of the typed readings',
+      'value',
+    ),
     standing: standingLine(MARKS.half, counted(values.length, 'VALUE').toUpperCase(), about, 'near'),
-    next: 'Type what the next rock shows and Enter; Enter alone takes the mean.',
+    next: 'Type the next reading and press Enter. Enter alone keeps the mean.',
   };
 }
 
 function agreed(bench: Bench, job: Job, verdict: Agreed): Saying {
   const half = half95(verdict.standardUncertainty, verdict.degreesOfFreedom);
   const value = correctReading(job, verdict.diameter, 'bore');
-  const about = `${withDoubt(value, half, bench.unit)}, ${verdict.agreeing} of ${counted(verdict.tops, 'top')} within ${spanFigure(verdict.spread, bench.unit)}`;
+  const about = `${withDoubt(value, half, bench.unit)}, ${verdict.agreeing} of ${counted(verdict.tops, 'peak')} within ${spanFigure(verdict.spread, bench.unit)}`;
   return {
     big: bigLength(value, bench.unit, 'bore, the true diameter', 'at'),
-    standing: standingLine(MARKS.full, 'AGREED', about, 'at'),
-    next: 'Enter takes this bore. Rocking on makes it surer.',
+    standing: standingLine(MARKS.full, 'STEADY', about, 'at'),
+    next: 'Press Enter to keep this bore. Keep rocking for a tighter figure.',
   };
 }
 
 function taken(bench: Bench, bore: NonNullable<Job['bore']>): Saying {
   return {
-    big: bigLength(bore.diameter, bench.unit, 'bore, as taken', 'good'),
-    standing: standingLine(MARKS.full, 'TAKEN', takenAbout(bench, bore), 'good'),
-    next: 'n goes on to the spigot; rock again to replace this bore.',
+    big: bigLength(bore.diameter, bench.unit, 'bore, as kept', 'good'),
+    standing: standingLine(MARKS.full, 'KEPT', takenAbout(bench, bore), 'good'),
+    next: 'Press n for the spigot, or rock again to replace this bore.',
   };
 }
 
@@ -139,22 +144,22 @@ function takenAbout(
 ): string {
   if (standard === null || degreesOfFreedom === null)
     return how === 'typed' ? `from ${counted(agreeing, 'typed value')}` : 'as read';
-  return `${withDoubt(diameter, half95(standard, degreesOfFreedom), bench.unit)}, from ${counted(agreeing, 'top')}`;
+  return `${withDoubt(diameter, half95(standard, degreesOfFreedom), bench.unit)}, from ${counted(agreeing, 'peak')}`;
 }
 
 const nothing = (bench: Bench): Saying => ({
   big: bigNothing(bench.unit, 'bore'),
-  standing: standingLine(MARKS.open, 'NOTHING READ', whyNothing(bench), 'quiet'),
+  standing: standingLine(MARKS.open, 'NO READING YET', whyNothing(bench), 'quiet'),
   next: isReceiving(bench)
-    ? 'Open the inside jaws in the bore and rock them past the widest place.'
-    : 'Rock the jaws in the bore, type the largest reading and Enter; do so three times.',
+    ? 'Open the inside jaws in the bore and rock them past the widest point.'
+    : 'Rock the jaws in the bore, type the largest reading and press Enter. Do this three times.',
 });
 
 function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Agreed>): Saying {
   const { live } = bench;
   if (!live) return nothing(bench);
   const value = correctReading(job, live.reading.value, 'bore');
-  const big = bigReading(value, live.reading.step, bench.unit, 'across the jaws now', liveStyle(bench));
+  const big = bigReading(value, live.reading.step, bench.unit, 'jaws now', liveStyle(bench));
   const stale = staleness(bench);
   if (verdict.state === 'doubtful') {
     const about = doubtWords(verdict.reason, bench.unit);
@@ -168,29 +173,29 @@ function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Agreed>): Say
     return {
       big,
       standing: stale,
-      next: wakeAdvice(bench, 'what was rocked so far is kept'),
+      next: wakeAdvice(bench, 'the peaks so far are kept'),
     };
   if (verdict.state === 'waiting')
     return {
       big,
-      standing: standingLine(MARKS.open, 'READY', 'no rock yet', 'quiet'),
-      next: 'Keep one jaw still and rock the other past the widest place, to and fro.',
+      standing: standingLine(MARKS.open, 'READY', 'not rocked yet', 'quiet'),
+      next: 'Hold one jaw still and rock the other back and forth past the widest point.',
     };
   return {
     big,
     standing: progress(bench, verdict),
-    next: 'Rock on, slowly: three tops must agree. Then tip along the axis for the smallest of the largest.',
+    next: 'Rock slowly until three peaks agree. Then tilt the caliper along the bore and use the smallest peak.',
   };
 }
 
 function progress(bench: Bench, verdict: Extract<Verdict, { state: 'rocking' }>) {
   const { tops, agreeing, spread } = verdict;
-  if (tops === 0) return standingLine(MARKS.half, 'ROCKING', 'no top passed yet', 'near');
+  if (tops === 0) return standingLine(MARKS.half, 'ROCKING', 'no peak yet', 'near');
   const apart = spread === null || tops < 2 ? '' : `, within ${spanFigure(spread, bench.unit)}`;
   return standingLine(
     MARKS.half,
     'ROCKING',
-    `${counted(tops, 'top')}, ${agreeing} agree${agreeing === 1 ? 's' : ''}${apart}`,
+    `${counted(tops, 'peak')}, ${agreeing} agree${agreeing === 1 ? 's' : ''}${apart}`,
     'near',
   );
 }

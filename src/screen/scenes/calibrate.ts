@@ -8,6 +8,7 @@ import {
   isOffered,
   missingFor,
   offeredFor,
+  type Question,
   questionIn,
 } from '../../core/bench/calibration/model.ts';
 import { CAUTIONS } from '../../core/bench/cautions.ts';
@@ -15,10 +16,10 @@ import type { Bench } from '../../core/bench/state.ts';
 import { counted, fineFigure, fineWithDoubt, lengthFigure, percent } from '../../core/figures.ts';
 import { type Calibration, calibrationRefusalText } from '../../core/thread/calibrate.ts';
 import { type Length, mm } from '../../core/units.ts';
-import { asking, LACKS } from '../calibration-words.ts';
 import { calibrateKeys, namingKeys } from '../key-hints.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
+import { LACKS } from '../words.ts';
 import { standingLine } from './scene-parts.ts';
 
 export function calibrateScene(bench: Bench, calibrating: Calibrating): Scene {
@@ -33,10 +34,10 @@ export function calibrateScene(bench: Bench, calibrating: Calibrating): Scene {
     facts: answers.way === 'travel' ? travelFacts(bench, answers) : pairFacts(bench, answers),
     panel: null,
     next: naming
-      ? 'Under which name? Enter keeps it; a name of your kit is brought up to date.'
+      ? 'Give it a name and press Enter. A name already in your kit is updated.'
       : nextOf(bench, answers),
     caution: answers.way === 'travel' ? null : CAUTIONS.byHand,
-    keys: naming ? namingKeys : calibrateKeys(question === 'mark' ? 'gauge at zero' : 'take', 'keep it'),
+    keys: naming ? namingKeys : calibrateKeys(question === 'mark' ? 'gauge at zero' : 'keep', 'keep it'),
     typing: naming ? { asks: 'name', text: safe(calibrating.name, 40) } : null,
   };
 }
@@ -62,7 +63,7 @@ function wayScene({ job }: Bench, { way }: Answers): Scene {
         ],
       },
     },
-    next: 'What is one detent worth? Type 1 or 2, or a for the other; Enter begins.',
+    next: 'How far does one detent feed? Type 1 or 2, or a for the other. Enter begins.',
     caution: null,
     keys: calibrateKeys('begin', 'begin', 'other way'),
     typing: null,
@@ -81,7 +82,7 @@ function bigOf(bench: Bench, answers: Answers): Big {
     return {
       text: String(detents),
       unit: Math.abs(detents) === 1 ? 'detent' : 'detents',
-      label: 'fed since the gauge stood at zero',
+      label: 'fed since the gauge was zeroed',
       style: detents > 0 ? 'value' : 'quiet',
     };
   }
@@ -94,11 +95,11 @@ function bigOf(bench: Bench, answers: Answers): Big {
 
 function standingOf(bench: Bench, answers: Answers): Standing {
   const found = calibrationOf(answers, bench.job);
-  if (found === null) return standingLine(MARKS.open, 'NOT KNOWN YET', 'answer what is asked below', 'quiet');
+  if (found === null) return standingLine(MARKS.open, 'NOT KNOWN YET', 'answer the question below', 'quiet');
   if (found.kind !== 'calibration')
     return standingLine(MARKS.cross, 'DOES NOT ADD UP', calibrationRefusalText(found), 'bad');
   const about = doubtWords(bench, found);
-  if (answers.way === 'pair') return standingLine(MARKS.full, 'RECKONED', about, 'at');
+  if (answers.way === 'pair') return standingLine(MARKS.full, 'WORKED OUT', about, 'at');
   const { length } = answers.travels;
   return length === 1
     ? standingLine(MARKS.half, 'ONE TRAVEL', about, 'near')
@@ -153,8 +154,49 @@ function pairFacts({ job, unit }: Bench, of: ByPair): readonly Figure[] {
 function nextOf(bench: Bench, answers: Answers): string {
   const question = questionIn(answers);
   if (question === 'nothing' && made(bench, answers) === null)
-    return 'These figures do not go together: b takes an answer back, a begins anew.';
+    return "These figures don't fit together. b to go back, a to start over.";
   const offered = isOffered(question) ? fineFigure(offeredFor(question, bench.job), bench.unit) : '';
   const travels = answers.way === 'travel' ? answers.travels.length : 0;
   return asking(question, { offered, counts: bench.feed !== null, travels });
+}
+
+/** What to do for each question; `offered` is what Enter alone takes, `counts` that a board counts the feed. */
+function asking(
+  question: Question,
+  {
+    offered,
+    counts,
+    travels,
+  }: { readonly offered: string; readonly counts: boolean; readonly travels: number },
+): string {
+  switch (question) {
+    case 'gauge within':
+      return `How accurate is the gauge (plus or minus)? Type it, or press Enter for ${offered}.`;
+    case 'detents':
+      return counts
+        ? 'Lathe stopped: turn the feed deeper until the gauge moves, zero the gauge, and press Enter. The board counts from there.'
+        : 'Lathe stopped, a gauge on the slide: how many detents will you feed each time? Type it.';
+    case 'mark':
+      return 'Once more: back off well past, come deeper until the gauge moves, zero it, press Enter. Or n to keep it.';
+    case 'travel':
+      return travels === 0
+        ? 'Zero the gauge with the slack taken up, feed that many deeper, then type the travel.'
+        : travels === 1
+          ? "One measurement isn't enough. Repeat from zero and type that travel, or press n to keep it."
+          : 'Once more from zero and type that travel, or press n to keep it.';
+    case 'bore detents':
+      return 'How many detents deep was the bore cut, from touch-off? Type it.';
+    case 'spigot detents':
+      return 'How many detents deep was the spigot cut, from touch-off? Type it.';
+    case 'play':
+      return 'Close the lid and back it off a little: how far does it shake along its axis? Type it.';
+    case 'play within':
+      return `How accurate is that (plus or minus)? Type it, or press Enter for ${offered}.`;
+    case 'touch-off within':
+      return `How accurate was each touch-off (plus or minus)? Type it, or press Enter for ${offered}.`;
+    case 'nothing':
+      return 'Press Enter to keep it, b to change an answer.';
+    default:
+      return question satisfies never;
+  }
 }

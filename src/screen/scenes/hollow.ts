@@ -7,7 +7,7 @@ import { steadyOf } from '../../core/bench/steady.ts';
 import { lengthFigure } from '../../core/figures.ts';
 import { clearanceChange, taperOf } from '../../core/measure/taper.ts';
 import { type Length, mm } from '../../core/units.ts';
-import { cautionAt } from '../cautions.ts';
+import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
@@ -35,7 +35,7 @@ export function hollowScene(bench: Bench, job: Job): Scene {
     panel: null,
     next: nextStep(bench, job, now),
     caution: cautionAt.hollow,
-    keys: stageKeys('take'),
+    keys: stageKeys('keep'),
     typing: null,
   };
 }
@@ -44,9 +44,10 @@ function nextStep(bench: Bench, job: Job, now: Length | null): string {
   if (now !== null && staleness(bench, bench.readings.at(-1))) return wakeAdvice(bench);
   const place = PLACE[nextPlace(job)];
   if (now === null && job.mouth && job.depth)
-    return 'n goes on. Measure at the mouth again to replace both readings.';
-  if (now === null && !isReceiving(bench)) return `Measure the bore ${place}; type it and Enter. n goes on.`;
-  return `Hold the jaws still in the bore ${place}; Enter takes it. n goes on.`;
+    return 'Press n to go on. Measure at the mouth again to replace both readings.';
+  if (now === null && !isReceiving(bench))
+    return `Measure the bore ${place}; type it and press Enter. Press n to go on.`;
+  return `Hold the jaws still in the bore ${place}, then press Enter. Press n to go on.`;
 }
 
 function bigOf(bench: Bench, job: Job, now: Length | null): Big {
@@ -57,13 +58,7 @@ function bigOf(bench: Bench, job: Job, now: Length | null): Big {
   if (plannedBore !== undefined) return bigLength(plannedBore, bench.unit, 'planned bore', 'value');
   return value === null
     ? bigNothing(bench.unit, 'bore')
-    : bigReading(
-        value,
-        step,
-        bench.unit,
-        'bore, across the jaws now',
-        liveStyle(bench, bench.readings.at(-1)),
-      );
+    : bigReading(value, step, bench.unit, 'bore now', liveStyle(bench, bench.readings.at(-1)));
 }
 
 /** What is wider than planned is said by a plus: it is over, and nothing is to come. */
@@ -78,17 +73,18 @@ function remaining(bench: Bench, left: Length, step: Length): Big {
   );
   return Number(over.text) > 0
     ? { ...over, text: `+${over.text}` }
-    : bigReading(left, step, bench.unit, 'still to come out of the bore, on the diameter', live('value'));
+    : bigReading(left, step, bench.unit, 'still to come out, on the diameter', live('value'));
 }
 
 function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
   const stale = now === null ? null : staleness(bench, bench.readings.at(-1));
   if (stale) return stale;
   const taper = taperStanding(bench, job);
-  if (now === null) return taper ?? standingLine(MARKS.open, 'NOTHING READ', PLACE[nextPlace(job)], 'quiet');
+  if (now === null)
+    return taper ?? standingLine(MARKS.open, 'NO READING YET', PLACE[nextPlace(job)], 'quiet');
   const { plannedBore } = job.setup;
   if (plannedBore !== undefined && now > plannedBore)
-    return standingLine(MARKS.alert, 'WIDER', 'than planned; the spigot follows the bore', 'near');
+    return standingLine(MARKS.alert, 'WIDER', 'than planned; the spigot will match the bore', 'near');
   return steadyOf(bench.readings)
     ? standingLine(MARKS.full, 'STILL', 'the jaws are held still', 'at')
     : standingLine(MARKS.half, 'MOVING', 'hold the jaws still', 'near');
@@ -100,7 +96,7 @@ const NO_TAPER = 0.02;
 function taperStanding(bench: Bench, job: Job): Standing | null {
   if (!job.mouth || !job.depth) return null;
   const change = mm(Math.abs(job.mouth.diameter - job.depth.diameter));
-  if (change < NO_TAPER) return standingLine(MARKS.full, 'PARALLEL', 'mouth and depth agree', 'good');
+  if (change < NO_TAPER) return standingLine(MARKS.full, 'PARALLEL', 'mouth and depth are the same', 'good');
   const where = job.mouth.diameter > job.depth.diameter ? 'mouth' : 'depth';
   return standingLine(
     MARKS.alert,

@@ -1,5 +1,4 @@
 // What the bench shows instead of a stage: the welcome, the form, the list of jobs, a note, the help.
-
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { JobLine } from '../../core/bench/job.ts';
 import { choicesOf, type Field, fieldAt, fieldsOf, type NewJobForm } from '../../core/bench/new-job-form.ts';
@@ -7,8 +6,7 @@ import type { Bench } from '../../core/bench/state.ts';
 import { ago, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
 import { findWood } from '../../core/wood/woods.ts';
-import { cautionsFor } from '../cautions.ts';
-import { HELP_AT } from '../help.ts';
+import { cautionsFor, HELP_AT } from '../help.ts';
 import { ALL_KEYS, formKeys, listKeys, noteKeys, welcomeKeys } from '../key-hints.ts';
 import type { Paragraph } from '../panels/words.tsx';
 import type { Scene } from '../scene.ts';
@@ -29,15 +27,15 @@ export function welcomeScene(bench: Bench): Scene {
   const speaking = bench.line.open;
   const paragraphs: readonly Paragraph[] = [
     { kind: 'title', text: 'Threaded lids that run at the first trial' },
-    text('Rock the caliper in the bore until its tops agree: that is the true diameter.'),
+    text('Rock the caliper in the bore until its peaks agree. That is the true diameter.'),
     text('Turn the spigot down to the size worked out for your pitch, cutter and depth.'),
-    text('Feed by detents to a counted depth, try the pair, and keep all of it for the next one.'),
+    text('Feed by detents to a counted depth, try the pair, and keep it all for the next box.'),
     key('Enter', 'begin a new job', 'new job'),
-    key('j', 'go on with an earlier one', 'earlier jobs'),
+    key('j', 'continue an earlier job', 'earlier jobs'),
     ...(speaking
       ? []
-      : [key('v', 'try it on the virtual bench: simulated hand, caliper and lathe', 'virtual bench')]),
-    key('k', 'find what one detent of the feed handle is worth', 'calibrate'),
+      : [key('v', 'try the virtual bench: simulated hand, caliper and lathe', 'virtual bench')]),
+    key('k', 'measure how far one detent of the feed handle moves the cutter', 'calibrate'),
     key('?', 'help, here and at every stage', 'help'),
     caution(CAUTIONS.stopped),
     caution(CAUTIONS.manuals),
@@ -47,26 +45,26 @@ export function welcomeScene(bench: Bench): Scene {
     title: 'welcome',
     panel: { kind: 'words', words: { paragraphs } },
     next: speaking
-      ? 'A board is speaking: Enter begins a job.'
-      : 'Enter begins a job; a board is found when plugged in.',
+      ? 'A board is connected. Press Enter to begin a job.'
+      : 'Press Enter to begin a job. A board is found when you plug it in.',
     keys: welcomeKeys(!speaking),
   };
 }
 
 const HINTS: { readonly [field in Field]: string } = {
-  name: 'what you will know it by',
-  wood: 'the body: the first letters of its name, or leave it empty',
-  'lid wood': 'leave it empty when the lid is of the same wood',
-  fit: 'a thread, or a plain lid that is pushed on',
-  'bored part': 'the part that has the bore: its thread is cut first',
+  name: 'a name for this job',
+  wood: "the body's wood, or leave it empty",
+  'lid wood': 'leave empty if the lid is the same wood',
+  fit: 'a thread, or a plain push-on lid',
+  'bored part': 'the part with the bore; its thread is cut first',
   pitch: 'such as 16tpi or 1.5mm',
-  starts: 'how many threads run beside each other',
+  starts: 'how many threads run side by side',
   cutter: 'from your kit',
-  feed: 'the handle that feeds the cutter; none where depths are typed',
-  depth: 'radial depth of the groove; empty takes the one planned for this pitch and feed',
-  harden: 'stop one detent short and harden the thread, for wood that crumbles',
-  clearance: 'wanted on the diameter, such as 0.15mm; or a season it must run through, such as 30%-65%',
-  'planned bore': 'what the hollowing is to come to, or leave it empty',
+  feed: 'the handle that feeds the cutter, or none if you type depths',
+  depth: 'radial depth of the groove; leave empty to use the planned depth',
+  harden: 'stop one detent short and harden the thread (for crumbly wood)',
+  clearance: 'on the diameter, such as 0.15mm, or a humidity range it must run in, such as 30%-65%',
+  'planned bore': 'the diameter you will hollow to, or leave empty',
 };
 
 /** At most so many woods are named where several fit what was typed. */
@@ -109,7 +107,7 @@ export function formScene(form: NewJobForm): Scene {
         error: form.error === null ? null : safe(`${at}: ${form.error}`),
       },
     },
-    next: 'Change what is not right; End or Ctrl-D begins the job.',
+    next: "Change what isn't right, then press End or Ctrl-D to begin.",
     keys: formKeys,
   };
 }
@@ -119,7 +117,7 @@ export const jobsScene = (bench: Bench, jobs: readonly JobLine[], at: number): S
   title: 'jobs',
   panel:
     jobs.length === 0
-      ? { kind: 'words', words: { paragraphs: [text('There is no job yet. Press w for the first one.')] } }
+      ? { kind: 'words', words: { paragraphs: [text('No jobs yet. Press w for the first one.')] } }
       : {
           kind: 'jobs',
           jobs: {
@@ -132,7 +130,10 @@ export const jobsScene = (bench: Bench, jobs: readonly JobLine[], at: number): S
             })),
           },
         },
-  next: jobs.length === 0 ? 'w begins a job, Esc goes back.' : 'Enter opens the job where it was left.',
+  next:
+    jobs.length === 0
+      ? 'Press w to begin a job, Esc to go back.'
+      : 'Press Enter to open the job where you left it.',
   keys: listKeys,
 });
 
@@ -141,9 +142,9 @@ export const noteScene = (typed: string): Scene => ({
   title: 'note',
   panel: {
     kind: 'words',
-    words: { paragraphs: [text('A line for the record: what you saw, what you would do otherwise.')] },
+    words: { paragraphs: [text("A line for the record: what happened, what you'd change next time.")] },
   },
-  next: 'Type it, then Enter keeps it.',
+  next: 'Type it, then press Enter to keep it.',
   typing: { asks: 'note', text: safe(typed, 400) },
   keys: noteKeys,
 });
@@ -174,7 +175,7 @@ export function helpScene(bench: Bench): Scene {
     ...quiet,
     title: about === 'welcome' ? 'help' : `help: ${about}`,
     panel: { kind: 'words', words: { paragraphs } },
-    next: '? goes back to the bench.',
+    next: 'Press ? to go back to the bench.',
     keys: [],
   };
 }

@@ -102,7 +102,7 @@ function tableOf(bench: Bench, job: Job): Table {
     ...(job.zero ? [{ name: 'zero', value: `${lengthFigure(job.zero.error, unit)} taken off` }] : []),
     ...job.notes.map((note) => ({ name: 'note', value: safe(note) })),
   ];
-  return { rows: rows.length > 0 ? rows : [{ name: 'record', value: 'nothing is kept yet' }] };
+  return { rows: rows.length > 0 ? rows : [{ name: 'record', value: 'nothing kept yet' }] };
 }
 
 function boreRows(job: Job, unit: Bench['unit']): Table['rows'] {
@@ -129,6 +129,6 @@ const threadRows = (job: Job, unit: Bench['unit']): Table['rows'] =>
   });
 
 function nextStep(job: Job): string {
-  if (job.closed) return 's writes the job sheet; w begins a new job; q leaves.';
-  return 'Type the degrees the grain has to go and Enter; Enter alone closes the job.';
+  if (job.closed) return 'Press s for the job sheet, w for a new job, q to leave.';
+  return 'Type the degrees left to turn until the grain lines up. Enter alone closes the job.';
 }

@@ -47,14 +47,14 @@ export const isReceiving = ({ line }: Bench): boolean => line.open && line.versi
 /** Why nothing is read, where nothing was. */
 export function whyNothing(bench: Bench): string {
   const { open, trouble, versionRefused } = bench.line;
-  if (versionRefused) return 'what the board says is not understood';
+  if (versionRefused) return "can't read this board's messages";
   if (open) return 'waiting for the caliper';
-  return trouble === null ? 'no board is plugged in' : 'the board is not heard';
+  return trouble === null ? 'no board is plugged in' : 'no messages from the board';
 }
 
 /** What to do about a reading that is no longer live, whatever else may be said of it. */
-export const wakeAdvice = ({ line }: Bench, orElse = 'or type what it shows'): string =>
-  `${line.open || line.port === null ? 'Wake the caliper or look at its cable' : 'Plug the board in again'}; ${orElse}.`;
+export const wakeAdvice = ({ line }: Bench, orElse = 'or type the reading'): string =>
+  `${line.open || line.port === null ? 'Switch the caliper on or check its cable' : 'Plug the board in again'}; ${orElse}.`;
 
 /** The standing of a reading that is no longer live; null while it is. `last` is the stage's newest, if it keeps any. */
 export function staleness(bench: Bench, last?: KeptReading): Standing | null {
@@ -62,7 +62,7 @@ export function staleness(bench: Bench, last?: KeptReading): Standing | null {
   const seconds = Math.floor((silentFor(bench) ?? 0) / 1000);
   const about = bench.line.open
     ? `the last reading is ${seconds} s old`
-    : 'the board is gone; this is its last reading';
+    : 'the board is unplugged; this is its last reading';
   return { mark: MARKS.stale, word: 'STALE', about, style: 'bad' };
 }
 

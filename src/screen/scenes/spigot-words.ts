@@ -16,8 +16,8 @@ export function waiting(bench: Bench, job: Job, aim: Aim): Standing {
     const { diameter, fit, clearance } = job.spigot;
     const about = `${lengthFigure(diameter, bench.unit)}: ${fitWords(job, fit, clearance, bench.unit)}`;
     return fit === 'running'
-      ? standingLine(MARKS.full, 'TAKEN', about, 'good')
-      : standingLine(MARKS.alert, 'TAKEN', about, 'past');
+      ? standingLine(MARKS.full, 'KEPT', about, 'good')
+      : standingLine(MARKS.alert, 'KEPT', about, 'past');
   }
   return standingLine(
     MARKS.open,
@@ -38,13 +38,13 @@ export function zoneStanding(
   const fit = fitAbout(job, expected, unit);
   switch (zone) {
     case 'far':
-      return standingLine(MARKS.open, 'TURN DOWN', 'more than a light cut to go', 'plain');
+      return standingLine(MARKS.open, 'TURN DOWN', 'more than a light cut left', 'plain');
     case 'near':
-      return standingLine(MARKS.half, 'NEAR', 'light cuts now, and measure after each', 'near');
+      return standingLine(MARKS.half, 'NEAR', 'light cuts now; measure after each one', 'near');
     case 'at':
-      return standingLine(MARKS.full, 'AT SIZE', `stop here; ${fit}`, 'at');
+      return standingLine(MARKS.full, 'AT SIZE', `stop here: ${fit}`, 'at');
     case 'under':
-      return standingLine(MARKS.under, 'UNDER', `under the target, but ${fit}`, 'past');
+      return standingLine(MARKS.under, 'UNDER', `below target, but still ${fit}`, 'past');
     case 'past':
       return standingLine(
         MARKS.cross,
@@ -79,14 +79,14 @@ export function nextStep(
     case null:
       if (job.spigot) return `n goes on to ${after}. Measured again, Enter replaces it; u takes it back.`;
       return isReceiving(bench)
-        ? 'Turn the spigot oversize, stop the lathe, close the jaws on it.'
-        : 'Turn, stop, measure; type the diameter and Enter.';
+        ? 'Turn the spigot oversize, stop the lathe and measure it.'
+        : 'Turn it, stop, measure. Type the diameter and press Enter.';
     case 'far':
-      return 'Turn it down, stop the lathe, and measure again.';
+      return 'Turn it down, stop the lathe and measure again.';
     case 'near':
-      return 'A light cut, stop, measure again; half of what remains comes off each side.';
+      return "Take a light cut, stop, measure again. Half of what's left comes off each side.";
     case 'at':
-      return 'Hold the jaws still; Enter takes this spigot.';
+      return 'Hold the jaws still and press Enter to keep this spigot.';
     case 'under':
       return `It still ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: Enter takes it. Take nothing more off.`;
     case 'past':

@@ -6,7 +6,7 @@ import { steadyOf } from '../../core/bench/steady.ts';
 import { type Aim, expectedOf, type NoAim, type Zone, zoneOf } from '../../core/bench/target.ts';
 import { lengthFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';
-import { cautionAt } from '../cautions.ts';
+import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
 import { type Big, MARKS, type Scene } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
@@ -31,7 +31,7 @@ export function spigotScene(bench: Bench, job: Job): Scene {
 
 function unaimed(bench: Bench, job: Job, aim: NoAim): Scene {
   const missing = aim.kind === 'missing';
-  const why = aim.kind === 'no-fit' ? safe(aim.why) : 'the bore decides the spigot';
+  const why = aim.kind === 'no-fit' ? safe(aim.why) : "the bore sets the spigot's size";
   return {
     ...frame,
     big: bigNothing(bench.unit, 'target spigot'),
@@ -44,15 +44,15 @@ function unaimed(bench: Bench, job: Job, aim: NoAim): Scene {
     facts: job.bore ? [{ name: 'bore', value: lengthFigure(job.bore.diameter, bench.unit) }] : [],
     panel: null,
     next: missing
-      ? 'Type the bore and Enter, or b back to bore size.'
-      : 'b back to measure the bore again, or w for a job with another pitch, cutter or depth.',
+      ? 'Type the bore and press Enter, or press b for bore size.'
+      : 'Press b to measure the bore again, or w for a job with another pitch, cutter or depth.',
   };
 }
 
 const frame = {
   title: 'spigot',
   caution: cautionAt.spigot,
-  keys: stageKeys('take'),
+  keys: stageKeys('keep'),
   typing: null,
 } as const;
 
@@ -106,7 +106,7 @@ const expectedAt = (job: Job, diameter: Length | undefined) =>
 function untouched({ unit }: Bench, { spigot }: Job, aim: Aim): Big {
   if (!spigot) return bigLength(aim.target, unit, 'target spigot, on the diameter', 'value');
   const style = spigot.fit === 'running' ? 'good' : 'past';
-  return bigLength(spigot.diameter, unit, 'spigot, as taken', style);
+  return bigLength(spigot.diameter, unit, 'spigot, as kept', style);
 }
 
 /** Steps of the caliper by which a spigot must measure smaller than it was taken, to have been cut again. */
@@ -126,7 +126,7 @@ function readingNow(bench: Bench, job: Job): ReadingNow | null {
 
 /** Zones that tell the turner to stop cutting: said of a diameter that was held still, never of one reading alone. */
 const STOPPING: ReadonlySet<Zone> = new Set(['at', 'under', 'past']);
-const MOVING = standingLine(MARKS.half, 'MOVING', 'at the target or past it: hold the jaws still', 'near');
+const MOVING = standingLine(MARKS.half, 'MOVING', 'hold the jaws still', 'near');
 
 const ZONE_STYLES: { readonly [zone in Zone]: Style } = {
   far: 'value',
@@ -138,8 +138,8 @@ const ZONE_STYLES: { readonly [zone in Zone]: Style } = {
 
 /** What the figure shown is: at size nothing is to come off, and a nought is on neither side. */
 function remainingLabel(shown: number, zone: Zone): string {
-  if (zone === 'at' || shown === 0) return 'from the target, on the diameter';
-  return shown < 0 ? 'under the target, on the diameter' : 'still to come off the diameter';
+  if (zone === 'at' || shown === 0) return 'from target, on the diameter';
+  return shown < 0 ? 'below target, on the diameter' : 'left to turn off, on the diameter';
 }
 
 function remaining(bench: Bench, now: ReadingNow, aim: Aim, zone: Zone): Big {

@@ -20,7 +20,7 @@ function plannedPair(job: Job): Pair {
   return { pitch: pitch.length, starts, angle: cutter.angle, female: groove('female'), male: groove('male') };
 }
 
-/** Spigot less bore, as taken or as aimed at; null where only one part is to be drawn. */
+/** Spigot less bore, as kept or as aimed at; null where only one part is to be drawn. */
 function allowanceFor(job: Job, part: Part): Length | null {
   if (part === 'female' || !job.bore) return null;
   const aim = aimFor(job);

@@ -10,11 +10,10 @@ import { counted, lengthFigure } from '../../core/figures.ts';
 import { fedDepth, type Tracker } from '../../core/thread/feed.ts';
 import { limitsOf } from '../../core/thread/limits.ts';
 import { type Length, mm } from '../../core/units.ts';
-import { cautionAt } from '../cautions.ts';
+import { cautionAt } from '../help.ts';
 import { countingKeys, threadKeys } from '../key-hints.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
-import { voidWords } from '../void-words.ts';
-import { partWord } from '../words.ts';
+import { partWord, voidWords } from '../words.ts';
 import { bigLength, bigNothing, standingLine } from './scene-parts.ts';
 import { clearanceFact, sectionFor } from './thread-section.ts';
 
@@ -36,7 +35,7 @@ export function threadScene(bench: Bench, job: Job, part: Part): Scene {
     job.threads[part].touchOff.board === undefined &&
     cutting.tracker !== null;
   const takes =
-    cutting.tracker?.kind === 'tracking' ? (cutting.hardening ? 'hardened' : 'take') : 'touch off';
+    cutting.tracker?.kind === 'tracking' ? (cutting.hardening ? 'hardened' : 'keep') : 'touch off';
   return {
     title: part === 'female' ? 'bore thread' : 'spigot thread',
     big: bigOf(bench, job, cutting),
@@ -73,11 +72,11 @@ function bigOf(bench: Bench, job: Job, { wanted, done, tracker, part }: Cutting)
       ? bigLength(cut.depth, bench.unit, 'depth, as cut', 'good')
       : bigLength(job.setup.depth[part], bench.unit, 'depth to cut, radial', 'value');
   if (tracker?.kind === 'void')
-    return { ...bigNothing(bench.unit, 'the count is void'), text: '--', unit: '' };
+    return { ...bigNothing(bench.unit, 'the count is lost'), text: '--', unit: '' };
   const toGo = wanted - done;
   const style =
     tracker === null ? 'value' : toGo > 1 ? 'value' : toGo === 1 ? 'near' : toGo === 0 ? 'at' : 'past';
-  const label = toGo < 0 ? 'over the planned depth' : tracker === null ? 'to cut from touch-off' : 'to go';
+  const label = toGo < 0 ? 'over the planned depth' : tracker === null ? 'from touch-off' : 'to go';
   return { text: String(Math.abs(toGo)), unit: Math.abs(toGo) === 1 ? 'detent' : 'detents', label, style };
 }
 
@@ -87,7 +86,7 @@ function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
   if (tracker?.kind === 'void') return standingLine(MARKS.cross, 'DEPTH VOID', voidWords(tracker.why), 'bad');
   if (tracker === null)
     return thread.cut
-      ? standingLine(MARKS.full, 'TAKEN', `${lengthFigure(thread.cut.depth, bench.unit)} deep`, 'good')
+      ? standingLine(MARKS.full, 'KEPT', `${lengthFigure(thread.cut.depth, bench.unit)} deep`, 'good')
       : standingLine(
           MARKS.open,
           thread.touchOff ? 'TOUCHED OFF' : 'NOT TOUCHED OFF',
@@ -99,16 +98,15 @@ function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
     return standingLine(
       MARKS.stale,
       'NOT PROVEN',
-      `turned back: ${counted(depth.detentsToProve, 'detent')} deeper proves it`,
+      `turned back: ${counted(depth.detentsToProve, 'detent')} deeper confirms it`,
       'near',
     );
   if (done === 0) return standingLine(MARKS.half, 'TOUCHED OFF', 'nothing cut yet', 'plain');
-  if (hardening)
-    return standingLine(MARKS.alert, 'HARDEN NOW', 'one detent is left for the finish', 'caution');
+  if (hardening) return standingLine(MARKS.alert, 'HARDEN NOW', 'one detent left for the finish', 'caution');
   if (wanted !== null && done > wanted)
     return standingLine(MARKS.under, 'TOO DEEP', overshoot(bench, job, cutting), 'past');
   if (isTaken(thread, cutting))
-    return standingLine(MARKS.full, 'TAKEN', `${lengthFigure(cutting.depth, bench.unit)} deep`, 'good');
+    return standingLine(MARKS.full, 'KEPT', `${lengthFigure(cutting.depth, bench.unit)} deep`, 'good');
   if (done === wanted)
     return standingLine(MARKS.full, 'FULL DEPTH', lengthFigure(cutting.depth, bench.unit), 'at');
   if (wanted !== null && done === wanted - 1)
@@ -158,16 +156,17 @@ function nextStep(bench: Bench, job: Job, cutting: Cutting, counts: boolean): st
   const { tracker, wanted, done, hardening, part } = cutting;
   const thread = job.threads[part];
   if (tracker?.kind === 'void')
-    return 'Bring the cutter to the surface until it just marks it; Enter touches off again.';
+    return 'Feed up until the cutter just marks the wood, then press Enter to touch off again.';
   if (tracker === null) return untracked(bench, job, part);
-  if (hardening) return 'Soak the thread with thin cyanoacrylate, let it cure; Enter when it is hard.';
+  if (hardening)
+    return "Soak the thread with thin cyanoacrylate and let it cure. Press Enter when it's hard.";
   if (isTaken(thread, cutting))
     return `n goes on to the ${part === 'female' ? 'bore size' : 'trial'}. Fed deeper, Enter takes that instead.`;
   if (wanted !== null && done >= wanted)
-    return `Run the cutter out and let it clear; Enter takes the depth${thread.cut ? ' in place of the last one' : ''}.`;
+    return `Run the cutter clear, then press Enter to keep the depth${thread.cut ? ' instead of the last one' : ''}.`;
   const slack = tracker.slide - tracker.count;
   if (slack > 0)
-    return `Turned back: feed ${counted(slack, 'detent')} deeper to take up the slack, then go on.`;
+    return `Turned back: feed ${counted(slack, 'detent')} deeper to take up the slack, then carry on.`;
   const detents = counts ? 'Feed one detent, press +, and cut' : 'Feed one detent and cut';
   if (wanted !== null && done === wanted - 1) return `${detents}: the finishing pass, slowly.`;
   return part === 'male'
@@ -177,9 +176,10 @@ function nextStep(bench: Bench, job: Job, cutting: Cutting, counts: boolean): st
 
 function untracked(bench: Bench, job: Job, part: Part): string {
   const { touchOff, cut } = job.threads[part];
-  if (cut) return 'n goes on. To cut deeper, a touches off again.';
-  if (touchOff || !job.setup.feed) return `Cut the ${partWord(part)}'s thread; type the depth and Enter.`;
+  if (cut) return 'Press n to go on. To cut deeper, press a to touch off again.';
+  if (touchOff || !job.setup.feed)
+    return `Cut the ${partWord(part)}'s thread, then type the depth and press Enter.`;
   return bench.feed
-    ? 'Cutter turning, feed up until it just marks the wood; Enter is the touch-off.'
-    : 'Feed up until the cutter just marks the wood and press Enter; or cut, type the depth, Enter.';
+    ? 'With the cutter turning, feed up until it just marks the wood, then press Enter.'
+    : 'Feed up until the cutter just marks the wood and press Enter. Or cut it and type the depth.';
 }

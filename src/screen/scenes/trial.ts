@@ -8,7 +8,7 @@ import { expectedOf } from '../../core/bench/target.ts';
 import { percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { mm } from '../../core/units.ts';
-import { cautionAt } from '../cautions.ts';
+import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
 import type { Table } from '../panels/table.tsx';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';

@@ -6,7 +6,7 @@ import { lengthFigure, spanFigure } from '../../core/figures.ts';
 import { CLOSED_AT_MOST, checkZero } from '../../core/measure/corrections.ts';
 import { verdictOf } from '../../core/measure/rocking.ts';
 import { mm } from '../../core/units.ts';
-import { cautionAt } from '../cautions.ts';
+import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
 import { type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { zeroWords } from '../words.ts';
@@ -27,7 +27,7 @@ export function zeroScene(bench: Bench, job: Job): Scene {
     title: 'zero',
     facts: factsOf(bench, job),
     caution: cautionAt.zero,
-    keys: stageKeys('take'),
+    keys: stageKeys('keep'),
     typing: null,
   };
   return { ...common, ...(bench.ring === null ? closedJaws(bench, job) : ring(bench, bench.ring)) };
@@ -55,7 +55,7 @@ const areOpen = ({ readings: heard }: Bench): boolean => Math.abs(heard.at(-1)?.
 function jawsStanding(bench: Bench, job: Job): Standing {
   const stale = bench.readings.length > 0 ? staleness(bench, bench.readings.at(-1)) : null;
   if (stale) return stale;
-  if (areOpen(bench)) return standingLine(MARKS.open, 'OPEN', 'the jaws are not closed', 'near');
+  if (areOpen(bench)) return standingLine(MARKS.open, 'OPEN', "the jaws aren't closed", 'near');
   const check = checkZero(bench.readings);
   if (check.kind === 'steady')
     return standingLine(MARKS.full, 'STEADY', `within ${spanFigure(check.spread, bench.unit)}`, 'at');
@@ -63,7 +63,7 @@ function jawsStanding(bench: Bench, job: Job): Standing {
     return standingLine(
       MARKS.alert,
       'WANDERS',
-      `by ${lengthFigure(check.spread, bench.unit)}; ${lengthFigure(check.allowed, bench.unit)} is allowed`,
+      `by ${lengthFigure(check.spread, bench.unit)}; ${lengthFigure(check.allowed, bench.unit)} allowed`,
       'past',
     );
   if (bench.readings.length === 0 && job.zero) return keptStanding(bench, job);
@@ -74,7 +74,7 @@ function jawsStanding(bench: Bench, job: Job): Standing {
 function keptStanding(bench: Bench, job: Job): Standing {
   switch (zeroAge(bench, job)) {
     case 'old':
-      return standingLine(MARKS.alert, 'CHECK AGAIN', 'kept more than a day ago', 'near');
+      return standingLine(MARKS.alert, 'CHECK AGAIN', 'checked more than a day ago', 'near');
     case 'restarted':
       return standingLine(MARKS.alert, 'CHECK AGAIN', 'the board restarted since', 'near');
     default:
@@ -82,21 +82,22 @@ function keptStanding(bench: Bench, job: Job): Standing {
   }
 }
 
-const CLOSE = 'Close the jaws on nothing and leave them closed.';
+const CLOSE = 'Close the empty jaws and leave them closed.';
 
 function closedNext(bench: Bench, job: Job): string {
   if (bench.readings.length > 0 && staleness(bench, bench.readings.at(-1))) return wakeAdvice(bench);
   if (areOpen(bench)) return CLOSE;
   const check = checkZero(bench.readings);
   if (check.kind === 'wandering')
-    return 'Wipe the jaws, close them gently, press a, and wait for them to be steady.';
+    return "Wipe the jaws, close them gently, press a and wait until they're steady.";
   const same = check.kind === 'steady' && Math.abs(check.error - (job.zero?.error ?? Number.NaN)) < 1e-9;
-  if (check.kind === 'steady' && !same) return 'Enter keeps this zero error and takes it off every reading.';
+  if (check.kind === 'steady' && !same)
+    return 'Press Enter to keep this zero error. It is taken off every reading.';
   if (job.zero && bench.readings.length === 0 && zeroAge(bench, job) !== 'fresh') return CLOSE;
-  if (job.zero) return 'n goes on. For small bores: type the size of a ring and Enter, to find the jaw land.';
+  if (job.zero) return 'Press n to go on. For small bores, type the size of a ring to measure the jaw land.';
   return isReceiving(bench)
     ? CLOSE
-    : 'Close the jaws; type what they show and Enter, three times. Or n to go on.';
+    : 'Close the jaws, type the reading and press Enter, three times. Or press n to go on.';
 }
 
 function ring(bench: Bench, known: number): Saying {
@@ -114,15 +115,15 @@ function ring(bench: Bench, known: number): Saying {
         )
       : bigNothing(bench.unit, 'in the ring'),
     standing: agreed
-      ? standingLine(MARKS.full, 'AGREED', `ring of ${lengthFigure(mm(known), bench.unit)}`, 'at')
-      : standingLine(MARKS.half, 'RING', `known to be ${lengthFigure(mm(known), bench.unit)}`, 'near'),
+      ? standingLine(MARKS.full, 'STEADY', `ring of ${lengthFigure(mm(known), bench.unit)}`, 'at')
+      : standingLine(MARKS.half, 'RING', `known size ${lengthFigure(mm(known), bench.unit)}`, 'near'),
     panel:
       bench.capture && bench.capture.readings.length > 0
         ? { kind: 'trace', trace: traceOf(bench.capture, bench.unit) }
         : null,
     next: agreed
-      ? 'Enter keeps the jaw land that this ring shows.'
-      : 'Rock the inside jaws in the ring until the tops agree, or type what they show. a gives the ring up.',
+      ? 'Press Enter to keep this jaw land.'
+      : 'Rock the inside jaws in the ring until the peaks agree, or type the reading. Press a to give up on the ring.',
   };
 }
 
