@@ -22,21 +22,20 @@ export const HELP_AT: { readonly [stage in Stage | 'welcome' | 'calibrate']: rea
     'If the bore is wider inside, the lid loosens as you screw it on. If it is narrower inside, the lid binds.',
   ],
   'bore thread': [
-    "Cut the bore's thread first. A spigot is easier to match to it.",
-    'With the cutter turning, feed up until it just marks the wood, and touch off. Feed by detents, the last one slowly.',
-    'One detent too many loosens the fit by twice its depth.',
+    'Bore thread first: a spigot is easier to match.',
+    'Feed up until the cutter just marks the wood: touch off. A detent too many loosens the fit by twice its depth.',
   ],
   'bore size': [
     'Hold one inside jaw still and rock the other slowly back and forth. Each swing has a peak; three peaks must agree.',
     'Then tilt the caliper along the bore and use the smallest peak. A leaning caliper reads high.',
   ],
   spigot: [
-    'Turn the spigot oversize and come down to the target. Stop the lathe for every measurement.',
-    "Half of what's left comes off each side. Stop at AT SIZE. UNDER still runs. PAST will be loose.",
+    'Turn it down to the target. Stop the lathe to measure.',
+    "Half of what's left comes off each side. AT SIZE: stop. UNDER: still runs. PAST: will be loose.",
   ],
   'spigot thread': [
-    'Relieve the shoulder, set the stop, touch off on the spigot, and feed to the planned depth.',
-    'The drawing shows both parts closed. The gap between them is the clearance.',
+    'Relieve the shoulder, set the stop, touch off, feed to depth.',
+    'In the drawing, the gap is the clearance.',
   ],
   trial: [
     'Screw the pair together by hand, without force. Say what it did. The advice comes from the geometry.',

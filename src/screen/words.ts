@@ -99,7 +99,7 @@ const MISSING: { readonly [what in Extract<Refusal, { kind: 'missing' }>['what']
 export function voidWords(why: VoidReason): string {
   switch (why) {
     case 'restart':
-      return 'the board restarted and its count began again';
+      return 'the board restarted and counts from zero';
     case 'overrun':
       return 'the feed turned too fast to be counted';
     case 'other-board':
@@ -213,7 +213,7 @@ const KEPT: { readonly [kind in Fact['kind']]: string } = {
   'spigot-taken': 'Spigot kept.',
   'touched-off': 'Touched off: depth counts from here.',
   'feed-counted': 'Feed kept.',
-  'depth-voided': 'The depth of the thread is void: touch off again.',
+  'depth-voided': 'The depth is lost. Touch off again.',
   'thread-cut': 'Thread kept.',
   hardened: 'Hardening kept.',
   'trial-made': 'Trial kept.',

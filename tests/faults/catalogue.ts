@@ -112,7 +112,7 @@ export const FAULTS: readonly Fault[] = [
     sees: '"Another board speaks now, NAME: measure anew, and check its zero."; readings of the two are never joined',
     async happens({ device, eye }) {
       await device.becomes('other-02');
-      await eye.untilShown('Another board speaks now, other-02');
+      await eye.untilShown('This is another board, other-02');
     },
     mends: hello,
   },

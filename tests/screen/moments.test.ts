@@ -41,13 +41,13 @@ describe.each(Object.keys(GALLERY))('%s', (moment) => {
 
   test('never asks to take what is stale', () => {
     const { standing, next } = scene(moment);
-    if (standing?.word === 'STALE') expect(next).toMatch(/^(Wake the caliper|Plug the board in)/);
+    if (standing?.word === 'STALE') expect(next).toMatch(/^(Switch the caliper on|Plug the board in)/);
   });
 });
 
 test('a board that is unplugged is to be plugged in, not its caliper to be woken', () => {
   expect(scene('line-unplugged').next).toBe('Plug the board in again; the peaks so far are kept.');
-  expect(scene('line-silent').next).toMatch(/^Wake the caliper/);
+  expect(scene('line-silent').next).toMatch(/^Switch the caliper on/);
 });
 
 test.each(Object.keys(GALLERY).filter((moment) => moment.startsWith('help-')))(
@@ -80,7 +80,7 @@ describe('a spigot', () => {
   });
 
   test('of a plain lid has a hold, and is as wanted', () => {
-    expect(scene('plain-at').standing?.about).toBe('stop here; as wanted, hold 0.05 mm');
+    expect(scene('plain-at').standing?.about).toBe('stop here: as wanted, hold 0.05 mm');
     expect(fact('plain-at', 'hold')).toBe('0.05 ± 0.05 mm');
     expect(fact('plain-at', 'will run')).toBeUndefined();
     expect(fact('trial-plain', 'expected')).toBe('as wanted');
@@ -139,7 +139,7 @@ describe('a thread', () => {
 
   test('turned back is to be fed deeper before it cuts; at full depth it is to be taken', () => {
     expect(scene('bore-thread-reversed').next).toContain('feed 1 detent deeper');
-    expect(scene('bore-thread-withdrawn').next).toContain('Enter takes the depth');
+    expect(scene('bore-thread-withdrawn').next).toContain('Enter to keep the depth');
   });
 
   test('has nothing still to cut once it is as deep as planned', () => {
@@ -164,7 +164,7 @@ describe('notices', () => {
 
   test('of a void are no good news, and are said where the thread is not in sight', () => {
     const elsewhere = words(bench('void-elsewhere'));
-    expect(elsewhere).toContain('× The depth of the thread is void: touch off again.');
+    expect(elsewhere).toContain('× The depth is lost. Touch off again.');
     expect(words(bench('bore-thread-void'))).not.toContain('The depth of the thread is void');
   });
 });
@@ -176,7 +176,7 @@ test('a trial that is best left says where to go, and crests that were relieved 
 });
 
 test('figures that do not go together are not offered to be kept', () => {
-  expect(scene('calibrate-pair').next).toContain('Enter goes on to keep it');
+  expect(scene('calibrate-pair').next).toContain('Press Enter to keep it');
   expect(scene('calibrate-pair-wrong').next).not.toContain('keep');
 });
 

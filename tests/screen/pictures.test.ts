@@ -50,7 +50,7 @@ describe('pictures', () => {
       '             ▀▀▀▀▀▀▀███  ███▄▄▄▄▄▄▄  ▄▄▄  ▄▄▄▄▄▄▄██▀  ███▄  ▄███                |',
       '                    ███  ██████████  ███  ████████▀    ▀██████▀  mm             |',
       '                                                                                |',
-      '             ● AGREED  42.30 ± 0.01 mm, 6 of 6 tops within 0.01 mm              |',
+      '               ● STEADY  42.30 ± 0.01 mm, 6 peaks within 0.01 mm                |',
       '                      zero not checked   planned 42.30 mm                       |',
       '                                                                                |',
       '          ▼            ▼            ▼            ▼                              |',
@@ -59,13 +59,13 @@ describe('pictures', () => {
       '⠤⡀    ⡏      ⠧⡀    ⡏      ⠧⡀    ⡏      ⠧⡀    ⡏      ⠧⡀                          |',
       ' ⠓⣄⣀⠤⠋        ⠓⣄⣀⠤⠋        ⠓⣄⣀⠤⠋        ⠓⣄⣀⠤⠋        ⠓⣄                 42.03   |',
       '                                                                                |',
-      ' ▸ Press Enter to keep this bore. Keep rocking for a tighter figure.                            |',
+      ' ▸ Press Enter to keep this bore. Keep rocking for a tighter figure.            |',
       ' ▲ Stop the lathe before the jaws touch the work.                               |',
-      '   Enter take   a again   n next   b back   ? help   u undo   m mm/inch         |',
+      '   Enter keep   a again   n next   b back   ? help   u undo   m mm/inch         |',
     ]);
     expect(inStyle(picture, 'top')).toEqual(['▼', '▼', '▼', '▼']);
-    expect(inStyle(picture, 'at').at(-1)).toBe('● AGREED');
-    expect(inStyle(picture, 'caution')).toEqual(['▲ Stop the lathe before the jaws touch the work.']);
+    expect(inStyle(picture, 'at').at(-1)).toBe('● STEADY');
+    expect(inStyle(picture, 'caution')).toEqual(['▲', 'Stop the lathe before the jaws touch the work.']);
     expect(inStyle(picture, 'here')).toEqual(['bore size']);
   });
 
@@ -74,7 +74,7 @@ describe('pictures', () => {
     expect(shown(picture)).toEqual([
       ' Pear box with lid  pear · 16 TPI            ● bench-01 8/s |',
       ' ○─○─○─●─◆ spigot ─○─○─○                                    |',
-      '               left to turn off, on the diameter               |',
+      '             left to turn off, on the diameter              |',
       '             ▄██████▄     ▄██████▄ ▄██████                  |',
       '             ██    ██     ▀▀    ██ ██                       |',
       '             ██    ██       ▄▄██▀▀ ███████▄                 |',
@@ -84,10 +84,10 @@ describe('pictures', () => {
       '   diameter 43.66 mm   per side 0.13 mm   target 43.40 mm   |',
       ' ▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒·············◆───────┤    |',
       '                                         target 43.40       |',
-      ' ▸ A light cut, stop, measure again; half of what remains   |',
-      '   comes off each side.                                     |',
+      " ▸ Take a light cut, stop, measure again. Half of what's    |",
+      '   left comes off each side.                                |',
       ' ▲ Stop the lathe before the jaws touch the work.           |',
-      '   Enter take   a again   n next   b back   ? help   u undo |',
+      '   Enter keep   a again   n next   b back   ? help   u undo |',
     ]);
     expect(inStyle(picture, 'near')).toContain('◐ NEAR');
   });
@@ -111,13 +111,13 @@ describe('pictures', () => {
       '                               ⠉⠉⠉⠁                ⠉⠉⠉⠉⠉⠉⠉                ⠈⠉⠉⠉  |',
       '                               wood solid, dots: as planned                     |',
       '                                                                                |',
-      '               × DEPTH VOID  the board restarted and its count began again                |',
+      '             × DEPTH VOID  the board restarted and counts from zero             |',
       '                       planned 5 detents   depth 1.00 mm                        |',
       '                                                                                |',
-      ' ▸ Bring the cutter to the surface until it just marks it; Enter touches off    |',
+      ' ▸ Feed up until the cutter just marks the wood, then press Enter to touch off  |',
       '   again.                                                                       |',
-      ' ▲ Keep hands, sleeves and tissue clear of the turning cutter; eyes and face    |',
-      '   covered.                                                                     |',
+      ' ▲ Keep hands, sleeves and tissue clear of the cutter. Wear eye and face        |',
+      '   protection.                                                                  |',
       '   Enter touch off   a touch off   n next   b back   ? help   k calibrate       |',
     ]);
     expect(inStyle(picture, 'bad')).toEqual(['× DEPTH VOID']);

@@ -42,5 +42,5 @@ function shows(screen: readonly string[], pattern: RegExp): boolean {
 }
 
 function agreedWithStrip(screen: readonly string[]): boolean {
-  return shows(screen, /● AGREED/) && shows(screen, /◆bore size/);
+  return shows(screen, /● STEADY/) && shows(screen, /◆bore size/);
 }

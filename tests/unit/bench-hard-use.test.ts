@@ -109,7 +109,7 @@ test('readings of two boards are never joined into one bore', () => {
   const table = new Table().board();
   rock(table, 42.3, 3, () => null).board(0, 'bench-02');
   expect(refusalOf(table)).toBe('another-board');
-  expect(screenOf(table)).toContain('Another board speaks now, bench-02');
+  expect(screenOf(table)).toContain('This is another board, bench-02');
   expect(table.bench.capture?.readings.length).toBe(0);
   rock(table, 40.1, 5, () => null).act('take');
   expect(table.bench.job?.bore?.diameter).toBeCloseTo(40.1, 1);

@@ -27,7 +27,7 @@ test('a spigot taken stays taken while the jaws lean or open, and says where to 
   for (const over of [0, 0.06, 0.3, 20]) {
     const scene = sceneOf(table.reads(target + over, 2).bench);
     expect(scene.standing?.word).toBe('KEPT');
-    expect(scene.next).toMatch(/^n goes on to its thread\./);
+    expect(scene.next).toMatch(/^Press n for its thread\./);
   }
 });
 
@@ -35,7 +35,7 @@ test('a spigot cut again after it was taken is told from the target anew', () =>
   const { table, target } = taken();
   const scene = sceneOf(table.reads(target - 0.05, 6).bench);
   expect(scene.standing?.word).toBe('UNDER');
-  expect(scene.next).toMatch(/Enter takes it/);
+  expect(scene.next).toMatch(/Press Enter to keep it/);
 });
 
 test('a spigot taken past what runs is told as such until another is measured', () => {
@@ -49,6 +49,6 @@ test('a thread taken says where to go on, and a deeper one may be taken in its p
   const table = atSpigot().to('bore thread').act('take');
   for (let at = 1; at <= 5; at++) table.feed(at);
   expect(sceneOf(table.bench).next).toMatch(/Enter to keep the depth/);
-  expect(sceneOf(table.act('take').bench).next).toMatch(/^n goes on to the bore size\./);
-  expect(sceneOf(table.feed(6).bench).next).toMatch(/in place of the last one/);
+  expect(sceneOf(table.act('take').bench).next).toMatch(/^Press n for the bore size\./);
+  expect(sceneOf(table.feed(6).bench).next).toMatch(/instead of the last one/);
 });

@@ -13,13 +13,13 @@ afterEach(async () => {
 test('from the welcome to a changed kit, and to a new job that counts by it', async () => {
   const eye = day.withFeed().open();
   const file = join(day.home, 'kit/feeds/cross slide.toml');
-  await eye.untilShown('Enter begins a job');
+  await eye.untilShown('Press Enter to begin a job');
   eye.press('k');
-  await eye.untilShown('What is one detent worth?');
+  await eye.untilShown('How far does one detent feed?');
   eye.type('2\r');
   await eye.untilShown('no job is open');
   eye.type('1\r');
-  await eye.untilShown('How far off may the gauge be');
+  await eye.untilShown('How accurate is the gauge');
   eye.press('enter');
   await eye.untilShown('how many detents');
   eye.type('20\r');
@@ -33,7 +33,7 @@ test('from the welcome to a changed kit, and to a new job that counts by it', as
   eye.press('n');
   await eye.untilShown(/name: cross slide/);
   eye.press('enter');
-  await eye.untilShown('Feed "cross slide" kept');
+  await eye.untilShown('Feed "cross slide" is in your kit');
   expect(readFileSync(file, 'utf8')).toMatch(/^per-detent = "0\.151166667mm"$/m);
   expect(readFileSync(file, 'utf8')).toMatch(/^lost-detents = 2$/m);
   eye.press('w');

@@ -49,7 +49,7 @@ test.each([
   [['--speed', '4'], '--speed: only with --watch'],
   [['--watch', '--speed', 'fast'], '--speed: "fast" is not accepted'],
   [['--watch', '--json'], '--watch: draws on the screen'],
-  [['--watch'], 'stdout is none'],
+  [['--watch'], "stdout isn't one"],
 ])('%j is refused', async (options, why) => {
   const { code, err } = await day.run('replay', trace, ...options);
   expect(code).toBe(2);

@@ -107,7 +107,7 @@ test('a threaded box in metric with a board, from closed jaws to a recorded pair
   await thread(eye, board, 'spigot thread', 5);
   await board.press(3);
   await eye.untilShown('◆trial');
-  for (const word of ['runs, but', 'will not go', 'goes, but']) {
+  for (const word of ['turns freely', "won't go", 'goes on but']) {
     await board.press(2);
     await chosen(eye, word);
   }
@@ -183,7 +183,7 @@ test('the same in inches and threads per inch, typed only', async () => {
   eye.press('n');
   await eye.untilShown('◆trial');
   eye.type('2\r');
-  await chosen(eye, 'goes, but');
+  await chosen(eye, 'goes on but');
   eye.type('3\r');
   await chosen(eye, 'runs freely');
   eye.press('enter');

@@ -89,9 +89,7 @@ function rescueTo(output: Output, text: string, unsaved: number): void {
 }
 
 export function refuseNoTerminal(output: Output): ExitCode {
-  output.message(
-    "lidwright: the bench needs a terminal; stdout isn't one. Nothing was changed.",
-  );
+  output.message("lidwright: the bench needs a terminal; stdout isn't one. Nothing was changed.");
   output.message(
     'Run it in a terminal, or with --spoken on for plain sentences; `lidwright --help` lists the other commands.',
   );

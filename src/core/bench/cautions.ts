@@ -2,10 +2,10 @@
 
 export const CAUTIONS = {
   stopped: 'Stop the lathe before the jaws touch the work.',
-  cutter: 'Keep hands, sleeves and tissue clear of the turning cutter. Wear eye and face protection.',
-  glue: 'Thin cyanoacrylate: fumes, bonds skin, heats on paper and cotton. Protect your eyes, ventilate.',
+  cutter: 'Keep hands, sleeves and tissue clear of the cutter. Wear eye and face protection.',
+  glue: 'Thin cyanoacrylate: fumes, bonds skin, heats on paper and cotton. Guard eyes, air the room.',
   dust: 'Sanding: wear a dust mask, run the lathe slowly, hold the paper lightly.',
   byHand: 'Lathe stopped. Screw the pair together by hand.',
-  speed: "Never exceed the cutter maker's or the lathe maker's speed.",
+  speed: "Never exceed the cutter's or lathe's rated speed.",
   manuals: "Follow the makers' manuals, local rules and proper training.",
 } as const;

@@ -122,13 +122,16 @@ function typed(bench: Bench, job: Job): Saying {
 function agreed(bench: Bench, job: Job, verdict: Agreed): Saying {
   const half = half95(verdict.standardUncertainty, verdict.degreesOfFreedom);
   const value = correctReading(job, verdict.diameter, 'bore');
-  const about = `${withDoubt(value, half, bench.unit)}, ${verdict.agreeing} of ${counted(verdict.tops, 'peak')} within ${spanFigure(verdict.spread, bench.unit)}`;
+  const about = `${withDoubt(value, half, bench.unit)}, ${peaks(verdict)} within ${spanFigure(verdict.spread, bench.unit)}`;
   return {
     big: bigLength(value, bench.unit, 'bore, the true diameter', 'at'),
     standing: standingLine(MARKS.full, 'STEADY', about, 'at'),
     next: 'Press Enter to keep this bore. Keep rocking for a tighter figure.',
   };
 }
+
+const peaks = ({ agreeing, tops }: Agreed): string =>
+  agreeing === tops ? counted(tops, 'peak') : `${agreeing}/${tops} peaks`;
 
 function taken(bench: Bench, bore: NonNullable<Job['bore']>): Saying {
   return {

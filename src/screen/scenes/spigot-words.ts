@@ -44,7 +44,7 @@ export function zoneStanding(
     case 'at':
       return standingLine(MARKS.full, 'AT SIZE', `stop here: ${fit}`, 'at');
     case 'under':
-      return standingLine(MARKS.under, 'UNDER', `below target, but still ${fit}`, 'past');
+      return standingLine(MARKS.under, 'UNDER', `below target; ${fit}`, 'past');
     case 'past':
       return standingLine(
         MARKS.cross,
@@ -77,7 +77,7 @@ export function nextStep(
   const after = job.setup.fit === 'plain' ? 'the trial' : 'its thread';
   switch (zone) {
     case null:
-      if (job.spigot) return `n goes on to ${after}. Measured again, Enter replaces it; u takes it back.`;
+      if (job.spigot) return `Press n for ${after}. Measure again to replace it; u takes it back.`;
       return isReceiving(bench)
         ? 'Turn the spigot oversize, stop the lathe and measure it.'
         : 'Turn it, stop, measure. Type the diameter and press Enter.';
@@ -88,7 +88,7 @@ export function nextStep(
     case 'at':
       return 'Hold the jaws still and press Enter to keep this spigot.';
     case 'under':
-      return `It still ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: Enter takes it. Take nothing more off.`;
+      return `It still ${job.setup.fit === 'plain' ? 'fits' : 'runs'}. Press Enter to keep it. Take nothing more off.`;
     case 'past':
       return pastStep(job, expected);
     default:
@@ -102,5 +102,5 @@ function pastStep({ setup }: Job, expected: Expected | NoAim | null): string {
     known === null
       ? 'No fit'
       : `It ${setup.fit === 'plain' ? `is ${fitName(setup, known)}` : FIT_WORDS[known]}`;
-  return `${fit}: part it off and turn a new spigot, or Enter takes it as it is.`;
+  return `${fit}: part it off and turn a new spigot, or press Enter to keep it as it is.`;
 }

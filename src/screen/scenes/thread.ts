@@ -161,7 +161,7 @@ function nextStep(bench: Bench, job: Job, cutting: Cutting, counts: boolean): st
   if (hardening)
     return "Soak the thread with thin cyanoacrylate and let it cure. Press Enter when it's hard.";
   if (isTaken(thread, cutting))
-    return `n goes on to the ${part === 'female' ? 'bore size' : 'trial'}. Fed deeper, Enter takes that instead.`;
+    return `Press n for the ${part === 'female' ? 'bore size' : 'trial'}. Feed deeper and press Enter to keep that instead.`;
   if (wanted !== null && done >= wanted)
     return `Run the cutter clear, then press Enter to keep the depth${thread.cut ? ' instead of the last one' : ''}.`;
   const slack = tracker.slide - tracker.count;

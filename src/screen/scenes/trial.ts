@@ -120,9 +120,9 @@ function nextStep(bench: Bench, job: Job): string {
   const last = job.trials.at(-1);
   if (last?.reworked)
     return 'Deeper since the last trial: screw the pair together again; Enter keeps the word.';
-  if (last?.verdict === 'running' && bench.trialled === 'running') return 'It runs: n goes on to the record.';
+  if (last?.verdict === 'running' && bench.trialled === 'running') return 'It runs. Press n for the record.';
   if (bench.trialled === 'crests relieved' && !last?.relieved)
-    return 'Sand the crests lightly; Enter keeps that it was done. Then try the pair again.';
+    return 'Sand the crests lightly, then press Enter to record it. Then try the pair again.';
   if (last?.relieved) return 'Screw the pair together again; a changes the word, Enter keeps it.';
   if (last && adviceOn(job)[0]?.kind === 'leave')
     return 'n goes on to the record, b goes back to a new spigot; a changes the word.';
