@@ -65,7 +65,7 @@ describe('pictures', () => {
     ]);
     expect(inStyle(picture, 'top')).toEqual(['▼', '▼', '▼', '▼']);
     expect(inStyle(picture, 'at').at(-1)).toBe('● STEADY');
-    expect(inStyle(picture, 'caution')).toEqual(['▲', 'Stop the lathe before the jaws touch the work.']);
+    expect(inStyle(picture, 'caution')).toEqual(['▲ Stop the lathe before the jaws touch the work.']);
     expect(inStyle(picture, 'here')).toEqual(['bore size']);
   });
 
