@@ -86,6 +86,38 @@ test('a terminal that is stopped and goes on is drawn anew', async () => {
   await eye.untilShown('begins a job');
 });
 
+test('Ctrl-Z gives a shell its terminal back, and fg the bench', async () => {
+  const program = `"${process.execPath}" "${import.meta.dirname}/../../dist/lidwright.js" bench`;
+  const eye = day.open(undefined, { command: ['/bin/sh', '-i'], env: { PS1: 'shell: ' } });
+  await eye.untilShown('shell:');
+  eye.type(`${program}\r`);
+  await opened(eye);
+  eye.type('\x1a');
+  await eye.until('the shell is back', () => !eye.emulator.onAlternateScreen);
+  eye.type('stty -a\r');
+  await eye.untilShown(/[^-]icanon/);
+  eye.type('fg\r');
+  await eye.until('the bench is back', () => eye.emulator.onAlternateScreen);
+  await eye.untilShown('begins a job');
+  eye.press('w');
+  await eye.untilShown('◆ new job');
+  eye.press('ctrl-c');
+  await eye.until('the shell is back', () => !eye.emulator.onAlternateScreen);
+});
+
+test('pasted text is text: it neither leaves nor is entered', async () => {
+  const eye = await opened(day.open());
+  expect(eye.raw()).toContain('\x1b[?2004h');
+  eye.type('\x1b[200~qqq\r\x1b[201~');
+  await eye.untilShown('typed: qqq');
+  eye.press('escape');
+  await eye.until('nothing typed', (screen) => !screen.join('').includes('typed:'));
+  eye.press('w');
+  await eye.untilShown('◆ new job');
+  eye.type('\x1b[200~Pear\nbox q\x1b[201~');
+  await eye.untilShown(/name +Pear box q +$/);
+});
+
 test('CI in the environment changes nothing', async () => {
   await opened(day.open(undefined, { env: { CI: 'true', CI_SERVER: '1' } }));
 });

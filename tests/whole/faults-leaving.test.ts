@@ -16,8 +16,9 @@ afterEach(async () => {
 });
 
 /** The bench as a shell's child, which says how it ended and how it left the terminal. */
-function inShell(day: Day): Eye {
-  const line = `"${process.execPath}" "${PROGRAM}" bench; echo "code $?"; stty -a; cat`;
+function inShell(day: Day, program: readonly string[] = [PROGRAM, 'bench']): Eye {
+  const words = [process.execPath, ...program].map((word) => `"${word}"`).join(' ');
+  const line = `${words}; echo "code $?"; stty -a; cat`;
   const eye = new Eye({ command: ['sh', '-c', line], env: { LIDWRIGHT_HOME: day.home }, columns: 100 });
   ending.push(() => eye.close());
   return eye;
@@ -30,9 +31,10 @@ const WAYS: readonly {
 }[] = [
   { way: 'q', code: 0, leave: (eye) => eye.press('q') },
   { way: 'Ctrl-C', code: 0, leave: (eye) => eye.press('ctrl-c') },
-  ...(['SIGTERM', 'SIGINT', 'SIGHUP'] as const).map((signal, at) => ({
+  { way: 'Ctrl-\\', code: 131, leave: (eye) => eye.type('\x1c') },
+  ...(['SIGTERM', 'SIGINT', 'SIGHUP', 'SIGQUIT'] as const).map((signal, at) => ({
     way: signal,
-    code: [143, 130, 129][at] ?? 0,
+    code: [143, 130, 129, 131][at] ?? 0,
     leave: (_: Eye, pid: number) => void process.kill(pid, signal),
   })),
 ];
@@ -52,6 +54,31 @@ test.each(WAYS)('$way gives the shell its terminal back', async ({ code, leave }
   expect(eye.text()).toMatch(/(^| )isig/m);
   expect(eye.emulator.onAlternateScreen).toBe(false);
   expect(eye.raw().lastIndexOf('\x1b[?25h')).toBeGreaterThan(eye.raw().lastIndexOf('\x1b[?25l'));
+});
+
+test('an error in drawing gives the terminal back, says one sentence, and what was kept is kept', async () => {
+  const day = new Day();
+  ending.push(() => day.close());
+  const eye = inShell(day, ['--import', 'tsx', resolve(import.meta.dirname, '../support/throwing-bench.ts')]);
+  await eye.untilShown('begins a job', 30_000);
+  eye.press('w');
+  await eye.untilShown('◆ new job');
+  eye.type('Quince box\x1b[F');
+  await eye.untilShown('◆ bore size');
+  eye.type('42.30\r');
+  await eye.untilShown('1 VALUE');
+  eye.press('enter');
+  await eye.untilShown('Bore kept');
+  eye.type('13');
+  await eye.untilShown('code 1');
+  await eye.untilShown(/(^| )icanon/);
+  expect(eye.emulator.onAlternateScreen).toBe(false);
+  const said = eye.text().split('code 1')[0]?.replace(/\s+/g, ' ').trim();
+  expect(said).toMatch(
+    /^lidwright: the screen can't be drawn any more \(.*\), so the bench is closed; what was kept is saved\.$/,
+  );
+  const { out } = await day.run('jobs', 'show', '1');
+  expect(out).toContain('42.30');
 });
 
 test('a terminal that is killed takes the program with it, and the records stay whole', async () => {

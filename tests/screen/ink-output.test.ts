@@ -1,0 +1,66 @@
+// What the bundle replaces of Ink (see .build.mjs): it draws the same, cell by cell, and it replaces what it was made for.
+import { createHash } from 'node:crypto';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { build } from 'esbuild';
+import { afterAll, expect, test } from 'vitest';
+import { inkIn, OPTIONS } from '../../.build.mjs';
+import { galleryFrames, SIZES } from '../support/gallery-frames.tsx';
+import { Emulator } from '../support/terminal-screen.ts';
+
+const ROOT = resolve(import.meta.dirname, '../..');
+const folder = mkdtempSync(join(tmpdir(), 'lidwright-ink-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** The same frames through Ink as the bundle has it. */
+async function bundledFrames(): Promise<ReturnType<typeof galleryFrames>> {
+  const outfile = join(folder, 'frames.mjs');
+  const { metafile } = await build({
+    ...OPTIONS,
+    entryPoints: [join(ROOT, 'tests/support/gallery-frames.tsx')],
+    outfile,
+    metafile: true as const,
+    plugins: [inkIn({ replaced: true })],
+  });
+  const inputs = Object.keys(metafile.inputs);
+  expect(inputs).toContain('src/screen/ink/output.ts');
+  expect(inputs).toContain('src/screen/ink/measure-text.ts');
+  expect(inputs.filter((file) => /ink\/build\/(output|measure-text|devtools)\.js/.test(file))).toEqual([]);
+  const module: typeof import('../support/gallery-frames.tsx') = await import(pathToFileURL(outfile).href);
+  return module.galleryFrames();
+}
+
+async function cellsOf(frame: string, columns: number, rows: number): Promise<string> {
+  const emulator = new Emulator(columns, rows);
+  await emulator.write(frame.replaceAll('\n', '\r\n'));
+  const cells = emulator.cells().map((row) => row.map(({ text, style }) => `${text || ' '}|${style}`));
+  return cells.map((row) => row.join('')).join('\n');
+}
+
+test("every cell of every moment is the same through Ink's own output and through the bundle's", async () => {
+  const [published, bundled] = [galleryFrames(), await bundledFrames()];
+  expect(Object.keys(bundled)).toEqual(Object.keys(published));
+  for (const [moment, frames] of Object.entries(published))
+    for (const [at, { columns, rows }] of SIZES.entries()) {
+      const [theirs, ours] = [frames[at] ?? '', bundled[moment]?.[at] ?? ''];
+      expect(await cellsOf(ours, columns, rows), `${moment} at ${columns}x${rows}`).toBe(
+        await cellsOf(theirs, columns, rows),
+      );
+    }
+});
+
+test.each([
+  ['output.js', 'de9078c7fc647c40cf9e32d6658fcbbee91dae9e3f6334e5f4ebfc5905fc401d'],
+  ['measure-text.js', '4562d24171af3063b91a0d965c652ebdf1e2bdf4fe7f75c6bc8664fefc77df6a'],
+])("Ink's %s is the one that the bundle's was made for", (file, sum) => {
+  const text = readFileSync(join(ROOT, 'node_modules/ink/build', file));
+  expect(createHash('sha256').update(text).digest('hex')).toBe(sum);
+});
+
+test('Ink is pinned to the version that was looked at', () => {
+  const read = (path: string) => JSON.parse(readFileSync(join(ROOT, path), 'utf8'));
+  expect(read('package.json').dependencies.ink).toBe('6.8.0');
+  expect(read('node_modules/ink/package.json').version).toBe('6.8.0');
+});
