@@ -4,8 +4,8 @@ import { type SettingKey, settingOptions } from '../kit/settings.ts';
 import { BENCH_SETTINGS } from './bench.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 
-/** The virtual bench has its own port, caliper, cutter and feed. */
-const OF_REAL_THINGS: ReadonlySet<SettingKey> = new Set(['port', 'baud', 'caliper', 'cutter', 'feed']);
+/** Settings of real devices; the virtual bench simulates its own. */
+const OF_REAL_DEVICES: ReadonlySet<SettingKey> = new Set(['port', 'baud', 'caliper', 'cutter', 'feed']);
 
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
   const seed = parseCount(String(typed.options.seed ?? '1'), 0, 4_294_967_295);
@@ -19,11 +19,14 @@ async function run(typed: Typed, output: Output): Promise<ExitCode> {
 
 export const demoCommand: CommandSpec = {
   name: 'demo',
-  summary: 'the same on a virtual bench: simulated hand, caliper, lathe and feed',
+  summary: 'open the bench screen on a virtual bench: simulated hand, caliper, lathe and feed',
   options: [
-    ...settingOptions(BENCH_SETTINGS.filter((key) => !OF_REAL_THINGS.has(key))),
-    { flags: '--seed <number>', about: 'another seed is another bore, hand and lathe (1)' },
+    ...settingOptions(BENCH_SETTINGS.filter((key) => !OF_REAL_DEVICES.has(key))),
+    { flags: '--seed <number>', about: 'another number gives another bore, hand and lathe (1)' },
   ],
-  example: { line: 'demo --seed 7', shows: 'a bench with everything simulated; w begins a job, Enter takes' },
+  example: {
+    line: 'demo --seed 7',
+    shows: 'a bench with everything simulated; w begins a job, Enter keeps a reading',
+  },
   run,
 };

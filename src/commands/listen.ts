@@ -2,174 +2,187 @@
 import type { LineEvent, LinkEvent } from '../core/bench/event.ts';
 import { forScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
-import { millis } from '../core/units.ts';
 import { settingOptions } from '../kit/settings.ts';
-import { hostClock } from '../link/host-clock.ts';
-import type { Link } from '../link/link.ts';
-import { openRecorder, type Recorder } from '../link/recorder.ts';
+import { hostClock, type Link } from '../link/link.ts';
 import { createSerialLink } from '../link/serial-link.ts';
+import { openTraceRecorder, type TraceRecorder } from '../link/trace-recorder.ts';
 import { createVirtualLink } from '../link/virtual-link.ts';
 import { createWatch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { heededSettings } from './heeded.ts';
-import { chosenPort } from './listen/choice.ts';
-import { eventObject, eventText } from './listen/words.ts';
+import { eventObject, eventText } from './line-report.ts';
+import { choosePort } from './port-choice.ts';
 
 /** How often silence is looked for. */
 const TICK = 250;
 const SECONDS_AT_MOST = 7 * 24 * 3600;
 
-interface Asked {
+interface ListenOptions {
   readonly port: string;
   readonly baud: number;
+  /** How long to listen; undefined means until a signal. */
   readonly seconds: number | undefined;
   readonly unit: LengthUnit;
+  readonly virtual: boolean;
+  readonly json: boolean;
+  readonly file: string | undefined;
 }
 
-/** What was typed, or the complaint about it. */
-function asked(typed: Typed): Asked | string {
+/** What was typed, or what is wrong with it. */
+function readListenOptions(typed: Typed): ListenOptions | string {
   const { values, complaints } = heededSettings(typed, ['port', 'baud', 'unit']);
   if (complaints.length > 0) return complaints.join('\n');
-  const { for: span } = typed.options;
+  const { for: span, virtual, json, record } = typed.options;
   const seconds = typeof span === 'string' ? Number(span) : undefined;
   if (seconds !== undefined && !(seconds > 0 && seconds <= SECONDS_AT_MOST))
-    return `--for: "${forScreen(String(span), 40)}" is not accepted; give seconds above 0, at most ${SECONDS_AT_MOST}.`;
+    return `--for: "${forScreen(String(span), 40)}" isn't accepted. Give seconds, above 0 and up to ${SECONDS_AT_MOST}.`;
   const { port, baud, unit } = values;
-  return { port, baud, seconds, unit };
+  const file = typeof record === 'string' ? record : undefined;
+  return { port, baud, seconds, unit, virtual: virtual === true, json: json === true, file };
 }
 
-/** The link that was asked for, or why there is none. */
-async function linkFor(typed: Typed, { port, baud }: Asked): Promise<Link | string> {
-  if (typed.options.virtual === true) {
-    const virtual = createVirtualLink({ seed: 1, now: hostClock });
-    virtual.follow({ doing: 'rock-bore' });
-    return virtual;
+/** The link to listen to, or why there is nothing to listen to. */
+async function linkFor({ port, baud, virtual }: ListenOptions): Promise<Link | string> {
+  if (virtual) {
+    const bench = createVirtualLink({ seed: 1, now: hostClock });
+    bench.follow({ doing: 'rock-bore' });
+    return bench;
   }
   if (port !== '') return createSerialLink({ path: port, baud });
   const { findPorts } = await import('../link/ports.ts');
-  const choice = chosenPort(await findPorts());
+  const choice = choosePort((await findPorts()).ports);
   return choice.kind === 'chosen' ? createSerialLink({ path: choice.path, baud }) : choice.why;
 }
 
-/** Starts the trace file, or says why it cannot be; a trace is never overwritten. */
-function recorderFor(file: string): Recorder | string {
+/** Starts the trace file, or says why it can't; a trace is never overwritten. */
+function recorderFor(file: string): TraceRecorder | string {
   try {
-    return openRecorder(file, hostClock());
+    return openTraceRecorder(file, hostClock());
   } catch (cause) {
     const { code, message } = cause as NodeJS.ErrnoException;
     const name = forScreen(file);
     return code === 'EEXIST'
-      ? `${name} is there already and is kept: give --record another name`
-      : `${name} cannot be written (${forScreen(code ?? message)}): give --record a folder of yours`;
+      ? `${name} already exists and was kept. Give --record another name.`
+      : `Can't write ${name} (${forScreen(code ?? message)}). Give --record a folder you can write to.`;
   }
 }
 
-/** Settles when the turner ends it, or when the time asked for is over. */
-const enough = (seconds: number | undefined): Promise<void> =>
+/** Settles when a signal comes, or when the time asked for is over. */
+const listenedEnough = (seconds: number | undefined): Promise<void> =>
   new Promise((resolve) => {
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, () => resolve());
     if (seconds !== undefined) setTimeout(resolve, seconds * 1000);
   });
 
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
-  const want = asked(typed);
-  if (typeof want === 'string') {
-    output.message(`listen: ${want}`);
+  const options = readListenOptions(typed);
+  if (typeof options === 'string') {
+    output.message(`listen: ${options}`);
     return 2;
   }
-  const link = await linkFor(typed, want);
+  const link = await linkFor(options);
   if (typeof link === 'string') {
     output.message(`listen: ${link}`);
     return 3;
   }
-  const file = typed.options.record;
-  const recorder = typeof file === 'string' ? recorderFor(file) : undefined;
+  const recorder = options.file === undefined ? undefined : recorderFor(options.file);
   if (typeof recorder === 'string') {
     output.message(`listen: ${recorder}`);
     return 3;
   }
-  return await listen(link, want, recorder, typed.options.json === true, output);
+  return await new Listening(options, recorder, output).listen(link);
 }
 
-async function listen(
-  link: Link,
-  want: Asked,
-  recorder: Recorder | undefined,
-  json: boolean,
-  output: Output,
-): Promise<ExitCode> {
-  const watch = createWatch({ bareUnit: want.unit });
-  let everOpen = false;
-  let recording = recorder;
-  let code: ExitCode = 0;
-  let said: string[] = [];
-  let due = false;
-  /** Rows and words of one piece of lines go out together, right after it: a flood is one write, not a thousand. */
-  const soon = (): void => {
-    if (due) return;
-    due = true;
-    setImmediate(flush);
-  };
-  const flush = (): void => {
-    due = false;
-    record((into) => into.flush());
-    if (said.length > 0) output.data(said.join('\n'));
-    said = [];
-  };
-  const show = (event: LineEvent | LinkEvent): void => {
-    said.push(json ? JSON.stringify(eventObject(event)) : eventText(event));
-    soon();
-  };
-  const record = (write: (into: Recorder) => void): void => {
+/** One run of `listen`: what is gathered while lines come in together goes out at once, so that a flood is one write, not a thousand. */
+class Listening {
+  readonly #options: ListenOptions;
+  readonly #output: Output;
+  #recorder: TraceRecorder | undefined;
+  #everOpen = false;
+  #traceEnded = false;
+  #rows: string[] = [];
+  #flushDue = false;
+
+  constructor(options: ListenOptions, recorder: TraceRecorder | undefined, output: Output) {
+    this.#options = options;
+    this.#recorder = recorder;
+    this.#output = output;
+  }
+
+  async listen(link: Link): Promise<ExitCode> {
+    const watch = createWatch({ bareUnit: this.#options.unit });
+    const show = (event: LineEvent): void => this.#show(event);
+    link.open({
+      line: (text, heardAt) => {
+        this.#record((trace) => trace.line(text, heardAt));
+        this.#flushSoon();
+        watch.push(text, heardAt, show);
+      },
+      unfinished: (tail, heardAt) => {
+        this.#record((trace) => trace.note(`unfinished: ${tail}`));
+        watch.unfinished(tail, heardAt, show);
+      },
+      event: (event) => {
+        this.#everOpen ||= event.kind === 'link-opened';
+        this.#record((trace) => trace.note(eventText(event).trim()));
+        this.#show(event);
+      },
+    });
+    const ticking = setInterval(() => watch.tick(hostClock(), show), TICK);
+    await listenedEnough(this.#options.seconds);
+    clearInterval(ticking);
+    await link.close();
+    this.#flush();
+    this.#record((trace) => trace.close());
+    return this.#everOpen && !this.#traceEnded ? 0 : 3;
+  }
+
+  #show(event: LineEvent | LinkEvent): void {
+    this.#rows.push(this.#options.json ? JSON.stringify(eventObject(event)) : eventText(event));
+    this.#flushSoon();
+  }
+
+  #flushSoon(): void {
+    if (this.#flushDue) return;
+    this.#flushDue = true;
+    setImmediate(() => this.#flush());
+  }
+
+  #flush(): void {
+    this.#flushDue = false;
+    this.#record((trace) => trace.flush());
+    if (this.#rows.length > 0) this.#output.data(this.#rows.join('\n'));
+    this.#rows = [];
+  }
+
+  /** A trace that can't be written on ends there; listening goes on. */
+  #record(write: (trace: TraceRecorder) => void): void {
     try {
-      if (recording) write(recording);
+      if (this.#recorder) write(this.#recorder);
     } catch (cause) {
-      recording = undefined;
-      code = 3;
+      this.#recorder = undefined;
+      this.#traceEnded = true;
       const why = forScreen((cause as NodeJS.ErrnoException).code ?? String(cause));
-      output.message(
-        `listen: the trace ends here (${why}); the rows before this are kept. Listening goes on.`,
+      this.#output.message(
+        `listen: the trace ends here (${why}); the rows written before are safe. Still listening.`,
       );
     }
-  };
-  link.open({
-    line(text, heardAt) {
-      record((into) => into.line(text, heardAt));
-      soon();
-      watch.push(text, heardAt, show);
-    },
-    unfinished(tail, heardAt) {
-      record((into) => into.note(`unfinished: ${tail}`));
-      watch.unfinished(tail, heardAt, show);
-    },
-    event(event) {
-      everOpen ||= event.kind === 'link-opened';
-      record((into) => into.note(eventText(event).trim()));
-      show(event);
-    },
-  });
-  const ticking = setInterval(() => watch.tick(millis(hostClock()), show), TICK);
-  await enough(want.seconds);
-  clearInterval(ticking);
-  await link.close();
-  flush();
-  record((into) => into.close());
-  return everOpen ? code : 3;
+  }
 }
 
 export const listenCommand: CommandSpec = {
   name: 'listen',
-  summary: 'decoded events of the line, one a row; --record keeps the raw trace',
+  summary: 'print what the board says, one event a line; --record saves the raw trace',
   options: [
     ...settingOptions(['port', 'baud', 'unit']),
     { flags: '--virtual', about: 'listen to a simulated bench instead of a port' },
-    { flags: '--record <file>', about: 'keep every line as received in a new trace file, for replay' },
-    { flags: '--for <seconds>', about: 'end after this long; otherwise Ctrl-C ends it' },
-    { flags: '--json', about: 'one JSON object a line: kind first, then v, the version of its fields' },
+    { flags: '--record <file>', about: 'save every line as received in a new trace file, for replay' },
+    { flags: '--for <seconds>', about: 'stop after this long (default: until Ctrl-C)' },
+    { flags: '--json', about: 'print one JSON object a line: kind first, then v, the version of its fields' },
   ],
   example: {
     line: 'listen --virtual --for 2 --json',
-    shows: 'two seconds of a simulated bench: the board found, readings, the feed total',
+    shows: 'two seconds of a simulated bench: the board, its readings, the feed total',
   },
   run,
 };

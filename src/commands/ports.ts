@@ -1,66 +1,65 @@
-// What is plugged in, which port speaks the bench line, and how well.
-
+// Which serial ports there are, which one has a bench board, and how well its line works.
 import { forScreen } from '../core/safe-text.ts';
 import { settingOptions } from '../kit/settings.ts';
-import { hostClock } from '../link/host-clock.ts';
-import { type FoundPort, findPorts } from '../link/ports.ts';
+import { isBenchLine, type LineStats } from '../link/line-stats.ts';
+import { hostClock } from '../link/link.ts';
+import { type FoundPort, findPorts, type PortsFound } from '../link/ports.ts';
 import { type Probe, probePort } from '../link/probe.ts';
-import { speaks, type Tally } from '../link/tally.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { heededSettings } from './heeded.ts';
 
-interface Tried {
+interface TriedPort {
   readonly port: FoundPort;
+  /** Undefined where ports were only listed. */
   readonly probe: Probe | undefined;
 }
 
 const JSON_VERSION = 1;
 
-/** One port as an object: `kind` first, then `v`; counts are over the while of listening. */
-function portObject({ port, probe }: Tried): Readonly<Record<string, unknown>> {
+/** One port as an object: `kind` first, then `v`; counts are over the time of listening. */
+function portObject({ port, probe }: TriedPort): Readonly<Record<string, unknown>> {
   const head = { kind: 'port', v: JSON_VERSION, path: port.path };
   const names = { stable: port.stable ?? null, maker: port.maker ?? null, serial: port.serial ?? null };
   if (!probe) return { ...head, state: 'not tried', ...names };
   if (probe.kind === 'refused') return { ...head, state: 'refused', why: probe.why, ...names };
-  const { heard } = probe;
-  return { ...head, state: stateOf(heard), ...names, ...heard, board: heard.board ?? null };
+  const { stats } = probe;
+  return { ...head, state: stateOf(stats), ...names, ...stats, board: stats.board ?? null };
 }
 
-function stateOf(heard: Tally): string {
-  if (heard.otherVersion !== undefined) return 'other version';
-  if (heard.board !== undefined) return 'speaks';
-  if (heard.readings > 0) return heard.unchecked > 0 ? 'speaks unchecked' : 'speaks';
-  return heard.discarded > 0 ? 'noise' : 'silent';
+function stateOf(stats: LineStats): string {
+  if (stats.otherVersion !== undefined) return 'other version';
+  if (stats.board !== undefined) return 'speaks';
+  if (stats.readings > 0) return stats.unchecked > 0 ? 'speaks unchecked' : 'speaks';
+  return stats.discarded > 0 ? 'noise' : 'silent';
 }
 
-function portText({ port, probe }: Tried): string {
+function portText({ port, probe }: TriedPort): string {
   const maker = port.maker === undefined ? '' : ` (${forScreen(port.maker)})`;
-  const name = `${forScreen(port.path)}${maker}: `;
-  if (!probe) return `${name}not tried`;
-  if (probe.kind === 'refused') return `${name}${probe.why}`;
-  return name + heardText(probe.heard);
+  const name = `${forScreen(port.path)}${maker}`;
+  if (!probe) return name;
+  return `${name}: ${probe.kind === 'refused' ? probe.why : statsText(probe.stats)}`;
 }
 
-function heardText(heard: Tally): string {
-  const counts = `${heard.readings} readings, ${heard.lost} lost, ${heard.discarded} damaged`;
-  if (heard.otherVersion !== undefined)
-    return `a board that speaks protocol version ${forScreen(heard.otherVersion)}, which this program does not`;
-  if (heard.board !== undefined) {
-    const { board, firmware, parts } = heard.board;
+function statsText(stats: LineStats): string {
+  const counts = `${stats.readings} readings, ${stats.lost} lost, ${stats.discarded} damaged`;
+  if (stats.otherVersion !== undefined)
+    return `a board with protocol version ${forScreen(stats.otherVersion)}, which this program can't read`;
+  if (stats.board !== undefined) {
+    const { board, firmware, parts } = stats.board;
     return `board ${forScreen(board)}, firmware ${forScreen(firmware)}, with ${forScreen(parts.join(', '))}; ${counts}`;
   }
-  if (heard.unchecked > 0)
-    return `prints bare numbers (${counts}): no damage check, no lost-line count, no feed, no button`;
-  if (heard.readings > 0) return `speaks the bench line but has not said who it is; ${counts}`;
-  if (heard.discarded > 0)
-    return `something speaks, but no bench line (${heard.discarded} lines dropped): is the speed right? see --baud`;
-  return 'silent: no board, or one that is off or at another speed';
+  if (stats.unchecked > 0)
+    return `prints bare numbers (${counts}); no damage check, no lost-line count, no feed, no button`;
+  if (stats.readings > 0) return `sends bench lines, but hasn't said which board it is; ${counts}`;
+  if (stats.discarded > 0)
+    return `something is sending, but not bench lines (${stats.discarded} lines dropped). Check the speed (--baud).`;
+  return 'silent: no board, or a board that is off or at another speed';
 }
 
-/** `--port` alone is tried when named; else every port that may be a board's, most likely first. */
-async function portsToTry(typed: Typed): Promise<readonly FoundPort[]> {
+/** The port named with `--port`, else every port that can be found, most likely first. */
+async function portsToTry(typed: Typed): Promise<PortsFound> {
   const { port } = typed.options;
-  return typeof port === 'string' ? [{ path: port }] : await findPorts();
+  return typeof port === 'string' ? { ports: [{ path: port }], unlisted: undefined } : await findPorts();
 }
 
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
@@ -69,39 +68,45 @@ async function run(typed: Typed, output: Output): Promise<ExitCode> {
     for (const complaint of complaints) output.message(`ports: ${complaint}`);
     return 2;
   }
-  const listed = typed.options.list === true;
-  const ports = await portsToTry(typed);
+  const { list, json } = typed.options;
+  const { ports, unlisted } = await portsToTry(typed);
+  if (unlisted !== undefined)
+    output.message(
+      `ports: the system's own list isn't available (${forScreen(unlisted)}), so /dev and /sys were searched instead.`,
+    );
   const tried = await Promise.all(
-    ports.map(async (port): Promise<Tried> => {
-      const probe = listed ? undefined : await probePort(port.path, { baud: values.baud, now: hostClock });
+    ports.map(async (port): Promise<TriedPort> => {
+      const probe =
+        list === true ? undefined : await probePort(port.path, { baud: values.baud, now: hostClock });
       return { port, probe };
     }),
   );
-  for (const each of tried)
-    output.data(typed.options.json === true ? JSON.stringify(portObject(each)) : portText(each));
-  if (tried.length === 0)
-    output.message('ports: none is there. Plug the board in, or name its port with --port.');
-  return verdict(tried, listed);
+  for (const each of tried) output.data(json === true ? JSON.stringify(portObject(each)) : portText(each));
+  if (tried.length === 0) output.data(json === true ? JSON.stringify(NO_PORTS) : NO_PORTS_TEXT);
+  return exitCodeOf(tried, list === true);
 }
 
-/** 0 where a board speaks, or where listing was all that was asked; 1 where none speaks. */
-function verdict(tried: readonly Tried[], listed: boolean): ExitCode {
-  const spoken = tried.some(({ probe }) => probe?.kind === 'listened' && speaks(probe.heard));
-  return listed || spoken ? 0 : 1;
+const NO_PORTS = { kind: 'no-ports', v: JSON_VERSION };
+const NO_PORTS_TEXT = 'No serial ports found. Plug the board in, or name its port with --port.';
+
+/** 0 where a board speaks, or where ports were only listed; 1 where none speaks. */
+function exitCodeOf(tried: readonly TriedPort[], listed: boolean): ExitCode {
+  const speaks = tried.some(({ probe }) => probe?.kind === 'listened' && isBenchLine(probe.stats));
+  return listed || speaks ? 0 : 1;
 }
 
 export const portsCommand: CommandSpec = {
   name: 'ports',
-  summary: 'what is plugged in, which one speaks, how well',
+  summary: 'list serial ports, and show which one has a bench board and how well its line works',
   options: [
-    { flags: '--port <path>', about: 'try only this one' },
+    { flags: '--port <path>', about: 'try only this port' },
     ...settingOptions(['baud']),
-    { flags: '--list', about: 'only list; open and ask nothing' },
-    { flags: '--json', about: 'one JSON object a line' },
+    { flags: '--list', about: 'only list the ports; open none' },
+    { flags: '--json', about: 'print one JSON object a line' },
   ],
   example: {
     line: 'ports --list',
-    shows: 'every port that can be found, the most likely first; without --list each is opened and asked',
+    shows: 'every port that can be found, most likely first; without --list each one is opened and asked',
   },
   run,
 };

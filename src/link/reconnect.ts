@@ -41,9 +41,9 @@ export type ReconnectEffect =
   | { readonly kind: 'close-port' }
   | { readonly kind: 'ask-board' }
   | { readonly kind: 'look-for-port' }
-  | { readonly kind: 'tell-opened' }
-  | { readonly kind: 'tell-lost'; readonly why: string }
-  | { readonly kind: 'tell-refused'; readonly why: string };
+  | { readonly kind: 'say-opened' }
+  | { readonly kind: 'say-lost'; readonly why: string }
+  | { readonly kind: 'say-refused'; readonly why: string };
 
 export interface ReconnectStep {
   readonly state: Reconnect;
@@ -89,11 +89,11 @@ export function reconnect(state: Reconnect, input: ReconnectInput, now: Millis):
 
 function opened(state: Reconnect, now: Millis): ReconnectStep {
   if (state.phase.kind !== 'opening') return stay(state);
-  const told: readonly ReconnectEffect[] = state.up ? [] : [{ kind: 'tell-opened' }];
+  const said: readonly ReconnectEffect[] = state.up ? [] : [{ kind: 'say-opened' }];
   const phase: Phase = { kind: 'open', heardAt: now, asked: false };
   return {
     state: { ...state, phase, up: true, refusal: undefined },
-    effects: [...told, { kind: 'ask-board' }],
+    effects: [...said, { kind: 'ask-board' }],
   };
 }
 
@@ -101,12 +101,12 @@ function refused(state: Reconnect, why: string, now: Millis): ReconnectStep {
   if (state.phase.kind !== 'opening') return stay(state);
   const { tries } = state.phase;
   const phase: Phase = { kind: 'waiting', until: millis(now + retryDelay(tries)), tries: tries + 1 };
-  const told: readonly ReconnectEffect[] = state.up
-    ? [{ kind: 'tell-lost', why }]
+  const said: readonly ReconnectEffect[] = state.up
+    ? [{ kind: 'say-lost', why }]
     : why === state.refusal
       ? []
-      : [{ kind: 'tell-refused', why }];
-  return { state: { ...state, phase, up: false, refusal: why }, effects: told };
+      : [{ kind: 'say-refused', why }];
+  return { state: { ...state, phase, up: false, refusal: why }, effects: said };
 }
 
 function heard(state: Reconnect, now: Millis): ReconnectStep {
@@ -120,7 +120,7 @@ function lost(state: Reconnect, why: string, now: Millis): ReconnectStep {
   const phase: Phase = { kind: 'waiting', until: millis(now + RETRY_FIRST), tries: 0 };
   return {
     state: { ...state, phase, up: false, patience: REOPEN_AFTER },
-    effects: [{ kind: 'close-port' }, { kind: 'tell-lost', why }],
+    effects: [{ kind: 'close-port' }, { kind: 'say-lost', why }],
   };
 }
 

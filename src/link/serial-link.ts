@@ -1,22 +1,20 @@
 // A link over a serial port that keeps itself up: opens, listens, notices when the port goes, and comes back.
 import type { LinkEvent } from '../core/bench/event.ts';
 import { forScreen } from '../core/safe-text.ts';
-import type { Millis } from '../core/units.ts';
+import { type Millis, millis } from '../core/units.ts';
 import { looksChecked } from '../wire/decode.ts';
-import { createFramer } from '../wire/framing.ts';
-import { explained } from './holders.ts';
-import { hostClock } from './host-clock.ts';
-import { type Link, type LinkListener, QUESTION } from './link.ts';
-import { findPorts } from './ports.ts';
-import { identityOf } from './presence.ts';
+import { type BoardFinder, createBoardFinder } from './board-finder.ts';
+import { createLineCutter, type LineCutter } from './lines.ts';
+import { hostClock, type Link, type LinkListener, QUESTION } from './link.ts';
+import { openFailure } from './port-users.ts';
+import { deviceIdentity, findPorts } from './ports.ts';
 import { AT_REST, type ReconnectEffect, type ReconnectInput, reconnect } from './reconnect.ts';
 import { type OpenPort, openPort } from './serial.ts';
-import { createWhereabouts } from './whereabouts.ts';
 
 export const DEFAULT_BAUD = 115_200;
 /** A line that begins sooner than this after the opening may have begun before it: its beginning may be missing. */
 const BEGUN_BEFORE = 300;
-/** How often the machine is told that time passed. */
+/** How often the reconnect machine hears that time has passed. */
 const BEAT = 250;
 
 export interface SerialSettings {
@@ -25,145 +23,185 @@ export interface SerialSettings {
   readonly now?: () => Millis;
   /** Every port there is now, for a board that comes back at another one. */
   readonly ports?: () => Promise<readonly string[]>;
-  /** Told of each round of the machine, so that a test can count them. */
-  readonly onRound?: (input: ReconnectInput['kind'], effects: readonly ReconnectEffect[]) => void;
+  /** Called at each step of the reconnect machine, so that a test can count them. */
+  readonly onStep?: (input: ReconnectInput['kind'], effects: readonly ReconnectEffect[]) => void;
 }
 
-const allPorts = async (): Promise<readonly string[]> => (await findPorts()).map((port) => port.path);
+const allPorts = async (): Promise<readonly string[]> => (await findPorts()).ports.map(({ path }) => path);
 
 /** A link to the board at `path`. It never gives up by itself; only `close` ends it. */
-export function createSerialLink(settings: SerialSettings): Link {
-  const { path: home, baud = DEFAULT_BAUD, now = hostClock, ports = allPorts } = settings;
-  const whereabouts = createWhereabouts(home, ports, baud, now);
-  const framer = createFramer();
-  let listener: LinkListener | undefined;
-  let machine = AT_REST;
-  let port: OpenPort | undefined;
-  let path = home;
-  let identity: string | undefined;
-  let round = 0;
-  let opening: Promise<void> = Promise.resolve();
-  let closing: Promise<void> = Promise.resolve();
-  let openedAt = now();
-  let begunBefore: boolean | undefined;
-  let beat: NodeJS.Timeout | undefined;
+export const createSerialLink = (settings: SerialSettings): Link => new SerialLink(settings);
 
-  const give = (input: ReconnectInput): void => {
-    const { state, effects } = reconnect(machine, input, now());
-    machine = state;
-    settings.onRound?.(input.kind, effects);
-    for (const effect of effects) perform(effect);
-  };
+/** What is open now: one of these for each time a port was opened. */
+interface Connection {
+  readonly port: OpenPort;
+  readonly path: string;
+  readonly lines: LineCutter;
+  readonly openedAt: Millis;
+  /** Which device the path led to; undefined until that is known. */
+  device: string | undefined;
+  /** Whether the next line may have begun before the opening; undefined until its first byte. */
+  mayBeCut: boolean | undefined;
+}
 
-  const perform = (effect: ReconnectEffect): void => {
+class SerialLink implements Link {
+  readonly name: string;
+  readonly #baud: number;
+  readonly #now: () => Millis;
+  readonly #onStep: SerialSettings['onStep'];
+  readonly #finder: BoardFinder;
+  #listener: LinkListener | undefined;
+  #beat: NodeJS.Timeout | undefined;
+  #machine = AT_REST;
+  /** Counts openings and closings: what an earlier one still brings is not heard any more. */
+  #attempt = 0;
+  #connection: Connection | undefined;
+  /** Where the port was opened last, or is being opened. */
+  #path: string;
+  #heardAt = millis(0);
+  #opening: Promise<void> = Promise.resolve();
+  #closing: Promise<void> = Promise.resolve();
+
+  constructor({ path, baud = DEFAULT_BAUD, now = hostClock, ports = allPorts, onStep }: SerialSettings) {
+    this.name = path;
+    this.#path = path;
+    this.#baud = baud;
+    this.#now = now;
+    this.#onStep = onStep;
+    this.#finder = createBoardFinder(path, ports, baud, now);
+  }
+
+  open(listener: LinkListener): void {
+    this.#listener = listener;
+    this.#beat = setInterval(() => this.#give({ kind: 'time-passed' }), BEAT);
+    this.#give({ kind: 'started' });
+  }
+
+  ask(): void {
+    this.#connection?.port.send(QUESTION);
+  }
+
+  async close(): Promise<void> {
+    clearInterval(this.#beat);
+    this.#give({ kind: 'stopped' });
+    this.#listener = undefined;
+    await this.#opening;
+    await this.#closing;
+  }
+
+  #give(input: ReconnectInput): void {
+    const { state, effects } = reconnect(this.#machine, input, this.#now());
+    this.#machine = state;
+    this.#onStep?.(input.kind, effects);
+    for (const effect of effects) this.#perform(effect);
+  }
+
+  #perform(effect: ReconnectEffect): void {
     switch (effect.kind) {
       case 'open-port':
-        opening = openNow(++round);
+        this.#opening = this.#openPort(++this.#attempt);
         return;
       case 'close-port':
-        letGo();
+        this.#closePort();
         return;
       case 'ask-board':
-        port?.send(QUESTION);
+        this.ask();
         return;
       case 'look-for-port':
-        void look(round);
+        void this.#lookForDevice();
         return;
-      case 'tell-opened':
-        tell({ kind: 'link-opened', port: forScreen(path), heardAt: now() });
+      case 'say-opened':
+        this.#say({ kind: 'link-opened', ...this.#where() });
         return;
-      case 'tell-lost':
-        tell({ kind: 'link-lost', port: forScreen(path), why: effect.why, heardAt: now() });
+      case 'say-lost':
+        this.#say({ kind: 'link-lost', why: effect.why, ...this.#where() });
         return;
-      case 'tell-refused':
-        tell({ kind: 'link-refused', port: forScreen(path), why: effect.why, heardAt: now() });
+      case 'say-refused':
+        this.#say({ kind: 'link-refused', why: effect.why, ...this.#where() });
         return;
       default: {
         const never: never = effect;
         throw new TypeError(`no such effect: ${JSON.stringify(never)}`);
       }
     }
-  };
+  }
 
-  const tell = (event: LinkEvent): void => listener?.event(event);
+  #where(): { readonly port: string; readonly heardAt: Millis } {
+    return { port: forScreen(this.#path), heardAt: this.#now() };
+  }
 
-  const bytes = (text: string): void => {
-    const heardAt = now();
-    begunBefore ??= heardAt - openedAt < BEGUN_BEFORE;
-    framer.push(text, (line) => took(line, heardAt));
-    // After the lines were taken in, however long that took: time spent on them is no silence of the board.
-    give({ kind: 'bytes-heard' });
-  };
+  #say(event: LinkEvent): void {
+    this.#listener?.event(event);
+  }
 
-  /** The tail of a line under way at the opening reads as another number, where no checksum tells. */
-  const took = (line: string, heardAt: Millis): void => {
-    const cut = begunBefore === true && !looksChecked(line);
-    begunBefore = false;
-    if (cut) listener?.unfinished?.(line, heardAt);
+  /** Opens a port; an attempt that another one has replaced meanwhile closes what it opened and says nothing. */
+  async #openPort(attempt: number): Promise<void> {
+    const isCurrent = (): boolean => attempt === this.#attempt;
+    await this.#closing;
+    const path = await this.#finder.pathToOpen();
+    const port = await openPort(path, this.#baud, {
+      bytes: (bytes) => isCurrent() && this.#onBytes(bytes),
+      gone: (why) => isCurrent() && this.#give({ kind: 'port-lost', why: `unplugged (${forScreen(why)})` }),
+    }).catch((cause: unknown) => openFailure(path, cause));
+    if (!isCurrent()) return typeof port === 'string' ? undefined : port.close();
+    if (typeof port === 'string') return this.#give({ kind: 'port-refused', why: port });
+    const connection = this.#connect(path, port);
+    this.#give({ kind: 'port-opened' });
+    connection.device = await deviceIdentity(path);
+    await this.#finder.rememberOthers();
+  }
+
+  #connect(path: string, port: OpenPort): Connection {
+    this.#path = path;
+    const lines = createLineCutter((line) => this.#onLine(line));
+    this.#connection = {
+      path,
+      port,
+      lines,
+      openedAt: this.#now(),
+      device: undefined,
+      mayBeCut: undefined,
+    };
+    return this.#connection;
+  }
+
+  #onBytes(bytes: Buffer): void {
+    const connection = this.#connection;
+    if (!connection) return;
+    this.#heardAt = this.#now();
+    connection.mayBeCut ??= this.#heardAt - connection.openedAt < BEGUN_BEFORE;
+    connection.lines.take(bytes);
+    // After the lines were dealt with, however long that took: time spent on them is no silence of the board.
+    this.#give({ kind: 'bytes-heard' });
+  }
+
+  /** The tail of a line that was under way at the opening reads as another number, where no checksum shows it. */
+  #onLine(line: string): void {
+    const isCut = this.#connection?.mayBeCut === true && !looksChecked(line);
+    if (this.#connection) this.#connection.mayBeCut = false;
+    if (isCut) this.#listener?.unfinished?.(line, this.#heardAt);
     else {
-      whereabouts.notice(line);
-      listener?.line(line, heardAt);
+      this.#finder.notice(line);
+      this.#listener?.line(line, this.#heardAt);
     }
-  };
+  }
 
-  /** Opens for round `mine`; a round that was overtaken meanwhile closes what it opened and says nothing. */
-  const openNow = async (mine: number): Promise<void> => {
-    await closing;
-    const target = await whereabouts.next();
-    const overtaken = (): boolean => mine !== round;
-    try {
-      const fresh = await openPort(target, baud, {
-        bytes: (text) => overtaken() || bytes(text),
-        gone: (why) => overtaken() || give({ kind: 'port-lost', why: `unplugged (${forScreen(why)})` }),
-      });
-      if (overtaken()) return await fresh.close();
-      path = target;
-      port = fresh;
-      identity = undefined;
-      openedAt = now();
-      begunBefore = undefined;
-      give({ kind: 'port-opened' });
-    } catch (cause) {
-      const why = await explained(target, cause);
-      if (!overtaken()) give({ kind: 'port-refused', why });
-      return;
-    }
-    const found = await identityOf(target);
-    if (!overtaken()) identity = found;
-    await whereabouts.settle();
-  };
+  #closePort(): void {
+    this.#attempt++;
+    const connection = this.#connection;
+    this.#connection = undefined;
+    if (!connection) return;
+    this.#closing = connection.port.close();
+    const tail = connection.lines.tail();
+    if (tail !== '') this.#listener?.unfinished?.(tail, this.#now());
+  }
 
-  const letGo = (): void => {
-    round++;
-    const tail = framer.end();
-    if (tail !== '') listener?.unfinished?.(tail, now());
-    if (port) closing = port.close();
-    port = undefined;
-  };
-
-  /** A hung-up port may say nothing and keep the core busy: the device file shows that it is gone. */
-  const look = async (mine: number): Promise<void> => {
-    const there = await identityOf(path);
-    if (mine === round && identity !== undefined && there !== identity)
-      give({ kind: 'port-lost', why: 'unplugged (its device is gone)' });
-  };
-
-  return {
-    name: home,
-    open(hearer) {
-      listener = hearer;
-      beat = setInterval(() => give({ kind: 'time-passed' }), BEAT);
-      give({ kind: 'started' });
-    },
-    ask() {
-      port?.send(QUESTION);
-    },
-    async close() {
-      clearInterval(beat);
-      give({ kind: 'stopped' });
-      listener = undefined;
-      await opening;
-      await closing;
-    },
-  };
+  /** A hung-up port may say nothing and keep the processor busy: the device file shows that it is gone. */
+  async #lookForDevice(): Promise<void> {
+    const connection = this.#connection;
+    if (connection?.device === undefined) return;
+    const device = await deviceIdentity(connection.path);
+    if (connection === this.#connection && device !== connection.device)
+      this.#give({ kind: 'port-lost', why: 'unplugged (its device is gone)' });
+  }
 }

@@ -1,6 +1,5 @@
-// The virtual bench as a link: the same bytes, framing and timing as a board, in this process and in real time.
+// The virtual bench as a link: the same lines and timing as a board's, in this process and in real time.
 import { type Millis, millis } from '../core/units.ts';
-import { createFramer } from '../wire/framing.ts';
 import type { Link, LinkListener } from './link.ts';
 import { createVirtualBench, type VirtualBench, type VirtualSettings } from './virtual/bench.ts';
 import type { Scene } from './virtual/scene.ts';
@@ -23,7 +22,6 @@ export interface VirtualLinkSettings extends VirtualSettings {
 /** A link that needs no hardware. Lines carry the host time at which the board sent them, whatever the timer did. */
 export function createVirtualLink(settings: VirtualLinkSettings): VirtualLink {
   const bench = createVirtualBench(settings);
-  const framer = createFramer();
   let listener: LinkListener | undefined;
   let beat: NodeJS.Timeout | undefined;
   let began = settings.now();
@@ -32,8 +30,7 @@ export function createVirtualLink(settings: VirtualLinkSettings): VirtualLink {
   const moveOn = (): void => {
     const by = settings.now() - began - reached;
     reached += by;
-    for (const sent of bench.advance(by))
-      framer.push(sent.bytes, (line) => listener?.line(line, millis(began + sent.at)));
+    for (const sent of bench.advance(by)) listener?.line(sent.line, millis(began + sent.at));
   };
 
   return {

@@ -15,13 +15,6 @@ const TABLE = Uint16Array.from({ length: 256 }, (_, byte) => shiftByte(byte));
 const step = (crc: number, byte: number): number =>
   ((crc << 8) & 0xffff) ^ (TABLE[((crc >> 8) ^ byte) & 0xff] ?? 0);
 
-/** The checksum of bytes, 0 to 0xFFFF. */
-export function crc16(bytes: Uint8Array): number {
-  let crc = START;
-  for (let i = 0; i < bytes.length; i++) crc = step(crc, bytes[i] ?? 0);
-  return crc;
-}
-
 /** The checksum of text in which each character is one byte. */
 export function crc16OfText(text: string): number {
   let crc = START;

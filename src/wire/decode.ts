@@ -2,8 +2,10 @@
 import type { ButtonName, Discard } from '../core/bench/event.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { crc16OfLine } from './crc.ts';
-import { LINE_AT_MOST } from './framing.ts';
 import { type Bare, type Discarded, type Heard, type Message, VERSION } from './message.ts';
+
+/** Bytes in the longest line, without its LF. */
+export const LINE_AT_MOST = 95;
 
 const STAR = 0x2a;
 const SEQ_MOST = 0xffff;

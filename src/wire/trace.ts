@@ -8,20 +8,20 @@ export interface TraceRow {
   readonly line: string;
 }
 
-/** A row that cannot be read; it is left out, the others are kept. */
+/** A row that can't be read; it is left out, the others are used. */
 export interface TraceFault {
   /** Counted from 1, notes included. */
   readonly row: number;
   readonly why: string;
 }
 
-export interface Trace {
-  readonly rows: readonly TraceRow[];
-  readonly faults: readonly TraceFault[];
+export interface TraceReader {
+  /** Reads the next row, given without its end: a received line, a fault, or undefined for a note or an empty row. Never throws. */
+  read(row: string): TraceRow | TraceFault | undefined;
 }
 
-/** The longest row read; the framing lets no line through that needs more, every byte escaped. */
-const ROW_AT_MOST = 512;
+/** Characters in the longest row: no line is so long that it needs more, with every byte escaped. */
+export const ROW_AT_MOST = 512;
 const TIME = /^\d{1,15}(\.\d{1,6})?$/;
 
 const escaped = (line: string): string =>
@@ -33,7 +33,7 @@ const escaped = (line: string): string =>
 /** One row without its LF: `HOSTMS<TAB>LINE`, what is not printable ASCII and the backslash as `\xHH`. */
 export const traceRow = (at: Millis, line: string): string => `${at}\t${escaped(line)}`;
 
-/** A note, which a replay passes over. */
+/** A note, which a replay ignores. */
 export const traceNote = (text: string): string => `# ${escaped(text)}`;
 
 /** The line that was escaped, or undefined where a backslash is not followed by `x` and two hex digits. */
@@ -52,28 +52,21 @@ function readRow(row: string, previous: Millis): TraceRow | string {
   const at = millis(Number(row.slice(0, tab)));
   if (at < previous) return 'its time is before the row above';
   const line = unescaped(row.slice(tab + 1));
-  return line === undefined
-    ? 'a byte outside printable ASCII, or a backslash that is no \\xHH'
-    : { at, line };
+  return line === undefined ? 'a byte outside printable ASCII, or a backslash without \\xHH' : { at, line };
 }
 
-/**
- * Reads a trace. Rows that start with `#` and empty rows are passed over; a row that cannot be read is left out and
- * named, so that a damaged file still gives what is whole in it. Never throws.
- */
-export function readTrace(text: string): Trace {
-  const rows: TraceRow[] = [];
-  const faults: TraceFault[] = [];
+/** Reads a trace row by row, so that a damaged file still gives what is whole in it. */
+export function createTraceReader(): TraceReader {
+  let count = 0;
   let previous = millis(0);
-  for (const [index, ended] of text.split('\n').entries()) {
-    const row = ended.endsWith('\r') ? ended.slice(0, -1) : ended;
-    if (row === '' || row.startsWith('#')) continue;
-    const read = readRow(row, previous);
-    if (typeof read === 'string') faults.push({ row: index + 1, why: read });
-    else {
-      rows.push(read);
-      previous = read.at;
-    }
-  }
-  return { rows, faults };
+  return {
+    read(row) {
+      count += 1;
+      if (row === '' || row.startsWith('#')) return undefined;
+      const found = readRow(row, previous);
+      if (typeof found === 'string') return { row: count, why: found };
+      previous = found.at;
+      return found;
+    },
+  };
 }

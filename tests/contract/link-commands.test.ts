@@ -105,14 +105,14 @@ test('listen says what is wrong, keeps what is there, and ends with the right co
   const before = readFileSync(kept);
   const second = start('listen', '--virtual', '--for', '0.2', '--record', kept);
   expect(await second.ended).toBe(3);
-  expect(second.said.message).toContain('is there already and is kept');
+  expect(second.said.message).toContain('already exists and was kept');
   expect(readFileSync(kept)).toEqual(before);
   const wrong = start('listen', '--virtual', '--for', 'soon');
   expect(await wrong.ended).toBe(2);
-  expect(wrong.said.message).toContain('--for: "soon" is not accepted');
+  expect(wrong.said.message).toContain(`--for: "soon" isn't accepted`);
   const absent = start('listen', '--port', join(root, 'no-such-port'), '--for', '0.2');
   expect(await absent.ended).toBe(3);
-  expect(absent.said.data).toContain('plug the board in');
+  expect(absent.said.data).toContain('Plug the board in');
   expect(existsSync(join(root, 'no-such-port'))).toBe(false);
 });
 

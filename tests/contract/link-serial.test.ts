@@ -36,7 +36,7 @@ function listen(settings: SerialSettings, onLine: () => void = () => undefined) 
   const link: Link = createSerialLink({
     ports: async () => [],
     ...settings,
-    onRound: (input, effects) => {
+    onStep: (input, effects) => {
       rounds.push(input, ...effects.map((effect) => effect.kind));
       changed();
     },
@@ -63,7 +63,7 @@ function listen(settings: SerialSettings, onLine: () => void = () => undefined) 
     },
     unfinished: (tail) => tails.push(tail),
   });
-  ending.push(link.close);
+  ending.push(() => link.close());
   const kinds = (): string[] => events.map((event) => event.kind);
   return { link, lines, events, tails, rounds, until, kinds };
 }
@@ -130,7 +130,7 @@ test('a port that is not there is refused once, with what to do, and opened when
   const heard = listen({ path: board.devicePath });
   await heard.until(() => heard.rounds.filter((round) => round === 'port-refused').length === 3);
   expect(heard.kinds()).toEqual(['link-refused']);
-  expect(heard.events[0]).toMatchObject({ why: expect.stringContaining('plug the board in') });
+  expect(heard.events[0]).toMatchObject({ why: expect.stringContaining('Plug the board in') });
   await board.replug();
   await heard.until(() => heard.kinds().includes('link-opened'));
 });
@@ -143,7 +143,7 @@ test('the second opener is told which program has the port, and gets it when tha
   await second.until(() => second.events.length === 1);
   expect(second.events[0]).toMatchObject({
     kind: 'link-refused',
-    why: expect.stringMatching(new RegExp(`is open in .*\\(process ${process.pid}\\).*: end it there`)),
+    why: expect.stringMatching(new RegExp(`is open in .*\\(process ${process.pid}\\)\\. Close it there`)),
   });
   await first.link.close();
   await second.until(() => second.kinds().includes('link-opened'));

@@ -188,8 +188,8 @@ test('a hostile trace and board are replayed in plain characters', async () => {
   for (const line of [
     `replay ${file}`,
     `replay ${file} --json`,
-    `replay ${file} --take bore`,
-    `replay ${file} --take bore --json`,
+    `replay ${file} --keep bore`,
+    `replay ${file} --keep bore --json`,
   ]) {
     const { said, data } = await runLine(home.data, line, COMMANDS);
     for (const text of [...said, ...data]) expect(text, line).not.toMatch(UNSAFE);

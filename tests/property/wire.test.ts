@@ -1,4 +1,4 @@
-// Laws of the wire: chunks may fall anywhere, damage never makes a reading, and nothing that arrives can break it.
+// Laws of the wire: damage never makes a reading, and nothing that arrives can break it.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { LineEvent } from '../../src/core/bench/event.ts';
@@ -6,8 +6,7 @@ import { millis } from '../../src/core/units.ts';
 import { crc16OfText } from '../../src/wire/crc.ts';
 import { decode } from '../../src/wire/decode.ts';
 import { encode, type Said } from '../../src/wire/encode.ts';
-import { createFramer, LINE_AT_MOST } from '../../src/wire/framing.ts';
-import { readTrace, traceRow } from '../../src/wire/trace.ts';
+import { createTraceReader, traceRow } from '../../src/wire/trace.ts';
 import { createWatch } from '../../src/wire/watch.ts';
 
 const word = fc.stringMatching(/^[a-z0-9.-]{1,12}$/);
@@ -45,23 +44,12 @@ const stream = fc
   )
   .map((pieces) => pieces.join(''));
 
-function linesOf(chunks: readonly string[]): { lines: string[]; tail: string } {
-  const framer = createFramer();
-  const lines: string[] = [];
-  for (const chunk of chunks) framer.push(chunk, (text) => lines.push(text));
-  return { lines, tail: framer.end() };
-}
 function eventsOf(lines: readonly string[]): LineEvent[] {
   const watch = createWatch();
   const events: LineEvent[] = [];
   for (const [index, text] of lines.entries()) watch.push(text, millis(index), (event) => events.push(event));
   return events;
 }
-const cutAt = (text: string, places: readonly number[]): string[] => {
-  const cuts = [0, ...places.map((place) => place % (text.length + 1)).sort((a, b) => a - b), text.length];
-  return cuts.slice(1).map((end, index) => text.slice(cuts[index], end));
-};
-
 test("a caliper's digits become the number nearest to them, and what is no such number is no reading", () => {
   const shown = fc.oneof(
     fc.stringMatching(/^[+-]?[0-9]{1,5}\.[0-9]{1,5}$/),
@@ -77,74 +65,6 @@ test("a caliper's digits become the number nearest to them, and what is no such 
     }),
     { numRuns: 500 },
   );
-});
-
-describe('framing', () => {
-  test('any chunking gives the same lines, the same tail and the same events', () => {
-    fc.assert(
-      fc.property(stream, fc.array(fc.nat(), { maxLength: 20 }), (text, places) => {
-        const whole = linesOf([text]);
-        expect(linesOf(cutAt(text, places))).toEqual(whole);
-        expect(linesOf([...text])).toEqual(whole);
-        expect(eventsOf(linesOf([...text]).lines)).toEqual(eventsOf(whole.lines));
-      }),
-      { numRuns: 300 },
-    );
-  });
-
-  test('each line within the limit comes out whole; each one over it comes out once, as over it', () => {
-    fc.assert(
-      fc.property(fc.array(fc.stringMatching(/^[ -~]{0,140}$/), { maxLength: 8 }), (lines) => {
-        const out = linesOf([lines.map((each) => `${each}\n`).join('')]).lines;
-        expect(out).toEqual(lines.map((each) => each.slice(0, LINE_AT_MOST + 1)));
-        for (const each of out)
-          if (each.length > LINE_AT_MOST) expect(decode(each)).toMatchObject({ why: 'too-long' });
-      }),
-    );
-  });
-
-  test('a line without end is told once, however long it runs, and the next line is read', () => {
-    const good = encode({ kind: 'FE', total: 1 }, 1, 1);
-    const { lines, tail } = linesOf([
-      ...Array.from({ length: 1000 }, () => 'x'.repeat(100)),
-      `\n${good}\n12`,
-    ]);
-    expect(lines).toEqual(['x'.repeat(LINE_AT_MOST + 1), good]);
-    expect(tail).toBe('12');
-  });
-
-  test('a piece of exactly the limit waits for its end; one byte more is told at once and cut there', () => {
-    const told = (chunks: readonly string[]) => {
-      const framer = createFramer();
-      return chunks.map((chunk) => {
-        const lines: string[] = [];
-        framer.push(chunk, (text) => lines.push(text));
-        return lines;
-      });
-    };
-    const full = 'x'.repeat(LINE_AT_MOST);
-    expect(told([full, '\r\n'])).toEqual([[], [`${full}\r`]]);
-    expect(told([full, 'x\n'])).toEqual([[], [`${full}x`]]);
-    expect(told([`${full}x`, 'x', '\nnext\n'])).toEqual([[`${full}x`], [], ['next']]);
-    expect(told([`${full}xxxx\n`])).toEqual([[`${full}x`]]);
-  });
-
-  test('what comes after an end is read from its beginning', () => {
-    const framer = createFramer();
-    const lines: string[] = [];
-    framer.push('cut off', (text) => lines.push(text));
-    expect(framer.end()).toBe('cut off');
-    framer.push('whole\n', (text) => lines.push(text));
-    expect(lines).toEqual(['whole']);
-  });
-
-  test('a CR before the LF is no part of the line; the limit counts it', () => {
-    expect(linesOf(['ab\r\n', 'a\rb\n']).lines).toEqual(['ab', 'a\rb']);
-    expect(linesOf([`${'x'.repeat(LINE_AT_MOST - 1)}\r\n`]).lines).toEqual(['x'.repeat(LINE_AT_MOST - 1)]);
-    expect(decode(linesOf([`${'x'.repeat(LINE_AT_MOST)}\r\n`]).lines[0] ?? '')).toMatchObject({
-      why: 'too-long',
-    });
-  });
 });
 
 describe('damage', () => {
@@ -177,7 +97,7 @@ describe('damage', () => {
   test('noise never becomes a checked message, never throws, and every line of it is counted', () => {
     fc.assert(
       fc.property(stream, (text) => {
-        const { lines } = linesOf([text]);
+        const lines = text.split('\n');
         for (const each of lines) {
           const heard = decode(each);
           if (heard.kind === 'discarded' || heard.kind === 'bare') continue;
@@ -207,16 +127,18 @@ describe('what is shown and kept', () => {
         });
         const text = expected.map((row) => `${traceRow(row.at, row.line)}\n`).join('');
         expect(text).toMatch(/^[\x20-\x7e\t\n]*$/);
-        expect(readTrace(text)).toEqual({ rows: expected, faults: [] });
+        const reader = createTraceReader();
+        const found = text.split('\n').map((row) => reader.read(row));
+        expect(found.filter((row) => row !== undefined)).toEqual(expected);
       }),
     );
   });
-  test('no text whatever makes reading a trace throw, and every row is a row, a note or a fault', () => {
+  test('no text whatever makes reading a trace throw, and every row is a line, a note or a fault', () => {
     fc.assert(
       fc.property(fc.oneof(noise, fc.string({ unit: 'binary' })), (text) => {
-        const { rows, faults } = readTrace(text);
-        const meant = text.split('\n').filter((row) => !/^(#|\r?$)/.test(row));
-        expect(rows.length + faults.length).toBe(meant.length);
+        const reader = createTraceReader();
+        for (const row of text.split('\n'))
+          expect(reader.read(row) === undefined).toBe(row === '' || row.startsWith('#'));
       }),
     );
   });

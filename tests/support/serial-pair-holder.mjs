@@ -4,8 +4,8 @@ import { readFileSync, renameSync, rmSync, symlinkSync } from 'node:fs';
 import { setTimeout as pause } from 'node:timers/promises';
 import { spawn } from '@lydell/node-pty';
 
-/** Makes the near end raw, says so, and keeps it open until the far end goes. */
-const NEAR_END = 'stty raw -echo && echo ready && exec sleep 2147483647';
+/** Makes the near end raw, says so, and keeps it open until the far end goes: by another name, so that nobody finds the port in use. */
+const NEAR_END = 'stty raw -echo && echo ready && exec sleep 2147483647 </dev/tty >/dev/tty 2>&1';
 /** How often a file that is played is looked at. */
 const BEAT_MS = 2;
 

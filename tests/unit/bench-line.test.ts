@@ -3,8 +3,8 @@ import { expect, test } from 'vitest';
 import { type Devices, joinLine } from '../../src/commands/bench/line.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { millis } from '../../src/core/units.ts';
-import { hostClock } from '../../src/link/host-clock.ts';
 import type { Link, LinkListener } from '../../src/link/link.ts';
+import { hostClock } from '../../src/link/link.ts';
 import { encode } from '../../src/wire/encode.ts';
 
 /** What the bench hears of these lines. */

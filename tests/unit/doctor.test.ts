@@ -13,7 +13,7 @@ import {
   findingLines,
   ok,
 } from '../../src/commands/doctor/finding.ts';
-import { type Access, judgeAccess, judgeHolders, judgeLine } from '../../src/commands/doctor/port.ts';
+import { type Access, judgeAccess, judgeLine, judgeUsers } from '../../src/commands/doctor/port.ts';
 import { judgeRecords } from '../../src/commands/doctor/records.ts';
 import {
   judgeClock,
@@ -22,7 +22,7 @@ import {
   judgeRuntime,
   judgeTerminal,
 } from '../../src/commands/doctor/surroundings.ts';
-import { NOTHING_HEARD, type Tally } from '../../src/link/tally.ts';
+import { type LineStats, NOTHING_HEARD } from '../../src/link/line-stats.ts';
 import { homeOf } from '../../src/records/home.ts';
 import { openRecords } from '../../src/records/jobs.ts';
 
@@ -112,16 +112,16 @@ describe('the port', () => {
     expect(accessTo('/dev/none-of-that-name')).toBeNull();
   });
 
-  test('a holder is named', () => {
-    expect(judgeHolders('/dev/x', []).state).toBe('ok');
-    expect(standing(judgeHolders('/dev/x', ['monitor (process 7)']))).toBe(
+  test('a program that uses the port is named', () => {
+    expect(judgeUsers('/dev/x', []).state).toBe('ok');
+    expect(standing(judgeUsers('/dev/x', ['monitor (process 7)']))).toBe(
       'bad: /dev/x is open in monitor (process 7)',
     );
   });
 
   const board = { board: 'oak-1', firmware: '0.3.0', parts: ['caliper', 'feed'] };
-  const heard = (change: Partial<Tally>) =>
-    judgeLine({ kind: 'listened', path: '/dev/x', heard: { ...NOTHING_HEARD, ...change } }, 10);
+  const heard = (change: Partial<LineStats>) =>
+    judgeLine({ kind: 'listened', path: '/dev/x', stats: { ...NOTHING_HEARD, ...change } }, 10);
 
   test('a board that speaks well is ok, with its firmware and its rate', () => {
     expect(standing(heard({ board, readings: 80 }))).toBe(
@@ -129,20 +129,20 @@ describe('the port', () => {
     );
   });
 
-  test.each<[string, Partial<Tally>, string, string]>([
+  test.each<[string, Partial<LineStats>, string, string]>([
     ['lost lines', { board, readings: 70, lost: 3 }, 'attention', '3 lines lost'],
     ['damaged lines', { board, readings: 70, discarded: 2 }, 'attention', '2 damaged'],
     ['a restart', { board, readings: 70, restarts: 1 }, 'attention', 'it restarted'],
-    ['a board without a caliper', { board }, 'attention', 'no caliper is heard'],
+    ['a board without a caliper', { board }, 'attention', 'no readings from the caliper'],
     ['bare numbers', { readings: 50, unchecked: 50 }, 'attention', 'bare numbers'],
-    ['readings without a name', { readings: 50 }, 'ok', 'has not said who it is'],
+    ['readings without a name', { readings: 50 }, 'ok', "hasn't said which one it is"],
     ['noise', { discarded: 9 }, 'attention', 'noise: 9 lines'],
     ['silence', {}, 'attention', 'silent for 10 s'],
     [
       'another version',
       { otherVersion: '2' },
       'bad',
-      'speaks version 2 of the bench line, and this program version 1',
+      'speaks version 2 of the bench line, this program version 1',
     ],
   ])('%s', (_, change, state, says) => {
     const finding = heard(change);

@@ -1,45 +1,74 @@
-// Which ports are found and in what order, which one is meant when none is named, and why one would not open.
+// Which ports are found and in what order, which one is used when none is named, and why one would not open.
 import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
-import { chosenPort } from '../../src/commands/listen/choice.ts';
+import { choosePort } from '../../src/commands/port-choice.ts';
+import { openFailureText } from '../../src/link/port-users.ts';
 import { findPorts, ranked } from '../../src/link/ports.ts';
-import { isHeldElsewhere, refusalOf } from '../../src/link/refusal.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'lidwright-ports-'));
 const devices = join(folder, 'dev');
 const byId = join(devices, 'serial', 'by-id');
+const terminals = join(folder, 'sys', 'class', 'tty');
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const write = (file: string, text = ''): void => {
+  mkdirSync(dirname(file), { recursive: true });
+  writeFileSync(file, text);
+};
+/** A terminal device as Linux shows it: its own folder, and a `device` link to the hardware where there is some. */
+function terminal(name: string, hardware?: string, type?: string): void {
+  mkdirSync(join(terminals, name), { recursive: true });
+  if (type !== undefined) write(join(terminals, name, 'type'), `${type}\n`);
+  if (hardware === undefined) return;
+  write(join(folder, 'sys', 'devices', hardware, 'driver', 'module'));
+  symlinkSync(join(folder, 'sys', 'devices', hardware), join(terminals, name, 'device'));
+}
+
+for (const name of ['ttyUSB10', 'ttyUSB2', 'ttyACM0', 'ttyS0', 'ttyS1', 'ttyAMA0', 'tty1', 'null'])
+  write(join(devices, name));
 mkdirSync(byId, { recursive: true });
-for (const name of ['ttyUSB10', 'ttyUSB2', 'ttyACM0', 'ttyS0', 'null'])
-  writeFileSync(join(devices, name), '');
 symlinkSync(join(devices, 'ttyUSB2'), join(byId, 'usb-elm-1'));
 symlinkSync(join(devices, 'ttyUSB99'), join(byId, 'usb-gone'));
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-const paths = (found: readonly { path: string }[]): string[] =>
-  found.map(({ path }) => path.replace(devices, ''));
+terminal('tty1');
+terminal('ttyS0', 'pnp0/serial0', '4');
+terminal('ttyS1', 'pnp0/serial1', '0');
+terminal('ttyAMA0', 'soc/uart0', '2');
+terminal('ttyS9', 'pnp0/serial9', '4');
+terminal('ttyUSB2', 'usb1/1-2/1-2:1.0/ttyUSB2');
+write(join(folder, 'sys/devices/usb1/1-2/idVendor'), '1a86\n');
+write(join(folder, 'sys/devices/usb1/1-2/manufacturer'), 'a maker\n');
+
+const folders = { devices, byId, terminals };
+const noUdev = (): Promise<never> => Promise.reject(new Error('spawn udevadm ENOENT'));
+const paths = (ports: readonly { path: string }[]): string[] =>
+  ports.map(({ path }) => path.replace(devices, ''));
 
 describe('finding ports', () => {
-  test('without udev the device folder is read, with stable names, numbers in their order', async () => {
-    const found = await findPorts(() => Promise.reject(new Error('no udevadm')), { devices, byId });
-    expect(paths(found)).toEqual(['/ttyACM0', '/ttyUSB2', '/ttyUSB10']);
-    expect(found[1]?.stable).toBe(join(byId, 'usb-elm-1'));
-    expect(found[2]?.stable).toBeUndefined();
+  test('without udev /dev and /sys are read: USB ports first, then those with hardware, numbers in their order', async () => {
+    const { ports, unlisted } = await findPorts(noUdev, folders);
+    expect(paths(ports)).toEqual(['/ttyACM0', '/ttyUSB2', '/ttyUSB10', '/ttyAMA0', '/ttyS0']);
+    expect(unlisted).toContain('udevadm');
+    expect(ports[1]).toMatchObject({ stable: join(byId, 'usb-elm-1'), maker: 'a maker' });
+    expect(ports[2]?.stable).toBeUndefined();
   });
-  test('what the system tells is kept, and nothing is told twice', async () => {
+  test('what the system lists is used, and nothing comes twice', async () => {
     const listed = [
-      { path: join(devices, 'ttyS0') },
-      { path: join(devices, 'ttyUSB2'), maker: 'a maker', serial: '7' },
+      { path: join(devices, 'ttyS1') },
+      { path: join(devices, 'ttyUSB2'), maker: 'another maker', serial: '7' },
     ];
-    const found = await findPorts(async () => listed, { devices, byId });
-    expect(paths(found)).toEqual(['/ttyACM0', '/ttyUSB2', '/ttyUSB10', '/ttyS0']);
-    expect(found[1]).toMatchObject({ maker: 'a maker', serial: '7' });
+    const { ports, unlisted } = await findPorts(async () => listed, folders);
+    expect(paths(ports)).toEqual(['/ttyACM0', '/ttyUSB2', '/ttyUSB10', '/ttyAMA0', '/ttyS0', '/ttyS1']);
+    expect(ports[1]).toMatchObject({ maker: 'another maker', serial: '7' });
+    expect(unlisted).toBeUndefined();
   });
   test('where there is nothing at all, nothing is found', async () => {
-    const nowhere = { devices: join(folder, 'none'), byId: join(folder, 'none') };
-    expect(await findPorts(async () => [], nowhere)).toEqual([]);
+    const none = join(folder, 'none');
+    const nowhere = { devices: none, byId: none, terminals: none };
+    expect((await findPorts(async () => [], nowhere)).ports).toEqual([]);
   });
-  test('a port that tells its maker comes before one that tells nothing', () => {
+  test('a port with a maker comes before one without', () => {
     expect(ranked([{ path: 'COM1' }, { path: 'COM3', maker: 'a maker' }]).map(({ path }) => path)).toEqual([
       'COM3',
       'COM1',
@@ -47,20 +76,17 @@ describe('finding ports', () => {
   });
 });
 
-describe('the port that is meant', () => {
+describe('the port used when none is named', () => {
   test('is the only USB port, by its stable name where it has one', () => {
     expect(
-      chosenPort([{ path: '/dev/ttyUSB0', stable: '/dev/serial/by-id/x' }, { path: '/dev/ttyS0' }]),
-    ).toEqual({
-      kind: 'chosen',
-      path: '/dev/serial/by-id/x',
-    });
-    expect(chosenPort([{ path: 'COM3' }])).toEqual({ kind: 'chosen', path: 'COM3' });
+      choosePort([{ path: '/dev/ttyUSB0', stable: '/dev/serial/by-id/x' }, { path: '/dev/ttyS0' }]),
+    ).toEqual({ kind: 'chosen', path: '/dev/serial/by-id/x' });
+    expect(choosePort([{ path: 'COM3' }])).toEqual({ kind: 'chosen', path: 'COM3' });
   });
-  test('is none where there is none, or where it could be several', () => {
-    expect(chosenPort([])).toMatchObject({ kind: 'none', why: expect.stringContaining('--virtual') });
-    expect(chosenPort([{ path: '/dev/ttyUSB0' }, { path: '/dev/ttyUSB1' }])).toMatchObject({
-      why: 'several ports are there (/dev/ttyUSB0, /dev/ttyUSB1): name one with --port',
+  test('is none where there are none, or several', () => {
+    expect(choosePort([])).toMatchObject({ kind: 'none', why: expect.stringContaining('--virtual') });
+    expect(choosePort([{ path: '/dev/ttyUSB0' }, { path: '/dev/ttyUSB1' }])).toMatchObject({
+      why: 'More than one port found (/dev/ttyUSB0, /dev/ttyUSB1). Choose one with --port.',
     });
   });
 });
@@ -69,24 +95,20 @@ describe('why a port would not open', () => {
   test.each([
     [
       'Error Resource temporarily unavailable Cannot lock port',
-      'perhaps a serial monitor, or a second lidwright',
+      'perhaps a serial monitor or a second lidwright. Close it there',
     ],
     ['Error: Permission denied, cannot open /dev/ttyUSB0', 'dialout'],
     ['Opening /dev/ttyUSB0: Access denied', 'another program'],
-    ['Error: No such file or directory, cannot open /dev/ttyUSB0', 'plug the board in'],
-    ['Error: Inappropriate ioctl for device, cannot open /dev/null', 'not a serial port'],
+    ['Error: No such file or directory, cannot open /dev/ttyUSB0', 'Plug the board in'],
+    ['Error: Inappropriate ioctl for device, cannot open /dev/null', "isn't a serial port"],
     ['Error: Invalid baud rate', '--baud'],
-    ['something \x1b[31mnew', 'would not open: something ?[31mnew'],
+    ['something \x1b[31mnew', "Can't open /dev/ttyUSB0: something ?[31mnew"],
   ])('%s', (message, says) => {
-    expect(refusalOf('/dev/ttyUSB0', message, [])).toContain(says);
+    expect(openFailureText('/dev/ttyUSB0', message, [])).toContain(says);
   });
-  test('names who has it', () => {
-    expect(refusalOf('/dev/ttyUSB0', 'Cannot lock port', ['monitor (process 7)'])).toBe(
-      '/dev/ttyUSB0 is open in monitor (process 7): end it there, and the link comes up by itself',
+  test('names the program that uses it', () => {
+    expect(openFailureText('/dev/ttyUSB0', 'Cannot lock port', ['monitor (process 7)'])).toBe(
+      '/dev/ttyUSB0 is open in monitor (process 7). Close it there, and the bench connects by itself.',
     );
-  });
-  test('only a held port is worth asking around for', () => {
-    expect(isHeldElsewhere('Cannot lock port')).toBe(true);
-    expect(isHeldElsewhere('No such file or directory')).toBe(false);
   });
 });

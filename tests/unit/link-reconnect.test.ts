@@ -43,7 +43,7 @@ const accept = (effect: ReconnectEffect): ReconnectInput | undefined =>
 test('opens at the start, says so, and asks who is there', () => {
   const { give } = machine();
   expect(kinds(give({ kind: 'started' }))).toEqual(['open-port']);
-  expect(kinds(give({ kind: 'port-opened' }))).toEqual(['tell-opened', 'ask-board']);
+  expect(kinds(give({ kind: 'port-opened' }))).toEqual(['say-opened', 'ask-board']);
 });
 
 describe('a port that is not there', () => {
@@ -54,7 +54,7 @@ describe('a port that is not there', () => {
     pass(3_600_000, refuse);
     expect(count('open-port')).toBeGreaterThan(3000);
     expect(count('open-port')).toBeLessThanOrEqual(3605);
-    expect(count('tell-refused')).toBe(1);
+    expect(count('say-refused')).toBe(1);
   });
   test('another reason is told as well', () => {
     const { give, pass, count } = machine();
@@ -63,7 +63,7 @@ describe('a port that is not there', () => {
     pass(5000, (effect) =>
       effect.kind === 'open-port' ? { kind: 'port-refused', why: 'held elsewhere' } : undefined,
     );
-    expect(count('tell-refused')).toBe(2);
+    expect(count('say-refused')).toBe(2);
   });
 });
 
@@ -72,10 +72,10 @@ describe('a port that goes', () => {
     const { give, pass, times } = machine();
     give({ kind: 'started' });
     give({ kind: 'port-opened' });
-    expect(kinds(give({ kind: 'port-lost', why: 'unplugged' }))).toEqual(['close-port', 'tell-lost']);
+    expect(kinds(give({ kind: 'port-lost', why: 'unplugged' }))).toEqual(['close-port', 'say-lost']);
     pass(1000, accept);
     expect(times('open-port')[1]).toBe(BEAT);
-    expect(times('tell-opened')).toHaveLength(2);
+    expect(times('say-opened')).toHaveLength(2);
   });
   test('what arrives late from a port already given up is nothing', () => {
     const { give, phase } = machine();
@@ -103,8 +103,8 @@ describe('silence on an open port', () => {
     expect(times('ask-board').slice(0, 3)).toEqual([0, 2000, 4000]);
     expect(times('open-port').slice(0, 6)).toEqual([0, 4000, 12_000, 28_000, 60_000, 120_000]);
     expect(count('open-port')).toBeLessThan(70);
-    expect(count('tell-opened')).toBe(1);
-    expect(count('tell-lost')).toBe(0);
+    expect(count('say-opened')).toBe(1);
+    expect(count('say-lost')).toBe(0);
   });
   test('a byte ends it, and patience is short again', () => {
     const { give, pass, times } = machine();
@@ -120,8 +120,8 @@ describe('silence on an open port', () => {
     give({ kind: 'started' });
     give({ kind: 'port-opened' });
     pass(6000, refuse);
-    expect(count('tell-lost')).toBe(1);
-    expect(count('tell-refused')).toBe(0);
+    expect(count('say-lost')).toBe(1);
+    expect(count('say-refused')).toBe(0);
   });
   test('bytes that keep coming keep it from looking', () => {
     const { give, pass, count } = machine();

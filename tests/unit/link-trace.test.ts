@@ -1,20 +1,25 @@
 // Trace files: recorded as they are heard, replayed the same at any speed.
-import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
-import type { LineEvent, LinkEvent } from '../../src/core/bench/event.ts';
+import type { LineEvent } from '../../src/core/bench/event.ts';
 import { millis } from '../../src/core/units.ts';
-import { openRecorder } from '../../src/link/recorder.ts';
-import { createTimedTrace } from '../../src/link/timed-trace.ts';
-import { createTraceLink, loadTrace } from '../../src/link/trace-link.ts';
+import { playTrace, readTraceFile } from '../../src/link/trace-playback.ts';
+import { openTraceRecorder } from '../../src/link/trace-recorder.ts';
 import { createVirtualBench } from '../../src/link/virtual/bench.ts';
-import { createFramer } from '../../src/wire/framing.ts';
-import { readTrace } from '../../src/wire/trace.ts';
+import type { TraceFault, TraceRow } from '../../src/wire/trace.ts';
 import { createWatch } from '../../src/wire/watch.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'lidwright-trace-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+async function readFile(file: string): Promise<{ rows: TraceRow[]; faults: TraceFault[] }> {
+  const rows: TraceRow[] = [];
+  const faults: TraceFault[] = [];
+  await readTraceFile(file, { row: (row) => rows.push(row), fault: (fault) => faults.push(fault) });
+  return { rows, faults };
+}
 
 describe('a recorded line', () => {
   const heard = (lines: readonly { at: number; line: string }[]): LineEvent[] => {
@@ -28,53 +33,56 @@ describe('a recorded line', () => {
     const bench = createVirtualBench({ seed: 3 });
     bench.follow({ doing: 'rock-bore' });
     const live: { at: number; line: string }[] = [];
-    const framer = createFramer();
     const file = join(folder, 'live.trace');
-    const recorder = openRecorder(file, millis(0));
+    const recorder = openTraceRecorder(file, millis(0));
     recorder.note('a note');
-    for (const sent of bench.advance(120_000))
-      framer.push(sent.bytes, (line) => {
-        live.push({ at: sent.at, line });
-        recorder.line(line, sent.at);
-      });
+    for (const { at, line } of bench.advance(120_000)) {
+      live.push({ at, line });
+      recorder.line(line, at);
+    }
     recorder.close();
     recorder.close();
-    const replayed: { at: number; line: string }[] = [];
-    const told: LinkEvent[] = [];
-    const trace = await loadTrace(file);
-    createTraceLink('live.trace', trace).open({
-      line: (line, at) => replayed.push({ at, line }),
-      event: (event) => told.push(event),
-    });
-    expect(trace.faults).toEqual([]);
-    expect(heard(replayed)).toEqual(heard(live));
-    expect(heard(replayed).some(({ kind }) => kind === 'line-discarded')).toBe(true);
-    expect(told.map(({ kind }) => kind)).toEqual(['link-opened', 'link-lost']);
+    const { rows, faults } = await readFile(file);
+    expect(faults).toEqual([]);
+    expect(heard(rows)).toEqual(heard(live));
+    expect(heard(rows).some(({ kind }) => kind === 'line-discarded')).toBe(true);
   });
 
   test('is readable by its owner only, counts from its own beginning, and is never overwritten', () => {
     const file = join(folder, 'own.trace');
-    const recorder = openRecorder(file, millis(5000));
+    const recorder = openTraceRecorder(file, millis(5000));
     recorder.line('DI', millis(5120));
     recorder.close();
     expect(statSync(file).mode & 0o777).toBe(0o600);
     expect(readFileSync(file, 'latin1')).toMatch(/^# .*\n120\tDI\n$/);
-    expect(() => openRecorder(file, millis(0))).toThrow(/EEXIST/);
+    expect(() => openTraceRecorder(file, millis(0))).toThrow(/EEXIST/);
   });
 
   test('a file that is not there fails with the system’s own word', async () => {
-    await expect(loadTrace(join(folder, 'none'))).rejects.toMatchObject({ code: 'ENOENT' });
+    await expect(readFile(join(folder, 'none'))).rejects.toMatchObject({ code: 'ENOENT' });
+  });
+
+  test('a row longer than any the recorder writes is one fault, and the last row needs no end', async () => {
+    const file = join(folder, 'long.trace');
+    writeFileSync(file, `1\ta\r\n2\t${'x'.repeat(200_000)}\n3\tc\r`);
+    expect(await readFile(file)).toEqual({
+      rows: [
+        { at: 1, line: 'a' },
+        { at: 3, line: 'c' },
+      ],
+      faults: [{ row: 2, why: expect.stringContaining('longer than 512') }],
+    });
   });
 });
 
 describe('in its own time', () => {
-  const trace = readTrace('100\ta\n100\tb\n350\tc\n4000\td\n');
+  const rows = [100, 100, 350, 4000].map((at, index) => ({ at: millis(at), line: 'abcd'[index] ?? '' }));
   /** Lines and events with their times, and when each came by the host's clock. */
   function played(speed: number) {
     vi.useFakeTimers();
     let host = 5000;
     const heard: [host: number, at: number, what: string][] = [];
-    const link = createTimedTrace('a.trace', trace, speed, () => millis(host));
+    const link = playTrace('a.trace', rows, speed, () => millis(host));
     link.open({
       line: (text, at) => heard.push([host - 5000, at, text]),
       event: (event) => heard.push([host - 5000, event.heardAt, event.kind]),

@@ -5,13 +5,11 @@ import { addReading, defaultSettings, startCapture, verdictOf } from '../../src/
 import { millis, mm } from '../../src/core/units.ts';
 import { createVirtualBench, type VirtualSettings } from '../../src/link/virtual/bench.ts';
 import type { Scene } from '../../src/link/virtual/scene.ts';
-import { createFramer } from '../../src/wire/framing.ts';
 import { createWatch } from '../../src/wire/watch.ts';
 
-/** A bench heard through framing, decoding and watch, as a real one would be. */
+/** A bench read through decoding and watch, as a real one is. */
 function heardBench(settings: VirtualSettings) {
   const bench = createVirtualBench(settings);
-  const framer = createFramer();
   const watch = createWatch();
   let followed: Scene | undefined;
   const during = (scene: Scene, seconds: number): LineEvent[] => {
@@ -19,7 +17,7 @@ function heardBench(settings: VirtualSettings) {
     if (scene !== followed) bench.follow(scene);
     followed = scene;
     for (const sent of bench.advance(seconds * 1000))
-      framer.push(sent.bytes, (line) => watch.push(line, sent.at, (event) => events.push(event)));
+      watch.push(sent.line, sent.at, (event) => events.push(event));
     return events;
   };
   return { bench, during };
@@ -39,7 +37,7 @@ test('the same seed, scenes and time give the same bytes, however the time is cu
     for (let passed = 0; passed < 12_000; passed += cut)
       all += bench
         .advance(cut)
-        .map((sent) => sent.bytes)
+        .map(({ at, line }) => `${at} ${line}\n`)
         .join('');
     return all;
   };

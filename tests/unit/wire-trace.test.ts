@@ -1,7 +1,18 @@
 // Rows of a trace: written as protocol.md says, read with every damaged one named.
 import { describe, expect, test } from 'vitest';
 import { millis } from '../../src/core/units.ts';
-import { readTrace, traceNote, traceRow } from '../../src/wire/trace.ts';
+import {
+  createTraceReader,
+  type TraceFault,
+  type TraceRow,
+  traceNote,
+  traceRow,
+} from '../../src/wire/trace.ts';
+
+function read(text: string): (TraceRow | TraceFault)[] {
+  const reader = createTraceReader();
+  return text.split('\n').flatMap((row) => reader.read(row) ?? []);
+}
 
 describe('rows', () => {
   test('time, tab, line; the backslash and all that is not printable ASCII as hex', () => {
@@ -14,22 +25,22 @@ describe('rows', () => {
     ['x\tDI', 'not a count of milliseconds'],
     ['-1\tDI', 'not a count of milliseconds'],
     ['1e3\tDI', 'not a count of milliseconds'],
-    ['5\ta\\b', 'no \\xHH'],
-    ['5\ta\\x5', 'no \\xHH'],
+    ['5\ta\\b', 'without \\xHH'],
+    ['5\ta\\x5', 'without \\xHH'],
     ['5\ta\x1b', 'outside printable ASCII'],
     [`5\t${'x'.repeat(600)}`, 'longer than'],
-  ])('%j is left out and named, the rows about it are kept', (row, why) => {
-    const { rows, faults } = readTrace(`# note\n1\tfirst\n${row}\n9\tlast\n`);
-    expect(rows.map(({ line }) => line)).toEqual(['first', 'last']);
-    expect(faults).toEqual([{ row: 3, why: expect.stringContaining(why) }]);
+  ])('%j is a fault with its row; the rows around it are read', (row, why) => {
+    expect(read(`# note\n1\tfirst\n${row}\n9\tlast\n`)).toEqual([
+      { at: 1, line: 'first' },
+      { row: 3, why: expect.stringContaining(why) },
+      { at: 9, line: 'last' },
+    ]);
   });
-  test('a row before its time is left out; empty rows, notes and CR LF are no trouble', () => {
-    expect(readTrace('\r\n5\ta\r\n\n# x\n4\tb\n5.5\tc')).toEqual({
-      rows: [
-        { at: 5, line: 'a' },
-        { at: 5.5, line: 'c' },
-      ],
-      faults: [{ row: 5, why: 'its time is before the row above' }],
-    });
+  test('a row before its time is a fault; empty rows and notes are ignored', () => {
+    expect(read('\n5\ta\n\n# x\n4\tb\n5.5\tc')).toEqual([
+      { at: 5, line: 'a' },
+      { row: 5, why: 'its time is before the row above' },
+      { at: 5.5, line: 'c' },
+    ]);
   });
 });

@@ -23,7 +23,7 @@ const watch = (...more: readonly string[]): Eye => {
 
 test('a trace is played on the bench until its bore agrees; it can be taken, and nothing of it is kept', async () => {
   const watched = watch('--speed', '20');
-  await watched.untilShown('replay of bore.trace, nothing is kept');
+  await watched.untilShown('replay of bore.trace, nothing is saved');
   await watched.untilShown('STEADY', 30_000);
   await watched.untilShown('the trace has ended', 30_000);
   watched.press('enter');
@@ -31,7 +31,7 @@ test('a trace is played on the bench until its bore agrees; it can be taken, and
   watched.press('n');
   await watched.untilShown('◆spigot');
   watched.press('s');
-  await watched.untilShown('a replay keeps nothing');
+  await watched.untilShown('a replay saves nothing');
   watched.press('q');
   expect(await watched.ended()).toEqual({ code: 0, signal: 0 });
   expect(readdirSync(day.home)).toEqual([]);
@@ -46,9 +46,9 @@ test('a watched trace that is ended by a signal leaves no folder behind', async 
 });
 
 test.each([
-  [['--speed', '4'], '--speed: only with --watch'],
+  [['--speed', '4'], '--speed only goes with --watch'],
   [['--watch', '--speed', 'fast'], '--speed: "fast" is not accepted'],
-  [['--watch', '--json'], '--watch: draws on the screen'],
+  [['--watch', '--json'], '--watch draws on the screen'],
   [['--watch'], "stdout isn't one"],
 ])('%j is refused', async (options, why) => {
   const { code, err } = await day.run('replay', trace, ...options);

@@ -45,12 +45,12 @@ function chosenOf(home: Home, ports: readonly FoundPort[]): FoundPort | undefine
 /** The link to open at the start; null where there is no port, or several and none of them known. */
 export async function findLink(home: Home, { port, baud }: PortSettings): Promise<Link | null> {
   if (port !== '') return linkTo(home, port, baud);
-  const chosen = chosenOf(home, await findPorts());
+  const chosen = chosenOf(home, (await findPorts()).ports);
   return chosen ? linkTo(home, chosen.stable ?? chosen.path, baud) : null;
 }
 
 /** A board that was plugged in meanwhile; only folders are looked at, since this is asked every few seconds. */
 export async function seekLink(home: Home, { baud }: PortSettings): Promise<Link | null> {
-  const chosen = chosenOf(home, await findPorts(async () => []));
+  const chosen = chosenOf(home, (await findPorts(async () => [])).ports);
   return chosen ? linkTo(home, chosen.stable ?? chosen.path, baud) : null;
 }

@@ -7,7 +7,7 @@ import { jobOf } from '../../core/bench/job.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import { type KitRead, readKit } from '../../kit/kit.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
-import { hostClock } from '../../link/host-clock.ts';
+import { hostClock } from '../../link/link.ts';
 import { type Home, homeOf, makePrivateFolder, writePrivately } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import { type Places, rescue, rescueText } from '../../records/rescue.ts';

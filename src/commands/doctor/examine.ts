@@ -6,18 +6,18 @@ import { pathForScreen } from '../../core/safe-text.ts';
 import { millis } from '../../core/units.ts';
 import { type KitRead, readKit } from '../../kit/kit.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
-import { holdersOf } from '../../link/holders.ts';
-import { hostClock } from '../../link/host-clock.ts';
+import { hostClock } from '../../link/link.ts';
+import { portUsers } from '../../link/port-users.ts';
 import { findPorts } from '../../link/ports.ts';
 import { probePort } from '../../link/probe.ts';
 import { type Home, homeOf } from '../../records/home.ts';
 import { glyphsOf } from '../../screen/glyphs.ts';
 import { colourDepthOf } from '../../screen/theme.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { chosenPort } from '../listen/choice.ts';
+import { choosePort } from '../port-choice.ts';
 import { accessTo, freeBytes, may, nearestFolder, newestOf } from './facts.ts';
 import { attention, bad, exitCodeOf, type Finding, findingJson, findingLines, ok } from './finding.ts';
-import { judgeAccess, judgeHolders, judgeLine } from './port.ts';
+import { judgeAccess, judgeLine, judgeUsers } from './port.ts';
 import { judgeRecords, LARGE, sizeOfRecords } from './records.ts';
 import {
   judgeClock,
@@ -73,8 +73,8 @@ function examineKeeping(home: Home, output: Output, tell: Tell): void {
 
 /** The port that is meant, or null once it was told why there is none. */
 async function examinePort(named: string, tell: Tell): Promise<string | null> {
-  const found = await findPorts();
-  const choice = named === '' ? chosenPort(found) : ({ kind: 'chosen', path: named } as const);
+  const { ports: found } = await findPorts();
+  const choice = named === '' ? choosePort(found) : ({ kind: 'chosen', path: named } as const);
   if (choice.kind === 'none') {
     tell(attention('port', choice.why, 'without a board, readings are typed, or the virtual bench is used'));
     return null;
@@ -99,7 +99,7 @@ async function examineLine(
   output: Output,
   tell: Tell,
 ): Promise<void> {
-  const held = judgeHolders(path, await holdersOf(path));
+  const held = judgeUsers(path, await portUsers(path));
   tell(held);
   if (held.state !== 'ok') return;
   output.message(`Listening for ${seconds} s: move the caliper, and turn the feed if there is one ...`);

@@ -1,8 +1,7 @@
-// Judgements of the port: whether it is there, may be opened, is held by somebody, and how well the line speaks. Pure.
-
+// Judgements of the port: whether it is there, may be opened, is in use, and how well its line works. Pure.
 import { forScreen } from '../../core/safe-text.ts';
+import type { LineStats } from '../../link/line-stats.ts';
 import type { Probe } from '../../link/probe.ts';
-import type { Tally } from '../../link/tally.ts';
 import { attention, bad, type Finding, ok } from './finding.ts';
 
 export interface Access {
@@ -17,18 +16,14 @@ export interface Access {
 
 export function judgeAccess({ path, mayOpen, group, listed, joined }: Access): Finding {
   const [port, name] = [forScreen(path), forScreen(group.name)];
-  if (mayOpen) return ok('permission', `you may read and write ${port} (group ${name})`);
-  const says = `you may not read and write ${port} (group ${name})`;
+  if (mayOpen) return ok('permission', `you can read and write ${port} (group ${name})`);
+  const says = `you can't read and write ${port} (group ${name})`;
   if (!group.allowed || joined)
-    return bad(
-      'permission',
-      says,
-      `its own group may not either: look at the device's permissions (ls -l ${port})`,
-    );
+    return bad('permission', says, `its group can't either; check the device's permissions (ls -l ${port})`);
   if (listed)
     return bad(
       'permission',
-      `${says}; you are in that group, but not in this session`,
+      `${says}; you are in that group, but this session isn't`,
       'log out and in again',
     );
   return bad(
@@ -38,62 +33,71 @@ export function judgeAccess({ path, mayOpen, group, listed, joined }: Access): F
   );
 }
 
-export function judgeHolders(path: string, holders: readonly string[]): Finding {
-  if (holders.length === 0) return ok('holder', `no program that can be seen holds ${forScreen(path)}`);
-  return bad('holder', `${forScreen(path)} is open in ${holders.join(', ')}`, 'end it there, then ask again');
+export function judgeUsers(path: string, users: readonly string[]): Finding {
+  if (users.length === 0)
+    return ok('holder', `no other program has ${forScreen(path)} open, as far as can be seen`);
+  return bad(
+    'holder',
+    `${forScreen(path)} is open in ${users.join(', ')}`,
+    'close it there, then run doctor again',
+  );
 }
 
-const boardText = ({ board }: Tally): string =>
+const boardText = ({ board }: LineStats): string =>
   board
     ? `board ${forScreen(board.board)}, firmware ${forScreen(board.firmware)}, with ${forScreen(board.parts.join(', '))}`
-    : 'a board that has not said who it is';
+    : "a board that hasn't said which one it is";
 
-function qualityText(heard: Tally, seconds: number): string {
-  const { readings, lost, discarded } = heard;
+function qualityText(stats: LineStats, seconds: number): string {
+  const { readings, lost, discarded } = stats;
   const rate = readings / seconds;
   return `${readings} readings in ${seconds} s (${rate.toFixed(1)} a second), ${lost} lines lost, ${discarded} damaged`;
 }
 
-/** What listening for this many seconds told. */
+/** What listening for this many seconds showed. */
 export function judgeLine(probe: Probe, seconds: number): Finding {
-  if (probe.kind === 'refused') return bad('line', probe.why, 'see to that, then ask again');
-  const { heard } = probe;
-  const says = `${boardText(heard)}; ${qualityText(heard, seconds)}`;
-  if (heard.otherVersion !== undefined)
+  if (probe.kind === 'refused') return bad('line', probe.why, 'fix that, then run doctor again');
+  const { stats } = probe;
+  const says = `${boardText(stats)}; ${qualityText(stats, seconds)}`;
+  if (stats.otherVersion !== undefined)
     return bad(
       'line',
-      `the board speaks version ${forScreen(heard.otherVersion)} of the bench line, and this program version 1`,
-      'flash the image that came with this program, or update the program',
+      `the board speaks version ${forScreen(stats.otherVersion)} of the bench line, this program version 1`,
+      'install the firmware that came with this program, or update the program',
     );
-  if (heard.board === undefined && heard.readings === 0) return judgeUnheard(heard, seconds);
-  if (heard.unchecked > 0)
+  if (stats.board === undefined && stats.readings === 0) return judgeUnheard(stats, seconds);
+  if (stats.unchecked > 0)
     return attention(
       'line',
-      `bare numbers: ${qualityText(heard, seconds)}`,
-      'nothing is needed, but there is no damage check, no lost-line count, no feed and no button',
+      `bare numbers: ${qualityText(stats, seconds)}`,
+      'this works, but there is no damage check, no lost-line count, no feed and no button',
     );
-  if (heard.lost > 0 || heard.discarded > 0)
+  if (stats.lost > 0 || stats.discarded > 0)
     return attention(
       'line',
       says,
-      'none of them was taken for a reading; try a shorter cable, away from the motor and its leads',
+      'no damaged line became a reading; try a shorter cable, away from the motor and its leads',
     );
-  if (heard.restarts > 0)
-    return attention('line', `${says}; it restarted`, 'look at its supply and its plugs');
-  if (heard.readings === 0)
-    return attention('line', `${says}; no caliper is heard`, 'switch the caliper on, and look at its lead');
+  if (stats.restarts > 0)
+    return attention('line', `${says}; it restarted`, 'check its power supply and its plugs');
+  if (stats.readings === 0)
+    return attention(
+      'line',
+      `${says}; no readings from the caliper`,
+      'switch the caliper on, and check its cable',
+    );
   return ok('line', says);
 }
 
-const judgeUnheard = ({ discarded }: Tally, seconds: number): Finding =>
+const judgeUnheard = ({ discarded }: LineStats, seconds: number): Finding =>
   discarded > 0
     ? attention(
         'line',
-        `noise: ${discarded} lines, none a bench line`,
-        'give the speed of the board with --baud',
+        `noise: ${discarded} lines, none of them a bench line`,
+        "give the board's speed with --baud",
       )
     : attention(
         'line',
         `silent for ${seconds} s`,
-        'look at its supply and its cable, and its speed (--baud)',
+        'check its power supply, its cable and its speed (--baud)',
       );

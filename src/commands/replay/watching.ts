@@ -1,4 +1,4 @@
-// `replay --watch`: a trace on the bench screen in its own time, for teaching and for bug reports; nothing of it is kept.
+// `replay --watch`: a trace on the bench screen in its own time, for teaching and for bug reports; nothing is saved.
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
@@ -7,21 +7,24 @@ import type { Kit, Setup } from '../../core/bench/setup.ts';
 import type { Parsed } from '../../core/quantity.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import { readKit } from '../../kit/kit.ts';
+import type { SettingKey } from '../../kit/settings.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
-import { createTimedTrace } from '../../link/timed-trace.ts';
+import { playTrace } from '../../link/trace-playback.ts';
 import { homeOf } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import { troubleText } from '../../records/trouble.ts';
-import type { Trace } from '../../wire/trace.ts';
+import type { TraceRow } from '../../wire/trace.ts';
 import { askOf, wrongUse } from '../asking.ts';
 import { openBench } from '../bench/open.ts';
 import { spokenFace } from '../bench/spoken-face.ts';
 import { devicesOf, refuseNoTerminal } from '../bench/start.ts';
 import { terminalFace } from '../bench/terminal-face.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { traceIn, WATCHED_WITH } from '../replay.ts';
+import { readTraceRows } from './trace.ts';
 
-const NOT_KEPT = 'a replay keeps nothing';
+const NOT_SAVED = 'a replay saves nothing';
+/** Rows that are held to be watched: more than two days of ten a second. Without --watch a trace may be of any length. */
+const ROWS_AT_MOST = 2_000_000;
 
 function parseTimes(text: string): Parsed<number> {
   const value = /^\d+(\.\d+)?$/.test(text.trim()) ? Number(text) : 0;
@@ -30,43 +33,60 @@ function parseTimes(text: string): Parsed<number> {
     : { ok: false, kind: 'bad-quantity', found: text, accepted: 'a number from 0.1 to 1000, such as 4' };
 }
 
-/** What was asked beside the file, or complaints. */
-function asked(
+/** How fast to play, and what is wrong with what was typed. */
+function readWatchOptions(
   files: readonly string[],
   typed: Typed,
 ): { readonly speed: number; readonly wrong: readonly string[] } {
   const ask = askOf(typed);
-  const { watch, take, json } = typed.options;
+  const { watch, keep, json } = typed.options;
   const speed = ask.optional('--speed', parseTimes) ?? 1;
-  if (watch !== true) ask.complain('--speed: only with --watch; without it a trace is read at once.');
-  if (take !== undefined || json === true)
-    ask.complain('--watch: draws on the screen; leave out --take and --json, or --watch.');
-  if (files.length > 1) ask.complain(`--watch: plays one trace, and ${files.length} were given.`);
+  if (watch !== true) ask.complain('--speed only goes with --watch; without it a trace is read at once.');
+  if (keep !== undefined || json === true)
+    ask.complain('--watch draws on the screen. Leave out --keep and --json, or --watch.');
+  if (files.length > 1) ask.complain(`--watch plays one trace, and ${files.length} were given.`);
   return { speed, wrong: ask.complaints };
 }
 
 /** The job that the trace is watched in: as the new-job form offers it, under the trace's name. */
 function setupFor(file: string, kit: Kit): Setup | string {
-  const form = setupFrom(openForm(kit, null, `replay of ${forScreen(basename(file), 40)}, nothing is kept`));
+  const form = setupFrom(openForm(kit, null, `replay of ${forScreen(basename(file), 40)}, nothing is saved`));
   return isForm(form) ? (form.error ?? 'the kit gives no job') : form;
 }
 
-export async function watchTraces(files: readonly string[], typed: Typed, output: Output): Promise<ExitCode> {
-  const { speed, wrong } = asked(files, typed);
+export async function watchTraces(
+  files: readonly string[],
+  typed: Typed,
+  settings: readonly SettingKey[],
+  output: Output,
+): Promise<ExitCode> {
+  const { speed, wrong } = readWatchOptions(files, typed);
   if (wrong.length > 0) return wrongUse('replay', wrong, output);
   const [file = ''] = files;
-  const trace = await traceIn(file, output);
-  return trace ? watch(file, trace, speed, typed, output) : 3;
+  const rows: TraceRow[] = [];
+  let count = 0;
+  const isRead = await readTraceRows(file, output, (row) => {
+    count += 1;
+    if (count <= ROWS_AT_MOST) rows.push(row);
+  });
+  if (!isRead) return 3;
+  if (count > ROWS_AT_MOST) {
+    output.message(
+      `replay: --watch plays up to ${ROWS_AT_MOST} rows, and this trace has ${count}. Leave out --watch, or cut the file.`,
+    );
+    return 3;
+  }
+  const flags = Object.fromEntries(settings.map((key) => [key, typed.options[key]]));
+  return watch(file, rows, speed, flags, output);
 }
 
 async function watch(
   file: string,
-  trace: Trace,
+  rows: readonly TraceRow[],
   speed: number,
-  typed: Typed,
+  flags: Typed['options'],
   output: Output,
 ): Promise<ExitCode> {
-  const flags = Object.fromEntries(WATCHED_WITH.map((key) => [key, typed.options[key]]));
   const found = readKit(homeOf(process.env), { flags, env: process.env });
   for (const trouble of found.troubles) output.message(`replay: ${kitTroubleText(trouble)}`);
   if (found.settings.troubles.length > 0) return 2;
@@ -74,12 +94,12 @@ async function watch(
   if (!process.stdout.isTTY && values.spoken === 'off') return refuseNoTerminal(output);
   const setup = setupFor(file, found.kit);
   if (typeof setup === 'string') {
-    output.message(`replay: ${setup}. \`lidwright kit\` shows what there is.`);
+    output.message(`replay: ${setup}. Run \`lidwright kit\` to see your kit.`);
     return 3;
   }
-  const link = createTimedTrace(forScreen(basename(file), 40), trace, speed);
+  const link = playTrace(forScreen(basename(file), 40), rows, speed);
   const face = values.spoken === 'on' ? spokenFace : terminalFace;
-  return inPassing(output, (records) =>
+  return withPassingRecords(output, (records) =>
     openBench({
       records,
       unit: values.unit,
@@ -92,15 +112,18 @@ async function watch(
       seed: 1,
       kit: () => found.kit,
       rescue: () => undefined,
-      keepFeed: () => ({ trouble: NOT_KEPT }),
-      writeSheet: async () => ({ trouble: NOT_KEPT }),
+      keepFeed: () => ({ trouble: NOT_SAVED }),
+      writeSheet: async () => ({ trouble: NOT_SAVED }),
       face: face(values),
     }),
   );
 }
 
-/** Records in a folder of their own, which is gone afterwards, however the program ends. */
-async function inPassing(output: Output, run: (records: Records) => Promise<ExitCode>): Promise<ExitCode> {
+/** Runs with records in a temporary folder, which is removed however the program ends. */
+async function withPassingRecords(
+  output: Output,
+  run: (records: Records) => Promise<ExitCode>,
+): Promise<ExitCode> {
   const folder = mkdtempSync(join(tmpdir(), 'lidwright-replay-'));
   const remove = (): void => rmSync(folder, { recursive: true, force: true });
   process.on('exit', remove);

@@ -20,8 +20,8 @@ const FINGER = 90;
 
 export interface Sent {
   readonly at: Millis;
-  /** As they come off the wire: a whole line with its LF, sometimes damaged. */
-  readonly bytes: string;
+  /** One line without its end, sometimes damaged. */
+  readonly line: string;
 }
 
 export interface VirtualSettings {
@@ -76,11 +76,11 @@ export function createVirtualBench(settings: VirtualSettings): VirtualBench {
   };
 
   const say = (said: Said): void => {
-    const line = `${encode(said, seq++, now)}\n`;
+    const line = encode(said, seq++, now);
     const noisy = settings.noise !== false && said.kind === 'DI';
     if (noisy && chance.once(LOST_ONE_IN)) return;
-    const bytes = noisy && chance.once(DAMAGED_ONE_IN) ? damaged(line, chance.share()) : line;
-    sent.push({ at: millis(now), bytes });
+    const arrived = noisy && chance.once(DAMAGED_ONE_IN) ? damaged(line, chance.share()) : line;
+    sent.push({ at: millis(now), line: arrived });
   };
 
   const opening = (): number => move.opening(Math.min((now - moveBegan) / Math.max(move.lasts, 1), 1));
@@ -158,9 +158,9 @@ export function createVirtualBench(settings: VirtualSettings): VirtualBench {
   };
 }
 
-/** One bit of one byte turned over, anywhere but in the line's end. */
+/** One bit of one byte turned over. */
 function damaged(line: string, where: number): string {
-  const place = Math.floor(where * (line.length - 1));
+  const place = Math.floor(where * line.length);
   const turned = String.fromCharCode(line.charCodeAt(place) ^ 0x04);
   return line.slice(0, place) + turned + line.slice(place + 1);
 }

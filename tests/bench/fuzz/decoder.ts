@@ -1,7 +1,7 @@
 // Wrong lines by the million through the wire, judged by a checksum and a grammar of their own.
 import type { LineEvent } from '../../../src/core/bench/event.ts';
 import { millis } from '../../../src/core/units.ts';
-import { createFramer } from '../../../src/wire/framing.ts';
+import { createLineCutter } from '../../../src/link/lines.ts';
 import { createWatch } from '../../../src/wire/watch.ts';
 import { chanceFrom, MUTATIONS, type Mutation, wholeLines } from './mutations.ts';
 
@@ -48,9 +48,9 @@ export function readingIn(line: string): { readonly text: string; readonly unit:
   return { text: match[3] ?? '', unit: match[4] ?? '' };
 }
 
-const FIRST = 'HI,0,3,1,0.3.0,pear-07,caliper+feed+button*E327\n';
+const FIRST = 'HI,0,3,1,0.3.0,pear-07,caliper+feed+button*E327';
 
-/** Puts `lines` wrong lines through framing and watch; throws only what the wire throws. */
+/** Puts `lines` wrong lines through the line cutter and the watch; throws only what the wire throws. */
 export function fuzzDecoder(lines: number, seed: number): Fuzzed {
   const chance = chanceFrom(seed);
   const tried = MUTATIONS.map(({ name, certain }) => ({
@@ -66,7 +66,6 @@ export function fuzzDecoder(lines: number, seed: number): Fuzzed {
   const whole = wholeLines(chance, 4096);
   const one = (): string => whole[chance(whole.length)] ?? '';
   let watch = createWatch();
-  let framer = createFramer();
   let now: Tried = tried[0] as Tried;
   let pushed = 0;
   const judge = (event: LineEvent): void => {
@@ -84,18 +83,20 @@ export function fuzzDecoder(lines: number, seed: number): Fuzzed {
     }
   };
   const hear = (line: string): void => watch.push(line, millis(pushed), judge);
+  let cutter = createLineCutter(hear);
+  const push = (text: string): void => cutter.take(Buffer.from(`${text}\n`, 'latin1'));
   for (let count = 0; count < lines; count++) {
     // A line of its own now and then, as on another day: nothing may hang on what was before.
     if (count % 1000 === 0) {
       watch = createWatch();
-      framer = createFramer();
-      framer.push(FIRST, hear);
+      cutter = createLineCutter(hear);
+      push(FIRST);
     }
     const at = count % MUTATIONS.length;
     now = tried[at] as Tried;
     now.lines++;
     pushed++;
-    framer.push(`${(MUTATIONS[at] as Mutation).make(one(), chance, one())}\n`, hear);
+    push((MUTATIONS[at] as Mutation).make(one(), chance, one()));
   }
   return { lines, seconds: (performance.now() - began) / 1000, tried, examples };
 }

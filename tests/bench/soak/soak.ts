@@ -9,12 +9,12 @@ import { virtualKit } from '../../../src/commands/bench/virtual.ts';
 import type { BenchEvent } from '../../../src/core/bench/event.ts';
 import { startBench } from '../../../src/core/bench/step.ts';
 import { type Millis, millis } from '../../../src/core/units.ts';
+import { createLineCutter } from '../../../src/link/lines.ts';
 import { homeOf } from '../../../src/records/home.ts';
 import { openRecords } from '../../../src/records/jobs.ts';
 import type { Clock } from '../../../src/screen/pace.ts';
 import { TerminalDisplay } from '../../../src/screen/terminal-display.tsx';
 import { themeOf } from '../../../src/screen/theme.ts';
-import { createFramer } from '../../../src/wire/framing.ts';
 import { createWatch } from '../../../src/wire/watch.ts';
 import { createTurner, FRAME_MS } from './turner.ts';
 
@@ -136,8 +136,8 @@ export function soak(
     },
   });
   const dispatch = (event: BenchEvent): void => runner.dispatch(event);
-  const framer = createFramer();
   const watch = createWatch();
+  const lines = createLineCutter((line) => watch.push(line, now(), dispatch));
   const turner = createTurner(chance);
   const samples: Sample[] = [];
   let took: number[] = [];
@@ -155,7 +155,7 @@ export function soak(
       const bytes = turner.bytes(runner.bench);
       const began = performance.now();
       clock.pass(FRAME_MS);
-      framer.push(bytes, (line) => watch.push(line, now(), dispatch));
+      lines.take(Buffer.from(bytes, 'latin1'));
       took.push(performance.now() - began);
       if (passed % 1000 === 0) for (const event of turner.deed(runner.bench, passed / 1000)) dispatch(event);
       if (passed % TICK_MS < FRAME_MS) {

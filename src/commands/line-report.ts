@@ -1,9 +1,9 @@
-// What the line said, for people and for programs: one sentence or one JSON object for each event.
-import type { LineEvent, LinkEvent } from '../../core/bench/event.ts';
-import { forScreen } from '../../core/safe-text.ts';
-import type { Millis } from '../../core/units.ts';
+// What the line says, for people and for programs: one sentence or one JSON object for each event.
+import type { LineEvent, LinkEvent } from '../core/bench/event.ts';
+import { forScreen } from '../core/safe-text.ts';
+import type { Millis } from '../core/units.ts';
 
-type Heard = LineEvent | LinkEvent;
+type Received = LineEvent | LinkEvent;
 
 /** The version of the objects; it changes when a field is renamed, removed or means something else. */
 const OBJECT_VERSION = 1;
@@ -12,7 +12,7 @@ const OBJECT_VERSION = 1;
  * One event as an object for NDJSON: `kind` first, then `v`. Lengths are millimetres under keys ending in `Mm`, times
  * milliseconds under keys ending in `Ms`: `atMs` the board's, running on over wraps and restarts, `heardAtMs` the host's.
  */
-export function eventObject(event: Heard): Readonly<Record<string, unknown>> {
+export function eventObject(event: Received): Readonly<Record<string, unknown>> {
   const { kind, heardAt } = event;
   const head = { kind, v: OBJECT_VERSION };
   const heardAtMs = heardAt;
@@ -36,20 +36,20 @@ export function eventObject(event: Heard): Readonly<Record<string, unknown>> {
 const WHY = {
   'bad-checksum': 'its checksum is wrong',
   'too-long': 'it is too long',
-  'bad-byte': 'it holds a byte that no bench line has',
-  'bad-field': 'a field of it does not parse',
-  unfinished: 'the port closed before its end',
-  'not-a-line': 'it is no bench line',
+  'bad-byte': "it has a byte that doesn't belong in a bench line",
+  'bad-field': "one of its fields can't be read",
+  unfinished: 'the port closed before the line ended',
+  'not-a-line': "it isn't a bench line",
   'wrong-version': 'the board speaks another protocol version',
-  repeated: 'it is the line before, once more',
+  repeated: 'it repeats the line before it',
 } as const;
 
 const seconds = (at: Millis): string => `${(at / 1000).toFixed(3).padStart(10)} s  `;
 
 /** One event as a line to read, made safe to show. */
-export const eventText = (event: Heard): string => seconds(event.heardAt) + sentence(event);
+export const eventText = (event: Received): string => seconds(event.heardAt) + sentence(event);
 
-function sentence(event: Heard): string {
+function sentence(event: Received): string {
   switch (event.kind) {
     case 'reading-received':
       return `${event.reading.text} ${event.reading.unit}${event.checked ? '' : '  (unchecked)'}`;
@@ -60,9 +60,9 @@ function sentence(event: Heard): string {
     case 'board-found':
       return `board ${forScreen(event.facts.board)}, firmware ${forScreen(event.facts.firmware)}, with ${forScreen(event.facts.parts.join(', ')) || 'nothing'}`;
     case 'board-restarted':
-      return 'the board restarted: its feed total counts from nothing again';
+      return 'the board restarted; its feed total starts from 0 again';
     case 'feed-overran':
-      return 'the feed was turned faster than the board can count: its total is not to be trusted';
+      return "the feed was turned faster than the board can count; don't trust its total";
     case 'board-fault':
       return `the board reports ${forScreen(event.code)}`;
     case 'lines-lost':
@@ -72,15 +72,15 @@ function sentence(event: Heard): string {
     case 'line-unknown':
       return `more than this program knows: ${forScreen(event.raw)}`;
     case 'version-refused':
-      return `the board speaks protocol version ${forScreen(event.theirs)}, this program ${event.ours}: nothing is read until they match; use firmware for version ${event.ours}`;
+      return `the board speaks protocol version ${forScreen(event.theirs)}, this program version ${event.ours}. No readings until they match: install firmware for version ${event.ours}`;
     case 'line-silent':
-      return 'silence for 2 s';
+      return 'nothing received for 2 s';
     case 'line-speaking':
-      return 'the line speaks';
+      return 'receiving';
     case 'link-opened':
       return `${forScreen(event.port)} is open`;
     case 'link-lost':
-      return `${forScreen(event.port)} is lost: ${forScreen(event.why, 240)}`;
+      return `lost ${forScreen(event.port)}: ${forScreen(event.why, 240)}`;
     case 'link-refused':
       return forScreen(event.why, 240);
     default: {

@@ -1,0 +1,83 @@
+// A recorded trace read from its file, as fast as it goes, or as a link that plays it in its own time for eyes to follow.
+import { createReadStream } from 'node:fs';
+import { type Millis, millis } from '../core/units.ts';
+import { createTraceReader, ROW_AT_MOST, type TraceFault, type TraceRow } from '../wire/trace.ts';
+import { createLineCutter } from './lines.ts';
+import { hostClock, type Link, type LinkListener } from './link.ts';
+
+export interface TraceListener {
+  row(row: TraceRow): void;
+  fault(fault: TraceFault): void;
+}
+
+/** Reads a trace file of any length piece by piece. Fails with the system's own error where it can't be read. */
+export async function readTraceFile(file: string, listener: TraceListener): Promise<void> {
+  const reader = createTraceReader();
+  const take = (text: string): void => {
+    const found = reader.read(text);
+    if (found === undefined) return;
+    if ('why' in found) listener.fault(found);
+    else listener.row(found);
+  };
+  const rows = createLineCutter(take, ROW_AT_MOST);
+  for await (const bytes of createReadStream(file)) rows.take(bytes);
+  // The last row may lack its end in a file that was edited by hand.
+  take(rows.tail().replace(/\r$/, ''));
+}
+
+/** How often a played trace moves on; finer than an eye sees. */
+const BEAT = 15;
+
+export interface PlayedTrace extends Link {
+  /** How far the trace has come in its own milliseconds: the clock of whoever watches it. It runs on after the end. */
+  now(): Millis;
+}
+
+/**
+ * Opening begins to play; every line carries the trace's own time, so that it says the same at any speed.
+ * @param speed trace milliseconds that pass in one of the host's
+ */
+export function playTrace(
+  name: string,
+  rows: readonly TraceRow[],
+  speed: number,
+  hostNow: () => Millis = hostClock,
+): PlayedTrace {
+  let listener: LinkListener | undefined;
+  let beat: NodeJS.Timeout | undefined;
+  let began = 0;
+  let reached = millis(0);
+  let next = 0;
+  let ended = false;
+
+  const end = (): void => {
+    ended = true;
+    const heardAt = rows.at(-1)?.at ?? millis(0);
+    listener?.event({ kind: 'link-lost', port: name, why: 'the trace has ended', heardAt });
+  };
+
+  const moveOn = (): void => {
+    reached = millis(Math.floor((hostNow() - began) * speed));
+    for (let row = rows[next]; row && row.at <= reached; row = rows[next]) {
+      next += 1;
+      listener?.line(row.line, row.at);
+    }
+    if (next === rows.length && !ended) end();
+  };
+
+  return {
+    name,
+    now: () => reached,
+    open(watcher) {
+      listener = watcher;
+      began = hostNow();
+      listener.event({ kind: 'link-opened', port: name, heardAt: millis(0) });
+      beat = setInterval(moveOn, BEAT);
+    },
+    ask: () => undefined,
+    async close() {
+      clearInterval(beat);
+      listener = undefined;
+    },
+  };
+}
