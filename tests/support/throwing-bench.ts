@@ -3,7 +3,7 @@ import { openBench } from '../../src/commands/bench/open.ts';
 import { terminalFace } from '../../src/commands/bench/terminal-face.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { readKit } from '../../src/kit/kit.ts';
-import { hostClock } from '../../src/link/host-clock.ts';
+import { hostClock } from '../../src/link/link.ts';
 import { homeOf } from '../../src/records/home.ts';
 import { openRecords } from '../../src/records/jobs.ts';
 
