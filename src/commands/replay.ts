@@ -1,14 +1,8 @@
 // Plays a recorded trace through the same steps as a live line: its events, or the diameter that its rocking gives.
 import type { LineEvent } from '../core/bench/event.ts';
-import {
-  addReading,
-  defaultSettings,
-  finishCapture,
-  type Side,
-  startCapture,
-  type Verdict,
-  verdictOf,
-} from '../core/measure/rocking.ts';
+import { addReading, finishCapture, startCapture } from '../core/measure/capture.ts';
+import { defaultSettings, type Side } from '../core/measure/capture-settings.ts';
+import { type Verdict, verdictOf } from '../core/measure/verdict.ts';
 import { forScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { type SettingKey, settingOptions } from '../kit/settings.ts';
@@ -54,7 +48,7 @@ interface KeptDiameter {
 }
 
 function keptDiameter(verdict: Verdict, kind: Side): KeptDiameter {
-  if (verdict.state === 'agreed')
+  if (verdict.state === 'steady')
     return {
       kind,
       state: 'steady',
@@ -65,13 +59,13 @@ function keptDiameter(verdict: Verdict, kind: Side): KeptDiameter {
       reason: null,
     };
   const doubtful =
-    verdict.state === 'doubtful' ? verdict : { tops: 0, spread: null, reason: { kind: 'no-readings' } };
+    verdict.state === 'doubtful' ? verdict : { peaks: 0, spread: null, reason: { kind: 'no-readings' } };
   return {
     kind,
     state: 'doubtful',
     diameterMm: null,
     uncertaintyMm: null,
-    peaks: doubtful.tops,
+    peaks: doubtful.peaks,
     spreadMm: doubtful.spread,
     reason: doubtful.reason.kind,
   };

@@ -7,7 +7,7 @@ import type { Part, Setup } from '../core/bench/setup.ts';
 import type { Bench, Cue, Notice, Refusal } from '../core/bench/state.ts';
 import { zeroAge } from '../core/bench/zero-age.ts';
 import { counted, lengthFigure } from '../core/figures.ts';
-import type { Doubt } from '../core/measure/rocking.ts';
+import type { Doubt } from '../core/measure/verdict.ts';
 import type { VoidReason } from '../core/thread/feed.ts';
 import type { FitWord } from '../core/thread/fit.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
@@ -53,11 +53,11 @@ export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
       return 'nothing was read';
     case 'not-rocked':
       return "the jaws weren't rocked: no peak";
-    case 'too-few-tops':
+    case 'too-few-peaks':
       return `${counted(doubt.found, 'peak')} found, ${doubt.needed} needed`;
-    case 'tops-disagree':
+    case 'peaks-disagree':
       return `only ${doubt.agreeing} of ${doubt.needed} peaks agree; they are ${lengthFigure(doubt.spread, unit)} apart`;
-    case 'top-beyond':
+    case 'peak-beyond':
       return `one peak is ${lengthFigure(doubt.beyond, unit)} above the ${doubt.agreeing} that agree`;
     case 'drifting':
       return `the peaks drift by ${lengthFigure(doubt.change, unit)}`;
@@ -74,9 +74,9 @@ export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
 export const DOUBT_CURES: { readonly [kind in Doubt['kind']]: string } = {
   'no-readings': 'Switch the caliper on and look at its cable, or type the reading.',
   'not-rocked': 'Hold one jaw still and rock the other back and forth past the widest point.',
-  'too-few-tops': 'Keep rocking: a few more slow swings past the widest point.',
-  'tops-disagree': 'Rock more slowly, one jaw held still, until the peaks agree.',
-  'top-beyond': 'Seat the still jaw again, press a to start over, and rock.',
+  'too-few-peaks': 'Keep rocking: a few more slow swings past the widest point.',
+  'peaks-disagree': 'Rock more slowly, one jaw held still, until the peaks agree.',
+  'peak-beyond': 'Seat the still jaw again, press a to start over, and rock.',
   drifting: 'Let the jaws settle, press a to start over, and rock.',
   'unit-changed': 'Press a to start over, and leave the unit key alone while rocking.',
   'too-many-bad-readings': "Check the caliper's cable and battery, then press a to start over.",

@@ -1,19 +1,17 @@
 // Laws of the rocking capture that hold for any readings at all, and its bounds over simulated hands.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { Reading } from '../../src/core/measure/reading.ts';
 import {
   addReading,
   type Capture,
-  type CaptureSettings,
-  defaultSettings,
   finishCapture,
+  peaksOf,
   readingsOf,
   startCapture,
-  topsOf,
-  type Verdict,
-  verdictOf,
-} from '../../src/core/measure/rocking.ts';
+} from '../../src/core/measure/capture.ts';
+import { type CaptureSettings, defaultSettings } from '../../src/core/measure/capture-settings.ts';
+import type { Reading } from '../../src/core/measure/reading.ts';
+import { type Verdict, verdictOf } from '../../src/core/measure/verdict.ts';
 import { degrees, inches, millis, mm } from '../../src/core/units.ts';
 import { measure } from '../bench/rocking/measure.ts';
 import { PLAIN, simulateRock } from '../bench/rocking/simulate.ts';
@@ -49,9 +47,9 @@ const all = (readings: readonly Reading[], settings = untilted('bore')): Capture
   readings.reduce(addReading, startCapture(settings));
 
 function expectSound(verdict: Verdict): void {
-  expect(['waiting', 'rocking', 'agreed', 'doubtful']).toContain(verdict.state);
+  expect(['waiting', 'rocking', 'steady', 'doubtful']).toContain(verdict.state);
   expect(Object.values(verdict).some((value) => Number.isNaN(value))).toBe(false);
-  if (verdict.state !== 'agreed') return;
+  if (verdict.state !== 'steady') return;
   expect(verdict.diameter).toBeGreaterThan(0);
   expect(verdict.standardUncertainty).toBeGreaterThan(0);
   expect(Number.isFinite(verdict.standardUncertainty)).toBe(true);
@@ -69,8 +67,8 @@ describe('any readings', () => {
         }
         const ended = verdictOf(finishCapture(capture));
         expectSound(ended);
-        expect(['agreed', 'doubtful']).toContain(ended.state);
-        for (const top of topsOf(finishCapture(capture))) expect(Number.isFinite(top.value)).toBe(true);
+        expect(['steady', 'doubtful']).toContain(ended.state);
+        for (const top of peaksOf(finishCapture(capture))) expect(Number.isFinite(top.value)).toBe(true);
       }),
       { numRuns: 150 },
     );
@@ -109,7 +107,7 @@ describe('simulated rockings', () => {
       const bore = verdictOf(finishCapture(all(readings)));
       const outside = verdictOf(finishCapture(all(mirrored, untilted('outside'))));
       if (outside.state !== bore.state) apart++;
-      if (bore.state === 'agreed' && outside.state === 'agreed')
+      if (bore.state === 'steady' && outside.state === 'steady')
         expect(Math.abs(Math.sqrt(square(outside.diameter)) - bore.diameter)).toBeLessThan(0.02);
     }
     expect(apart).toBeLessThanOrEqual(4);
@@ -122,7 +120,7 @@ describe('simulated rockings', () => {
         const moved = readings.map((one) => ({ ...one, at: millis(one.at + later) }));
         const [now, then] = [all(readings), all(moved)].map((capture) => verdictOf(finishCapture(capture)));
         expect(then?.state).toBe(now?.state);
-        if (now?.state === 'agreed' && then?.state === 'agreed')
+        if (now?.state === 'steady' && then?.state === 'steady')
           expect(then.diameter).toBeCloseTo(now.diameter, 5);
       }),
       { numRuns: 30 },

@@ -1,8 +1,8 @@
 // The 95 % interval holds 93 to 97 % of simulated truths, and the budget obeys its own laws.
 import * as fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { spreadOf } from '../../src/core/measure/spread.ts';
 import { type Contribution, combine } from '../../src/core/measure/uncertainty.ts';
+import { spreadOf } from '../../src/core/statistics.ts';
 import { type BudgetInputs, chancesOf, clearanceBudget } from '../../src/core/thread/chances.ts';
 import { defaultBounds } from '../../src/core/thread/fit.ts';
 import { limitsOf } from '../../src/core/thread/limits.ts';

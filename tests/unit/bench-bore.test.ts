@@ -37,7 +37,7 @@ describe('a rocked bore', () => {
 
   test('too few rocks are refused and go on: those that follow complete them', () => {
     const table = rock(new Table(), 42.3, 2).act('take');
-    expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason: 'too-few-tops' });
+    expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason: 'too-few-peaks' });
     expect(table.entries.map(({ fact }) => fact.kind)).toEqual(['job-begun']);
     rock(table, 42.3, 3).act('take');
     expect(lastFact(table)).toMatchObject({ kind: 'bore-taken', tops: 5 });
@@ -48,7 +48,7 @@ describe('a rocked bore', () => {
     const table = new Table();
     for (const size of [42.3, 41.9, 42.5, 41.7, 42.1, 42.7]) rock(table, size, 1);
     table.act('take');
-    const reason = 'tops-disagree';
+    const reason = 'peaks-disagree';
     expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason });
     expect(lastFact(table)).toEqual({ kind: 'capture-doubted', stage: 'bore size', reason });
     expect(table.entries.at(-1)?.readings).toHaveLength(6 * 13);
@@ -58,7 +58,7 @@ describe('a rocked bore', () => {
   test('rocks that reached wider speak against it and it goes on: those that reach as far agree with them', () => {
     const table = new Table();
     for (const size of [42.3, 42.6, 42.3, 42.45, 42.3]) rock(table, size, 1);
-    expect(refusalOf(table.act('take'))).toEqual({ kind: 'not-agreed', reason: 'top-beyond' });
+    expect(refusalOf(table.act('take'))).toEqual({ kind: 'not-agreed', reason: 'peak-beyond' });
     rock(table, 42.6, 2).act('take');
     expect(table.bench.job?.bore?.diameter).toBeCloseTo(42.6, 2);
     expect(table.entries.at(-1)?.readings).toHaveLength(7 * 13);
@@ -68,7 +68,7 @@ describe('a rocked bore', () => {
     const table = rock(new Table().board(), 42.3, 2).do({ kind: 'note-asked' });
     table.board(0, 'bench-02').do({ kind: 'escaped' });
     rock(table, 42.3, 2).act('take');
-    expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason: 'too-few-tops' });
+    expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason: 'too-few-peaks' });
   });
 
   test('again throws the rocks away, and another stage forgets them', () => {
@@ -103,7 +103,7 @@ describe('a rocked bore', () => {
   test('how strict it is, is the job’s to say', () => {
     const strict = { tolerance: mm(0.02), leastTops: 5, tilt: degrees(0) };
     const table = rock(new Table({ ...threaded, measuring: strict }), 42.3, 4).act('take');
-    expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason: 'too-few-tops' });
+    expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason: 'too-few-peaks' });
     rock(table, 42.3, 2).act('take');
     expect(lastFact(table)).toMatchObject({ kind: 'bore-taken', tops: 6 });
     expect(rock(new Table(), 42.3, 4).act('take').bench.job?.bore?.tops).toBe(4);

@@ -1,16 +1,10 @@
 // What is taken off a caliper's readings: the zero, the lands of its jaws, its warmth; and what a tapered bore does to a fit.
 import { expect, test } from 'vitest';
-import {
-  checkZero,
-  jawLandFrom,
-  landCorrected,
-  temperatureCorrected,
-  zeroCorrected,
-} from '../../src/core/measure/corrections.ts';
+import { checkZero, jawLandFrom, landCorrected, zeroCorrected } from '../../src/core/measure/corrections.ts';
 import { type Reading, stepOf } from '../../src/core/measure/reading.ts';
 import { coverageFactor, normalBetween } from '../../src/core/measure/student.ts';
 import { clearanceChange, taperOf } from '../../src/core/measure/taper.ts';
-import { celsius, inches, millis, mm } from '../../src/core/units.ts';
+import { inches, millis, mm } from '../../src/core/units.ts';
 
 const closed = (...values: readonly number[]): readonly Reading[] =>
   values.map((value, place) => ({
@@ -64,13 +58,6 @@ test('a ring shown larger than it is, or a tenth off, teaches nothing', () => {
       why: 'not-this-ring',
       known: 10,
     });
-});
-
-test('a warm caliper shows too little, a cold one too much, at 20 degrees it is right', () => {
-  // 50 mm over 10 K is 5.75 um of steel at 11.5e-6 per kelvin (JCGM 100:2008, H.1, from memory)
-  expect(temperatureCorrected(mm(50), celsius(30))).toBeCloseTo(50.00575, 9);
-  expect(temperatureCorrected(mm(50), celsius(10))).toBeCloseTo(49.99425, 9);
-  expect(temperatureCorrected(mm(50), celsius(20))).toBe(50);
 });
 
 test('a step is what the last digit was worth, never finer than a caliper shows', () => {

@@ -1,7 +1,9 @@
 // The virtual bench: its bytes are real bench lines, its turner finds the true bore and brings the spigot to its target.
 import { describe, expect, test } from 'vitest';
 import type { LineEvent } from '../../src/core/bench/event.ts';
-import { addReading, defaultSettings, startCapture, verdictOf } from '../../src/core/measure/rocking.ts';
+import { addReading, startCapture } from '../../src/core/measure/capture.ts';
+import { defaultSettings } from '../../src/core/measure/capture-settings.ts';
+import { verdictOf } from '../../src/core/measure/verdict.ts';
 import { millis, mm } from '../../src/core/units.ts';
 import { createVirtualBench, type VirtualSettings } from '../../src/link/virtual/bench.ts';
 import type { Scene } from '../../src/link/virtual/scene.ts';
@@ -83,8 +85,8 @@ describe('rocking', () => {
     for (const event of during({ doing: 'rock-bore' }, 15))
       if (event.kind === 'reading-received') capture = addReading(capture, event.reading);
     const verdict = verdictOf(capture);
-    expect(verdict.state).toBe('agreed');
-    if (verdict.state === 'agreed')
+    expect(verdict.state).toBe('steady');
+    if (verdict.state === 'steady')
       expect(Math.abs(verdict.diameter - bench.truth().bore)).toBeLessThan(0.03);
   });
 

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { STAGES } from '../../src/core/bench/entry.ts';
 import type { Refusal } from '../../src/core/bench/state.ts';
-import type { Doubt } from '../../src/core/measure/rocking.ts';
+import type { Doubt } from '../../src/core/measure/verdict.ts';
 import { inches, mm } from '../../src/core/units.ts';
 import { cautionAt, cautionsFor, HELP_AT } from '../../src/screen/help.ts';
 import { adviceWords, DOUBT_CURES, doubtWords, noticeWords, refusalWords } from '../../src/screen/words.ts';
@@ -12,7 +12,7 @@ const REFUSALS: readonly Refusal[] = [
   { kind: 'no-reading' },
   { kind: 'stale-reading' },
   { kind: 'moving' },
-  { kind: 'not-agreed', reason: 'tops-disagree' },
+  { kind: 'not-agreed', reason: 'peaks-disagree' },
   { kind: 'not-agreed', reason: 'something new' },
   { kind: 'zero-wanders', spread: 0.05, allowed: 0.02 },
   { kind: 'jaws-open', shown: 12.4, most: 1 },
@@ -42,10 +42,10 @@ test('figures in a refusal are in the unit of the bench', () => {
 const DOUBTS: readonly Doubt[] = [
   { kind: 'no-readings' },
   { kind: 'not-rocked', readings: 40 },
-  { kind: 'too-few-tops', found: 1, needed: 3 },
-  { kind: 'tops-disagree', agreeing: 2, needed: 3, spread: mm(0.12) },
-  { kind: 'top-beyond', agreeing: 3, beyond: mm(0.2) },
-  { kind: 'drifting', change: mm(0.08), tops: 6 },
+  { kind: 'too-few-peaks', found: 1, needed: 3 },
+  { kind: 'peaks-disagree', agreeing: 2, needed: 3, spread: mm(0.12) },
+  { kind: 'peak-beyond', agreeing: 3, beyond: mm(0.2) },
+  { kind: 'drifting', change: mm(0.08), peaks: 6 },
   { kind: 'unit-changed', from: 'mm', to: 'in' },
   { kind: 'too-many-bad-readings', bad: 9, of: 30 },
 ];

@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { defaultSettings } from '../../src/core/measure/rocking-settings.ts';
+import { defaultSettings } from '../../src/core/measure/capture-settings.ts';
 import { defaultBounds } from '../../src/core/thread/fit.ts';
 import { degrees, mm } from '../../src/core/units.ts';
 import { resolveSettings } from '../../src/kit/resolve.ts';
@@ -73,8 +73,8 @@ describe('one setting, four sources', () => {
   test('the defaults are those of the core', () => {
     const { values } = resolveSettings(nothing);
     expect({ runningFrom: values.runningFrom, looseFrom: values.looseFrom }).toEqual(defaultBounds);
-    const { tolerance, leastTops, tiltHalfRange } = defaultSettings('bore');
-    expect({ tolerance, leastTops, tilt: tiltHalfRange }).toEqual({
+    const { tolerance, leastPeaks, tiltHalfRange } = defaultSettings('bore');
+    expect({ tolerance, leastTops: leastPeaks, tilt: tiltHalfRange }).toEqual({
       tolerance: values.tolerance,
       leastTops: values.leastTops,
       tilt: values.tilt,

@@ -1,6 +1,5 @@
 // Uncertainty: combining by hand-worked figures, the clearance's budget, and the four chances.
 import { describe, expect, test } from 'vitest';
-import { spreadOf } from '../../src/core/measure/spread.ts';
 import { coverageFactor, normalBetween } from '../../src/core/measure/student.ts';
 import {
   combine,
@@ -8,6 +7,7 @@ import {
   rectangular,
   resolution,
 } from '../../src/core/measure/uncertainty.ts';
+import { spreadOf } from '../../src/core/statistics.ts';
 import { chancesOf, clearanceBudget } from '../../src/core/thread/chances.ts';
 import { defaultBounds, fitOf } from '../../src/core/thread/fit.ts';
 import { limitsOf } from '../../src/core/thread/limits.ts';

@@ -1,6 +1,7 @@
 // From what the caliper showed to what the work is: the zero error off, and on small bores the land of the jaws put back.
+
+import type { CaptureSettings, Side } from '../measure/capture-settings.ts';
 import { landCorrected, zeroCorrected } from '../measure/corrections.ts';
-import type { CaptureSettings, Side } from '../measure/rocking.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
 
@@ -11,13 +12,14 @@ export function correctReading(job: Job, shown: Length, side: Side): Length {
   return side === 'bore' ? landCorrected(zeroed, land) : zeroed;
 }
 
-/** Capture settings for this job: its caliper's limit of error, and how strict its turner wants to be. */
+/** Capture settings for this job: how strict its turner wants to be. */
 export function captureSettings(job: Job, base: CaptureSettings): CaptureSettings {
-  const { caliper, measuring } = job.setup;
-  const strict = measuring && {
+  const { measuring } = job.setup;
+  if (!measuring) return base;
+  return {
+    ...base,
     tolerance: measuring.tolerance,
-    leastTops: measuring.leastTops,
+    leastPeaks: measuring.leastTops,
     tiltHalfRange: measuring.tilt,
   };
-  return { ...base, ...strict, limitOfError: caliper.limitOfError };
 }

@@ -1,8 +1,8 @@
 // Everything the bench knows at one moment: the job folded from its log, and what is live and will never be kept.
 
+import type { Capture } from '../measure/capture.ts';
 import type { JawLand } from '../measure/corrections.ts';
 import type { Reading } from '../measure/reading.ts';
-import type { Capture } from '../measure/rocking.ts';
 import type { VoidReason } from '../thread/feed.ts';
 import type { LengthUnit, Millis } from '../units.ts';
 import type { Calibrating, CalibrationTrouble } from './calibration/model.ts';

@@ -1,15 +1,12 @@
-// Corrections to what a caliper shows: its zero, the lands of its inside jaws, its temperature; and the taper of a bore.
-import { type Length, mm, type Temperature } from '../units.ts';
+// Corrections to what a caliper shows: its zero, and the lands of its inside jaws.
+import { extentOf, spreadOf } from '../statistics.ts';
+import { type Length, mm } from '../units.ts';
 import type { Reading } from './reading.ts';
-import { steelPerKelvin } from './uncertainty.ts';
-
-/** Reference temperature of dimensional measurement: 20 C (ISO 1:2016, read as cited). */
-export const REFERENCE_TEMPERATURE = 20;
 
 /** Within how many steps, and for how many readings, closed jaws must stay to be called steady; our own figures. */
 export const ZERO_CHECK = { readings: 3, steps: 2 } as const;
 
-/** Closed jaws show no more than this, whatever their zero error; more, and they stand open. Our own figure. */
+/** Closed jaws show no more than this, whatever their zero error; with more they are open. Our own figure. */
 export const CLOSED_AT_MOST = mm(1);
 
 export type ZeroCheck =
@@ -30,14 +27,12 @@ export function checkZero(readings: readonly Reading[]): ZeroCheck {
     return { kind: 'too-few', found: readings.length, needed: ZERO_CHECK.readings };
   const values = readings.map((reading) => reading.value);
   const step = Math.max(...readings.map((reading) => reading.step));
-  const spread = Math.max(...values) - Math.min(...values);
+  const spread = extentOf(values);
   const allowed = ZERO_CHECK.steps * step;
   if (spread > allowed * (1 + 1e-9)) return { kind: 'wandering', spread: mm(spread), allowed: mm(allowed) };
-  const count = values.length;
-  const error = values.reduce((sum, value) => sum + value, 0) / count;
-  const variance = values.reduce((sum, value) => sum + (value - error) ** 2, 0) / (count - 1);
+  const { count, mean: error, deviation } = spreadOf(values);
   // s^2/n + d^2/12 (JCGM 100:2008, 4.2.3 and F.2.2.1)
-  const standard = Math.sqrt(variance / count + step ** 2 / 12);
+  const standard = Math.sqrt(deviation ** 2 / count + step ** 2 / 12);
   return { kind: 'steady', error: mm(error), spread: mm(spread), standard: mm(standard) };
 }
 
@@ -59,7 +54,7 @@ export type JawLand =
       readonly shown: Length;
     };
 
-/** A ring may be shown this much smaller than it is, as a share of it, before it is taken for another ring; our own figure. */
+/** A ring may be shown this much smaller than it is, as a share of it, before it counts as another ring; our own figure. */
 const SAME_RING = 0.1;
 
 /** The width of the jaws' lands from a ring of known size: w = sqrt(D^2 - d^2). A ring shown larger than it is has no such w. */
@@ -69,10 +64,3 @@ export function jawLandFrom(known: Length, shown: Length): JawLand {
   if (shown > known) return { kind: 'no-land', why: 'reads-high', known, shown };
   return { kind: 'land', width: mm(Math.sqrt((known - shown) * (known + shown))) };
 }
-
-/**
- * The length a steel caliper at this temperature shows, as its scale would measure it at 20 C: a warm scale is long and
- * shows less, so L = l (1 + alpha (t - 20)). For the caliper only: what the work does is the wood's affair.
- */
-export const temperatureCorrected = (shown: Length, caliper: Temperature): Length =>
-  mm(shown * (1 + steelPerKelvin * (caliper - REFERENCE_TEMPERATURE)));

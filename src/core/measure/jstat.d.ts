@@ -1,13 +1,16 @@
-// The part of jstat that student.ts uses; the package ships no types.
+// The parts of jstat that student.ts and statistics.ts use; the package ships no types.
 declare module 'jstat' {
-  interface Distributions {
+  interface Library {
     readonly studentt: { inv(probability: number, degreesOfFreedom: number): number };
     readonly normal: {
       cdf(value: number, mean: number, deviation: number): number;
       inv(probability: number, mean: number, deviation: number): number;
     };
+    mean(values: readonly number[]): number;
+    median(values: readonly number[]): number;
+    stdev(values: readonly number[], ofSample: true): number;
   }
-  const jStat: Distributions;
+  const jStat: Library;
   // biome-ignore lint/style/noDefaultExport: it is how the package exports itself
   export default jStat;
 }

@@ -1,7 +1,7 @@
 // What one detent of the feed is worth: from a measured travel, or from a pair that runs.
 
-import { spreadOf } from '../measure/spread.ts';
 import { type Combined, type Contribution, combine, rectangular } from '../measure/uncertainty.ts';
+import { spreadOf } from '../statistics.ts';
 import { type Length, mm } from '../units.ts';
 import { flankSlope, sharpHeight, tipLoss } from './form.ts';
 import { limitsOf } from './limits.ts';

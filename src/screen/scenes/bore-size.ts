@@ -3,15 +3,10 @@ import { correctReading } from '../../core/bench/correct-reading.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { counted, figure, lengthFigure, spanFigure, withDoubt } from '../../core/figures.ts';
-import {
-  type Agreed,
-  type Capture,
-  recentReadings,
-  thrownOut,
-  topsOf,
-  type Verdict,
-  verdictOf,
-} from '../../core/measure/rocking.ts';
+import type { Steady } from '../../core/measure/agreement.ts';
+import { type Capture, peaksOf, recentReadings, rejectedReadings } from '../../core/measure/capture.ts';
+import { type Verdict, verdictOf } from '../../core/measure/verdict.ts';
+import { extentOf, meanOf } from '../../core/statistics.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
@@ -39,14 +34,14 @@ export function traceOf(capture: Capture, unit: LengthUnit): Trace {
   const readings = recentReadings(capture, SHOWN);
   const first = capture.readings.length - readings.length;
   const heights = readings.map((reading) => reading.value);
-  const out = thrownOut(capture).flatMap((place) => (place >= first ? [place - first] : []));
-  const tops = topsOf(capture).flatMap(({ from, agrees }) => {
+  const out = rejectedReadings(capture).flatMap((place) => (place >= first ? [place - first] : []));
+  const tops = peaksOf(capture).flatMap(({ from, agrees }) => {
     const place = (from[Math.floor(from.length / 2)] ?? -1) - first;
     return place >= 0 ? [{ place, agrees }] : [];
   });
   const range = rangeOf(
     heights,
-    topsOf(capture).map(({ value }) => value),
+    peaksOf(capture).map(({ value }) => value),
   );
   return {
     before: first,
@@ -92,8 +87,8 @@ type Saying = Pick<Scene, 'big' | 'standing' | 'next'>;
 
 function saying(bench: Bench, job: Job, verdict: Verdict): Saying {
   if (bench.readings.length > 0) return typed(bench, job);
-  if (verdict.state === 'agreed') return agreed(bench, job, verdict);
-  const rocked = verdict.state !== 'waiting' && verdict.tops > 0;
+  if (verdict.state === 'steady') return agreed(bench, job, verdict);
+  const rocked = verdict.state !== 'waiting' && verdict.peaks > 0;
   if (job.bore && !rocked && verdict.state !== 'doubtful') return taken(bench, job.bore);
   if (!bench.live) return nothing(bench);
   return rocking(bench, job, verdict);
@@ -101,8 +96,8 @@ function saying(bench: Bench, job: Job, verdict: Verdict): Saying {
 
 function typed(bench: Bench, job: Job): Saying {
   const values = bench.readings.map(({ value }) => value);
-  const mean = mm(values.reduce((sum, value) => sum + value, 0) / values.length);
-  const spread = mm(Math.max(...values) - Math.min(...values));
+  const mean = mm(meanOf(values));
+  const spread = mm(extentOf(values));
   const about =
     values.length > 1
       ? `they lie ${lengthFigure(spread, bench.unit)} apart`
@@ -119,10 +114,10 @@ function typed(bench: Bench, job: Job): Saying {
   };
 }
 
-function agreed(bench: Bench, job: Job, verdict: Agreed): Saying {
+function agreed(bench: Bench, job: Job, verdict: Steady): Saying {
   const half = half95(verdict.standardUncertainty, verdict.degreesOfFreedom);
   const value = correctReading(job, verdict.diameter, 'bore');
-  const about = `${withDoubt(value, half, bench.unit)}, ${peaks(verdict)} within ${spanFigure(verdict.spread, bench.unit)}`;
+  const about = `${withDoubt(value, half, bench.unit)}, ${peaksThatAgree(verdict)} within ${spanFigure(verdict.spread, bench.unit)}`;
   return {
     big: bigLength(value, bench.unit, 'bore, the true diameter', 'at'),
     standing: standingLine(MARKS.full, 'STEADY', about, 'at'),
@@ -130,8 +125,8 @@ function agreed(bench: Bench, job: Job, verdict: Agreed): Saying {
   };
 }
 
-const peaks = ({ agreeing, tops }: Agreed): string =>
-  agreeing === tops ? counted(tops, 'peak') : `${agreeing}/${tops} peaks`;
+const peaksThatAgree = ({ agreeing, peaks }: Steady): string =>
+  agreeing === peaks ? counted(peaks, 'peak') : `${agreeing}/${peaks} peaks`;
 
 function taken(bench: Bench, bore: NonNullable<Job['bore']>): Saying {
   return {
@@ -158,7 +153,7 @@ const nothing = (bench: Bench): Saying => ({
     : 'Rock the jaws in the bore, type the largest reading and press Enter. Do this three times.',
 });
 
-function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Agreed>): Saying {
+function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Steady>): Saying {
   const { live } = bench;
   if (!live) return nothing(bench);
   const value = correctReading(job, live.reading.value, 'bore');
@@ -192,13 +187,13 @@ function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Agreed>): Say
 }
 
 function progress(bench: Bench, verdict: Extract<Verdict, { state: 'rocking' }>) {
-  const { tops, agreeing, spread } = verdict;
-  if (tops === 0) return standingLine(MARKS.half, 'ROCKING', 'no peak yet', 'near');
-  const apart = spread === null || tops < 2 ? '' : `, within ${spanFigure(spread, bench.unit)}`;
+  const { peaks, agreeing, spread } = verdict;
+  if (peaks === 0) return standingLine(MARKS.half, 'ROCKING', 'no peak yet', 'near');
+  const apart = spread === null || peaks < 2 ? '' : `, within ${spanFigure(spread, bench.unit)}`;
   return standingLine(
     MARKS.half,
     'ROCKING',
-    `${counted(tops, 'peak')}, ${agreeing} agree${agreeing === 1 ? 's' : ''}${apart}`,
+    `${counted(peaks, 'peak')}, ${agreeing} agree${agreeing === 1 ? 's' : ''}${apart}`,
     'near',
   );
 }

@@ -4,7 +4,7 @@ import type { Bench } from '../../core/bench/state.ts';
 import { zeroAge } from '../../core/bench/zero-age.ts';
 import { lengthFigure, spanFigure } from '../../core/figures.ts';
 import { CLOSED_AT_MOST, checkZero } from '../../core/measure/corrections.ts';
-import { verdictOf } from '../../core/measure/rocking.ts';
+import { verdictOf } from '../../core/measure/verdict.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
@@ -103,7 +103,7 @@ function closedNext(bench: Bench, job: Job): string {
 function ring(bench: Bench, known: number): Saying {
   const verdict = bench.capture ? verdictOf(bench.capture) : null;
   const last = bench.readings.at(-1);
-  const agreed = verdict?.state === 'agreed';
+  const agreed = verdict?.state === 'steady';
   return {
     big: last
       ? bigReading(

@@ -1,14 +1,8 @@
 // Many simulated rockings measured, and what came of them.
-import {
-  type Agreed,
-  addReading,
-  type Capture,
-  defaultSettings,
-  finishCapture,
-  startCapture,
-  type Verdict,
-  verdictOf,
-} from '../../../src/core/measure/rocking.ts';
+import type { Steady } from '../../../src/core/measure/agreement.ts';
+import { addReading, type Capture, finishCapture, startCapture } from '../../../src/core/measure/capture.ts';
+import { defaultSettings } from '../../../src/core/measure/capture-settings.ts';
+import { type Verdict, verdictOf } from '../../../src/core/measure/verdict.ts';
 import { degrees } from '../../../src/core/units.ts';
 import { type Rock, type RockOptions, simulateRock } from './simulate.ts';
 
@@ -19,7 +13,7 @@ export interface Outcomes {
   /** Root mean square error of the agreed, in mm. */
   readonly rms: number;
   readonly bias: number;
-  /** Agreed, yet more than 0.05 mm out. */
+  /** Steady, yet more than 0.05 mm out. */
   readonly farOut: readonly number[];
   /** Share of agreed within two standard uncertainties. */
   readonly covered: number;
@@ -35,17 +29,17 @@ export interface Outcomes {
 export interface Taken {
   readonly capture: Capture;
   readonly final: Verdict;
-  readonly first: Agreed | null;
+  readonly first: Steady | null;
 }
 
 /** One trace through a capture, reading by reading. */
 export function take(rock: Rock, options: RockOptions, tiltHalfRange: number): Taken {
   let capture = startCapture({ ...defaultSettings(options.side), tiltHalfRange: degrees(tiltHalfRange) });
-  let first: Agreed | null = null;
+  let first: Steady | null = null;
   for (const reading of rock.readings) {
     capture = addReading(capture, reading);
     const verdict = verdictOf(capture);
-    if (!first && verdict.state === 'agreed') first = verdict;
+    if (!first && verdict.state === 'steady') first = verdict;
   }
   const ended = finishCapture(capture);
   return { capture: ended, final: verdictOf(ended), first };
@@ -75,7 +69,7 @@ export function measure(
     const { final, first } = take(rock, { ...options, rate }, options.tiltDegrees);
     if (first) firstErrors.push(first.diameter - rock.truth);
     if (final.state === 'doubtful') doubtful[final.reason.kind] = (doubtful[final.reason.kind] ?? 0) + 1;
-    if (final.state !== 'agreed') continue;
+    if (final.state !== 'steady') continue;
     const error = final.diameter - rock.truth;
     errors.push(error);
     if (Math.abs(error) > 0.05) farOut.push(seed);

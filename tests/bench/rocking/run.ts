@@ -1,12 +1,7 @@
 // The rocking benchmark: `npx tsx tests/bench/rocking/run.ts [traces]` prints the model, each target, and what was measured.
-import {
-  addReading,
-  type Capture,
-  defaultSettings,
-  type Side,
-  startCapture,
-  verdictOf,
-} from '../../../src/core/measure/rocking.ts';
+import { addReading, type Capture, startCapture } from '../../../src/core/measure/capture.ts';
+import { defaultSettings, type Side } from '../../../src/core/measure/capture-settings.ts';
+import { verdictOf } from '../../../src/core/measure/verdict.ts';
 import { type Millis, millis } from '../../../src/core/units.ts';
 import { measure, type Outcomes } from './measure.ts';
 import { type Hand, PLAIN, simulateRock } from './simulate.ts';
@@ -21,7 +16,7 @@ const MODEL = `The model, every trace from its own seed:
   caliper   5, 8, 10, 16 or 25 readings a second, uneven by 7 %, flicker 0.002 mm, steps of 0.01 mm or 0.0005 in
   damage    a share of frames, half alone and half in bursts of 2 to 4: a flipped bit 0 to 19, up to 60 steps off, or anything
   tilt      only in the rows that say so: one uniform draw within plus or minus 1 degree for each trace
-  not in it the caliper's own limit of error (the capture's uncertainty leaves it to the budget, see rocking-result.ts), work
+  not in it the caliper's own limit of error (the capture's uncertainty leaves it to the budget, see agreement.ts), work
             that is oval, tapered or moves, a reading averaged over time inside the caliper, temperature`;
 
 interface Target {

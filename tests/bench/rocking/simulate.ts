@@ -1,6 +1,7 @@
 // A simulated rocking: a hand, the work's geometry, a caliper and its line, from a seed.
+
+import type { Side } from '../../../src/core/measure/capture-settings.ts';
 import type { Reading } from '../../../src/core/measure/reading.ts';
-import type { Side } from '../../../src/core/measure/rocking.ts';
 import { type Length, type LengthUnit, MM_PER_INCH, millis, mm } from '../../../src/core/units.ts';
 import { damaged } from './damage.ts';
 import { type Path, TICK } from './path.ts';

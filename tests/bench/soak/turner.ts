@@ -3,7 +3,7 @@ import type { BenchEvent } from '../../../src/core/bench/event.ts';
 import { detentsDone } from '../../../src/core/bench/stages/thread.ts';
 import type { Bench } from '../../../src/core/bench/state.ts';
 import { aimOf } from '../../../src/core/bench/target.ts';
-import { verdictOf } from '../../../src/core/measure/rocking.ts';
+import { verdictOf } from '../../../src/core/measure/verdict.ts';
 import { encode, type Said } from '../../../src/wire/encode.ts';
 
 export const FRAME_MS = 40;
@@ -121,7 +121,7 @@ function work(bench: Bench, since: number): readonly BenchEvent[] {
     case 'bore size':
       if (job.bore) return since > 120_000 ? [NEXT] : [];
       if (!job.zero) return [BACK, BACK, BACK];
-      return bench.capture && verdictOf(bench.capture).state === 'agreed' && since > 90_000 ? [TAKE] : [];
+      return bench.capture && verdictOf(bench.capture).state === 'steady' && since > 90_000 ? [TAKE] : [];
     case 'spigot':
       return job.spigot ? [NEXT] : bench.zone === 'at' ? [TAKE] : [];
     case 'trial':

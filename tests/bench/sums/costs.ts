@@ -1,5 +1,6 @@
 // What the sums cost: one reading into a capture, a whole fit with its uncertainty, a season solved.
-import { addReading, defaultSettings, startCapture } from '../../../src/core/measure/rocking.ts';
+import { addReading, startCapture } from '../../../src/core/measure/capture.ts';
+import { defaultSettings } from '../../../src/core/measure/capture-settings.ts';
 import { chancesOf, clearanceBudget } from '../../../src/core/thread/chances.ts';
 import { fitOf, targetSpigot } from '../../../src/core/thread/fit.ts';
 import { limitsOf } from '../../../src/core/thread/limits.ts';

@@ -1,5 +1,5 @@
 // NIST StRD univariate: certified means and deviations through our own update, counted in digits kept.
-import { spreadOf } from '../../../src/core/measure/spread.ts';
+import { spreadOf } from '../../../src/core/statistics.ts';
 import type { Check } from '../check.ts';
 import { figure, group, type Row, sourceOf } from '../source.ts';
 

@@ -1,13 +1,8 @@
 // Bore size: the rocked maximum, agreed between rocks or refused with its reason; typed values where there is no line.
-import {
-  addReading,
-  type Capture,
-  type Doubt,
-  defaultSettings,
-  finishCapture,
-  startCapture,
-  verdictOf,
-} from '../../measure/rocking.ts';
+import { addReading, type Capture, finishCapture, startCapture } from '../../measure/capture.ts';
+import { defaultSettings } from '../../measure/capture-settings.ts';
+import { type Doubt, verdictOf } from '../../measure/verdict.ts';
+import { extentOf, meanOf } from '../../statistics.ts';
 import { type Length, mm } from '../../units.ts';
 import { captureSettings, correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
@@ -32,7 +27,7 @@ const started = (bench: WithJob): WithJob => ({
 function heard(bench: WithJob, reading: KeptReading): Outcome {
   if (!bench.capture) return unchanged(bench);
   if ((bench.trail?.count ?? 0) < TRAIL_AT_MOST) return listened(bench, bench.capture, reading);
-  if (verdictOf(bench.capture).state === 'agreed') return unchanged(bench);
+  if (verdictOf(bench.capture).state === 'steady') return unchanged(bench);
   return listened(bench, startCapture(bench.capture.settings), reading, null);
 }
 
@@ -40,15 +35,15 @@ function listened(bench: WithJob, before: Capture, reading: KeptReading, trailed
   const capture = addReading(before, reading);
   const trail = { reading, before: trailed, count: (trailed?.count ?? 0) + 1 };
   const next = becomes(bench, { capture, trail });
-  const agreedNow = verdictOf(before).state !== 'agreed' && verdictOf(capture).state === 'agreed';
+  const agreedNow = verdictOf(before).state !== 'steady' && verdictOf(capture).state === 'steady';
   return agreedNow ? andThen(next, (at) => sounding({ ...at, notice: null }, 'agreed')) : next;
 }
 
 /** Typed values: their mean, their number, their spread. */
 function takeTyped(bench: WithJob): Outcome {
   const values = bench.readings.map((reading) => reading.value);
-  const mean = mm(values.reduce((sum, value) => sum + value, 0) / values.length);
-  const spread = values.length > 1 ? mm(Math.max(...values) - Math.min(...values)) : null;
+  const mean = mm(meanOf(values));
+  const spread = values.length > 1 ? mm(extentOf(values)) : null;
   const diameter = correctReading(bench.job, mean, 'bore');
   const count = { tops: values.length, agreeing: values.length, spread };
   const fact = {
@@ -66,21 +61,21 @@ function takeTyped(bench: WithJob): Outcome {
 const UNFINISHED: ReadonlySet<Doubt['kind']> = new Set([
   'no-readings',
   'not-rocked',
-  'too-few-tops',
-  'top-beyond',
+  'too-few-peaks',
+  'peak-beyond',
 ] as const);
 
 function takeRocked(bench: WithJob): Outcome {
   if (!bench.capture) return refuse(bench, { kind: 'no-reading' });
   const verdict = verdictOf(finishCapture(bench.capture));
   const readings = trailOf(bench.trail);
-  if (verdict.state === 'agreed') {
+  if (verdict.state === 'steady') {
     const fact = {
       kind: 'bore-taken',
       diameter: correctReading(bench.job, verdict.diameter, 'bore'),
       standard: verdict.standardUncertainty as Length | null,
       degreesOfFreedom: verdict.degreesOfFreedom,
-      tops: verdict.tops,
+      tops: verdict.peaks,
       agreeing: verdict.agreeing,
       spread: verdict.spread as Length | null,
       how: 'rocked',

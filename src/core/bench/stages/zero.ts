@@ -1,6 +1,9 @@
 // Zero: jaws closed, the error shown and held as a correction if agreed; a ring of known size for the jaw land if wanted.
+
+import { addReading, startCapture } from '../../measure/capture.ts';
+import { defaultSettings } from '../../measure/capture-settings.ts';
 import { CLOSED_AT_MOST, checkZero, jawLandFrom } from '../../measure/corrections.ts';
-import { addReading, defaultSettings, startCapture, verdictOf } from '../../measure/rocking.ts';
+import { verdictOf } from '../../measure/verdict.ts';
 import { type Length, mm } from '../../units.ts';
 import { correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
@@ -46,7 +49,7 @@ function takeZero(bench: WithJob): Outcome {
 /** The ring as measured: the rocked maximum where it agreed, else a typed or held value. */
 function ringMeasured(bench: WithJob): Length | undefined {
   const verdict = bench.capture && verdictOf(bench.capture);
-  if (verdict?.state === 'agreed') return verdict.diameter;
+  if (verdict?.state === 'steady') return verdict.diameter;
   return whyNotKept(bench) ? undefined : steadyOf(bench.readings)?.value;
 }
 
