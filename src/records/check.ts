@@ -1,11 +1,14 @@
 // Everything that can be checked of a database: its own structure, its definitions, and the sum of every row. For a doctor, not for every start.
+import { readFact } from './codec/row.ts';
 import type { Database } from './database.ts';
-import { column, DamageFound, ENTRIES, entryIn, readingsOf } from './log.ts';
+import { column, DamageFound, ENTRIES, entryIn, numberOfJob, readingsOf } from './log.ts';
 import { isAsMade } from './schema.ts';
 
 export interface Checked {
   readonly entries: number;
   readonly readings: number;
+  /** Entries with a value that this program can't use: their jobs by number, and the value. */
+  readonly unusable: readonly { readonly job: number; readonly reason: string }[];
   /** What is wrong, in a few words; null for a sound database. */
   readonly wrong: string | null;
 }
@@ -21,13 +24,17 @@ export function wrongWith(database: Database): string | null {
 /** Reads the whole database, and says what is wrong with it; throws what the driver throws where it cannot be read at all. */
 export function checkAll(database: Database): Checked {
   const wrong = wrongWith(database);
-  const counts = { entries: 0, readings: 0 };
+  const unusable: { job: number; reason: string }[] = [];
+  const counts = { entries: 0, readings: 0, unusable };
   if (wrong !== null) return { ...counts, wrong };
   try {
     for (const { seq } of database.all('SELECT seq FROM entry ORDER BY seq')) {
       const row = database.get(`${ENTRIES} WHERE e.seq = ?`, Number(seq));
       if (!row) throw new DamageFound(`entry ${column.number({ seq }, 'seq')} belongs to no job`);
-      counts.readings += readingsOf(database, entryIn(row)).length;
+      const entry = entryIn(row);
+      const read = readFact(entry.row);
+      if (!read.ok) unusable.push({ job: Number(numberOfJob(database, entry.row.job)), reason: read.reason });
+      counts.readings += readingsOf(database, entry).length;
       counts.entries += 1;
     }
     return { ...counts, wrong: null };

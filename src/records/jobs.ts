@@ -2,7 +2,7 @@
 import { statSync } from 'node:fs';
 import { v7 } from 'uuid';
 import type { Entry } from '../core/bench/entry.ts';
-import { type EntryRow, factOf, readingOf, rowsOf } from './codec/row.ts';
+import { type EntryRow, readFact, readingOf, rowsOf } from './codec/row.ts';
 import { setAside } from './damage.ts';
 import type { Database } from './database.ts';
 import { troubleOf } from './failure.ts';
@@ -26,10 +26,16 @@ import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown } from './
 /** An id for an entry or a job: in order of time (UUID version 7, RFC 9562), so that the newest stand together in every index. */
 export const newId = (): string => v7();
 
-/** How a job stands in the log: what is understood here, and how many rows of a newer program were passed over. */
+/** A row that is kept and exported but not used, and why. */
+export interface LeftOut {
+  readonly row: EntryRow;
+  readonly why: 'newer' | { readonly unusable: string };
+}
+
+/** A job's log: the entries that are understood here, and the rows that are not. */
 export interface JobLog {
   readonly entries: readonly Entry[];
-  readonly passedOver: readonly EntryRow[];
+  readonly leftOut: readonly LeftOut[];
 }
 
 export class Records {
@@ -82,7 +88,7 @@ export class Records {
     });
   }
 
-  /** The same, with the rows that a newer program wrote and this one does not understand. */
+  /** The same, with the rows that are left out. */
   logOf(job: string): Kept<JobLog> {
     return this.use((database) => database.view(() => readLog(database, job)));
   }
@@ -155,17 +161,18 @@ function readLog(database: Database, id: string): JobLog {
   const job = numberOfJob(database, id);
   const rows = job === undefined ? [] : entriesOfJob(database, job);
   const entries: Entry[] = [];
-  const passedOver: EntryRow[] = [];
+  const leftOut: LeftOut[] = [];
   for (const numbered of rows) {
     const { row } = numbered;
-    const fact = factOf(row);
-    if (!fact) passedOver.push(row);
+    const read = readFact(row);
+    if (!read.ok) leftOut.push({ row, why: { unusable: read.reason } });
+    else if (!read.value) leftOut.push({ row, why: 'newer' });
     else {
       const readings = readingsOf(database, numbered).map(readingOf);
-      entries.push({ id: row.id, job: row.job, at: row.at, fact, readings });
+      entries.push({ id: row.id, job: row.job, at: row.at, fact: read.value, readings });
     }
   }
-  return { entries, passedOver };
+  return { entries, leftOut };
 }
 
 /** Opens the records of a home, making them when there are none. */

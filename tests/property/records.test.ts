@@ -7,13 +7,16 @@ import { degrees, type Length, millis, mm, tpi } from '../../src/core/units.ts';
 import type { Records } from '../../src/records/jobs.ts';
 import { exportedText, freshHome, importText, must, opened } from '../support/records-home.ts';
 
-/** Every finite number but a minus of nothing, which JSON writes as 0, and what is too close to zero to be kept. */
-const finite = fc
-  .double({ noNaN: true, noDefaultInfinity: true })
-  .map((value) => (Math.abs(value) < 1e-15 ? 0 : value));
-const length: fc.Arbitrary<Length> = finite.map(mm);
-const unsigned = finite.map((value) => mm(Math.abs(value)));
+/** Every number up to `most` but a minus of nothing, which JSON writes as 0, and what is too close to zero to be kept. */
+const upTo = (most: number): fc.Arbitrary<number> =>
+  fc.double({ noNaN: true, min: -most, max: most }).map((value) => (Math.abs(value) < 1e-15 ? 0 : value));
+const finite = upTo(8.64e15);
+const length: fc.Arbitrary<Length> = upTo(1e5).map(mm);
+const unsigned = upTo(1e5).map((value) => mm(Math.abs(value)));
 const positive = unsigned.filter((value) => value > 0);
+const positiveNumber = upTo(1e12)
+  .map(Math.abs)
+  .filter((value) => value > 0);
 const orNull = <T>(of: fc.Arbitrary<T>): fc.Arbitrary<T | null> => fc.option(of, { nil: null });
 const text = fc.string({ unit: 'grapheme', maxLength: 40 });
 const angle = fc.integer({ min: -3600, max: 3600 }).map((tenths) => degrees(tenths / 10));
@@ -48,7 +51,7 @@ const setup: fc.Arbitrary<Setup> = fc.record(
           length.map((radius) => ({ kind: 'radius' as const, radius })),
         ),
         diameter: length,
-        topSpeed: positive,
+        topSpeed: positiveNumber,
       },
       { requiredKeys: ['name', 'angle', 'tip'] },
     ),
@@ -66,7 +69,7 @@ const setup: fc.Arbitrary<Setup> = fc.record(
     engagedLength: length,
     hardens: fc.boolean(),
     measuring: fc.record({ tolerance: length, leastTops: fc.integer({ min: 1 }), tilt: angle }),
-    learned: fc.record({ shift: length, spread: length, reasons: fc.array(text, { maxLength: 3 }) }),
+    learned: fc.record({ shift: length, spread: unsigned, reasons: fc.array(text, { maxLength: 3 }) }),
   },
   {
     requiredKeys: [
@@ -86,7 +89,10 @@ const setup: fc.Arbitrary<Setup> = fc.record(
   },
 );
 
-const freedom = fc.oneof(finite, fc.constant(Number.POSITIVE_INFINITY));
+const freedom = fc.oneof(
+  fc.double({ noNaN: true, min: 0.5, max: 1e12 }),
+  fc.constant(Number.POSITIVE_INFINITY),
+);
 type FactOf<K extends Fact['kind']> = Extract<Fact, { kind: K }>;
 
 /** Every kind of fact: a kind added to core does not compile until it is here. */
@@ -95,7 +101,7 @@ const facts: { readonly [K in Fact['kind']]: fc.Arbitrary<FactOf<K>> } = {
   'setup-changed': fc.record({ kind: is('setup-changed'), setup }),
   'stage-entered': fc.record({ kind: is('stage-entered'), stage }),
   'zero-taken': fc.record(
-    { kind: is('zero-taken'), error: length, standard: length, applied: fc.boolean(), board: text },
+    { kind: is('zero-taken'), error: length, standard: unsigned, applied: fc.boolean(), board: text },
     { requiredKeys: ['kind', 'error', 'standard', 'applied'] },
   ),
   'ring-taken': fc.record({ kind: is('ring-taken'), known: length, measured: length, land: length }),
@@ -108,11 +114,11 @@ const facts: { readonly [K in Fact['kind']]: fc.Arbitrary<FactOf<K>> } = {
   'bore-taken': fc.record({
     kind: is('bore-taken'),
     diameter: length,
-    standard: orNull(length),
+    standard: orNull(unsigned),
     degreesOfFreedom: orNull(freedom),
     tops: fc.nat(),
     agreeing: fc.nat(),
-    spread: orNull(length),
+    spread: orNull(unsigned),
     how,
   }),
   'capture-doubted': fc.record({ kind: is('capture-doubted'), stage, reason: text }),
@@ -144,7 +150,7 @@ const facts: { readonly [K in Fact['kind']]: fc.Arbitrary<FactOf<K>> } = {
     kind: is('trial-made'),
     verdict: fit,
     clearance: orNull(length),
-    standard: orNull(length),
+    standard: orNull(unsigned),
   }),
   'crests-relieved': fc.record({ kind: is('crests-relieved'), part }),
   'grain-seen': fc.record({

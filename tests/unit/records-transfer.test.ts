@@ -77,7 +77,7 @@ test('rows of a newer program are kept, passed over by the fold, and exported ag
   expect(exportedText(records)).toBe(textOf(lines));
   const log = must(records.logOf(job));
   expect(log.entries).toHaveLength(10);
-  expect(log.passedOver.map(({ kind }) => kind)).toEqual(['finish-rubbed']);
+  expect(log.leftOut.map(({ row }) => row.kind)).toEqual(['finish-rubbed']);
   expect(must(records.find(job))[0]).toMatchObject({ trials: 1, name: 'Box 4' });
 });
 

@@ -1,5 +1,6 @@
 // The job database, looked at without changing it: whose it is, which version, whether it is sound, how much is in it.
 import { existsSync, statSync } from 'node:fs';
+import { counted } from '../../core/figures.ts';
 import { forScreen, pathForScreen } from '../../core/safe-text.ts';
 import { checkAll } from '../../records/check.ts';
 import { type Database, openToLook } from '../../records/database.ts';
@@ -35,12 +36,14 @@ function judged(database: Database, path: string): Finding {
   if (isForeign(database))
     return inTheWay({ kind: 'failed', path, detail: 'it is the database of another program' });
   if (found === 0) return ok(what, `an empty file, filled with the first job: ${pathForScreen(path)}`);
-  const { wrong, entries, readings } = database.view(() => checkAll(database));
+  const { wrong, entries, readings, unusable } = database.view(() => checkAll(database));
   if (wrong !== null) return damaged(path, wrong);
+  const [first] = unusable;
+  if (first) return unusableIn(first, unusable.length);
   const jobs = Number(database.get('SELECT count(*) AS jobs FROM job')?.jobs);
   const size = (sizeOfRecords(path) / 1024).toFixed(0);
-  const counted = `${jobs} jobs, ${entries} entries, ${readings} readings`;
-  return ok(what, `sound, row by row: ${counted}; ${size} KiB, format ${found}, in ${pathForScreen(path)}`);
+  const held = `${jobs} jobs, ${entries} entries, ${readings} readings`;
+  return ok(what, `sound, row by row: ${held}; ${size} KiB, format ${found}, in ${pathForScreen(path)}`);
 }
 
 const damaged = (path: string, detail: string): Finding =>
@@ -48,6 +51,13 @@ const damaged = (path: string, detail: string): Finding =>
     what,
     `${pathForScreen(path)} is damaged (${forScreen(detail)}); nothing was changed`,
     'copy the file somewhere safe; the next start of the bench sets it aside, exports what can be read, and begins a new one',
+  );
+
+const unusableIn = ({ job, reason }: { job: number; reason: string }, count: number): Finding =>
+  bad(
+    what,
+    `sound, but ${counted(count, 'entry', 'entries')} can't be used, the first of them in job ${job} (${forScreen(reason, 200)}); kept and left out`,
+    `"lidwright jobs show ${job}" shows it; measure or type that value again at the bench, or take the job off the list with "lidwright jobs remove ${job}"`,
   );
 
 /** Trouble's own sentences end with what to do. */

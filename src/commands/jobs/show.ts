@@ -5,9 +5,9 @@ import { fineFigure } from '../../core/figures.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { factShape } from '../../records/codec/fact.ts';
-import { type EntryRow, lineOf, plainOfEntry, plainOfKept } from '../../records/codec/row.ts';
+import { lineOf, plainOfEntry, plainOfKept } from '../../records/codec/row.ts';
 import { setupShape } from '../../records/codec/setup.ts';
-import type { JobLog } from '../../records/jobs.ts';
+import type { JobLog, LeftOut } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { factWords } from './fact-words.ts';
@@ -37,7 +37,8 @@ export function jobWhole(summary: JobSummary, log: JobLog, job: Job | undefined)
     figures: job ? figuresOf(job) : [],
     notes: job?.notes ?? [],
     entries: log.entries.map((entry) => entryObject(entry, undone)),
-    fromNewerProgram: log.passedOver.map(plainOfEntry),
+    fromNewerProgram: log.leftOut.filter(({ why }) => why === 'newer').map(({ row }) => plainOfEntry(row)),
+    unusable: log.leftOut.filter(({ why }) => why !== 'newer').map(({ row }) => plainOfEntry(row)),
   };
 }
 
@@ -101,8 +102,13 @@ function entryLines(
   return [first, ...wrapped(readings, columns)];
 }
 
-const newerLine = (row: EntryRow): string =>
-  `  ${whenText(row.at)}  ${shortId(row.id)}  ${forScreen(row.kind, 40)}: written by a newer lidwright, kept and passed over`;
+const leftOutLine = ({ row, why }: LeftOut): string => {
+  const because =
+    why === 'newer'
+      ? 'written by a newer lidwright'
+      : `holds a value that can't be used (${forScreen(why.unusable, 200)})`;
+  return `  ${whenText(row.at)}  ${shortId(row.id)}  ${forScreen(row.kind, 40)}: ${because}; kept, not used`;
+};
 
 function say(summary: JobSummary, log: JobLog, job: Job | undefined, output: Output): void {
   output.data(jobLine(summary, Date.now()).trim());
@@ -117,7 +123,7 @@ function say(summary: JobSummary, log: JobLog, job: Job | undefined, output: Out
   const undone = undoneIn(log.entries);
   for (const entry of log.entries)
     for (const line of entryLines(entry, undone, summary.unit, columns)) output.data(line);
-  for (const row of log.passedOver) output.data(newerLine(row));
+  for (const each of log.leftOut) output.data(leftOutLine(each));
 }
 
 export async function runShow(typed: Typed, output: Output): Promise<ExitCode> {

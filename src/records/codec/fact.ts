@@ -14,6 +14,7 @@ import {
   type Shape,
   string,
   time,
+  unsignedLength,
   whole,
   word,
 } from './shape.ts';
@@ -33,7 +34,7 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
   'zero-taken': record<FactOf<'zero-taken'>>({
     kind: word('zero-taken'),
     error: length,
-    standard: length,
+    standard: unsignedLength,
     applied: flag,
     board: optional(string),
   }),
@@ -52,11 +53,11 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
   'bore-taken': record<FactOf<'bore-taken'>>({
     kind: word('bore-taken'),
     diameter: length,
-    standard: nullable(length),
+    standard: nullable(unsignedLength),
     degreesOfFreedom: nullable(freedom),
     tops: count,
     agreeing: count,
-    spread: nullable(length),
+    spread: nullable(unsignedLength),
     how,
   }),
   'capture-doubted': record<FactOf<'capture-doubted'>>({
@@ -98,7 +99,7 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
     kind: word('trial-made'),
     verdict: fit,
     clearance: nullable(length),
-    standard: nullable(length),
+    standard: nullable(unsignedLength),
   }),
   'crests-relieved': record<FactOf<'crests-relieved'>>({ kind: word('crests-relieved'), part }),
   'grain-seen': record<FactOf<'grain-seen'>>({

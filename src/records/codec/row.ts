@@ -131,6 +131,13 @@ function wrongWith(plain: Loose, cells: readonly (readonly [string, Check])[]): 
   return wrong;
 }
 
+/** Rows of ours are three deep; what is much deeper would end the program where it is written out again. */
+const DEEPEST = 50;
+const isTooDeep = (value: unknown, left = DEEPEST): boolean =>
+  typeof value === 'object' &&
+  value !== null &&
+  (left === 0 || Object.values(value).some((inner) => isTooDeep(inner, left - 1)));
+
 export type Loose = Readonly<Record<string, unknown>>;
 
 /** What of an object is not among the keys known here, as JSON; null when nothing is. */
@@ -161,6 +168,7 @@ export function entryRowOf(plain: Loose): Checked<ReadEntry> {
   if (wrong !== undefined) return refuse(wrong);
   // Each cell was checked just now.
   const { id, job, n, atMs, readings, fact } = plain as unknown as EntryCells;
+  if (isTooDeep(plain)) return refuse('it is nested too deep');
   const known = KNOWN_FACTS.has(fact.kind) ? v.safeParse(factShape.schema, plain.fact) : undefined;
   if (known?.success === false) return refuse(`${fact.kind}: ${reasonOf(known.issues)}`);
   const text = JSON.stringify(plain.fact);
@@ -175,6 +183,8 @@ export function readingRowOf(plain: Loose): Checked<ReadingRow> {
   if (wrong !== undefined) return refuse(wrong);
   // Each cell was checked just now.
   const { entry, n, text, unit, valueMm, stepMm, atMs, raw } = plain as unknown as ReadingCells;
+  const hasMore = Object.keys(plain).length > READING_KEYS.length;
+  if (hasMore && isTooDeep(plain)) return refuse('it is nested too deep');
   const more = moreOf(plain, READING_KEYS);
   return { ok: true, value: { entry, n, text, unit, value: valueMm, step: stepMm, at: atMs, raw, more } };
 }
@@ -243,11 +253,19 @@ export const plainOfKept = (reading: KeptReading, n: number): Loose => ({
   raw: reading.raw,
 });
 
-/** The fact in a row; undefined when a newer program wrote one that is not known here. */
-export function factOf(row: Pick<EntryRow, 'kind' | 'fact'>): Fact | undefined {
-  if (!KNOWN_FACTS.has(row.kind)) return undefined;
+/** The fact in a row: undefined where a newer program wrote a kind that is not known here, refused where a value in it can't be used. */
+export function readFact(row: Pick<EntryRow, 'kind' | 'fact'>): Checked<Fact | undefined> {
+  if (!KNOWN_FACTS.has(row.kind)) return { ok: true, value: undefined };
   const checked = v.safeParse(factShape.schema, JSON.parse(row.fact));
-  return checked.success ? checked.output : undefined;
+  return checked.success
+    ? { ok: true, value: checked.output }
+    : refuse(`${row.kind}: ${reasonOf(checked.issues)}`);
+}
+
+/** The fact in a row, where it is one that can be used here. */
+export function factOf(row: Pick<EntryRow, 'kind' | 'fact'>): Fact | undefined {
+  const read = readFact(row);
+  return read.ok ? read.value : undefined;
 }
 
 export const readingOf = (row: ReadingRow): KeptReading => ({

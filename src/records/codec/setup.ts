@@ -69,7 +69,7 @@ export const caliperShape: Shape<CaliperFacts> = record<CaliperFacts>({
   jawLand: optional(length),
 });
 
-const learned = record<Lessons>({ shift: length, spread: length, reasons: list(string) });
+const learned = record<Lessons>({ shift: length, spread: unsignedLength, reasons: list(string) });
 const measuring = record<Measuring>({ tolerance: length, leastTops: countFrom(1), tilt: angle });
 const bounds = record<FitBounds>({ runningFrom: length, looseFrom: length });
 

@@ -31,7 +31,19 @@ export interface OptionalShape<T> extends Shape<T> {
 const MOST_TEXT = 20_000;
 /** Half of a surrogate pair: no file can hold it as UTF-8. */
 const HALF_CHARACTER = /\p{Cs}/u;
-const finite = v.pipe(v.number(), v.finite());
+/**
+ * No turner's job holds a number beyond these: a length of a hundred metres, a hundred turns, a date that no calendar has. Larger
+ * ones run out of what a number can be once they are squared (our own choice).
+ */
+const LONGEST_MM = 1e5;
+const MOST_DEGREES = 36_000;
+const LATEST_MS = 8.64e15;
+/** A capture of three peaks has two degrees of freedom; far below one, Student's t has no end. */
+const LEAST_FREEDOM = 0.5;
+
+const within = (most: number) => v.pipe(v.number(), v.minValue(-most), v.maxValue(most));
+const finite = within(1e12);
+const millimetres = within(LONGEST_MM);
 const text = v.pipe(
   v.string(),
   v.maxLength(MOST_TEXT),
@@ -40,7 +52,6 @@ const text = v.pipe(
 
 const safeWhole = v.pipe(v.number(), v.safeInteger());
 const above = v.pipe(finite, v.gtValue(0));
-const unsigned = v.pipe(finite, v.minValue(0));
 
 export const number: Shape<number> = { suffix: '', schema: finite, toPlain: (value) => value };
 /** A whole number of either sign. */
@@ -62,36 +73,36 @@ export const string: Shape<string> = {
 export const flag: Shape<boolean> = { suffix: '', schema: v.boolean(), toPlain: (value) => value };
 export const length: Shape<Length> = {
   suffix: 'Mm',
-  schema: v.pipe(finite, v.transform(mm)),
+  schema: v.pipe(millimetres, v.transform(mm)),
   toPlain: (value) => value,
 };
 /** A length above zero. */
 export const positiveLength: Shape<Length> = {
   suffix: 'Mm',
-  schema: v.pipe(above, v.transform(mm)),
+  schema: v.pipe(millimetres, v.gtValue(0), v.transform(mm)),
   toPlain: (value) => value,
 };
 /** A length of zero or more. */
 export const unsignedLength: Shape<Length> = {
   suffix: 'Mm',
-  schema: v.pipe(unsigned, v.transform(mm)),
+  schema: v.pipe(millimetres, v.minValue(0), v.transform(mm)),
   toPlain: (value) => value,
 };
 export const time: Shape<Millis> = {
   suffix: 'Ms',
-  schema: v.pipe(finite, v.transform(millis)),
+  schema: v.pipe(within(LATEST_MS), v.transform(millis)),
   toPlain: (value) => value,
 };
 export const angle: Shape<Angle> = {
   suffix: 'Deg',
-  schema: v.pipe(finite, v.transform(degrees)),
+  schema: v.pipe(within(MOST_DEGREES), v.transform(degrees)),
   toPlain: (value) => spelled(value, inDegrees(value), degrees),
 };
 
 /** Relative humidity, in percent. */
 export const humidity: Shape<Humidity> = {
   suffix: 'Rh',
-  schema: v.pipe(finite, v.transform(humidityPercent)),
+  schema: v.pipe(v.number(), v.minValue(0), v.maxValue(100), v.transform(humidityPercent)),
   toPlain: (value) => spelled(value, inPercent(value), humidityPercent),
 };
 
@@ -99,7 +110,7 @@ export const humidity: Shape<Humidity> = {
 export const freedom: Shape<number> = {
   suffix: '',
   schema: v.union([
-    finite,
+    v.pipe(finite, v.minValue(LEAST_FREEDOM)),
     v.pipe(
       v.literal('infinite'),
       v.transform(() => Number.POSITIVE_INFINITY),
