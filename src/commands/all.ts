@@ -1,10 +1,5 @@
 // Every command by name; its module is loaded only when it is called for, so that starting stays quick.
-import type { CommandSpec } from './command.ts';
-
-export interface LazyCommand {
-  readonly name: string;
-  readonly load: () => Promise<CommandSpec>;
-}
+import type { LazyCommand } from './command.ts';
 
 /** The first is what `lidwright` alone does. */
 export const COMMANDS: readonly LazyCommand[] = [
@@ -21,6 +16,6 @@ export const COMMANDS: readonly LazyCommand[] = [
   { name: 'listen', load: async () => (await import('./listen.ts')).listenCommand },
   { name: 'replay', load: async () => (await import('./replay.ts')).replayCommand },
   { name: 'doctor', load: async () => (await import('./doctor.ts')).doctorCommand },
-  { name: 'completions', load: async () => (await import('./completions.ts')).completionsCommand },
-  { name: 'man', load: async () => (await import('./man.ts')).manCommand },
+  { name: 'completions', load: async () => (await import('./completions.ts')).completionsCommand(COMMANDS) },
+  { name: 'man', load: async () => (await import('./man.ts')).manCommand(COMMANDS) },
 ];

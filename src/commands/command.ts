@@ -8,8 +8,10 @@ export interface OptionSpec {
   /** In commander's own form: `--bore <length>`, `--json`, `--file <path...>`. */
   readonly flags: string;
   readonly about: string;
-  /** Values a shell may complete. */
+  /** The only values it may have; the parser refuses any other. */
   readonly choices?: readonly string[];
+  /** Values that a shell offers; the command reads the option itself, and may know more names for them. */
+  readonly offers?: readonly string[];
 }
 
 export interface ArgumentSpec {
@@ -19,6 +21,12 @@ export interface ArgumentSpec {
   /** Values it may have; anything else is wrong use. */
   readonly choices?: readonly string[];
 }
+
+/** Every command has it. */
+export const HOME_OPTION: OptionSpec = {
+  flags: '--home <folder>',
+  about: 'folder for all files, instead of the usual ones',
+};
 
 /** What was typed: arguments in order (a variadic one is a list), options by camel-cased name. */
 export interface Typed {
@@ -47,4 +55,10 @@ export interface CommandSpec {
   readonly sub?: readonly CommandSpec[];
   /** Heavy modules are imported inside, so that `--help` stays fast. */
   readonly run: (typed: Typed, output: Output) => ExitCode | Promise<ExitCode>;
+}
+
+/** A command by name, whose module is loaded only when it is called for. */
+export interface LazyCommand {
+  readonly name: string;
+  readonly load: () => Promise<CommandSpec>;
 }

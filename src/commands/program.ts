@@ -1,15 +1,16 @@
 // From definitions to a command line: the one file that knows the argument parser.
 import { Argument, Command, CommanderError, Option } from 'commander';
 import about from '../../package.json' with { type: 'json' };
-import type { LazyCommand } from './all.ts';
-import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+import {
+  type CommandSpec,
+  type ExitCode,
+  HOME_OPTION,
+  type LazyCommand,
+  type OptionSpec,
+  type Output,
+  type Typed,
+} from './command.ts';
 import { standardOutput } from './output.ts';
-
-/** Every command has it. */
-export const HOME_OPTION = {
-  flags: '--home <folder>',
-  about: 'keep every file here instead of the usual folders',
-};
 
 /** Runs what was asked and answers with the exit code; nothing is thrown. */
 export async function runProgram(
@@ -22,8 +23,8 @@ export async function runProgram(
     return 0;
   }
   const ended: { code: ExitCode } = { code: 0 };
-  const program = await programFor(argv, commands, output, ended);
   try {
+    const program = await programFor(argv, commands, output, ended);
     await program.parseAsync([...argv], { from: 'user' });
     return ended.code;
   } catch (error) {
@@ -35,9 +36,16 @@ export async function runProgram(
 function codeOf(error: unknown, output: Output): ExitCode {
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
   output.message(`lidwright: ${error instanceof Error ? error.message : String(error)}`);
-  output.message('Nothing that was saved before is lost. `lidwright doctor` says more.');
+  output.message('Your saved jobs are safe. Run `lidwright doctor` for details.');
   return 3;
 }
+
+/** A command of ours: it throws instead of ending the process, and its words go where ours go. */
+const quiet = (command: Command, output: Output): Command =>
+  command.exitOverride().configureOutput({
+    writeOut: (text) => output.data(text.trimEnd()),
+    writeErr: (text) => output.message(text.trimEnd()),
+  });
 
 /** Only the command that is called is loaded; all of them for the overview. */
 async function programFor(
@@ -46,22 +54,28 @@ async function programFor(
   output: Output,
   ended: { code: ExitCode },
 ): Promise<Command> {
-  const called = commands.find(({ name }) => name === argv[0]);
-  const asksHelp = argv.includes('--help') || argv.includes('-h') || argv[0] === 'help';
+  const [word = ''] = argv;
+  const called = commands.find(({ name }) => name === word);
   const bench = commands[0];
-  const wanted = called ? [called] : asksHelp || !startsBench(argv) ? commands : bench ? [bench] : [];
-  const program = new Command('lidwright');
-  program
+  const isWord = word !== '' && !word.startsWith('-');
+  if (isWord && !called && word !== 'help')
+    refuseWord(
+      word,
+      'lidwright',
+      commands.map(({ name }) => name),
+      output,
+    );
+  const asksHelp = argv.includes('--help') || argv.includes('-h') || word === 'help';
+  const wanted = called ? [called] : asksHelp || !bench ? commands : [bench];
+  const program = quiet(new Command('lidwright'), output)
     .description(about.description)
-    .version(`lidwright ${about.version}`, '-V, --version')
-    .exitOverride()
+    .version(`lidwright ${about.version}`, '-V, --version', 'show the version')
+    .helpOption('-h, --help', 'show this help')
     .configureHelp({ showGlobalOptions: false })
     .addHelpText('after', '\nEach command has its own --help with a worked example.');
   for (const { load, name } of wanted) add(program, await load(), name === bench?.name, output, ended);
   return program;
 }
-
-const startsBench = (argv: readonly string[]): boolean => argv[0] === undefined || argv[0].startsWith('-');
 
 function add(
   parent: Command,
@@ -70,20 +84,44 @@ function add(
   output: Output,
   ended: { code: ExitCode },
 ): void {
-  const command = parent.command(spec.name, { isDefault }).description(spec.summary).exitOverride();
+  const command = quiet(parent.command(spec.name, { isDefault }), output)
+    .description(spec.summary)
+    .helpOption('-h, --help', 'show this help');
   for (const { name, about, choices } of spec.arguments ?? []) {
     const made = new Argument(name, about);
     command.addArgument(choices ? made.choices([...choices]) : made);
   }
-  for (const option of [...spec.options, HOME_OPTION]) {
-    const made = new Option(option.flags, option.about);
-    command.addOption('choices' in option && option.choices ? made.choices([...option.choices]) : made);
-  }
+  for (const option of [...spec.options, HOME_OPTION]) command.addOption(optionOf(option));
   command.addHelpText('after', `\nExample:\n  lidwright ${spec.example.line}\n  ${spec.example.shows}`);
   for (const sub of spec.sub ?? []) add(command, sub, false, output, ended);
+  if (spec.sub) command.allowExcessArguments();
   command.action(async () => {
+    const [word] = spec.sub ? command.args : [];
+    if (word !== undefined) refuseWord(word, command.name(), spec.sub?.map(({ name }) => name) ?? [], output);
     ended.code = await spec.run(typedIn(command, spec), output);
   });
+}
+
+function optionOf({ flags, about, choices, offers }: OptionSpec): Option {
+  const option = new Option(flags, about);
+  if (choices) option.choices([...choices]);
+  else if (offers) option.argChoices = [...offers];
+  return option;
+}
+
+/** Ends with a sentence about a word that is no command: the parser's own guess, or those that begin alike, or all of them. */
+function refuseWord(word: string, under: string, names: readonly string[], output: Output): never {
+  const alike = names.filter((name) => name.slice(0, 3) === word.slice(0, 3));
+  const guesser = new Command(under).exitOverride().configureOutput({
+    writeErr: (text) => {
+      const guessed = /\(Did you mean (?:one of )?([^?]+)\?\)/.exec(text)?.[1] ?? alike.join(', ');
+      const hint = guessed === '' ? `There are: ${names.join(', ')}.` : `Did you mean ${guessed}?`;
+      output.message(`Unknown command "${word}". ${hint} \`lidwright --help\` lists every command.`);
+    },
+  });
+  for (const name of names) guesser.command(name);
+  guesser.parse([word], { from: 'user' });
+  throw new CommanderError(2, 'unknown-command', word);
 }
 
 function typedIn(command: Command, spec: CommandSpec): Typed {

@@ -44,7 +44,8 @@ const SMALLEST = 1e-9;
 const isPossible = (value: number): boolean =>
   value === 0 || (Math.abs(value) >= SMALLEST && Math.abs(value) <= LARGEST);
 
-const refuse = (found: string, accepted: string): Parsed<never> => ({
+/** A text that was not accepted, with what would be. */
+export const notAccepted = (found: string, accepted: string): Parsed<never> => ({
   ok: false,
   kind: 'bad-quantity',
   found,
@@ -79,20 +80,30 @@ export function parseLength(text: string, bare?: LengthUnit): Parsed<Length> {
   if (fraction !== undefined) return { ok: true, value: inches(fraction) };
   const found = numberAndUnit(text);
   const of = found && unitOf(found.unit, bare);
-  return found && of ? { ok: true, value: length(found.value, of) } : refuse(text, accepted);
+  return found && of ? { ok: true, value: length(found.value, of) } : notAccepted(text, accepted);
 }
 
 /** A length that must be above zero. */
 export function parsePositiveLength(text: string, bare?: LengthUnit): Parsed<Length> {
   const parsed = parseLength(text, bare);
-  return parsed.ok && parsed.value <= 0 ? refuse(text, 'a length above zero, such as 50mm or 2in') : parsed;
+  return parsed.ok && parsed.value <= 0
+    ? notAccepted(text, 'a length above zero, such as 50mm or 2in')
+    : parsed;
+}
+
+/** A length of zero or more. */
+export function parseUnsignedLength(text: string, bare?: LengthUnit): Parsed<Length> {
+  const parsed = parseLength(text, bare);
+  return parsed.ok && parsed.value < 0
+    ? notAccepted(text, 'a length of zero or more, such as 0.02mm')
+    : parsed;
 }
 
 /** A pitch such as `16tpi`, `1.5mm` or `0.1in`; above zero. */
 export function parsePitch(text: string): Parsed<Pitch> {
   const accepted = 'a pitch above zero, such as 16tpi or 1.5mm';
   const found = numberAndUnit(text);
-  if (!found || found.value <= 0) return refuse(text, accepted);
+  if (!found || found.value <= 0) return notAccepted(text, accepted);
   if (found.unit === 'tpi')
     return {
       ok: true,
@@ -102,7 +113,7 @@ export function parsePitch(text: string): Parsed<Pitch> {
       },
     };
   const of = unitOf(found.unit, undefined);
-  if (!of) return refuse(text, accepted);
+  if (!of) return notAccepted(text, accepted);
   return {
     ok: true,
     value: { length: length(found.value, of), given: { kind: 'metric' } },
@@ -115,7 +126,7 @@ export function parseAngle(text: string): Parsed<Angle> {
   if (found && ['', 'deg', '°', 'degrees'].includes(found.unit))
     return { ok: true, value: degrees(found.value) };
   if (found?.unit === 'rad') return { ok: true, value: radians(found.value) };
-  return refuse(text, 'an angle such as 60deg or 1.05rad');
+  return notAccepted(text, 'an angle such as 60deg or 1.05rad');
 }
 
 /** A temperature such as `20C` or `68F`, above absolute zero. */
@@ -130,7 +141,7 @@ export function parseTemperature(text: string): Parsed<Temperature> {
         : undefined;
   return value !== undefined && value > -273.15
     ? { ok: true, value }
-    : refuse(text, 'a temperature such as 20C or 68F');
+    : notAccepted(text, 'a temperature such as 20C or 68F');
 }
 
 /** A relative humidity from 0% to 100%, the percent sign given. */
@@ -139,7 +150,7 @@ export function parseHumidity(text: string): Parsed<Humidity> {
   const good = found?.unit === '%' && found.value >= 0 && found.value <= 100;
   return found && good
     ? { ok: true, value: humidityPercent(found.value) }
-    : refuse(text, 'a relative humidity from 0% to 100%, such as 45%');
+    : notAccepted(text, 'a relative humidity from 0% to 100%, such as 45%');
 }
 
 /** A moisture content from 0% to 30% (where shrinkage starts), the percent sign given. */
@@ -148,7 +159,7 @@ export function parseMoisture(text: string): Parsed<Moisture> {
   const good = found?.unit === '%' && found.value >= 0 && found.value <= 30;
   return found && good
     ? { ok: true, value: moisture(found.value) }
-    : refuse(text, 'a moisture content from 0% to 30%, such as 8.5%');
+    : notAccepted(text, 'a moisture content from 0% to 30%, such as 8.5%');
 }
 
 /** A whole number within bounds, such as a count of starts or detents. */
@@ -156,10 +167,25 @@ export function parseCount(text: string, least: number, most: number): Parsed<nu
   const value = /^\d+$/.test(text.trim()) ? Number(text) : Number.NaN;
   return value >= least && value <= most
     ? { ok: true, value }
-    : refuse(text, `a whole number from ${least} to ${most}`);
+    : notAccepted(text, `a whole number from ${least} to ${most}`);
+}
+
+/** One of a few words, such as `lid` or `body`. */
+export const parseWord =
+  <const T extends string>(words: readonly T[]) =>
+  (text: string): Parsed<T> => {
+    const value = words.find((word) => word === text.trim().toLowerCase());
+    const accepted = `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+    return value ? { ok: true, value } : notAccepted(text, accepted);
+  };
+
+/** A unit of length by any of its names: `mm`, `in`, `inch`, `inches`. */
+export function parseUnit(text: string): Parsed<LengthUnit> {
+  const unit = unitOf(text.trim().toLowerCase(), undefined);
+  return unit ? { ok: true, value: unit } : notAccepted(text, 'mm or in');
 }
 
 /** The sentence for a person: what was wrong, and what is accepted. */
 export function refusal(name: string, parsed: Extract<Parsed<unknown>, { ok: false }>): string {
-  return `${name}: "${forScreen(parsed.found, 40)}" is not accepted; give ${parsed.accepted}.`;
+  return `${name}: "${forScreen(parsed.found, 40)}" isn't accepted. Give ${parsed.accepted}.`;
 }

@@ -1,6 +1,6 @@
 // Runs one command line through the real argument parser in this process: its words are collected, its home is a folder of the test's.
 import { vi } from 'vitest';
-import type { LazyCommand } from '../../src/commands/all.ts';
+import type { LazyCommand } from '../../src/commands/command.ts';
 import { runProgram } from '../../src/commands/program.ts';
 
 export interface Told {
