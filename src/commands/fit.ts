@@ -1,87 +1,90 @@
 // `lidwright fit`: the spigot for a bore, its band, what any other spigot would give, and how sure all that is.
 import { fitRefusalText } from '../core/thread/pair.ts';
 import { settingOptions } from '../kit/settings.ts';
-import { wrongUse } from './asking.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { answerPlain, answerThread, type NoFit, noFitJson, plainJson, threadJson } from './fit-answer.ts';
-import { type FitAsked, readFit } from './fit-asked.ts';
-import { plainLines, threadLines } from './fit-words.ts';
+import { readFit } from './fit/options.ts';
+import {
+  answerPlain,
+  answerThread,
+  noFitJson,
+  plainJson,
+  plainLines,
+  threadJson,
+  threadLines,
+} from './fit/report.ts';
+import { wrongUse } from './options.ts';
+
+/** An answer in both forms. */
+interface Report {
+  readonly json: unknown;
+  readonly lines: readonly string[];
+}
 
 function run(typed: Typed, output: Output): ExitCode {
-  const { asked, ask } = readFit(typed);
-  if (!asked) return wrongUse('fit', ask.complaints, output);
-  return typed.options.json === true ? tellJson(asked, output) : tellLines(asked, output);
+  const question = readFit(typed);
+  if ('errors' in question) return wrongUse('fit', question.errors, output);
+  const columns = output.terminal ? output.columns : undefined;
+  const json = typed.options.json === true;
+  if (question.kind === 'plain') {
+    const answer = answerPlain(question);
+    if (answer.kind === 'no') return refuse(answer, json, output);
+    return tell({ json: plainJson(question, answer), lines: plainLines(question, answer) }, json, output);
+  }
+  const answer = answerThread(question);
+  if (answer.kind === 'no') return refuse(answer, json, output);
+  const lines = json ? [] : threadLines(question, answer, columns);
+  return tell({ json: threadJson(question, answer), lines }, json, output);
 }
 
-function tellJson(asked: FitAsked, output: Output): ExitCode {
-  const json = (value: unknown): void => output.data(JSON.stringify(value));
-  if (asked.kind === 'plain') {
-    const answer = answerPlain(asked);
-    json(answer.kind === 'plain' ? plainJson(asked, answer) : noFitJson(answer));
-    return answer.kind === 'plain' ? 0 : 1;
-  }
-  const answer = answerThread(asked);
-  json(answer.kind === 'thread' ? threadJson(asked, answer) : noFitJson(answer));
-  return answer.kind === 'thread' ? 0 : 1;
-}
-
-function tellLines(asked: FitAsked, output: Output): ExitCode {
-  const tell = (lines: readonly string[]): ExitCode => {
-    for (const line of lines) output.data(line);
-    return 0;
-  };
-  if (asked.kind === 'plain') {
-    const answer = answerPlain(asked);
-    return answer.kind === 'plain' ? tell(plainLines(asked, answer)) : refuse(answer, output);
-  }
-  const answer = answerThread(asked);
-  if (answer.kind !== 'thread') return refuse(answer, output);
-  return tell(threadLines(asked, answer, output.terminal ? output.columns : undefined));
+function tell(report: Report, json: boolean, output: Output): ExitCode {
+  for (const line of json ? [JSON.stringify(report.json)] : report.lines) output.data(line);
+  return 0;
 }
 
 /** The answer is no: the reason and the nearest thing that would do. */
-function refuse({ why }: NoFit, output: Output): ExitCode {
-  output.message(`No spigot fits: ${fitRefusalText(why)}.`);
+function refuse(answer: Parameters<typeof noFitJson>[0], json: boolean, output: Output): ExitCode {
+  if (json) output.data(JSON.stringify(noFitJson(answer)));
+  else output.message(`No spigot fits: ${fitRefusalText(answer.why)}.`);
   return 1;
 }
 
 export const fitCommand: CommandSpec = {
   name: 'fit',
-  summary: 'The spigot for a bore and its thread: target, band, clearance, and the chance of each fit.',
+  summary: 'work out the spigot for a threaded bore, and the chance of each fit',
   options: [
-    { flags: '--bore <length>', about: 'measured over the crests, after its thread is cut' },
-    { flags: '--pitch <pitch>', about: '16tpi or 1.5mm' },
-    { flags: '--depth <length>', about: 'radial, of both threads from touch-off' },
-    { flags: '--spigot-depth <length>', about: "of the spigot's thread, where it differs" },
-    { flags: '--clearance <length>', about: 'wanted, diametral (0.15mm)' },
-    { flags: '--spigot <length>', about: 'what this spigot would give, before its thread is cut' },
+    { flags: '--bore <length>', about: 'bore over the crests, measured after its thread is cut' },
+    { flags: '--pitch <pitch>', about: 'pitch of the thread: 16tpi or 1.5mm' },
+    {
+      flags: '--depth <length>',
+      about: 'radial depth of both threads (planned for the pitch, as at the bench)',
+    },
+    { flags: '--spigot-depth <length>', about: "depth of the spigot's thread, if it differs" },
+    { flags: '--clearance <length>', about: 'clearance wanted, on the diameter (0.15mm)' },
+    { flags: '--spigot <length>', about: 'spigot to judge, measured before its thread is cut' },
     { flags: '--angle <angle>', about: 'included angle of the form, 20 to 90 (60)' },
-    { flags: '--tip-flat <length>', about: "the cutter's flat; sharp when neither is given" },
-    { flags: '--tip-radius <length>', about: "the cutter's nose radius" },
-    { flags: '--spigot-tip-flat <length>', about: 'of the cutter on the spigot, where it is another' },
-    { flags: '--spigot-tip-radius <length>', about: 'the same, round' },
-    { flags: '--starts <count>', about: 'of the thread (1)' },
+    { flags: '--tip-flat <length>', about: "width of the cutter's flat tip (sharp)" },
+    { flags: '--tip-radius <length>', about: "radius of the cutter's round nose" },
+    { flags: '--spigot-tip-flat <length>', about: 'flat tip of another cutter used on the spigot' },
+    { flags: '--spigot-tip-radius <length>', about: 'round nose of another cutter used on the spigot' },
+    { flags: '--starts <count>', about: 'starts of the thread (1)' },
     { flags: '--cutter <length>', about: 'diameter of a disc cutter, which widens the groove' },
-    { flags: '--running-from <length>', about: 'clearance at which a lid runs (0.08mm)' },
-    { flags: '--loose-from <length>', about: 'clearance at which it is loose (0.3mm)' },
+    { flags: '--running-from <length>', about: 'clearance from which a lid runs (0.08mm)' },
+    { flags: '--loose-from <length>', about: 'clearance from which a lid is loose (0.3mm)' },
     { flags: '--feed <length>', about: 'radial feed of one detent' },
     {
       flags: '--touch-off <length>',
-      about: 'each touch-off lies within plus or minus this (one detent, or 0.05mm)',
+      about: 'accuracy of each touch-off, plus or minus (one detent, or 0.05mm)',
     },
     { flags: '--bore-doubt <length>', about: 'standard uncertainty of the bore, as a capture gives it' },
-    { flags: '--caliper-error <length>', about: "the caliper's limit of error (0.03mm)" },
-    { flags: '--caliper-step <length>', about: 'one step of its display (0.01mm)' },
-    {
-      flags: '--plain',
-      about: 'a lid without thread: bore less clearance; a hold is a clearance below zero',
-    },
+    { flags: '--caliper-error <length>', about: "caliper's limit of error (0.03mm)" },
+    { flags: '--caliper-step <length>', about: "one step of the caliper's display (0.01mm)" },
+    { flags: '--plain', about: 'lid without a thread; a clearance below zero makes it hold by friction' },
     ...settingOptions(['unit']),
-    { flags: '--json', about: 'the answer as JSON, lengths in mm' },
+    { flags: '--json', about: 'print JSON, lengths in mm' },
   ],
   example: {
     line: 'fit --bore 50mm --pitch 16tpi --depth 1mm --clearance 0.15mm',
-    shows: 'a spigot of 51.10 mm, 1.10 mm over the bore, and how likely it runs at the first trial',
+    shows: 'a spigot of 51.10 mm, 1.10 mm over the bore, and how likely it is to run at the first trial',
   },
   run,
 };

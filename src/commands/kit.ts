@@ -1,30 +1,42 @@
 // `lidwright kit`: the turner's calipers, cutters and feed handle as facts, the settings, and the feed calibrated.
+import { KIND_WORDS, KINDS } from '../kit/equipment.ts';
 import { SETTING_KEYS, settingOptions } from '../kit/settings.ts';
-import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { factOptions } from './kit/facts.ts';
+import type { CommandSpec, ExitCode, OptionSpec, Output, Typed } from './command.ts';
 
-const JSON_OPTION = { flags: '--json', about: 'one JSON object a line, lengths in mm' };
-const NAME = { name: '<name>', about: 'what it is called in the kit' };
-const KIND = { name: '<kind>', about: 'caliper, cutter or feed', choices: ['caliper', 'cutter', 'feed'] };
+const JSON_OPTION = { flags: '--json', about: 'print one JSON object a line, lengths in mm' };
+const NAME = { name: '<name>', about: 'its name in the kit' };
+const KIND = { name: '<kind>', about: 'caliper, cutter or feed', choices: KIND_WORDS };
 
 const items = () => import('./kit/items.ts');
 const settings = () => import('./kit/settings.ts');
 
+/** Help has one style: lower case, no full stop. */
+const noted = (about: string): string => about.charAt(0).toLowerCase() + about.slice(1).replace(/\.$/, '');
+
+/** Every fact of every kind as a flag; `also` are words accepted beside a fact's own. */
+const factOptions = (also: readonly string[] = []): readonly OptionSpec[] =>
+  KIND_WORDS.flatMap((word) =>
+    Object.entries(KINDS[word].keys).map(([key, { about, placeholder, choices }]) => {
+      const option = { flags: `--${key} <${placeholder}>`, about: `${word}: ${noted(about)}` };
+      return choices ? { ...option, offers: [...choices, ...also] } : option;
+    }),
+  );
+
 const subs: readonly CommandSpec[] = [
   {
     name: 'add',
-    summary: 'add a caliper, a cutter or a feed under a name',
+    summary: 'add a caliper, a cutter or a feed',
     arguments: [KIND, NAME],
     options: factOptions(),
     example: {
       line: 'kit add cutter "vee 60" --angle 60deg --tip "flat 0.2mm" --diameter 20mm --top-speed 8000',
-      shows: 'where the new file lies, which can be copied to another bench as it is',
+      shows: 'where the new file is; you can copy it to another bench as it is',
     },
     run: async (typed, output) => (await items()).addItem(typed, output),
   },
   {
     name: 'show',
-    summary: 'every fact of one item, and its file',
+    summary: 'show every fact of one item, and its file',
     arguments: [NAME],
     options: [JSON_OPTION],
     example: { line: 'kit show "vee 60"', shows: 'its facts in the words of its file' },
@@ -37,7 +49,7 @@ const subs: readonly CommandSpec[] = [
     options: factOptions(['none']),
     example: {
       line: 'kit change "vee 60" --diameter 19.6mm',
-      shows: 'that it was changed; none takes a fact out',
+      shows: 'that it was changed; "none" removes a fact',
     },
     run: async (typed, output) => (await items()).changeItem(typed, output),
   },
@@ -46,25 +58,25 @@ const subs: readonly CommandSpec[] = [
     summary: 'use this caliper, cutter or feed from now on',
     arguments: [NAME],
     options: [],
-    example: { line: 'kit choose "vee 60"', shows: 'that it is offered first in a new job' },
+    example: { line: 'kit choose "vee 60"', shows: 'that a new job offers it first' },
     run: async (typed, output) => (await items()).chooseItem(typed, output),
   },
   {
     name: 'where',
-    summary: 'every setting, its value, and whether flag, environment, file or default won',
+    summary: 'show every setting, its value, and where that comes from: flag, environment, file or default',
     options: [...settingOptions(SETTING_KEYS), JSON_OPTION],
     example: {
       line: 'kit where --unit in',
-      shows: 'unit in, from the flag; the others from where they come',
+      shows: 'unit in, from the flag; the others and where they come from',
     },
     run: async (typed, output) => (await settings()).showWhere(typed, output),
   },
   {
     name: 'set',
-    summary: 'change one setting in the settings file; without a value, back to its default',
+    summary: 'change one setting in the settings file; without a value, reset it to its default',
     arguments: [
       { name: '<setting>', about: 'its key in the settings file, as `kit where` lists them' },
-      { name: '[value]', about: 'what it is to be' },
+      { name: '[value]', about: 'its new value' },
     ],
     options: [],
     example: { line: 'kit set unit in', shows: 'that lengths are in inches from now on' },
@@ -74,33 +86,33 @@ const subs: readonly CommandSpec[] = [
     name: 'calibrate',
     summary: 'find what a detent of the feed is worth, from measured travels or from a pair that runs',
     options: [
-      { flags: '--detents <count>', about: 'detents fed for each travel; or how many deep the bore was cut' },
-      { flags: '--travel <lengths...>', about: 'travels measured over that many detents, one or several' },
-      { flags: '--gauge-within <length>', about: 'how far off the gauge may be, plus or minus (0.01mm)' },
-      { flags: '--pitch <pitch>', about: 'a pair that runs: its thread, 16tpi or 1.5mm' },
-      { flags: '--starts <count>', about: 'its starts (1)' },
-      { flags: '--bore <length>', about: 'its bore over the crests, after it was threaded' },
-      { flags: '--spigot <length>', about: 'its spigot, before it was threaded' },
-      { flags: '--spigot-detents <count>', about: 'how many deep the spigot was cut (as the bore)' },
-      { flags: '--play <length>', about: 'how far the closed lid shakes along its axis' },
-      { flags: '--play-within <length>', about: 'how surely that is known, plus or minus (0.05mm)' },
+      { flags: '--detents <count>', about: 'detents fed for each travel, or for the depth of the bore' },
+      { flags: '--travel <lengths...>', about: 'travels measured over that many detents, one or more' },
+      { flags: '--gauge-within <length>', about: 'accuracy of the gauge, plus or minus (0.01mm)' },
+      { flags: '--pitch <pitch>', about: 'pitch of a pair that runs: 16tpi or 1.5mm' },
+      { flags: '--starts <count>', about: 'starts of its thread (1)' },
+      { flags: '--bore <length>', about: 'its bore over the crests, after the thread was cut' },
+      { flags: '--spigot <length>', about: 'its spigot, before the thread was cut' },
+      { flags: '--spigot-detents <count>', about: 'detents fed for the depth of the spigot (as the bore)' },
+      { flags: '--play <length>', about: 'how far the closed lid moves along its axis' },
+      { flags: '--play-within <length>', about: 'accuracy of the play, plus or minus (0.05mm)' },
       {
         flags: '--touch-off-within <length>',
-        about: 'how surely each touch-off was met, plus or minus (0.05mm)',
+        about: 'accuracy of each touch-off, plus or minus (0.05mm)',
       },
       ...settingOptions(['cutter', 'caliper', 'unit']),
-      { flags: '--save <name>', about: 'keep the answer as this feed of the kit' },
+      { flags: '--save <name>', about: 'save the answer as this feed of the kit' },
       JSON_OPTION,
     ],
     example: {
       line: 'kit calibrate --detents 20 --travel 1.02mm 1.01mm 1.02mm --save "cross slide"',
-      shows: 'one detent is 0.0508 mm, how surely, and what that does to a depth',
+      shows: 'that one detent is 0.0508 mm, how accurate that is, and what it does to a depth',
     },
     run: async (typed, output) => (await import('./kit/calibrate.ts')).calibrate(typed, output),
   },
   {
     name: 'remove',
-    summary: 'take one item out of the kit; its file is kept beside the others',
+    summary: 'remove one item from the kit; its file is renamed, not deleted',
     arguments: [NAME],
     options: [],
     example: { line: 'kit remove "vee 60"', shows: 'what its file is now called' },
@@ -116,9 +128,9 @@ async function run(typed: Typed, output: Output): Promise<ExitCode> {
 
 export const kitCommand: CommandSpec = {
   name: 'kit',
-  summary: "the turner's caliper, cutters and feed handle, as facts; calibrate a feed",
+  summary: 'list and change your calipers, cutters, feed and settings; calibrate the feed',
   options: [
-    { flags: '--where', about: 'every setting, and which of flag, environment, file or default won' },
+    { flags: '--where', about: 'show every setting and where its value comes from' },
     { flags: '--write-settings', about: 'write a settings file with every setting explained' },
     JSON_OPTION,
   ],

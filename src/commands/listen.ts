@@ -9,7 +9,7 @@ import { openTraceRecorder, type TraceRecorder } from '../link/trace-recorder.ts
 import { createVirtualLink } from '../link/virtual-link.ts';
 import { createWatch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { heededSettings } from './heeded.ts';
+import { commandSettings } from './command-settings.ts';
 import { eventObject, eventText } from './line-report.ts';
 import { choosePort } from './port-choice.ts';
 
@@ -30,8 +30,8 @@ interface ListenOptions {
 
 /** What was typed, or what is wrong with it. */
 function readListenOptions(typed: Typed): ListenOptions | string {
-  const { values, complaints } = heededSettings(typed, ['port', 'baud', 'unit']);
-  if (complaints.length > 0) return complaints.join('\n');
+  const { values, errors } = commandSettings(typed, ['port', 'baud', 'unit']);
+  if (errors.length > 0) return errors.join('\n');
   const { for: span, virtual, json, record } = typed.options;
   const seconds = typeof span === 'string' ? Number(span) : undefined;
   if (seconds !== undefined && !(seconds > 0 && seconds <= SECONDS_AT_MOST))

@@ -6,7 +6,7 @@ const wantsColour = (): boolean =>
   process.stdout.isTTY === true && !process.env.NO_COLOR && process.env.TERM !== 'dumb';
 
 // biome-ignore lint/suspicious/noControlCharactersInRegex: colours of our own begin with one
-const OWN_IN_DATA = /(\x1b\[[\d;]*m|[\n\r])/;
+const OWN_IN_DATA = /(\x1b\[[\d;]*m|[\n\r\t])/;
 const OWN_IN_MESSAGES = /(\n)/;
 
 /** The last look at what leaves: every unsafe character but our own marks shows as an escape that can be read. */

@@ -6,7 +6,7 @@ import { hostClock } from '../link/link.ts';
 import { type FoundPort, findPorts, type PortsFound } from '../link/ports.ts';
 import { type Probe, probePort } from '../link/probe.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { heededSettings } from './heeded.ts';
+import { commandSettings } from './command-settings.ts';
 
 interface TriedPort {
   readonly port: FoundPort;
@@ -63,9 +63,9 @@ async function portsToTry(typed: Typed): Promise<PortsFound> {
 }
 
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
-  const { values, complaints } = heededSettings(typed, ['baud']);
-  if (complaints.length > 0) {
-    for (const complaint of complaints) output.message(`ports: ${complaint}`);
+  const { values, errors } = commandSettings(typed, ['baud']);
+  if (errors.length > 0) {
+    for (const error of errors) output.message(`ports: ${error}`);
     return 2;
   }
   const { list, json } = typed.options;

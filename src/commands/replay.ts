@@ -7,10 +7,10 @@ import { forScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { type SettingKey, settingOptions } from '../kit/settings.ts';
 import { createWatch } from '../wire/watch.ts';
-import { wrongUse } from './asking.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { heededSettings } from './heeded.ts';
+import { commandSettings } from './command-settings.ts';
 import { eventObject, eventText } from './line-report.ts';
+import { wrongUse } from './options.ts';
 import { readTraceRows } from './replay/trace.ts';
 
 /** Settings of the bench screen that apply to a watched trace. */
@@ -82,8 +82,8 @@ async function run(typed: Typed, output: Output): Promise<ExitCode> {
   const files = (typed.args[0] ?? []) as readonly string[];
   if (typed.options.watch === true || typed.options.speed !== undefined)
     return (await import('./replay/watching.ts')).watchTraces(files, typed, WATCH_SETTINGS, output);
-  const { values, complaints } = heededSettings(typed, ['unit']);
-  if (complaints.length > 0) return wrongUse('replay', complaints, output);
+  const { values, errors } = commandSettings(typed, ['unit']);
+  if (errors.length > 0) return wrongUse('replay', errors, output);
   const options = {
     side: typed.options.keep as Side | undefined,
     json: typed.options.json === true,

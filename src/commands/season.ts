@@ -6,19 +6,18 @@ import {
   type OutOfDomain,
   outOfDomainText,
 } from '../core/wood/moisture.ts';
+import { GRAINS } from '../core/wood/movement.ts';
 import { settingOptions } from '../kit/settings.ts';
-import { askOf, unitTyped, wrongUse } from './asking.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { heededBeside, unitHeeded } from './heeded.ts';
-import { answerSeason, isYes, seasonJson } from './season-answer.ts';
-import { readSeason } from './season-asked.ts';
-import { type Air, parseAir } from './season-quantities.ts';
-import { seasonLines } from './season-words.ts';
+import { settingsBeside, unitFor } from './command-settings.ts';
+import { readOptions, unitTyped, wrongUse } from './options.ts';
+import { type Air, parseAir, readSeason } from './season/options.ts';
+import { answerSeason, isYes, seasonJson, seasonLines } from './season/report.ts';
 
 const refuse = (why: OutOfDomain, output: Output): ExitCode =>
   wrongUse('season', [`${outOfDomainText(why)}.`], output);
 
-/** `--emc`: moisture of wood at rest in this air, by both equations. */
+/** `--emc`: the moisture that wood settles at in this air, by both equations. */
 function tellMoisture(air: Air, json: boolean, output: Output): ExitCode {
   const [handbook, newer] = (['handbook', 'newer'] satisfies MoistureEquation[]).map((by) =>
     equilibriumMoisture(by, air),
@@ -33,68 +32,65 @@ function tellMoisture(air: Air, json: boolean, output: Output): ExitCode {
   }
   const where = `In air of ${air.temperature.toFixed(0)} C and ${inPercent(air.humidity).toFixed(0)} % humidity`;
   output.data(
-    `${where} wood comes to rest at ${mc.handbook.toFixed(1)} % moisture by the Handbook's equation, ${mc.newer.toFixed(1)} % by its newer one.`,
+    `${where} wood settles at ${mc.handbook.toFixed(1)} % moisture by the Handbook's equation, ${mc.newer.toFixed(1)} % by its newer one.`,
   );
   return 0;
 }
 
 function run(typed: Typed, output: Output): ExitCode {
-  const ask = askOf(typed);
+  const options = readOptions(typed);
   const json = typed.options.json === true;
   if (typed.options.emc !== undefined) {
-    const air = ask.optional('--emc', parseAir);
-    return air ? tellMoisture(air, json, output) : wrongUse('season', ask.complaints, output);
+    const air = options.optional('--emc', parseAir);
+    return air ? tellMoisture(air, json, output) : wrongUse('season', options.errors, output);
   }
-  const unit = unitHeeded(heededBeside(ask, typed, ['unit']), unitTyped(typed, '--diameter'));
-  const asked = readSeason(ask, unit);
-  if (!asked) return wrongUse('season', ask.complaints, output);
-  const answer = answerSeason(asked);
+  const unit = unitFor(settingsBeside(options, typed, ['unit']), unitTyped(typed, '--diameter'));
+  const question = readSeason(options, unit);
+  if (!question) return wrongUse('season', options.errors, output);
+  const answer = answerSeason(question);
   if (answer.kind === 'out-of-domain') return refuse(answer, output);
-  if (json) output.data(JSON.stringify(seasonJson(asked, answer)));
-  else
-    for (const line of seasonLines(asked, answer, output.terminal ? output.columns : undefined))
-      output.data(line);
-  return isYes(asked, answer) ? 0 : 1;
+  const columns = output.terminal ? output.columns : undefined;
+  if (json) output.data(JSON.stringify(seasonJson(question, answer)));
+  else for (const line of seasonLines(question, answer, columns)) output.data(line);
+  return isYes(question, answer) ? 0 : 1;
 }
-
-const GRAIN_CHOICES = ['end', 'flat', 'quarter'] as const;
 
 export const seasonCommand: CommandSpec = {
   name: 'season',
-  summary: 'The room humidity in which a lid runs, and the clearance that a range of humidity asks for.',
+  summary: 'forecast the humidity in which a lid runs, and the clearance that a range asks for',
   options: [
-    { flags: '--wood <name>', about: 'part-words of its trade or botanical name: "maple, sugar", "sug map"' },
-    { flags: '--diameter <length>', about: 'of the thread' },
-    { flags: '--clearance <length>', about: 'diametral, as made' },
-    { flags: '--made <air>', about: 'the air the parts were made in: 20C,45%' },
-    { flags: '--made-mc <percent>', about: 'or their moisture by a meter: 8.5%' },
-    { flags: '--room <air>', about: 'where the box will live (20C); with its humidity of now: 20C,55%' },
+    { flags: '--wood <name>', about: 'part of its trade or botanical name: "maple, sugar" or "sug map"' },
+    { flags: '--diameter <length>', about: 'diameter of the thread' },
+    { flags: '--clearance <length>', about: 'clearance as made, on the diameter' },
+    { flags: '--made <air>', about: 'air that the parts were made in: 20C,45%' },
+    { flags: '--made-mc <percent>', about: 'their moisture by a meter instead: 8.5%' },
     {
-      flags: '--range <from,to>',
-      about: 'the humidity it must stand (30%,65%); exit code 1 when it binds in it',
+      flags: '--room <air>',
+      about: 'room where the box will live: 20C, or with its present humidity: 20C,55%',
     },
+    { flags: '--range <from,to>', about: 'humidity it must stand (30%,65%); exits with 1 if it binds' },
     {
       flags: '--grain <way>',
-      about: 'end: axis along the grain; flat, quarter: across it, sawn so (end)',
-      choices: GRAIN_CHOICES,
+      about: 'end: axis along the grain; flat or quarter: axis across it, sawn that way (end)',
+      offers: GRAINS,
     },
     {
       flags: '--shrinkage <radial,tangential>',
-      about: 'for a wood in no table, green to oven-dry: 4.8%,9.9%',
+      about: "shrinkage of a wood that isn't in the table, green to oven-dry: 4.8%,9.9%",
     },
-    { flags: '--lid-wood <name>', about: 'of the lid, where it is another wood' },
-    { flags: '--lid-made <air>', about: 'where the lid was made in other air' },
-    { flags: '--lid-made-mc <percent>', about: 'or its moisture by a meter' },
-    { flags: '--lid-grain <way>', about: 'of the lid, where it differs', choices: GRAIN_CHOICES },
-    { flags: '--lid-shrinkage <radial,tangential>', about: 'of the lid, where it is another wood' },
+    { flags: '--lid-wood <name>', about: 'wood of the lid, if it differs' },
+    { flags: '--lid-made <air>', about: 'air that the lid was made in, if it differs' },
+    { flags: '--lid-made-mc <percent>', about: 'moisture of the lid by a meter instead' },
+    { flags: '--lid-grain <way>', about: 'grain of the lid, if it differs', offers: GRAINS },
+    { flags: '--lid-shrinkage <radial,tangential>', about: 'shrinkage of the lid, if it differs' },
     {
       flags: '--bored <part>',
-      about: 'which part is bored; it matters where they differ (lid)',
-      choices: ['lid', 'body'],
+      about: 'part that is bored, lid or body; matters if they differ (lid)',
+      offers: ['lid', 'body'],
     },
-    { flags: '--emc <air>', about: 'only the moisture that wood comes to in this air: 70F,50%' },
+    { flags: '--emc <air>', about: 'only show the moisture that wood settles at in this air: 70F,50%' },
     ...settingOptions(['unit']),
-    { flags: '--json', about: 'the answer as JSON: mm, and percent of humidity and moisture' },
+    { flags: '--json', about: 'print JSON: lengths in mm, humidity and moisture in percent' },
   ],
   example: {
     line: 'season --wood "maple, sugar" --diameter 52mm --clearance 0.2mm --made 20C,45% --room 20C',

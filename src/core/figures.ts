@@ -91,12 +91,20 @@ export const fineWithDoubt = (
   unit: LengthUnit,
 ): { readonly value: string; readonly half: string } => doubted(value, half, unit, 6);
 
-/** A band rounded toward its middle, so that no end shown lies outside it; as it is where it is narrower than a step. */
-export function band(low: Length, high: Length, unit: LengthUnit): string {
-  const step = unit === 'mm' ? 0.01 : 0.0001 * MM_PER_INCH;
-  const [from, to] = [Math.ceil(low / step - 1e-6) * step, Math.floor(high / step + 1e-6) * step];
-  const [least, most] = from <= to ? [mm(from), mm(to)] : [low, high];
-  return `${figure(least, unit)} to ${lengthFigure(most, unit)}`;
+/**
+ * A band rounded toward its middle, so that no end shown lies outside it, as fine as a caliper, or as the half-width of its
+ * ends' 95 % interval warrants; as it is where it is narrower than a step.
+ */
+export function band(low: Length, high: Length, unit: LengthUnit, half?: Length): string {
+  const caliper = CALIPER_DECIMALS[unit];
+  const decimals = half === undefined ? caliper : Math.min(caliper, warranted(inUnit(half, unit)));
+  const step = 10 ** -decimals;
+  const [from, to] = [
+    Math.ceil(inUnit(low, unit) / step - 1e-6),
+    Math.floor(inUnit(high, unit) / step + 1e-6),
+  ];
+  const ends = from <= to ? [from * step, to * step] : [inUnit(low, unit), inUnit(high, unit)];
+  return `${ends.map((end) => fixed(end, decimals)).join(' to ')} ${unit}`;
 }
 
 /** Shares as whole percents; the last ones show as under one or over 99. */

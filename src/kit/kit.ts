@@ -1,14 +1,17 @@
 // The turner's equipment: every file of it read, what is chosen put first, and plain facts where there are none yet.
-import { join } from 'node:path';
 import type { CaliperFacts, Cutter, Kit, KitFeed } from '../core/bench/setup.ts';
-import { type Caliper, caliperKind } from './caliper.ts';
-import { cutterKind } from './cutter.ts';
-import { type Feed, feedKind } from './feed.ts';
-import { type FolderRead, type Item, plainItems, readFolder } from './folder.ts';
-import type { Kind } from './kind.ts';
-import { sameName } from './names.ts';
+import { type Caliper, caliperKind, cutterKind, type Feed, feedKind, type Kind } from './equipment.ts';
+import {
+  type ConfigHome,
+  type FolderRead,
+  type Item,
+  kitFolder,
+  plainItems,
+  readFolder,
+  sameName,
+} from './item-files.ts';
 import type { Resolved } from './resolve.ts';
-import { type ConfigHome, readSettings } from './settings-file.ts';
+import { readSettings } from './settings-file.ts';
 import type { KitTrouble } from './trouble.ts';
 
 export type AnyItem = Item<Caliper> | Item<Cutter> | Item<Feed>;
@@ -24,9 +27,7 @@ export interface KitRead {
   readonly troubles: readonly KitTrouble[];
 }
 
-export const kitFolder = (home: ConfigHome): string => join(home.config, 'kit');
-
-/** The chosen item first, the others in their order; a choice that is not there is told. */
+/** The chosen item first, the others in their order; a choice that is not there is reported. */
 function chosenFirst<T extends { readonly name: string }>(
   kind: Kind<T>,
   home: ConfigHome,
@@ -60,7 +61,7 @@ const kitFeed = ({ name, perDetent, lostDetents, perDetentStandard, touchOff, pr
   ...(touchOff === undefined ? {} : { touchOff }),
 });
 
-/** Everything there is, from a home's files, the environment and the flags. Never fails: what is wrong is among the troubles. */
+/** The whole kit, from a home's files, the environment and the flags. Never fails: what is wrong is among the troubles. */
 export function readKit(
   home: ConfigHome,
   given: {

@@ -1,4 +1,4 @@
-// Which value of a setting holds: a flag before the environment, that before the settings file, that before the default.
+// Which value of a setting counts: a flag before the environment, before the settings file, before the default.
 
 import { forScreen } from '../core/safe-text.ts';
 import {
@@ -16,7 +16,7 @@ import { textOf } from './value.ts';
 export type Source = 'flag' | 'environment' | 'file' | 'default';
 
 export interface Sources {
-  /** What was typed, by camel-cased name; values that are no text are passed over. */
+  /** What was typed, by camel-cased name; values that are not text are ignored. */
   readonly flags: Readonly<Record<string, unknown>>;
   readonly env: Readonly<Record<string, string | undefined>>;
   /** The settings file's top table, and where it lies. */
@@ -64,7 +64,7 @@ function offersFor(key: SettingKey, { flags, env, file }: Sources): readonly Off
 type Building = { [K in SettingKey]?: Settings[K] };
 const isWhole = (values: Building): values is Settings => SETTING_KEYS.every((key) => key in values);
 
-/** Reads every setting from its strongest sound source; an unsound one is told, and the next source holds. Never fails. */
+/** Reads every setting from its strongest sound source; an unsound one is reported, and the next source counts. Never fails. */
 export function resolveSettings(sources: Sources): Resolved {
   const values: Building = {};
   const from: Partial<Record<SettingKey, Source>> = {};
@@ -81,7 +81,7 @@ export function resolveSettings(sources: Sources): Resolved {
         return;
       }
       const next = offers[at + 1]?.source ?? 'default';
-      const kept = `what holds is the ${next === 'default' ? 'default' : `one from the ${next}`}`;
+      const kept = `the ${next === 'default' ? 'default' : `one from the ${next}`} is used`;
       troubles.push({
         kind: 'bad-value',
         where: offer.where,
@@ -110,8 +110,8 @@ function uncrossed(resolved: Resolved): Resolved {
   if (values.runningFrom < values.looseFrom) return resolved;
   const [running, loose] = [SETTINGS.runningFrom, SETTINGS.looseFrom];
   const defaults = resolveSettings({ flags: {}, env: {}, file: undefined }).values;
-  const why = `a lid would run from ${forScreen(texts.runningFrom)} (${from.runningFrom}) and be loose from ${forScreen(texts.looseFrom)} (${from.looseFrom}), so that none could run`;
-  const kept = `the defaults ${running.fallback} and ${loose.fallback} hold`;
+  const why = `lids would run from ${forScreen(texts.runningFrom)} (${from.runningFrom}) and be loose from ${forScreen(texts.looseFrom)} (${from.looseFrom}), which leaves nothing that runs`;
+  const kept = `the defaults ${running.fallback} and ${loose.fallback} are used`;
   return {
     values: { ...values, runningFrom: defaults.runningFrom, looseFrom: defaults.looseFrom },
     from: { ...from, runningFrom: 'default', looseFrom: 'default' },
@@ -120,7 +120,7 @@ function uncrossed(resolved: Resolved): Resolved {
   };
 }
 
-/** Keys of the file, and variables with our prefix, that are no setting: most likely a slip of spelling. */
+/** Keys of the file, and variables with our prefix, that are not settings: most likely a spelling mistake. */
 function unknownKeys({ env, file }: Sources): readonly KitTrouble[] {
   const keys = SETTING_KEYS.map(fileKeyOf);
   const variables = [...SETTING_KEYS.map(variableOf), 'LIDWRIGHT_HOME'];

@@ -1,11 +1,21 @@
-// Every setting, defined once: flags, environment names, file keys, comments, help and `kit where` are all made from this table.
-import { type Parsed, parseAngle, parseCount, parseLength, parsePositiveLength } from '../core/quantity.ts';
+// Every setting, defined once: flags, environment names, file keys, comments, help and `kit where` all come from this table.
+import {
+  notAccepted,
+  type Parsed,
+  parseAngle,
+  parseCount,
+  parseLength,
+  parsePositiveLength,
+  parseUnit,
+  parseUnsignedLength,
+  parseWord,
+} from '../core/quantity.ts';
 import { type Angle, degrees, type Length, type LengthUnit } from '../core/units.ts';
-import { type Parse, parseName, parseUnsignedLength, parseWord, refused } from './value.ts';
+import { type Parse, parseName } from './value.ts';
 
 export type OnOff = 'on' | 'off';
 
-/** What every part of the program may be told beforehand. An empty text means that nothing was said. */
+/** What can be set for every part of the program. An empty text means that nothing was said. */
 export interface Settings {
   readonly unit: LengthUnit;
   readonly port: string;
@@ -41,7 +51,7 @@ const MOST_PATH = 400;
 const parsePort: Parse<string> = (text) =>
   /^[^\p{C}]*$/u.test(text) && text.length <= MOST_PATH
     ? { ok: true, value: text.trim() }
-    : refused(text, 'the path of a port; `lidwright ports` lists them');
+    : notAccepted(text, 'the path of a port; `lidwright ports` lists them');
 
 /** A name of the kit, or nothing for the first there is. */
 const parseChosen: Parse<string> = (text) => (text.trim() === '' ? { ok: true, value: '' } : parseName(text));
@@ -50,7 +60,7 @@ const parseChosen: Parse<string> = (text) => (text.trim() === '' ? { ok: true, v
 const parseTilt: Parse<Angle> = (text) => {
   const parsed = parseAngle(text);
   const fits = parsed.ok && parsed.value >= 0 && parsed.value <= degrees(10);
-  return fits ? parsed : refused(text, 'an angle from 0deg to 10deg, such as 1deg');
+  return fits ? parsed : notAccepted(text, 'an angle from 0deg to 10deg, such as 1deg');
 };
 
 const choice = <const T extends string>(words: readonly T[]) => ({ parse: parseWord(words), choices: words });
@@ -58,88 +68,89 @@ const onOff = choice(['on', 'off']);
 
 export const SETTINGS: { readonly [K in SettingKey]: Setting<Settings[K]> } = {
   unit: {
-    about: 'What lengths are shown in, and what a bare number typed at the bench means.',
+    about: 'unit that lengths are shown in, and that a bare number typed at the bench is in',
     placeholder: 'unit',
     fallback: 'mm',
-    ...choice(['mm', 'in']),
+    parse: parseUnit,
+    choices: ['mm', 'in'],
   },
   port: {
-    about: 'The serial port of the board; empty for the one used last, or the only one there.',
+    about: 'serial port of the board; empty for the one used last, or the only one there',
     placeholder: 'path',
     fallback: '',
     parse: parsePort,
   },
   baud: {
-    about: 'Speed of that port.',
+    about: 'speed of that port',
     placeholder: 'rate',
     fallback: '115200',
     parse: (text) => parseCount(text, 300, 4_000_000),
     number: true,
   },
   caliper: {
-    about: 'The caliper in use, by its name in the kit; empty for the first.',
+    about: 'caliper in use, by its name in the kit; empty for the first',
     placeholder: 'name',
     fallback: '',
     parse: parseChosen,
   },
   cutter: {
-    about: 'The cutter offered first, by its name in the kit; empty for the first.',
+    about: 'cutter offered first, by its name in the kit; empty for the first',
     placeholder: 'name',
     fallback: '',
     parse: parseChosen,
   },
   feed: {
-    about: 'The feed handle in use, by its name in the kit; empty for the first.',
+    about: 'feed handle in use, by its name in the kit; empty for the first',
     placeholder: 'name',
     fallback: '',
     parse: parseChosen,
   },
   wanted: {
-    about: 'Clearance wanted of a new job, on the diameter; below zero for a plain lid held by friction.',
+    about: 'clearance wanted for a new job, on the diameter; below zero for a plain lid held by friction',
     placeholder: 'length',
     fallback: '0.15mm',
     parse: (text) => parseLength(text),
   },
   runningFrom: {
-    about: 'Clearance from which a lid runs; below it, down to zero, it is tight.',
+    about: 'clearance from which a lid runs; below it, down to zero, the lid is tight',
     placeholder: 'length',
     fallback: '0.08mm',
     parse: parseUnsignedLength,
   },
   looseFrom: {
-    about: 'Clearance from which a lid is loose.',
+    about: 'clearance from which a lid is loose',
     placeholder: 'length',
     fallback: '0.3mm',
     parse: parsePositiveLength,
   },
   tolerance: {
-    about: 'How near the tops of a rocked bore must lie to agree.',
+    about: 'how close the peaks of a rocked bore must be to agree',
     placeholder: 'length',
     fallback: '0.03mm',
     parse: parsePositiveLength,
   },
   leastTops: {
-    about: 'How many tops of a rocked bore must agree.',
+    about: 'how many peaks of a rocked bore must agree',
     placeholder: 'count',
     fallback: '3',
     parse: (text) => parseCount(text, 3, 20),
     number: true,
   },
   tilt: {
-    about: 'How far along the axis a caliper may tilt unseen in a bore, either way.',
+    about: 'how far a caliper may tilt along a bore unseen, either way',
     placeholder: 'angle',
     fallback: '1deg',
     parse: parseTilt,
   },
-  bell: { about: 'Sound the terminal bell at the bench.', placeholder: 'on|off', fallback: 'on', ...onOff },
+  bell: { about: 'ring the terminal bell at the bench', placeholder: 'on|off', fallback: 'on', ...onOff },
   spoken: {
-    about: 'Say what changes in whole lines of text, for a screen reader, in place of the drawn screen.',
+    about: 'print changes as lines of text for a screen reader, instead of drawing the screen',
     placeholder: 'on|off',
     fallback: 'off',
     ...onOff,
   },
   glyphs: {
-    about: 'What may be drawn: all, blocks without Braille, or ASCII alone; auto goes by the locale.',
+    about: 'characters to draw with: all, blocks without Braille, or only ASCII; auto follows the locale',
     placeholder: 'set',
     fallback: 'auto',
     ...choice(['auto', 'all', 'blocks', 'ascii']),
@@ -163,13 +174,13 @@ export const variableOf = (key: SettingKey): string => `LIDWRIGHT_${parted(key, 
 export const settingNamed = (word: string): SettingKey | undefined =>
   SETTING_KEYS.find((key) => key === word || fileKeyOf(key) === word);
 
-/** Options for a command that heeds these settings, in the shape of a command's other options. */
+/** Options for a command that uses these settings, in the shape of a command's other options. */
 export const settingOptions = (keys: readonly SettingKey[]) =>
   keys.map((key) => {
     const { about, placeholder, fallback, choices } = SETTINGS[key];
     const usually = fallback === '' ? '' : ` (${fallback})`;
     const option = { flags: `${flagOf(key)} <${placeholder}>`, about: `${about}${usually}` };
-    return choices ? { ...option, choices } : option;
+    return choices ? { ...option, offers: choices } : option;
   });
 
 /** One setting's text read by its own reader. */

@@ -1,4 +1,4 @@
-// What can be wrong with the files of kit and settings, as values, and the sentence for each: file, key, found, accepted, kept.
+// What can be wrong with the files of kit and settings, as values, and the sentence for each.
 import { forScreen, pathForScreen } from '../core/safe-text.ts';
 
 /** A value that is not accepted: where it stood, what it was, what would be. */
@@ -9,7 +9,7 @@ export interface BadValue {
   readonly key: string;
   readonly found: string;
   readonly accepted: string;
-  /** What holds in its place. */
+  /** What counts in its place. */
   readonly kept: string;
 }
 
@@ -43,24 +43,24 @@ const MOST_SHOWN = 60;
 const shown = (text: string): string => forScreen(text, MOST_SHOWN);
 const listed = (words: readonly string[]): string => words.map(shown).join(', ');
 
-/** What was wrong, what was kept, and what to do. */
+/** What was wrong, what counts instead, and what to do. */
 export function kitTroubleText(trouble: KitTrouble): string {
   const where = pathForScreen(trouble.where);
   switch (trouble.kind) {
     case 'bad-value':
-      return `${where}: ${trouble.key}: found ${shown(trouble.found)}; give ${trouble.accepted}. Until then, ${trouble.kept}.`;
+      return `${where}: ${trouble.key}: ${shown(trouble.found)} isn't accepted. Give ${trouble.accepted}. Until then, ${trouble.kept}.`;
     case 'unreadable':
-      return `${where} could not be read (${shown(trouble.why)}). It is left as it is and not used; see to its permissions.`;
+      return `${where} can't be read (${shown(trouble.why)}), so it isn't used. Nothing in it was changed. Check its permissions.`;
     case 'not-toml':
-      return `${where}: line ${trouble.line}, column ${trouble.column}: ${shown(trouble.why)}. Nothing of this file is used, and it is left as it is; mend that line.`;
+      return `${where}: line ${trouble.line}, column ${trouble.column}: ${shown(trouble.why)}. Nothing in this file is used or changed. Correct that line.`;
     case 'unknown-key':
-      return `${where}: ${shown(trouble.key)} is no key here, and is passed over. Known: ${listed(trouble.accepted)}. Look for a slip of spelling.`;
+      return `${where}: unknown key "${shown(trouble.key)}", ignored. Check the spelling: ${listed(trouble.accepted)}.`;
     case 'same-name':
-      return `${where}: "${shown(trouble.name)}" is already the name in ${pathForScreen(trouble.other)}, which is used. Give this one another name.`;
+      return `${where}: "${shown(trouble.name)}" is also the name in ${pathForScreen(trouble.other)}, which is the one used. Rename this one.`;
     case 'not-in-kit':
-      return `${where}: ${trouble.what} "${shown(trouble.name)}" is not in the kit (${listed(trouble.names)}). The first of these is used; \`lidwright kit choose\` picks another.`;
+      return `${where}: ${trouble.what} "${shown(trouble.name)}" isn't in the kit (${listed(trouble.names)}). The first of these is used. \`lidwright kit choose\` picks another.`;
     case 'crossed':
-      return `${where}: ${trouble.why}. Until it is mended, ${trouble.kept}.`;
+      return `${where}: ${trouble.why}. Until that is corrected, ${trouble.kept}.`;
     default:
       return trouble satisfies never;
   }

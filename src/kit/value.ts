@@ -1,34 +1,19 @@
 // How one value of a file, a flag or the environment is read: a text by core's readers, refused with what is accepted.
 
 import type { Proven } from '../core/bench/setup.ts';
-import { type Parsed, parseAngle, parseCount, parseLength, parsePitch } from '../core/quantity.ts';
+import {
+  notAccepted,
+  type Parsed,
+  parseAngle,
+  parseCount,
+  parseLength,
+  parsePitch,
+} from '../core/quantity.ts';
 import type { Tip } from '../core/thread/form.ts';
 import { leastAngle, mostAngle } from '../core/thread/pair.ts';
-import { type Angle, inDegrees, type Length } from '../core/units.ts';
+import { type Angle, inDegrees } from '../core/units.ts';
 
 export type Parse<T> = (text: string) => Parsed<T>;
-
-/** One value of a file: what it is, for comments, help and flags. */
-export interface Fact {
-  readonly about: string;
-  /** What stands for the value in help: `<length>`. */
-  readonly placeholder: string;
-  /** A value that would be accepted, shown commented out in a new file. */
-  readonly example: string;
-  /** True where a file writes it as a number, without quotes. */
-  readonly number?: boolean;
-  /** True where a file writes a list of texts; as a flag they are parted by commas. */
-  readonly list?: boolean;
-  readonly choices?: readonly string[];
-  readonly needed?: boolean;
-}
-
-export const refused = (found: string, accepted: string): Parsed<never> => ({
-  ok: false,
-  kind: 'bad-quantity',
-  found,
-  accepted,
-});
 
 /** A scalar as text; `on` and `off` for booleans. Undefined for anything else. */
 export function textOf(value: unknown): string | undefined {
@@ -37,27 +22,12 @@ export function textOf(value: unknown): string | undefined {
   return typeof value === 'number' ? String(value) : undefined;
 }
 
-/** One of a few words. */
-export const parseWord =
-  <const T extends string>(words: readonly T[]): Parse<T> =>
-  (text) => {
-    const value = words.find((word) => word === text.trim().toLowerCase());
-    const accepted = `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
-    return value ? { ok: true, value } : refused(text, accepted);
-  };
-
-/** A length of zero or more, with its unit. */
-export const parseUnsignedLength: Parse<Length> = (text) => {
-  const parsed = parseLength(text);
-  return parsed.ok && parsed.value < 0 ? refused(text, 'a length of zero or more, such as 0.02mm') : parsed;
-};
-
 /** An included angle that a turned thread may have. */
 export const parseFormAngle: Parse<Angle> = (text) => {
   const parsed = parseAngle(text);
   const fits = parsed.ok && parsed.value >= leastAngle && parsed.value <= mostAngle;
   const [least, most] = [inDegrees(leastAngle).toFixed(0), inDegrees(mostAngle).toFixed(0)];
-  return fits ? parsed : refused(text, `an included angle from ${least}deg to ${most}deg, such as 60deg`);
+  return fits ? parsed : notAccepted(text, `an included angle from ${least}deg to ${most}deg, such as 60deg`);
 };
 
 /** A cutter's end: `sharp`, `flat 0.2mm` or `radius 0.1mm`. */
@@ -65,9 +35,9 @@ export const parseTip: Parse<Tip> = (text) => {
   const accepted = 'sharp, or flat or radius with its size, such as "flat 0.2mm"';
   const [, word, size] = /^\s*(sharp|flat|radius)\b\s*(.*)$/i.exec(text) ?? [];
   if (word?.toLowerCase() === 'sharp')
-    return size === '' ? { ok: true, value: { kind: 'sharp' } } : refused(text, accepted);
+    return size === '' ? { ok: true, value: { kind: 'sharp' } } : notAccepted(text, accepted);
   const parsed = parseLength(size ?? '');
-  if (!word || !parsed.ok || parsed.value <= 0) return refused(text, accepted);
+  if (!word || !parsed.ok || parsed.value <= 0) return notAccepted(text, accepted);
   if (word.toLowerCase() === 'flat') return { ok: true, value: { kind: 'flat', width: parsed.value } };
   return { ok: true, value: { kind: 'radius', radius: parsed.value } };
 };
@@ -76,7 +46,7 @@ export const parseTip: Parse<Tip> = (text) => {
 export const parseProven: Parse<Proven> = (text) => {
   const [, count, at] = /^\s*(\d+)\s+at\s+(.+)$/.exec(text) ?? [];
   const [detents, pitch] = [parseCount(count ?? '', 1, 10_000), parsePitch(at ?? '')];
-  if (!detents.ok || !pitch.ok) return refused(text, 'detents and a pitch, such as "14 at 16tpi"');
+  if (!detents.ok || !pitch.ok) return notAccepted(text, 'detents and a pitch, such as "14 at 16tpi"');
   return { ok: true, value: { detents: detents.value, pitch: pitch.value } };
 };
 
@@ -89,7 +59,7 @@ export const parseName: Parse<string> = (text) => {
   const fits = name.length <= MOST_NAME && NAME.test(name) && name.toLowerCase() !== 'none';
   return fits
     ? { ok: true, value: name }
-    : refused(
+    : notAccepted(
         text,
         `a name of up to ${MOST_NAME} letters, digits and spaces, starting with a letter or digit, other than "none"`,
       );

@@ -81,7 +81,7 @@ test('fish offers what the program says', () => {
 
 test('zsh offers what the program says', () => {
   const script = say('lidwright', ['completions', 'zsh']) ?? '';
-  const stubs = `funcstack=(); compdef() { :; }; _describe() { print -l -- "\${(@)offers%%:*}"; }\n`;
+  const stubs = `compdef() { :; }; _describe() { print -l -- "\${(@)offers%%:*}"; }\n`;
   for (const [line, words] of OFFERS) {
     const typed = line.split(' ').map((word) => `'${word}'`);
     const ask = `words=(${typed.join(' ')}); CURRENT=${typed.length}; _lidwright`;

@@ -91,12 +91,12 @@ test('a port that is not there is bad; every other check is still made', async (
   expect(told.code).toBe(3);
 });
 
-test('a kit file that is not sound is told by the doctor too', async () => {
+test('a kit file that is not sound is reported by the doctor too', async () => {
   writeFileSync(join(home, 'settings.toml'), 'baud = "fast"\n');
   const told = await doctor('--port /dev/none-of-that-name');
   expect(found(told, 'kit')).toMatchObject({
     state: 'attention',
-    says: expect.stringContaining('baud: found "fast"'),
+    says: expect.stringContaining('baud: "fast" isn\'t accepted'),
   });
 });
 

@@ -105,19 +105,19 @@ test('a tip of nothing is a sharp one', async () => {
     expect((await json({ ...plain, [tip]: '0mm' })).answer).toEqual(sharp);
 });
 
-test('a disc cutter widens the groove, and is warned of beyond two thirds of the bore', async () => {
+test('a disc cutter widens the groove, and is warned of over two thirds of the bore', async () => {
   const { answer: none } = await json(plain);
   const { answer: small } = await json({ ...plain, cutter: '20mm' });
   const { answer: large } = await json({ ...plain, cutter: '40mm' });
   expect(Number(small.limitMm)).toBeGreaterThan(Number(none.limitMm));
   expect(small.warnings).toEqual([]);
-  expect(String(large.warnings)).toContain('beyond two thirds of the bore');
+  expect(String(large.warnings)).toContain('over two thirds of the bore');
 });
 
-test('a feed sets how well touch-off is known, and tells depths that are no whole detents', async () => {
+test('a feed sets how well touch-off is known, and depths between detents get a warning', async () => {
   const { answer: counted } = await json({ ...plain, feed: '0.2mm' });
   expect(counted.standardUncertaintyMm).toBeGreaterThan(0.3);
-  expect(String(counted.warnings)).not.toContain('no whole number');
+  expect(String(counted.warnings)).not.toContain('not a whole number');
   const { answer: between } = await json({ ...plain, feed: '0.3mm' });
   expect(String(between.warnings)).toContain('3 cut 0.90 mm, 4 cut 1.20 mm');
   const { answer: known } = await json({ ...plain, feed: '0.2mm', 'touch-off': '0.01mm' });
@@ -149,13 +149,13 @@ describe('wrong use names the option and what is accepted', () => {
     [{ bore: '50,5mm' }, /--bore: "50,5mm".*a point, not a comma/],
     [{ pitch: '0tpi' }, /--pitch: "0tpi".*above zero/],
     [{ depth: 'deep' }, /--depth: "deep"/],
-    [{ angle: '200' }, /--angle: "200".*from 20 to 90 degrees/],
+    [{ angle: '200' }, /--angle: "200".*from 20deg to 90deg/],
     [{ starts: '0' }, /--starts: "0".*whole number from 1/],
-    [{ clearance: '-0.1mm' }, /--clearance: "-0.1mm".*only with --plain/],
+    [{ clearance: '-0.1mm' }, /--clearance: "-0.1mm".*only a plain lid/],
     [{ 'tip-flat': '-0.1mm' }, /--tip-flat: "-0.1mm".*zero/],
-    [{ 'tip-flat': '0.1mm', 'tip-radius': '0.1mm' }, /--tip-flat, --tip-radius: .*not both/],
-    [{ 'running-from': '0.4mm' }, /--running-from, --loose-from/],
-    [{ plain: true }, /--plain: a plain lid has no pitch/],
+    [{ 'tip-flat': '0.1mm', 'tip-radius': '0.1mm' }, /--tip-flat or --tip-radius, not both/],
+    [{ 'running-from': '0.4mm' }, /--running-from has to be smaller than --loose-from/],
+    [{ plain: true }, /Leave out --pitch: a plain lid has no thread/],
   ])('%o', async (change, sentence) => {
     const { code, messages, data } = await told({ ...plain, ...change });
     expect(code).toBe(2);
@@ -166,7 +166,7 @@ describe('wrong use names the option and what is accepted', () => {
   test('what is missing is asked for, all at once', async () => {
     const { code, messages } = await told({});
     expect(code).toBe(2);
-    expect(messages.join('\n')).toMatch(/--bore: missing[\s\S]*--pitch: missing[\s\S]*--depth: missing/);
+    expect(messages.join('\n')).toMatch(/--bore is missing[\s\S]*--pitch is missing/);
   });
 });
 
@@ -175,7 +175,7 @@ test('for people: no finer than it is known, and drawn where it can be', async (
   expect(code).toBe(0);
   expect(text).toContain('51.10 ± 0.17 mm, for 0.15 mm of clearance');
   expect(text).toContain('50.96 to 51.17 mm');
-  expect(text).toContain('1.10 ± 0.05 mm, of a limit of 1.25 mm where the flanks touch');
+  expect(text).toContain('1.10 ± 0.05 mm (flanks touch at 1.25 mm)');
   expect(text).not.toMatch(/\d\.\d{4}/);
   const coarse = await told({ ...plain, feed: '0.25mm' });
   expect(coarse.text).toContain('51.1 ± 0.9 mm');
@@ -184,9 +184,29 @@ test('for people: no finer than it is known, and drawn where it can be', async (
   for (const line of drawn.data) expect(line.length).toBeLessThanOrEqual(90);
 });
 
-test('in inches for a bore in inches', async () => {
+test('in inches for a bore in inches, with the decimals that the doubt warrants', async () => {
   const { text } = await told({ ...plain, bore: '2in' });
-  expect(text).toContain('2.043 ± 0.007 in');
+  expect(text).toContain('2.043 ± 0.007 in, for 0.006 in of clearance');
+  expect(text).toContain('2.038 to 2.046 in');
+});
+
+test('without a depth it takes the one that the bench plans, and says so', async () => {
+  // 17/24 H of a sharp 60 degree form (ISO 68-1, h3): 17/24 x 0.866025 x 25.4/16 mm
+  const { answer } = await json({ bore: '50mm', pitch: '16tpi' });
+  expect(answer.boreDepthMm).toBeCloseTo((17 / 24) * (Math.sqrt(3) / 2) * (25.4 / 16), 9);
+  const { answer: whole } = await json({ bore: '50mm', pitch: '16tpi', feed: '0.05mm' });
+  expect(whole.boreDepthMm).toBeCloseTo(0.95, 9);
+  expect((await told({ bore: '50mm', pitch: '16tpi' })).text).toMatch(
+    /0\.97 mm deep as planned for this\s+pitch/,
+  );
+  const blunt = await told({ bore: '50mm', pitch: '16tpi', 'tip-flat': '1.5mm' });
+  expect(blunt).toMatchObject({ code: 2, data: [] });
+  expect(blunt.messages.join()).toContain("The cutter's tip is too wide for this pitch");
+});
+
+test('an engagement beyond the basic height is shown as it is', async () => {
+  const { text } = await told({ ...plain, depth: '1.3mm' });
+  expect(text).toMatch(/1\d\d % of the basic height/);
 });
 
 test('a plain lid: bore less clearance, or a hold', async () => {

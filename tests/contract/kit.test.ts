@@ -49,19 +49,26 @@ describe('what can be done with an item', () => {
     expect(text).toMatch(/^lost-detents = 3$/m);
   });
 
+  test('a feed needs no uncertainty to be added', async () => {
+    expect(await kit('add feed slide --per-detent 0.05mm')).toMatchObject({ code: 0 });
+    expect(JSON.parse((await kit('show slide --json')).data[0] ?? '')).toMatchObject({
+      perDetentStandardMm: 0.0005,
+    });
+  });
+
   test.each([
     ['add lathe big', 'Allowed choices are caliper, cutter, feed'],
     ['add cutter "x"', 'A cutter needs --angle, such as --angle 60deg.'],
     ['add cutter "x" --angle 60deg', 'A cutter needs --tip, such as --tip "flat 0.2mm".'],
-    ['add feed x --per-detent 0.05mm', 'A feed needs --per-detent-standard'],
-    ['add cutter x --angle 60deg --tip blunt', 'tip: found "blunt"'],
-    ['add cutter x --angle 60deg --tip sharp --step 0.01mm', '--step is a fact of a caliper'],
-    ['add cutter ../x --angle 60deg --tip sharp', 'name: found "../x"'],
-    ['change "60 degree sharp"', 'Say what to change'],
-    ['set tilt steep', 'tilt: "steep" is not accepted'],
-    ['set colour red', '"colour" is no setting'],
+    ['add feed x', 'A feed needs --per-detent, such as --per-detent 0.05mm'],
+    ['add cutter x --angle 60deg --tip blunt', 'tip: "blunt" isn\'t accepted'],
+    ['add cutter x --angle 60deg --tip sharp --step 0.01mm', '--step belongs to a caliper'],
+    ['add cutter ../x --angle 60deg --tip sharp', 'name: "../x" isn\'t accepted'],
+    ['change "60 degree sharp"', 'Give what to change'],
+    ['set tilt steep', 'tilt: "steep" isn\'t accepted'],
+    ['set colour red', '"colour" isn\'t a setting'],
     ['calibrate --detents 20', 'Give --detents and --travel'],
-    ['calibrate --detents many --travel 1mm', '--detents: "many" is not accepted'],
+    ['calibrate --detents many --travel 1mm', '--detents: "many" isn\'t accepted'],
     ['calibrate --detents 9 --travel 1mm --bore 40mm', 'not both'],
   ])('%s is refused as wrong use, says why, and writes nothing', async (line, why) => {
     const { code, said, data } = await kit(line);
@@ -70,7 +77,7 @@ describe('what can be done with an item', () => {
     expect(readdirSync(home)).toEqual([]);
   });
 
-  test('the same name twice, and a name that is not there, are told', async () => {
+  test('the same name twice, and a name that is not there, are refused', async () => {
     await kit(VEE);
     expect(await kit(VEE.replace('vee', 'Vee'))).toMatchObject({ code: 2 });
     const { code, said } = await kit('show "vee 55"');
@@ -101,7 +108,7 @@ describe('the files', () => {
     expect(here.data.map((line) => JSON.parse(line).kind)).toEqual(['caliper', 'cutter', 'feed']);
   });
 
-  test('a broken file is told, exits 3, and the rest is used', async () => {
+  test('a broken file is reported, exits 3, and the rest is used', async () => {
     await kit(VEE);
     writeFileSync(join(home, 'kit/cutters/b.toml'), 'name = ');
     const { code, data, said } = await kit('');
@@ -146,16 +153,16 @@ describe('settings', () => {
     expect(readFileSync(join(home, 'settings.toml'), 'utf8')).toBe('# mine\n');
   });
 
-  test('a choice that the environment outvotes is told', async () => {
+  test('a choice that the environment overrides is reported', async () => {
     await kit(VEE);
     const { code, said } = await kit('choose "vee 60"', { LIDWRIGHT_CUTTER: '55 whit' });
     expect(code).toBe(0);
-    expect(said.join()).toContain('stronger than the file');
+    expect(said.join()).toContain('overrides the file');
   });
 });
 
 describe('calibrating', () => {
-  test('a pair that runs gives the feed, keeps it, and proves its detents at that pitch', async () => {
+  test('a pair that runs gives the feed, saves it, and proves its detents at that pitch', async () => {
     await kit(VEE);
     await kit('choose "vee 60"');
     const pair =
@@ -163,7 +170,7 @@ describe('calibrating', () => {
     const { code, data } = await kit(pair);
     expect(code).toBe(0);
     const found = JSON.parse(data[0] ?? '');
-    // Section 2 of the sums solved by hand: (S - B + play / t) / 2 + H, over 28 detents; t = tan 30 degrees, sharp cutter.
+    // Derived: closed flanks touch at S - B = 2 (d_bore + d_spigot) - 2 H less play / t, both d 14 detents, H = P / 2t, t = tan 30.
     const [t, pitch] = [Math.tan(Math.PI / 6), 25.4 / 16];
     expect(found.perDetentMm).toBeCloseTo(((1.1 + 0.1 / t) / 2 + pitch / (2 * t)) / 28, 9);
     expect(found.standardMm).toBeGreaterThan(0);
@@ -176,10 +183,8 @@ describe('calibrating', () => {
   test('the answer comes in the unit asked for, no finer than its doubt', async () => {
     // By hand (JCGM 100): s / sqrt 3 = 5.77e-5, gauge 4e-4 / sqrt 3 = 2.31e-4, together 2.38e-4 over 20, times 1.964 (577 degrees).
     const line = 'calibrate --detents 20 --travel 0.0401in 0.0399in 0.0400in --gauge-within 0.0004in';
-    expect((await kit(`${line} --unit in`)).data[0]).toBe(
-      'One detent is 0.002000 in, give or take 0.000023 in at 95 %.',
-    );
-    expect((await kit(line)).data[0]).toBe('One detent is 0.05080 mm, give or take 0.00059 mm at 95 %.');
+    expect((await kit(`${line} --unit in`)).data[0]).toBe('One detent is 0.002000 ± 0.000024 in (95 %).');
+    expect((await kit(line)).data[0]).toBe('One detent is 0.0508 ± 0.0006 mm (95 %).');
   });
 
   test('figures that no pair could have are refused with what to look at', async () => {

@@ -1,4 +1,4 @@
-// Settings heeded by commands that are not the bench: the environment and the file count there too, and only for what is heeded.
+// Settings of commands that are not the bench: the environment and the file count there too, and only for what they use.
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -29,15 +29,15 @@ test('the port of the environment, or of the file, is the one listened to', asyn
 });
 
 test.each(['listen --for 1', 'ports'])(
-  '%s does not begin with an unsound speed, and says where it stands',
+  '%s does not begin with an unsound speed, and says where it is set',
   async (line) => {
     const { code, said } = await runLine(home, line, COMMANDS, { LIDWRIGHT_BAUD: 'fast' });
     expect(code).toBe(2);
-    expect(said.join()).toContain('LIDWRIGHT_BAUD: found "fast"; give a whole number');
+    expect(said.join()).toContain('LIDWRIGHT_BAUD: "fast" isn\'t accepted. Give a whole number');
   },
 );
 
-test('trouble with a setting that a command does not heed is not its trouble', async () => {
+test('trouble with a setting that a command does not use is ignored', async () => {
   const { code, said } = await runLine(home, 'ports --list', COMMANDS, { LIDWRIGHT_TILT: 'steep' });
   expect(code).toBe(0);
   expect(said.join()).not.toContain('TILT');
@@ -68,12 +68,12 @@ test('fit takes clearance and bounds from its flag before the environment before
 });
 
 test.each([
-  [FIT, { LIDWRIGHT_WANTED: '-0.05mm' }, 'wanted, set in the environment: "-0.05mm" is not accepted here'],
-  [FIT, { LIDWRIGHT_RUNNING_FROM: 'loose' }, 'LIDWRIGHT_RUNNING_FROM: found "loose"'],
-  [FIT, { LIDWRIGHT_RUNNING_FROM: '0.4mm' }, 'so that none could run'],
+  [FIT, { LIDWRIGHT_WANTED: '-0.05mm' }, 'wanted, set in the environment: "-0.05mm" isn\'t accepted here'],
+  [FIT, { LIDWRIGHT_RUNNING_FROM: 'loose' }, 'LIDWRIGHT_RUNNING_FROM: "loose"'],
+  [FIT, { LIDWRIGHT_RUNNING_FROM: '0.4mm' }, 'which leaves nothing that runs'],
   ['plan --outside 60mm', { LIDWRIGHT_WANTED: '-0.05mm' }, 'wanted, set in the environment'],
-  ['plan --outside 60mm', { LIDWRIGHT_UNIT: 'feet' }, 'LIDWRIGHT_UNIT: found "feet"'],
-])('%s with %j is refused, and says where it stands', async (line, env, why) => {
+  ['plan --outside 60mm', { LIDWRIGHT_UNIT: 'feet' }, 'LIDWRIGHT_UNIT: "feet"'],
+])('%s with %j is refused, and says where it is set', async (line, env, why) => {
   const { code, said } = await runLine(home, line, COMMANDS, env);
   expect(code).toBe(2);
   expect(said.join(' ')).toContain(why);
@@ -88,7 +88,7 @@ const SEASON = 'season --wood "maple, sugar" --diameter 52mm --clearance 0.2mm -
 test.each([FIT, 'plan --outside 60mm', SEASON])(
   '%s answers people in the unit that is set, JSON in mm as ever',
   async (line) => {
-    const set = { LIDWRIGHT_UNIT: 'in' };
+    const set = { LIDWRIGHT_UNIT: 'inches' };
     const [metric, inches, flag] = [
       await runLine(home, line, COMMANDS),
       await runLine(home, line, COMMANDS, set),

@@ -65,23 +65,28 @@ test('as typed: a quarter turn of 16 TPI is a quarter of the lead', async () => 
 test('in words: which part, how much, which way', async () => {
   const { data } = await run('--pitch 16tpi --turn 90deg');
   expect(data[0]).toBe(
-    'Take 0.40 mm (0.016 in) off the shoulder of the body (the part with the spigot), or as much off the rim of the lid.',
+    'Take 0.40 mm (0.016 in) off the shoulder of the body (the part with the spigot), or the same off the rim of the lid.',
   );
-  expect(data[1]).toContain('turns on by 90 degrees, as from 12 to 3 on a clock');
+  expect(data[1]).toContain('turns 90 degrees further, as from 12 to 3 on a clock');
   expect((await run('--pitch 2mm --turn -90deg --bored body')).data[0]).toContain(
     'Take 1.50 mm (0.059 in) off the shoulder of the lid',
   );
-  expect((await run('--pitch 2mm --turn 180deg --starts 2')).data[0]).toContain('take nothing off');
+  expect((await run('--pitch 2mm --turn 180deg --starts 2')).data[0]).toContain('Take nothing off');
+});
+
+test('in one unit where one is set, in both where none is', async () => {
+  expect((await run('--pitch 16tpi --turn 90deg --unit inch')).data[0]).toContain('Take 0.016 in off');
+  expect((await run('--pitch 16tpi --turn 90deg --unit mm')).data[0]).toContain('Take 0.40 mm off');
 });
 
 test.each([
-  ['--turn 90deg', '--pitch: missing'],
-  ['--pitch 16tpi', '--turn: missing'],
-  ['--pitch 0tpi --turn 90deg', '--pitch: "0tpi" is not accepted'],
-  ['--pitch 16 --turn 90deg', '--pitch: "16" is not accepted'],
-  ['--pitch 16tpi --turn quarter', '--turn: "quarter" is not accepted'],
+  ['--turn 90deg', '--pitch is missing'],
+  ['--pitch 16tpi', '--turn is missing'],
+  ['--pitch 0tpi --turn 90deg', '--pitch: "0tpi" isn\'t accepted'],
+  ['--pitch 16 --turn 90deg', '--pitch: "16" isn\'t accepted'],
+  ['--pitch 16tpi --turn quarter', '--turn: "quarter" isn\'t accepted'],
   ['--pitch 16tpi --turn 400deg', 'within one turn either way'],
-  ['--pitch 16tpi --turn 90deg --starts 0', '--starts: "0" is not accepted'],
+  ['--pitch 16tpi --turn 90deg --starts 0', '--starts: "0" isn\'t accepted'],
 ])('`align %s` is refused: %s', async (line, said) => {
   const told = await run(line);
   expect(told.code).toBe(2);

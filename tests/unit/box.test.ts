@@ -152,7 +152,7 @@ test('a whole plan from the outside alone', async () => {
 
 test('an outside in inches is answered in inches, and its refusal too', async () => {
   const { data } = await run('--outside 2.5in --bore 2in');
-  expect(data[1]).toMatch(/^Bore 2\.0000 in over the crests; spigot 2\.0\d{3} in before its thread/);
+  expect(data[1]).toMatch(/^Bore 2\.0000 in over the crests\. Spigot 2\.0\d{3} in before its thread/);
   const refused = await run('--outside 2.5in --bore 2.4in');
   expect(refused.said.join()).toContain('bore at most 2.22 in, or leave at least 2.68 in outside');
 });
@@ -164,19 +164,19 @@ test('passes, speeds and a rod, in words', async () => {
   const said = data.join('\n');
   expect(code).toBe(0);
   expect(said).toContain('rough to 5, 10, 15, 18, harden at 18, finish at 19');
-  expect(said).toContain('188 m a minute at 3000 turns a minute');
-  expect(said).toMatch(/first whirls at about 15[0-9]00 turns a minute/);
-  expect(said).toContain("Never above the cutter's or the lathe maker's speed");
+  expect(said).toContain("At 3000 turns a minute the cutter's edge moves at 188 m a minute");
+  expect(said).toMatch(/starts to whirl at about 15[0-9]00 turns a minute/);
+  expect(said).toContain("Never run faster than the cutter's or the lathe's maker allows");
   expect(said).not.toContain('Caution');
 });
 
-test('what is unwise is cautioned of, what is impossible is the answer no', async () => {
+test('what is unwise gets a caution, what is impossible is the answer no', async () => {
   const large = await run('--outside 60mm --bore 40mm --cutter 30mm --speed 2000');
   expect(large.code).toBe(0);
   expect(large.data.join('\n')).toContain(
     'Caution: a cutter of 30.0 mm is too large for a bore of 40.0 mm; take one of at most 26.6 mm',
   );
-  expect(large.data.join('\n')).toContain("Caution: the maker's top speed is not known");
+  expect(large.data.join('\n')).toContain("Caution: the cutter maker's top speed is not known");
   const rod = await run('--outside 60mm --rod 8mm,250mm --speed 3000 --top-speed 4000');
   expect(rod.data.join('\n')).toContain('Caution: a rod standing out this far first whirls at');
   for (const [line, said] of [
@@ -195,22 +195,22 @@ test('what is unwise is cautioned of, what is impossible is the answer no', asyn
       possible: false,
       why: expect.stringContaining(said),
     });
-    expect(told.said.join()).toContain('This cannot be');
+    expect(told.said.join()).toContain('Not possible');
   }
 });
 
 test.each([
-  ['', '--outside: missing'],
-  ['--outside -3mm', '--outside: "-3mm" is not accepted'],
-  ['--outside 60mm --pitch 0tpi', '--pitch: "0tpi" is not accepted'],
-  ['--outside 60mm --angle 5deg', '--angle: "5deg" is not accepted'],
-  ['--outside 60mm --turns 0', '--turns: "0" is not accepted'],
-  ['--outside 60mm --turns 2 --engaged 5mm', 'give one of them'],
-  ['--outside 60mm --tip-flat 0.1mm --tip-radius 0.1mm', 'a cutter has one tip'],
-  ['--outside 60mm --speed fast', '--speed: "fast" is not accepted'],
-  ['--outside 60mm --rod 8mm,150mm,glass', 'of what (steel, brass, beech)'],
-  ['--outside 60mm --starts 99', '--starts: "99" is not accepted'],
-  ['--outside 2ft', '--outside: "2ft" is not accepted'],
+  ['', '--outside is missing'],
+  ['--outside -3mm', '--outside: "-3mm" isn\'t accepted'],
+  ['--outside 60mm --pitch 0tpi', '--pitch: "0tpi" isn\'t accepted'],
+  ['--outside 60mm --angle 5deg', '--angle: "5deg" isn\'t accepted'],
+  ['--outside 60mm --turns 0', '--turns: "0" isn\'t accepted'],
+  ['--outside 60mm --turns 2 --engaged 5mm', 'Give --engaged or --turns, not both'],
+  ['--outside 60mm --tip-flat 0.1mm --tip-radius 0.1mm', 'a tip is either flat or round'],
+  ['--outside 60mm --speed fast', '--speed: "fast" isn\'t accepted'],
+  ['--outside 60mm --rod 8mm,150mm,glass', 'its material (steel, brass, beech)'],
+  ['--outside 60mm --starts 99', '--starts: "99" isn\'t accepted'],
+  ['--outside 2ft', '--outside: "2ft" isn\'t accepted'],
 ])('`plan %s` is refused: %s', async (line, said) => {
   const told = await run(line);
   expect(told.code).toBe(2);

@@ -1,8 +1,7 @@
 // Changing one key of a file a person wrote in: the key changes, and nothing else does.
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { withKey } from '../../src/kit/edit.ts';
-import { readToml } from '../../src/kit/toml.ts';
+import { readToml, withKey } from '../../src/kit/toml.ts';
 
 const OWN = `# the long one, bought in spring
 name = "vee 60"   # ground twice

@@ -5,10 +5,16 @@ import { basename, dirname, join } from 'node:path';
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { degrees, inches, mm, tpi } from '../../src/core/units.ts';
-import { addedItem, changedItem, KIND_WORDS, KINDS, removeItem } from '../../src/kit/item-file.ts';
-import type { FactTexts, KindWord } from '../../src/kit/kind.ts';
-import { itemsOf, type KitRead, kitFolder, readKit } from '../../src/kit/kit.ts';
-import { freeFileName, slugOf } from '../../src/kit/names.ts';
+import { type FactTexts, KIND_WORDS, KINDS, type KindWord } from '../../src/kit/equipment.ts';
+import {
+  addedItem,
+  changedItem,
+  freeFileName,
+  kitFolder,
+  removeItem,
+  slugOf,
+} from '../../src/kit/item-files.ts';
+import { itemsOf, type KitRead, readKit } from '../../src/kit/kit.ts';
 import { kitTroubleText } from '../../src/kit/trouble.ts';
 
 let config = '';
@@ -109,25 +115,30 @@ describe('reading', () => {
     const { kit, troubles } = read();
     expect(kit.cutters.map(({ name }) => name)).toEqual(['good']);
     expect(troubles.map(kitTroubleText)).toEqual([
-      `${path}: angle: found "600deg"; give an included angle from 20deg to 90deg, such as 60deg. Until then, this cutter is left out of the kit.`,
-      `${path}: tip: found {"kind":"sharp"}; give sharp, or flat or radius with its size, such as "flat 0.2mm". Until then, this cutter is left out of the kit.`,
-      expect.stringContaining('diameter: found 20; give a number with mm or in'),
+      `${path}: angle: "600deg" isn't accepted. Give an included angle from 20deg to 90deg, such as 60deg. Until then, this cutter is left out of the kit.`,
+      `${path}: tip: {"kind":"sharp"} isn't accepted. Give sharp, or flat or radius with its size, such as "flat 0.2mm". Until then, this cutter is left out of the kit.`,
+      expect.stringContaining("diameter: 20 isn't accepted. Give a number with mm or in"),
     ]);
   });
 
-  test('a missing value is told as missing', () => {
-    put('feeds', 'a.toml', 'name = "slide"\nper-detent = "0.05mm"');
-    expect(read().troubles).toMatchObject([{ key: 'per-detent-standard', found: 'nothing' }]);
+  test('a missing value is reported as missing', () => {
+    put('feeds', 'a.toml', 'name = "slide"\nper-detent-standard = "0.001mm"');
+    expect(read().troubles).toMatchObject([{ key: 'per-detent', found: 'nothing' }]);
   });
 
-  test('an unknown key is told, and the item kept', () => {
+  test('a feed without its uncertainty is in doubt by 1 % of a detent', () => {
+    put('feeds', 'a.toml', 'name = "slide"\nper-detent = "0.05mm"');
+    expect(read().kit.feeds).toMatchObject([{ perDetent: 0.05, perDetentStandard: 0.0005 }]);
+  });
+
+  test('an unknown key is reported, and the item kept', () => {
     put('cutters', 'a.toml', 'name = "vee"\nangle = "60deg"\ntip = "sharp"\ntopspeed = 8000');
     const { kit, troubles } = read();
     expect(kit.cutters).toHaveLength(1);
     expect(troubles).toMatchObject([{ kind: 'unknown-key', key: 'topspeed' }]);
   });
 
-  test('the same name twice: the first file holds, and the other is told', () => {
+  test('the same name twice: the first file counts, and the other is reported', () => {
     const text = (angle: number) => `name = "Vee"\nangle = ${angle}\ntip = "sharp"`;
     const first = put('cutters', 'a.toml', text(60));
     const second = put('cutters', 'b.toml', text(55).replace('Vee', 'vee'));
@@ -136,7 +147,7 @@ describe('reading', () => {
     expect(troubles).toEqual([{ kind: 'same-name', where: second, other: first, name: 'vee' }]);
   });
 
-  test('a file that is no TOML is told with its place; others are read; what is no .toml is passed over', () => {
+  test('a file that is not TOML is reported with its line, and the other files are read', () => {
     put('cutters', 'a.toml', 'name = "vee\nangle = 1');
     put('cutters', 'b.toml~', 'nonsense');
     put('calipers', 'c.toml', 'name = "good"\nstep = "0.01mm"\nlimit-of-error = "0.02mm"');
@@ -150,7 +161,7 @@ describe('reading', () => {
 describe('adding, changing, choosing, removing', () => {
   const VEE = { angle: '60deg', tip: 'sharp' };
 
-  test('what is chosen stands first; a choice that is not there is told', () => {
+  test('what is chosen stands first; a choice that is not there is reported', () => {
     add('cutter', 'alder', VEE);
     add('cutter', 'birch', VEE);
     const names = (env: Record<string, string>) => read(env).kit.cutters.map(({ name }) => name);
@@ -166,7 +177,7 @@ describe('adding, changing, choosing, removing', () => {
     const path = add('cutter', 'vee 60', { ...VEE, 'top-speed': '8000' });
     expect(basename(path)).toBe('vee-60.toml');
     const text = readFileSync(path, 'utf8');
-    for (const { about } of Object.values(KINDS.cutter.facts)) expect(text).toContain(`# ${about}`);
+    for (const { about } of Object.values(KINDS.cutter.keys)) expect(text).toContain(`# ${about}`);
     expect(text).toContain('# diameter = "20mm"');
     expect(read().kit.cutters).toEqual([
       { name: 'vee 60', angle: degrees(60), tip: { kind: 'sharp' }, topSpeed: 8000 },
@@ -174,7 +185,7 @@ describe('adding, changing, choosing, removing', () => {
   });
 
   test.each(KIND_WORDS)('the examples in a new %s file are accepted as they stand', (word) => {
-    const examples = Object.entries(KINDS[word].facts).map(([key, { example }]) => [key, example] as const);
+    const examples = Object.entries(KINDS[word].keys).map(([key, { example }]) => [key, example] as const);
     add(word, 'as shown', Object.fromEntries(examples));
     expect(read().troubles).toEqual([]);
     expect(itemNamed('as shown').kind).toBe(word);
@@ -191,7 +202,7 @@ describe('adding, changing, choosing, removing', () => {
     expect(read().kit.feeds).toEqual(before);
   });
 
-  test('a change keeps every comment, an empty one takes the fact out, and a wrong one is refused', () => {
+  test('a change keeps every comment, an empty one removes the fact, and a wrong one is refused', () => {
     const path = add('cutter', 'vee', { ...VEE, diameter: '20mm' });
     writeFileSync(path, `# mine\n${readFileSync(path, 'utf8').replace('"20mm"', '"20mm" # worn')}`);
     const wider = changedItem({ config }, itemNamed('vee'), { diameter: '19.6mm', tip: 'flat 0.1mm' });
@@ -211,7 +222,7 @@ describe('adding, changing, choosing, removing', () => {
     });
   });
 
-  test('what is there by default becomes a file of its own when it is changed', () => {
+  test('a built-in item gets a file when it is changed', () => {
     const [plain] = read().calipers;
     const made = plain && changedItem({ config }, plain, { 'limit-of-error': '0.02mm', unit: '' });
     expect(made).toMatchObject({ ok: true });
@@ -250,7 +261,7 @@ describe('file names', () => {
     expect(freeFileName('Vee', ['vee.toml', 'vee-2.toml'])).toBe('vee-3.toml');
   });
 
-  test('names with control characters, no letters, or the word for nothing are refused', () => {
+  test('names with control characters, no letters, or the word none are refused', () => {
     const typed = { angle: '60deg', tip: 'sharp' };
     for (const name of ['', ' ', 'none', 'a\u001b[2J', '-x', 'x'.repeat(41), 'a\u202eb'])
       expect(addedItem({ config }, 'cutter', name, typed)).toMatchObject({

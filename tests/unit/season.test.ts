@@ -1,8 +1,8 @@
 // `lidwright season` as typed: its JSON contract, its sentences, its exit codes, and how it refuses nonsense.
 import { tmpdir } from 'node:os';
 import { expect, test } from 'vitest';
+import { bandLines } from '../../src/commands/season/report.ts';
 import { seasonCommand } from '../../src/commands/season.ts';
-import { bandLines } from '../../src/commands/season-band.ts';
 import { humidityPercent, mm, moisture } from '../../src/core/units.ts';
 import { coefficientOf } from '../../src/core/wood/movement.ts';
 import type { Season } from '../../src/core/wood/season.ts';
@@ -46,7 +46,7 @@ test('moisture from air, by both equations', async () => {
   expect(answer.mc.newer).toBeCloseTo(9.4, 1);
   expect(answer.humidityRh).toBe(50);
   expect((await run('--emc 70F,50%')).data).toEqual([
-    "In air of 21 C and 50 % humidity wood comes to rest at 9.2 % moisture by the Handbook's equation, 9.4 % by its newer one.",
+    "In air of 21 C and 50 % humidity wood settles at 9.2 % moisture by the Handbook's equation, 9.4 % by its newer one.",
   ]);
 });
 
@@ -54,17 +54,17 @@ test('in words: a range and not a point, what a year would ask for, the source o
   const { code, data } = await run(MAPLE);
   expect(code).toBe(0);
   const said = data.join('\n');
-  expect(said).toContain("32 to 57 % by the Handbook's equation; 33 to 56 % by its newer one");
+  expect(said).toContain("32 to 57 % by the Handbook's equation, 33 to 56 % by its newer one");
   expect(said).toContain('a range, not a point');
-  expect(said).toContain('with 0.39 mm of clearance as made it would just run');
+  expect(said).toContain('With 0.39 mm of clearance as made it would just run');
   expect(said).toContain('a quarter turn from closed');
-  expect(said).toContain('inside 6 to 14 % moisture');
+  expect(said).toContain('within 6 to 14 % moisture');
   expect(said).toMatch(/Shrinkage of Maple, sugar: radial 4.8 %, tangential 9.9 % \(Wood Handbook.*read\)/);
 });
 
 test('outside 6 to 14 % it says so', async () => {
   const { data } = await run('--wood pear --diameter 30mm --made 20C,85% --range 30%,65%');
-  expect(data.join('\n')).toContain('outside 6 to 14 % moisture, where the coefficients do not hold');
+  expect(data.join('\n')).toContain('outside 6 to 14 % moisture, where the coefficients are not valid');
   expect(data.join('\n')).toContain('another source: radial 3.9 %, tangential 11.3 %');
 });
 
@@ -105,30 +105,33 @@ test('which part is bored matters once they differ', async () => {
 });
 
 test.each([
-  ['', '--diameter: missing'],
-  ['--diameter 52mm', '--wood: missing; give part of its name'],
+  ['', '--diameter is missing'],
+  ['--diameter 52mm', '--wood is missing. Give part of its name'],
   ['--wood maple --diameter 52mm --made 20C,45%', '--wood: "maple" could be Maple, bigleaf; Maple, black'],
-  ['--wood yew --diameter 52mm --made 20C,45%', 'no figure is known for Yew, European, and none is guessed'],
-  ['--wood nosuch --diameter 52mm --made 20C,45%', '--wood: "nosuch" is in no row of the table'],
-  ['--wood pear --diameter -52mm --made 20C,45%', '--diameter: "-52mm" is not accepted'],
-  ['--wood pear --diameter 2ft --made 20C,45%', '--diameter: "2ft" is not accepted'],
+  ['--wood yew --diameter 52mm --made 20C,45%', 'no shrinkage figures are known for Yew, European'],
+  ['--wood nosuch --diameter 52mm --made 20C,45%', '--wood: "nosuch" isn\'t in the table of woods'],
+  ['--wood pear --diameter -52mm --made 20C,45%', '--diameter: "-52mm" isn\'t accepted'],
+  ['--wood pear --diameter 2ft --made 20C,45%', '--diameter: "2ft" isn\'t accepted'],
   ['--wood pear --diameter 52,5mm --made 20C,45%', 'a point, not a comma'],
-  ['--wood pear --diameter 52mm --made 20C,400%', '--made: "20C,400%" is not accepted'],
-  ['--wood pear --diameter 52mm --made 45%', '--made: "45%" is not accepted'],
-  ['--wood pear --diameter 52mm --made 20C,45% --clearance -0.1mm', 'a clearance of 0mm or more'],
-  ['--wood pear --diameter 52mm --made 20C,45% --range 30%', '--range: "30%" is not accepted'],
-  ['--wood pear --diameter 52mm --made 20C,45% --range 30%,165%', '--range: "30%,165%" is not accepted'],
-  ['--wood pear --diameter 52mm --made 20C,45% --room 20', '--room: "20" is not accepted'],
+  ['--wood pear --diameter 52mm --made 20C,400%', '--made: "20C,400%" isn\'t accepted'],
+  ['--wood pear --diameter 52mm --made 45%', '--made: "45%" isn\'t accepted'],
+  ['--wood pear --diameter 52mm --made 20C,45% --clearance -0.1mm', 'a length of zero or more'],
+  ['--wood pear --diameter 52mm --made 20C,45% --range 30%', '--range: "30%" isn\'t accepted'],
+  ['--wood pear --diameter 52mm --made 20C,45% --range 30%,165%', '--range: "30%,165%" isn\'t accepted'],
+  ['--wood pear --diameter 52mm --made 20C,45% --room 20', '--room: "20" isn\'t accepted'],
   [
     '--wood pear --diameter 52mm --made 20C,45% --room 150C --range 3%,4%',
     'a temperature of 150 C is outside',
   ],
   ['--wood pear --diameter 52mm --made 20C,100% --range 3%,4%', 'outside'],
-  ['--wood pear --diameter 52mm --made 20C,45% --made-mc 8% --range 3%,4%', 'give one of them'],
-  ['--wood pear --diameter 52mm --made-mc 8%', '--clearance: missing'],
+  [
+    '--wood pear --diameter 52mm --made 20C,45% --made-mc 8% --range 3%,4%',
+    'Give --made or --made-mc, not both',
+  ],
+  ['--wood pear --diameter 52mm --made-mc 8%', '--clearance is missing'],
   ['--shrinkage 4.8% --diameter 52mm --made-mc 8%', 'radial and tangential shrinkage'],
   ['--shrinkage 0%,9% --diameter 52mm --made-mc 8%', 'each above 0%'],
-  ['--emc 70F', '--emc: "70F" is not accepted'],
+  ['--emc 70F', '--emc: "70F" isn\'t accepted'],
   ['--emc 20C,100%', 'give 0 to under 100 %'],
 ])('`season %s` is refused: %s', async (line, said) => {
   const told = await run(line);
@@ -137,7 +140,7 @@ test.each([
   expect(told.said.join('\n')).toContain(said);
 });
 
-test('every wrong option is told at once', async () => {
+test('every wrong option is reported at once', async () => {
   const { code, said } = await run('--wood maple --diameter 1ft --made wet --clearance x --range y --room z');
   expect(code).toBe(2);
   const flags = ['--diameter', '--clearance', '--range', '--room', '--wood', '--made'];
@@ -179,7 +182,7 @@ test('the band is drawn on a terminal, and nowhere else', async () => {
   };
   const plain = drawn(false);
   expect(drawn(true).filter((line) => !plain.includes(line))).toHaveLength(4);
-  expect(plain[1]).toBe('A thread of 2.000 in, 0.008 in of clearance, made at a moisture of 8.5 to 8.6 %.');
+  expect(plain[1]).toBe('A thread of 2.000 in with 0.008 in of clearance, made at 8.5 to 8.6 % moisture.');
   for (const line of drawn(true).filter((drawing) => /[█·^]/.test(drawing)))
     expect(line.length).toBeLessThanOrEqual(60);
 });

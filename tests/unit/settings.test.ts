@@ -25,7 +25,7 @@ const inFile = (table: Record<string, unknown>) => ({ path: 'settings.toml', tab
 
 /** Three sound texts for each setting, none of them the default. */
 const OTHER: { readonly [key in SettingKey]: readonly [string, string, string] } = {
-  unit: ['in', 'IN', ' in '],
+  unit: ['in', 'INCH', ' inches '],
   port: ['/dev/a', '/dev/b', 'COM3'],
   baud: ['9600', '19200', '57600'],
   caliper: ['a', 'b', 'c'],
@@ -84,7 +84,7 @@ describe('one setting, four sources', () => {
 });
 
 describe('unsound settings', () => {
-  test('each is told with where, what was found, what is accepted and what holds; the next source holds', () => {
+  test('each is reported with where, what was found, what is accepted and what is used: the next source', () => {
     const { values, from, troubles } = resolveSettings({
       flags: { tolerance: '0.03' },
       env: { LIDWRIGHT_TOLERANCE: 'three', LIDWRIGHT_BAUD: '12' },
@@ -93,16 +93,14 @@ describe('unsound settings', () => {
     expect(values).toMatchObject({ tolerance: 0.05, baud: 9600, bell: 'on', unit: 'mm' });
     expect(from).toMatchObject({ tolerance: 'file', baud: 'file', bell: 'file', unit: 'default' });
     expect(troubles.map(kitTroubleText)).toEqual([
-      'settings.toml: unit: found ["mm"]; give mm or in. Until then, what holds is the default.',
-      'environment: LIDWRIGHT_BAUD: found "12"; give a whole number from 300 to 4000000. Until then, what holds is the one from the file.',
-      expect.stringMatching(
-        /^command line: --tolerance: found "0.03"; give a length above zero|a number with mm or in/,
-      ),
-      expect.stringContaining('environment: LIDWRIGHT_TOLERANCE: found "three"'),
+      'settings.toml: unit: ["mm"] isn\'t accepted. Give mm or in. Until then, the default is used.',
+      'environment: LIDWRIGHT_BAUD: "12" isn\'t accepted. Give a whole number from 300 to 4000000. Until then, the one from the file is used.',
+      expect.stringMatching(/^command line: --tolerance: "0.03" isn't accepted. Give a number with mm or in/),
+      expect.stringContaining('environment: LIDWRIGHT_TOLERANCE: "three" isn\'t accepted'),
     ]);
   });
 
-  test('a slip of spelling is told, in the file and in the environment', () => {
+  test('a spelling mistake is reported, in the file and in the environment', () => {
     const { troubles } = resolveSettings({
       flags: {},
       env: { LIDWRIGHT_TOLERENCE: '0.02mm', LIDWRIGHT_HOME: '/x', PATH: '/bin' },
@@ -121,7 +119,7 @@ describe('unsound settings', () => {
     });
     expect({ runningFrom: values.runningFrom, looseFrom: values.looseFrom }).toEqual(defaultBounds);
     expect(from.runningFrom).toBe('default');
-    expect(troubles.map(kitTroubleText).join()).toContain('so that none could run');
+    expect(troubles.map(kitTroubleText).join()).toContain('which leaves nothing that runs');
   });
 
   test('a text that could move the cursor is shown with marks in its place', () => {
@@ -137,7 +135,7 @@ describe('the settings file', () => {
   });
   afterEach(() => rmSync(config, { recursive: true, force: true }));
 
-  test('a new one says nothing until a # is taken off, and then just the defaults', () => {
+  test('a new one sets nothing until a # is removed, and then just the defaults', () => {
     expect(readToml(newSettingsFile())).toEqual({ ok: true, table: {} });
     const lines = newSettingsFile().split('\n');
     const freed = lines.map((line) => line.replace(/^# (?=[a-z-]+ = )/, '')).join('\n');
@@ -151,11 +149,11 @@ describe('the settings file', () => {
 
   test('every setting stands in it with its flag, its variable and its about', () => {
     for (const key of SETTING_KEYS)
-      for (const word of [flagOf(key), variableOf(key), SETTINGS[key].about])
+      for (const word of [flagOf(key), variableOf(key), SETTINGS[key].about.slice(1)])
         expect(newSettingsFile()).toContain(word);
     expect(settingOptions(['runningFrom', 'unit'])).toMatchObject([
       { flags: '--running-from <length>' },
-      { flags: '--unit <unit>', choices: ['mm', 'in'] },
+      { flags: '--unit <unit>', offers: ['mm', 'in'] },
     ]);
   });
 
@@ -169,7 +167,7 @@ describe('the settings file', () => {
     expect(back.ok && back.text).toBe(`# my own note\n${newSettingsFile()}`);
   });
 
-  test('a file that is no TOML is told with its line, and left out whole', () => {
+  test('a file that is not TOML is reported with its line, and ignored', () => {
     writeFileSync(settingsPath({ config }), 'unit = "in"\nbaud = = 3\n');
     const { values, troubles } = readSettings({ config }, { flags: {}, env: {} });
     expect(values.unit).toBe('mm');

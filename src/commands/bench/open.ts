@@ -11,8 +11,8 @@ import type { Link } from '../../link/link.ts';
 import { createVirtualLink, type VirtualLink } from '../../link/virtual-link.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode } from '../command.ts';
+import type { FeedSaved } from '../save-feed.ts';
 import { jobStoreIn } from './edges.ts';
-import type { FeedKept } from './feed-keeping.ts';
 import { type Devices, type JoinedLine, joinLine } from './line.ts';
 import { Runner } from './runner.ts';
 import { isVirtual, sceneFor, sceneKey, virtualKit } from './virtual.ts';
@@ -45,7 +45,7 @@ export interface BenchSettings {
   /** Entries that were never saved: the whole log is put where a file can still be written. */
   readonly rescue: (log: readonly Entry[], unsaved: number) => void;
   readonly writeSheet: (job: string) => Promise<{ readonly path: string } | { readonly trouble: string }>;
-  readonly keepFeed: (feed: FeedFound) => FeedKept;
+  readonly keepFeed: (feed: FeedFound) => FeedSaved;
   readonly face: (dispatch: (event: BenchEvent) => void, bench: () => Bench, fail: () => void) => Display;
 }
 

@@ -13,7 +13,7 @@ import { openRecords, type Records } from '../../records/jobs.ts';
 import { type Places, rescue, rescueText } from '../../records/rescue.ts';
 import { troubleText } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { keepFeedIn } from './feed-keeping.ts';
+import { saveFeed } from '../save-feed.ts';
 import type { Devices } from './line.ts';
 import { openBench } from './open.ts';
 import { spokenFace } from './spoken-face.ts';
@@ -53,7 +53,7 @@ export async function startFrom(typed: Typed, output: Output, begin: StartOption
     seed: begin.seed,
     kit: () => read().kit,
     rescue: (log, unsaved) => rescueTo(output, rescueText(log, placesIn(records.value, log)), unsaved),
-    keepFeed: (feed) => keepFeedIn(home, read(), feed),
+    keepFeed: (feed) => saveFeed(home, read(), feed),
     writeSheet: (job) => writeSheet(home, records.value, job),
     face: face(values),
   });

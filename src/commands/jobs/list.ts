@@ -2,8 +2,8 @@
 import { parseCount, refusal } from '../../core/quantity.ts';
 import { lineOf } from '../../records/codec/row.ts';
 import { COUNTED_AT_MOST, type JobFilter, type JobList } from '../../records/list.ts';
-import { askOf, wrongUse } from '../asking.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
+import { readOptions, wrongUse } from '../options.ts';
 import { orTell, withRecords } from './opening.ts';
 import { jobLine, jobObject } from './words.ts';
 
@@ -29,7 +29,9 @@ function filterOf({ options }: Typed): JobFilter | readonly string[] {
         accepted: 'a day such as 2026-03-01',
       }),
     );
-  const limit = askOf({ args: [], options }).optional('--limit', (text) => parseCount(text, 1, 1_000_000));
+  const limit = readOptions({ args: [], options }).optional('--limit', (text) =>
+    parseCount(text, 1, 1_000_000),
+  );
   if (options.limit !== undefined && limit === undefined)
     complaints.push('--limit: give a whole number from 1 to 1000000.');
   if (complaints.length > 0) return complaints;

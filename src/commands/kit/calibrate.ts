@@ -1,121 +1,162 @@
-// Finding what a detent of the feed is worth: from measured travels, or from a pair that runs; and keeping it.
-
+// `lidwright kit calibrate`: what a detent of the feed is worth, from measured travels or from a pair that runs.
 import { calibrateByPairInHand } from '../../core/bench/calibration/model.ts';
 import { lengthText } from '../../core/bench/parse-text.ts';
-import type { Kit } from '../../core/bench/setup.ts';
+import { fineWithDoubt, percent, withDoubt } from '../../core/figures.ts';
 import { rectangular } from '../../core/measure/uncertainty.ts';
 import { MOST_STARTS } from '../../core/plan/refusal.ts';
-import { type Parsed, parseCount, parsePitch, parsePositiveLength } from '../../core/quantity.ts';
-import { forScreen } from '../../core/safe-text.ts';
-import { calibrateByTravel, calibrationRefusalText } from '../../core/thread/calibrate.ts';
-import { type Length, mm } from '../../core/units.ts';
+import {
+  type Parsed,
+  type Pitch,
+  parseCount,
+  parsePitch,
+  parsePositiveLength,
+  parseUnsignedLength,
+} from '../../core/quantity.ts';
+import { forScreen, pathForScreen } from '../../core/safe-text.ts';
+import {
+  type Calibration,
+  type CalibrationRefusal,
+  calibrateByTravel,
+  calibrationRefusalText,
+} from '../../core/thread/calibrate.ts';
+import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import type { KitRead } from '../../kit/kit.ts';
-import { parseUnsignedLength } from '../../kit/value.ts';
-import { type Asking, askOf } from '../asking.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { calibratedJson, calibratedLines, type Found } from './calibrated.ts';
-import { keepFeed } from './keep-feed.ts';
-import { openKit } from './opening.ts';
+import { type OptionReader, readOptions } from '../options.ts';
+import { saveFeed } from '../save-feed.ts';
+import { openKit } from './open-kit.ts';
+
+/** What was found, and what is saved with it. */
+interface Outcome<T = Calibration | CalibrationRefusal> {
+  readonly made: T;
+  readonly detents: number;
+  /** What the answer rests on, as the end of a sentence. */
+  readonly basis: string;
+  /** Set where a pair proved its detents at its pitch. */
+  readonly proven?: { readonly pitch: Pitch; readonly detents: number };
+}
 
 const MOST_DETENTS = 100_000;
-/** Where nothing was said; our own choices, each told with the answer. */
+/** Where nothing was said; our own choices, each said with the answer. */
 const GAUGE_WITHIN = mm(0.01);
 const PLAY_WITHIN = mm(0.05);
 const TOUCH_OFF_WITHIN = mm(0.05);
 
 const parseDetents = (text: string): Parsed<number> => parseCount(text, 1, MOST_DETENTS);
 
-function travelsTyped(ask: Asking, typed: Typed): readonly Length[] | undefined {
-  const given = typed.options.travel;
-  if (!Array.isArray(given)) return undefined;
-  const parsed = given.map((text) => parsePositiveLength(String(text)));
-  for (const each of parsed)
-    if (!each.ok)
-      ask.complain(`--travel: "${forScreen(each.found)}" is not accepted; give ${each.accepted}.`);
-  return parsed.flatMap((each) => (each.ok ? [each.value] : []));
-}
-
-function byTravel(ask: Asking, travels: readonly Length[], { unit }: Kit): Found | undefined {
-  const detents = ask.needed('--detents', parseDetents, 'how many were fed for each travel, such as 20');
-  const within = ask.optional('--gauge-within', parseUnsignedLength) ?? GAUGE_WITHIN;
-  if (ask.complaints.length > 0 || detents === undefined) return undefined;
+function byTravel(options: OptionReader, travels: readonly Length[], unit: LengthUnit): Outcome | undefined {
+  const detents = options.required('--detents', parseDetents, 'the detents fed for each travel, such as 20');
+  const within = options.optional('--gauge-within', parseUnsignedLength) ?? GAUGE_WITHIN;
+  if (options.errors.length > 0 || detents === undefined) return undefined;
   const made = calibrateByTravel(detents, travels, mm(rectangular(within)));
-  return {
-    made,
-    detents,
-    taken: `with a gauge within ${lengthText(within, unit)}; turn the feed deeper before the first detent counts, so that its lost motion is out`,
-  };
+  const basis = `a gauge accurate to ${lengthText(within, unit)}. Before the first detent, turn the feed a little deeper, to take up its lost motion`;
+  return { made, detents, basis };
 }
 
-function byPair(ask: Asking, read: KitRead): Found | undefined {
-  const pitch = ask.needed('--pitch', parsePitch, 'the thread, such as 16tpi or 1.5mm');
-  const bore = ask.needed('--bore', parsePositiveLength, 'over the crests, such as 42.10mm');
-  const spigot = ask.needed('--spigot', parsePositiveLength, 'before it was threaded, such as 43.50mm');
-  const play = ask.needed(
+function byPair(options: OptionReader, { kit }: KitRead): Outcome | undefined {
+  const pitch = options.required('--pitch', parsePitch, 'the pitch of the thread, such as 16tpi or 1.5mm');
+  const bore = options.required('--bore', parsePositiveLength, 'the bore over the crests, such as 42.10mm');
+  const spigot = options.required(
+    '--spigot',
+    parsePositiveLength,
+    'the spigot before its thread, such as 43.50mm',
+  );
+  const play = options.required(
     '--play',
     parseUnsignedLength,
-    'how far the closed lid shakes along its axis, such as 0.1mm',
+    'how far the closed lid moves along its axis, such as 0.1mm',
   );
-  const both = ask.needed('--detents', parseDetents, 'how many deep the bore was cut, such as 14');
-  const male = ask.optional('--spigot-detents', parseDetents) ?? both;
-  const starts = ask.optional('--starts', (text) => parseCount(text, 1, MOST_STARTS)) ?? 1;
-  const playWithin = ask.optional('--play-within', parseUnsignedLength) ?? PLAY_WITHIN;
-  const touchOffWithin = ask.optional('--touch-off-within', parseUnsignedLength) ?? TOUCH_OFF_WITHIN;
-  const { unit, cutters, calipers } = read.kit;
-  const [cutter, caliper] = [cutters[0], calipers[0]];
-  if (!pitch || !bore || !spigot || play === undefined || !both || !male || !cutter || !caliper)
+  const female = options.required('--detents', parseDetents, 'how many deep the bore was cut, such as 14');
+  const male = options.optional('--spigot-detents', parseDetents) ?? female;
+  const starts = options.optional('--starts', (text) => parseCount(text, 1, MOST_STARTS)) ?? 1;
+  const playWithin = options.optional('--play-within', parseUnsignedLength) ?? PLAY_WITHIN;
+  const touchOffWithin = options.optional('--touch-off-within', parseUnsignedLength) ?? TOUCH_OFF_WITHIN;
+  const [cutter, caliper] = [kit.cutters[0], kit.calipers[0]];
+  if (options.errors.length > 0) return undefined;
+  if (!pitch || !bore || !spigot || play === undefined || !female || !male || !cutter || !caliper)
     return undefined;
-  if (ask.complaints.length > 0) return undefined;
-  const detents = { female: both, male };
-  const made = calibrateByPairInHand({
-    pitch,
-    starts,
-    cutter,
-    caliper,
-    bore,
-    spigot,
-    detents,
-    play,
-    playWithin,
-    touchOffWithin,
-  });
-  const taken = `for threads cut with "${cutter.name}" and measured with "${caliper.name}", the play known within ${lengthText(playWithin, unit)}, each touch-off within ${lengthText(touchOffWithin, unit)}`;
-  return { made, detents: both, taken, ...(both === male ? { proven: { pitch, detents: both } } : {}) };
+  const detents = { female, male };
+  const pair = { pitch, starts, cutter, caliper, bore, spigot, detents, play, playWithin, touchOffWithin };
+  const basis = `threads cut with "${cutter.name}" and measured with "${caliper.name}", the play known within ${lengthText(playWithin, kit.unit)}, each touch-off within ${lengthText(touchOffWithin, kit.unit)}`;
+  const proven = female === male ? { proven: { pitch, detents: female } } : {};
+  return { made: calibrateByPairInHand(pair), detents: female, basis, ...proven };
 }
 
-/** Which way was asked for; both at once, or neither, is a complaint. */
-function found(typed: Typed, ask: Asking, read: KitRead): Found | undefined {
-  const travels = travelsTyped(ask, typed);
-  const pair = typed.options.bore !== undefined || typed.options.spigot !== undefined;
-  if (travels && pair) ask.complain('Give either measured travels or a pair that runs, not both.');
-  else if (travels) return byTravel(ask, travels, read.kit);
-  else if (pair) return byPair(ask, read);
+/** By whichever way was typed; both at once, or neither, is an error. */
+function found(options: OptionReader, read: KitRead): Outcome | undefined {
+  const travels = options.list('--travel', parsePositiveLength);
+  const pair = options.isTyped('--bore') || options.isTyped('--spigot');
+  if (travels && pair) options.addError('Give measured travels or a pair that runs, not both.');
+  else if (travels) return byTravel(options, travels, read.kit.unit);
+  else if (pair) return byPair(options, read);
   else
-    ask.complain(
+    options.addError(
       'Give --detents and --travel (measured with a dial gauge or feeler), or --detents with --pitch, --bore, --spigot and --play of a pair that runs.',
     );
   return undefined;
 }
 
-export function calibrate(typed: Typed, output: Output): ExitCode {
-  const ask = askOf(typed);
-  const { read } = openKit(typed, ['caliper', 'cutter', 'unit']);
-  const of = found(typed, ask, read);
-  if (!of) return complain(ask.complaints, output);
-  const { made } = of;
-  if (made.kind !== 'calibration') {
-    output.message(`${calibrationRefusalText(made)}. Nothing was kept.`);
-    return 1;
-  }
-  const whole = { ...of, made };
-  if (typed.options.json === true) output.data(calibratedJson(whole));
-  else for (const line of calibratedLines(whole, read.kit.unit)) output.data(line);
-  const { save: name } = typed.options;
-  return typeof name === 'string' ? keepFeed(name, whole, typed, output) : 0;
+/** For a person, in the unit they count in; nothing finer than its doubt. */
+function calibrationLines(
+  { made, detents, basis }: Outcome<Calibration>,
+  unit: LengthUnit,
+): readonly string[] {
+  const half = mm(made.doubt.expanded95);
+  const one = fineWithDoubt(made.perDetent, half, unit);
+  const whole = withDoubt(mm(made.perDetent * detents), mm(half * detents), unit);
+  const [most] = made.doubt.shares;
+  return [
+    `One detent is ${one.value} ± ${one.half} ${unit} (95 %).`,
+    `Over ${detents} detents that is ${whole} of depth, and twice that of clearance.`,
+    ...(most ? [`Biggest unknown: ${most.name}, ${percent(most.share)} of the doubt.`] : []),
+    `Calculated for ${basis}.`,
+  ];
 }
 
-function complain(sentences: readonly string[], output: Output): ExitCode {
-  for (const sentence of sentences) output.message(sentence);
-  output.message('Nothing was kept. `lidwright kit calibrate --help` shows both ways, with an example.');
+/** One object a line, lengths in millimetres. */
+const calibrationJson = ({ made, detents }: Outcome<Calibration>): string =>
+  JSON.stringify({
+    kind: 'calibration',
+    v: 1,
+    perDetentMm: made.perDetent,
+    standardMm: made.doubt.standard,
+    expanded95Mm: made.doubt.expanded95,
+    degreesOfFreedom: Number.isFinite(made.doubt.degreesOfFreedom) ? made.doubt.degreesOfFreedom : 'infinite',
+    detents,
+    shares: made.doubt.shares,
+  });
+
+export function calibrate(typed: Typed, output: Output): ExitCode {
+  const options = readOptions(typed);
+  const { read } = openKit(typed, ['caliper', 'cutter', 'unit']);
+  const outcome = found(options, read);
+  if (!outcome) return refuse(options.errors, output);
+  const { made } = outcome;
+  if (made.kind !== 'calibration') {
+    output.message(`${calibrationRefusalText(made)}. Nothing was saved.`);
+    return 1;
+  }
+  const calibration = { ...outcome, made };
+  if (typed.options.json === true) output.data(calibrationJson(calibration));
+  else for (const line of calibrationLines(calibration, read.kit.unit)) output.data(line);
+  const { save } = typed.options;
+  return typeof save === 'string' ? saved(save, calibration, typed, output) : 0;
+}
+
+function saved(name: string, { made, proven }: Outcome<Calibration>, typed: Typed, output: Output): ExitCode {
+  const { home, read } = openKit(typed);
+  const figures = { perDetent: made.perDetent, standard: mm(made.doubt.standard) };
+  const done = saveFeed(home, read, { name, ...figures, ...(proven ? { proven } : {}) });
+  if ('trouble' in done) {
+    output.message(`Not saved: ${done.trouble}.`);
+    return 3;
+  }
+  output.message(`Saved as feed "${forScreen(name)}" (${pathForScreen(done.path)}).`);
+  return 0;
+}
+
+function refuse(errors: readonly string[], output: Output): ExitCode {
+  for (const sentence of errors) output.message(sentence);
+  output.message('Nothing was saved. `lidwright kit calibrate --help` shows both ways, with an example.');
   return 2;
 }

@@ -1,4 +1,4 @@
-// The settings: which one holds and where from, one changed, the whole file written.
+// The settings: which value counts and where it comes from, one changed, the whole file written.
 import { existsSync } from 'node:fs';
 import { refusal } from '../../core/quantity.ts';
 import { forScreen, pathForScreen } from '../../core/safe-text.ts';
@@ -14,11 +14,11 @@ import {
 } from '../../kit/settings.ts';
 import { changedSettings, newSettingsFile, settingsPath } from '../../kit/settings-file.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { keep, openKit, tellTroubles } from './opening.ts';
+import { openKit, sayTroubles, writeOrSay } from './open-kit.ts';
 
 const JSON_VERSION = 1;
 
-/** The source that won, as a person would look for it. */
+/** Where a value comes from, as a person would look for it. */
 function sourceOf(key: SettingKey, settings: Resolved, file: string): string {
   const source = settings.from[key];
   switch (source) {
@@ -35,7 +35,7 @@ function sourceOf(key: SettingKey, settings: Resolved, file: string): string {
   }
 }
 
-/** Every setting with its value and the source that won. */
+/** Every setting with its value and where that comes from. */
 export function showWhere(typed: Typed, output: Output): ExitCode {
   const { home, read } = openKit(typed, SETTING_KEYS);
   const { settings } = read;
@@ -56,7 +56,7 @@ export function showWhere(typed: Typed, output: Output): ExitCode {
       );
     else output.data(`${fileKeyOf(key).padEnd(14)} ${(text || '-').padEnd(18)} ${from}`);
   }
-  return tellTroubles(read.troubles, output);
+  return sayTroubles(read.troubles, output);
 }
 
 /** Changes one setting in the file, or takes it out where no value was given. */
@@ -65,7 +65,7 @@ export function setSetting(typed: Typed, output: Output): ExitCode {
   const key = settingNamed(word);
   if (!key) {
     output.message(
-      `"${forScreen(word)}" is no setting. There are: ${SETTING_KEYS.map(fileKeyOf).join(', ')}. Nothing was changed.`,
+      `"${forScreen(word)}" isn't a setting. There are: ${SETTING_KEYS.map(fileKeyOf).join(', ')}. Nothing was changed.`,
     );
     return 2;
   }
@@ -77,12 +77,12 @@ export function setSetting(typed: Typed, output: Output): ExitCode {
   }
   const { home } = openKit(typed);
   const edited = changedSettings(home, key, value);
-  if (!edited.ok) return tellTroubles(edited.troubles, output);
-  if (!keep(edited.path, edited.text, output)) return 3;
+  if (!edited.ok) return sayTroubles(edited.troubles, output);
+  if (!writeOrSay(edited.path, edited.text, output)) return 3;
   const what = value === undefined ? 'is back at its default' : `is ${forScreen(value)}`;
   output.data(`${fileKeyOf(key)} ${what} (${pathForScreen(edited.path)}).`);
   const winner = openKit(typed).read.settings.from[key];
-  if (winner === 'environment') output.message(`${variableOf(key)} is set, and is stronger than the file.`);
+  if (winner === 'environment') output.message(`${variableOf(key)} is set, and overrides the file.`);
   return 0;
 }
 
@@ -90,10 +90,10 @@ export function setSetting(typed: Typed, output: Output): ExitCode {
 export function writeSettings(typed: Typed, output: Output): ExitCode {
   const path = settingsPath(openKit(typed).home);
   if (existsSync(path)) {
-    output.message(`${pathForScreen(path)} is there already, and is left as it is.`);
+    output.message(`${pathForScreen(path)} already exists and is unchanged.`);
     return 1;
   }
-  if (!keep(path, newSettingsFile(), output)) return 3;
-  output.data(`Wrote ${pathForScreen(path)}: every setting explained, none in force yet.`);
+  if (!writeOrSay(path, newSettingsFile(), output)) return 3;
+  output.data(`Wrote ${pathForScreen(path)}: every setting explained and commented out.`);
   return 0;
 }

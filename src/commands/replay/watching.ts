@@ -14,12 +14,12 @@ import { homeOf } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import { troubleText } from '../../records/trouble.ts';
 import type { TraceRow } from '../../wire/trace.ts';
-import { askOf, wrongUse } from '../asking.ts';
 import { openBench } from '../bench/open.ts';
 import { spokenFace } from '../bench/spoken-face.ts';
 import { devicesOf, refuseNoTerminal } from '../bench/start.ts';
 import { terminalFace } from '../bench/terminal-face.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
+import { readOptions, wrongUse } from '../options.ts';
 import { readTraceRows } from './trace.ts';
 
 const NOT_SAVED = 'a replay saves nothing';
@@ -38,14 +38,14 @@ function readWatchOptions(
   files: readonly string[],
   typed: Typed,
 ): { readonly speed: number; readonly wrong: readonly string[] } {
-  const ask = askOf(typed);
+  const options = readOptions(typed);
   const { watch, keep, json } = typed.options;
-  const speed = ask.optional('--speed', parseTimes) ?? 1;
-  if (watch !== true) ask.complain('--speed only goes with --watch; without it a trace is read at once.');
+  const speed = options.optional('--speed', parseTimes) ?? 1;
+  if (watch !== true) options.addError('--speed only goes with --watch; without it a trace is read at once.');
   if (keep !== undefined || json === true)
-    ask.complain('--watch draws on the screen. Leave out --keep and --json, or --watch.');
-  if (files.length > 1) ask.complain(`--watch plays one trace, and ${files.length} were given.`);
-  return { speed, wrong: ask.complaints };
+    options.addError('--watch draws on the screen. Leave out --keep and --json, or --watch.');
+  if (files.length > 1) options.addError(`--watch plays one trace, and ${files.length} were given.`);
+  return { speed, wrong: options.errors };
 }
 
 /** The job that the trace is watched in: as the new-job form offers it, under the trace's name. */

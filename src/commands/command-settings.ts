@@ -1,0 +1,62 @@
+// The settings that count for one command, from its flags, the environment and the settings file, and what is wrong with them.
+import type { Parsed } from '../core/quantity.ts';
+import { forScreen } from '../core/safe-text.ts';
+import type { Length, LengthUnit } from '../core/units.ts';
+import type { Resolved } from '../kit/resolve.ts';
+import { fileKeyOf, flagOf, type SettingKey, type Settings, variableOf } from '../kit/settings.ts';
+import { readSettings } from '../kit/settings-file.ts';
+import { type KitTrouble, kitTroubleText } from '../kit/trouble.ts';
+import { homeOf } from '../records/home.ts';
+import type { Typed } from './command.ts';
+import type { OptionReader } from './options.ts';
+
+export interface CommandSettings {
+  readonly values: Settings;
+  /** Where each value comes from, and its text as it was given there. */
+  readonly from: Resolved['from'];
+  readonly texts: Resolved['texts'];
+  /** What is wrong with these settings; a command that has any does not begin. */
+  readonly errors: readonly string[];
+}
+
+/** Of what was typed, only `keys` are settings; trouble with any other setting does not concern this command. */
+export function commandSettings(typed: Typed, keys: readonly SettingKey[]): CommandSettings {
+  const flags = Object.fromEntries(keys.map((key) => [key, typed.options[key]]));
+  const { values, from, texts, troubles } = readSettings(homeOf(process.env), { flags, env: process.env });
+  const own = new Set(keys.flatMap((key) => [flagOf(key), variableOf(key), fileKeyOf(key)]));
+  const isOwn = (trouble: KitTrouble): boolean =>
+    trouble.kind === 'crossed'
+      ? keys.includes('runningFrom')
+      : trouble.kind === 'bad-value' && own.has(trouble.key);
+  return { values, from, texts, errors: troubles.filter(isOwn).map(kitTroubleText) };
+}
+
+/** For commands whose own flags say the rest: what `--unit`, the environment and the settings file say of `keys`. */
+export function settingsBeside(
+  options: OptionReader,
+  typed: Typed,
+  keys: readonly SettingKey[],
+): CommandSettings {
+  const settings = commandSettings({ args: [], options: { unit: typed.options.unit } }, keys);
+  for (const error of settings.errors) options.addError(error);
+  return settings;
+}
+
+/** The unit for people: as set, else what a length was typed in. */
+export const unitFor = ({ values, from }: CommandSettings, typedIn: LengthUnit): LengthUnit =>
+  from.unit === 'default' ? typedIn : values.unit;
+
+/** `--clearance`, or else the clearance that is set; one that this question cannot have is an error that says where it is set. */
+export function clearanceFor(
+  options: OptionReader,
+  { values, from, texts }: CommandSettings,
+  parse: (text: string) => Parsed<Length>,
+): Length {
+  if (options.isTyped('--clearance')) return options.optional('--clearance', parse) ?? values.wanted;
+  const parsed = parse(texts.wanted);
+  if (parsed.ok) return parsed.value;
+  options.addError(
+    `wanted, set in the ${from.wanted}: "${forScreen(texts.wanted)}" isn't accepted here. Give --clearance: ${parsed.accepted}.`,
+  );
+  return values.wanted;
+}

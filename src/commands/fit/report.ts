@@ -1,0 +1,373 @@
+// The answer of `lidwright fit`: target, band, fit, doubt and chances, in words, as a picture and as JSON.
+import {
+  asKnown,
+  band,
+  fineFigure,
+  lengthFigure,
+  percent,
+  pitchFigure,
+  withDoubt,
+} from '../../core/figures.ts';
+import { type Combined, combine, diameterContributions } from '../../core/measure/uncertainty.ts';
+import { allowanceBudget, type Chances, chancesOf, clearanceBudget } from '../../core/thread/chances.ts';
+import {
+  type Band,
+  bandOf,
+  type Fit,
+  type FitWord,
+  fitOf,
+  plainTarget,
+  type Target,
+  targetSpigot,
+} from '../../core/thread/fit.ts';
+import type { Tip } from '../../core/thread/form.ts';
+import { type Limits, limitsOf } from '../../core/thread/limits.ts';
+import { mostOfBore } from '../../core/thread/milling.ts';
+import { type FitRefusal, fitRefusalText, type Part } from '../../core/thread/pair.ts';
+import { inDegrees, type Length, type LengthUnit, mm } from '../../core/units.ts';
+import { glyphsOf } from '../../screen/glyphs.ts';
+import { shorten, wrapped } from '../../screen/text.ts';
+import { sectionLines } from '../../screen/thread-drawing.ts';
+import type { FitQuestion, PlainQuestion, ThreadQuestion } from './options.ts';
+
+export interface ThreadAnswer {
+  readonly kind: 'thread';
+  readonly limits: Limits;
+  readonly target: Target;
+  readonly band: Band;
+  /** Of the spigot given, or of the target. */
+  readonly fit: Fit;
+  /** Of the clearance. */
+  readonly doubt: Combined;
+  readonly allowanceDoubt: Combined;
+  readonly chances: Chances;
+}
+
+export interface PlainAnswer {
+  readonly kind: 'plain';
+  readonly target: Target;
+  readonly clearance: Length;
+  readonly doubt: Combined;
+}
+
+/** The answer is no: why, and what is known all the same. */
+export interface NoFit {
+  readonly kind: 'no';
+  readonly why: FitRefusal;
+  readonly limits: Limits | undefined;
+}
+
+/** What the caliper, and the capture where there was one, leave in doubt about a diameter. */
+function diameterDoubt(name: string, diameter: Length, { caliper }: FitQuestion, captured?: Length) {
+  const own = diameterContributions({ name, diameter, caliper });
+  const capture = { name: `${name}: capture`, sensitivity: 1, degreesOfFreedom: Number.POSITIVE_INFINITY };
+  const all = combine(captured === undefined ? own : [...own, { ...capture, standard: captured }]);
+  return { standard: mm(all.standard), degreesOfFreedom: all.degreesOfFreedom };
+}
+
+export function answerThread(question: ThreadQuestion): ThreadAnswer | NoFit {
+  const { pair, bore, bounds } = question;
+  const limits = limitsOf(pair);
+  if (limits.kind !== 'limits') return { kind: 'no', why: limits, limits: undefined };
+  const no = (why: FitRefusal): NoFit => ({ kind: 'no', why, limits });
+  const target = targetSpigot(pair, bore, question.clearance);
+  if (target.kind !== 'target') return no(target);
+  const running = bandOf(pair, bore, bounds);
+  if (running.kind !== 'band') return no(running);
+  const spigot = question.spigot ?? target.spigot;
+  const fit = fitOf(pair, bore, spigot, bounds);
+  if (fit.kind !== 'fit') return no(fit);
+  const within = { within: question.touchOffWithin };
+  const measured = {
+    bore: diameterDoubt('bore', bore, question, question.boreStandard),
+    spigot: diameterDoubt('spigot', spigot, question),
+  };
+  const doubt = clearanceBudget({ pair, limits, ...measured, touchOff: { female: within, male: within } });
+  const allowanceDoubt = allowanceBudget(measured);
+  const chances = chancesOf(fit.clearance, doubt.standard, bounds);
+  return { kind: 'thread', limits, target, band: running, fit, doubt, allowanceDoubt, chances };
+}
+
+export function answerPlain(question: PlainQuestion): PlainAnswer | NoFit {
+  const target = plainTarget(question.bore, question.clearance);
+  if (target.kind !== 'target') return { kind: 'no', why: target, limits: undefined };
+  const spigot = question.spigot ?? target.spigot;
+  const bore = diameterDoubt('bore', question.bore, question, question.boreStandard);
+  const doubt = combine([
+    { name: 'bore', sensitivity: 1, ...bore },
+    { name: 'spigot', sensitivity: -1, ...diameterDoubt('spigot', spigot, question) },
+  ]);
+  return { kind: 'plain', target, clearance: mm(question.bore - spigot), doubt };
+}
+
+const shownIn =
+  (unit: LengthUnit) =>
+  (length: number): string =>
+    lengthFigure(mm(length), unit);
+
+const PARTS: Readonly<Record<Part, string>> = { female: 'bore', male: 'spigot' };
+const BOTH: readonly Part[] = ['female', 'male'];
+
+/** Less of the basic height than this holds little; our own figure. */
+const SHALLOW = 0.5;
+
+/** What a turner should know beside the figures: what is so, and what to do about it. */
+export const warningsFor = (question: ThreadQuestion, answer: ThreadAnswer): readonly string[] => [
+  ...cornerWarning(question, answer),
+  ...crestWarnings(question, answer),
+  ...engagementWarnings(answer),
+  ...cutterWarning(question),
+  ...detentWarnings(question),
+  ...chanceWarning(answer),
+];
+
+function cornerWarning({ unit }: ThreadQuestion, { limits, fit }: ThreadAnswer): readonly string[] {
+  const shown = shownIn(unit);
+  if (limits.corner >= limits.limit) return [];
+  const spoilt = Math.max(fit.allowance - limits.corner, 0);
+  const now = spoilt > 0 ? `here they would bind by ${shown(spoilt)}` : 'this spigot stays clear of it';
+  return [
+    `The crests are narrow for the cutter's nose. As turned, with square corners, they would meet the round root at ${shown(limits.corner)} over the bore, before the limit of ${shown(limits.limit)}; ${now}. Break the corners of both crests with abrasive.`,
+  ];
+}
+
+/** The least crest of the basic profile is P/8 wide (ISO 68-1 clause 5). */
+const crestWarnings = (question: ThreadQuestion, { limits }: ThreadAnswer): readonly string[] =>
+  BOTH.filter((part) => limits.crest[part] < question.pitch.length / 8).map(
+    (part) =>
+      `The crest left on the ${PARTS[part]} is ${shownIn(question.unit)(limits.crest[part])} wide, less than an eighth of the pitch, and may crumble. Cut less deep, or harden it.`,
+  );
+
+function engagementWarnings({ fit, band: running }: ThreadAnswer): readonly string[] {
+  if (fit.engagement <= 0)
+    return ['This spigot is no larger than the bore, so the threads do not reach each other.'];
+  const shallow = `The threads engage only ${engaged(fit.engagement)} of the basic height, so the lid may jump. Cut deeper.`;
+  const cutOff = 'The loosest spigot that runs would no longer engage, so the band ends at the bore.';
+  return [...(fit.engagement < SHALLOW ? [shallow] : []), ...(running.endsAtBore ? [cutOff] : [])];
+}
+
+function cutterWarning({ cutter, bore, unit }: ThreadQuestion): readonly string[] {
+  const shown = shownIn(unit);
+  if (!cutter || cutter <= mostOfBore * bore) return [];
+  const use = `Use one up to ${shown(mostOfBore * bore)}.`;
+  if (cutter >= bore) return [`A cutter of ${shown(cutter)} does not enter this bore. ${use}`];
+  return [`A cutter of ${shown(cutter)} is over two thirds of the bore and widens the groove. ${use}`];
+}
+
+function detentWarnings({ feed, pair, unit }: ThreadQuestion): readonly string[] {
+  const shown = shownIn(unit);
+  if (!feed) return [];
+  return BOTH.flatMap((part) => {
+    const count = pair[part].depth / feed;
+    if (Math.abs(count - Math.round(count)) < 1e-6) return [];
+    const [under, over] = [Math.floor(count), Math.ceil(count)];
+    return [
+      `The ${PARTS[part]}'s depth of ${shown(pair[part].depth)} is not a whole number of detents: ${under} cut ${shown(under * feed)}, ${over} cut ${shown(over * feed)}.`,
+    ];
+  });
+}
+
+function chanceWarning({ chances, doubt, fit }: ThreadAnswer): readonly string[] {
+  if (fit.word === 'seized')
+    return ['This spigot would seize. Turn it smaller, or cut either thread deeper.'];
+  if (chances.running >= 0.5) return [];
+  return [`It will probably not run first time. Biggest unknown: ${doubt.largest.name}.`];
+}
+
+/** Engagement as a share of the basic height: it can be more than all of it. */
+const engaged = (share: number): string => (share <= 0 ? 'none' : `${Math.round(share * 100)} %`);
+
+const NAME_WIDTH = 18;
+const line = (name: string, text: string): string => `  ${name.padEnd(NAME_WIDTH)}${text}`;
+
+const WORDS: Readonly<Record<FitWord, string>> = {
+  seized: 'seizes',
+  tight: 'is tight',
+  running: 'runs',
+  loose: 'is loose',
+};
+
+const TOUCH_OFF: Readonly<Record<ThreadQuestion['touchOffFrom'], string>> = {
+  given: 'as given',
+  feed: 'one detent of the feed',
+  assumed: 'assumed',
+};
+
+function tipWords(tip: Tip, unit: LengthUnit): string {
+  switch (tip.kind) {
+    case 'sharp':
+      return 'sharp';
+    case 'flat':
+      return `flat ${lengthFigure(tip.width, unit)}`;
+    case 'radius':
+      return `nose ${lengthFigure(tip.radius, unit)}`;
+    default:
+      return tip satisfies never;
+  }
+}
+
+function pairWords({ pitch, pair, bore, unit, depthPlanned }: ThreadQuestion): string {
+  const { female, male, angle, starts } = pair;
+  const deep = (depth: Length): string => lengthFigure(depth, unit);
+  const depths =
+    female.depth === male.depth
+      ? `both threads ${deep(female.depth)} deep`
+      : `threads ${deep(female.depth)} deep in the bore and ${deep(male.depth)} on the spigot`;
+  const planned = depthPlanned ? ' as planned for this pitch' : '';
+  const tips = [...new Set([tipWords(female.tip, unit), tipWords(male.tip, unit)])].join(' and ');
+  const many = starts > 1 ? `, ${starts} starts` : '';
+  return `Bore ${lengthFigure(bore, unit)}, ${pitch.given.kind === 'tpi' ? '' : 'pitch '}${pitchFigure(pitch)}${many}, ${inDegrees(angle).toFixed(0)} degrees, ${tips} cutter, ${depths}${planned}.`;
+}
+
+export function threadLines(
+  question: ThreadQuestion,
+  answer: ThreadAnswer,
+  columns: number | undefined,
+): readonly string[] {
+  const { fit, target, limits, doubt, allowanceDoubt, chances } = answer;
+  const { unit, spigot } = question;
+  const half = mm(doubt.expanded95);
+  const known = (value: Length): string => asKnown(value, half, unit);
+  const touching = limits.limitedBy === 'flank' ? 'flanks touch' : 'a crest bottoms';
+  const first = Object.entries(chances).map(([word, share]) => `${word} ${percent(share)}`);
+  return [
+    ...wrapped(pairWords(question), columns ?? 100),
+    '',
+    line(
+      'target spigot',
+      `${withDoubt(target.spigot, half, unit)}, for ${known(question.clearance)} of clearance`,
+    ),
+    line('runs from', band(answer.band.low, answer.band.high, unit, half)),
+    ...(spigot === undefined
+      ? []
+      : [line('this spigot', `${lengthFigure(spigot, unit)} ${WORDS[fit.word]}`)]),
+    line(
+      'over the bore',
+      `${withDoubt(fit.allowance, mm(allowanceDoubt.expanded95), unit)} (${touching} at ${known(limits.limit)})`,
+    ),
+    line('clearance', withDoubt(fit.clearance, half, unit)),
+    line(
+      'play, engagement',
+      `${known(fit.play)} along the axis, ${engaged(fit.engagement)} of the basic height`,
+    ),
+    line('first trial', first.join(', ')),
+    line('biggest unknown', doubt.largest.name),
+    line(
+      'touch-off',
+      `within ${fineFigure(question.touchOffWithin, unit)}, ${TOUCH_OFF[question.touchOffFrom]}`,
+    ),
+    ...(columns === undefined ? [] : picture(question, answer, columns)),
+    ...notes(warningsFor(question, answer), columns ?? 100),
+  ];
+}
+
+const notes = (warnings: readonly string[], columns: number): readonly string[] =>
+  warnings.flatMap((warning) => [
+    '',
+    ...wrapped(warning, Math.max(20, columns - 2)).map((text) => `  ${text}`),
+  ]);
+
+const PICTURE_COLUMNS = 92;
+const PICTURE_ROWS = 14;
+
+/** The section as the bench screen draws it. */
+function picture({ pair, unit }: ThreadQuestion, { fit }: ThreadAnswer, columns: number): readonly string[] {
+  const gap = fit.clearance < 0 ? 'overlap' : 'clearance';
+  const notes = [
+    'above, solid: the bored part',
+    'below, hatched: the spigot',
+    `between the flanks: ${lengthFigure(mm(Math.abs(fit.clearance)), unit)} of ${gap} on the diameter`,
+  ];
+  const model = {
+    planned: pair,
+    cut: pair.male.depth,
+    cutting: 'male',
+    allowance: fit.allowance,
+    notes,
+  } as const;
+  const width = Math.min(columns, PICTURE_COLUMNS) - 2;
+  const drawing = sectionLines(model, width, PICTURE_ROWS - 1, glyphsOf(process.env));
+  return ['', ...drawing.map((line) => line.trimEnd()), shorten(notes.join(', '), width + 1)];
+}
+
+export function plainLines(
+  { unit, clearance: wanted, bore }: PlainQuestion,
+  { target, clearance, doubt }: PlainAnswer,
+): readonly string[] {
+  const half = mm(doubt.expanded95);
+  const why = wanted < 0 ? 'to hold by' : 'for a clearance of';
+  return [
+    `Plain lid on a bore of ${lengthFigure(bore, unit)}.`,
+    '',
+    line(
+      'target spigot',
+      `${withDoubt(target.spigot, half, unit)}, ${why} ${asKnown(mm(Math.abs(wanted)), half, unit)}`,
+    ),
+    line('clearance', withDoubt(clearance, half, unit)),
+    line('biggest unknown', doubt.largest.name),
+  ];
+}
+
+const doubtJson = (doubt: Combined) => ({
+  standardUncertaintyMm: doubt.standard,
+  expandedUncertaintyMm: doubt.expanded95,
+  degreesOfFreedom: Number.isFinite(doubt.degreesOfFreedom) ? doubt.degreesOfFreedom : null,
+  largestContributor: doubt.largest.name,
+  contributors: doubt.shares,
+});
+
+const limitsJson = (limits: Limits) => ({
+  limitMm: limits.limit,
+  flankLimitMm: limits.flank,
+  rootLimitMm: limits.root,
+  cornerLimitMm: limits.corner,
+  limitedBy: limits.limitedBy,
+  boreCrestMm: limits.crest.female,
+  spigotCrestMm: limits.crest.male,
+});
+
+/** Lengths in mm; engagement and chances as shares. */
+export function threadJson(question: ThreadQuestion, answer: ThreadAnswer) {
+  const { limits, target, fit, doubt, allowanceDoubt, chances } = answer;
+  return {
+    ...limitsJson(limits),
+    allowanceMm: fit.allowance,
+    clearanceMm: fit.clearance,
+    playMm: fit.play,
+    targetSpigotMm: target.spigot,
+    bandMm: [answer.band.low, answer.band.high],
+    engagement: fit.engagement,
+    fit: fit.word,
+    boreMm: question.bore,
+    spigotMm: question.spigot ?? target.spigot,
+    boreDepthMm: question.pair.female.depth,
+    spigotDepthMm: question.pair.male.depth,
+    ...doubtJson(doubt),
+    allowanceExpandedUncertaintyMm: allowanceDoubt.expanded95,
+    chances,
+    warnings: warningsFor(question, answer),
+  };
+}
+
+export const plainJson = (question: PlainQuestion, { target, clearance, doubt }: PlainAnswer) => ({
+  allowanceMm: -clearance,
+  clearanceMm: clearance,
+  targetSpigotMm: target.spigot,
+  boreMm: question.bore,
+  spigotMm: question.spigot ?? target.spigot,
+  ...doubtJson(doubt),
+  warnings: [],
+});
+
+/** No fit as JSON: every length that is still known, and the reason among the warnings. */
+export const noFitJson = ({ why, limits }: NoFit) => ({
+  refused: why.kind,
+  ...(limits ? limitsJson(limits) : { limitMm: null, flankLimitMm: null, rootLimitMm: null }),
+  allowanceMm: null,
+  clearanceMm: null,
+  playMm: null,
+  targetSpigotMm: null,
+  bandMm: null,
+  engagement: null,
+  warnings: [`${fitRefusalText(why)}.`],
+});

@@ -1,0 +1,215 @@
+// The kit's files, one item a file: read from their folders, and what is written when one is added, changed or removed.
+import { existsSync, readdirSync, readFileSync, renameSync } from 'node:fs';
+import { join } from 'node:path';
+import {
+  type FactTexts,
+  type FileKey,
+  fromTable,
+  itemValue,
+  KINDS,
+  type Kind,
+  type KindWord,
+  newItemFile,
+  textsIn,
+} from './equipment.ts';
+import { readToml, withKey } from './toml.ts';
+import type { KitTrouble } from './trouble.ts';
+
+/** Where the turner's own files lie: `config` of the bench's folders. */
+export interface ConfigHome {
+  readonly config: string;
+}
+
+/** A file as it is to be written, or why it cannot be. */
+export type Edited =
+  | { readonly ok: true; readonly path: string; readonly text: string }
+  | { readonly ok: false; readonly troubles: readonly KitTrouble[] };
+
+export const kitFolder = (home: ConfigHome): string => join(home.config, 'kit');
+
+/** A piece of equipment as it stands in its file. */
+export interface Item<T> {
+  readonly kind: KindWord;
+  readonly facts: T;
+  /** The same in the file's own words, by key. */
+  readonly texts: FactTexts;
+  /** Null for what is used while nothing of its kind was added. */
+  readonly file: string | null;
+}
+
+export interface FolderRead<T> {
+  readonly items: readonly Item<T>[];
+  readonly troubles: readonly KitTrouble[];
+}
+
+const codeOf = (error: unknown): string =>
+  error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : String(error);
+
+/** The text of a file; null where there is none; trouble where it cannot be read. */
+export function textOfFile(
+  path: string,
+): { readonly text: string | null } | { readonly trouble: KitTrouble } {
+  try {
+    return { text: readFileSync(path, 'utf8') };
+  } catch (error) {
+    const code = codeOf(error);
+    return code === 'ENOENT' ? { text: null } : { trouble: { kind: 'unreadable', where: path, why: code } };
+  }
+}
+
+/** File names of a folder that end in .toml, in order; none where the folder is not there. */
+export function tomlFilesIn(folder: string): readonly string[] | KitTrouble {
+  try {
+    return readdirSync(folder)
+      .filter((name) => name.endsWith('.toml') && !name.startsWith('.'))
+      .sort();
+  } catch (error) {
+    const code = codeOf(error);
+    return code === 'ENOENT' ? [] : { kind: 'unreadable', where: folder, why: code };
+  }
+}
+
+/** The top table of a TOML file; undefined where there is no file. */
+export function tableOf(
+  path: string,
+): { readonly table: Readonly<Record<string, unknown>> | undefined } | { readonly trouble: KitTrouble } {
+  const read = textOfFile(path);
+  if ('trouble' in read) return read;
+  if (read.text === null) return { table: undefined };
+  const toml = readToml(read.text);
+  if (toml.ok) return { table: toml.table };
+  const { line, column, why } = toml;
+  return { trouble: { kind: 'not-toml', where: path, line, column, why } };
+}
+
+function itemOf<T>(kind: Kind<T>, path: string): FolderRead<T> {
+  const read = tableOf(path);
+  if ('trouble' in read) return { items: [], troubles: [read.trouble] };
+  if (!read.table) return { items: [], troubles: [] };
+  const found = fromTable(kind, read.table, path);
+  const items = found.ok
+    ? [{ kind: kind.word, facts: found.value, texts: textsIn(kind, read.table), file: path }]
+    : [];
+  return { items, troubles: found.troubles };
+}
+
+/** Every item of a kind under `folder` (that of the kit); a name that comes again is reported and ignored. */
+export function readFolder<T extends { readonly name: string }>(
+  kind: Kind<T>,
+  folder: string,
+): FolderRead<T> {
+  const own = join(folder, kind.folder);
+  const files = tomlFilesIn(own);
+  if ('kind' in files) return { items: [], troubles: [files] };
+  return files
+    .map((file) => itemOf(kind, join(own, file)))
+    .reduce<FolderRead<T>>(merged, { items: [], troubles: [] });
+}
+
+function merged<T extends { readonly name: string }>(so: FolderRead<T>, next: FolderRead<T>): FolderRead<T> {
+  const [item] = next.items;
+  const before = item && so.items.find(({ facts }) => sameName(facts.name, item.facts.name));
+  if (!item?.file || !before?.file)
+    return { items: [...so.items, ...next.items], troubles: [...so.troubles, ...next.troubles] };
+  const twice: KitTrouble = {
+    kind: 'same-name',
+    where: item.file,
+    other: before.file,
+    name: item.facts.name,
+  };
+  return { items: so.items, troubles: [...so.troubles, ...next.troubles, twice] };
+}
+
+/** What is used while nothing of a kind was added. */
+export function plainItems<T>(kind: Kind<T>): readonly Item<T>[] {
+  if (!kind.plain) return [];
+  const found = fromTable(kind, kind.plain, 'built in');
+  if (!found.ok) throw new TypeError(`the plain ${kind.word} is not one`);
+  return [{ kind: kind.word, facts: found.value, texts: textsIn(kind, kind.plain), file: null }];
+}
+
+const MOST_SLUG = 40;
+
+/**
+ * A file name made of the letters and digits of a name alone, so that no name can reach outside its folder:
+ * `60° vee, large` becomes `60-vee-large`; a name without any plain letter or digit becomes `item`.
+ */
+export function slugOf(name: string): string {
+  const plain = name
+    .normalize('NFKD')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .slice(0, MOST_SLUG)
+    .replace(/^-+|-+$/g, '');
+  return plain === '' ? 'item' : plain;
+}
+
+/** A file name for `name` that none of `taken` has. */
+export function freeFileName(name: string, taken: readonly string[]): string {
+  const slug = slugOf(name);
+  for (let number = 1; ; number += 1) {
+    const file = number === 1 ? `${slug}.toml` : `${slug}-${number}.toml`;
+    if (!taken.includes(file)) return file;
+  }
+}
+
+/** Two names that a person would read as the same. */
+export const sameName = (a: string, b: string): boolean =>
+  a.normalize('NFC').trim().toLowerCase() === b.normalize('NFC').trim().toLowerCase();
+
+/** What a file of this kind would say, or why it would not be accepted. */
+function judged(word: KindWord, path: string, text: string): Edited {
+  const toml = readToml(text);
+  if (!toml.ok)
+    return {
+      ok: false,
+      troubles: [{ kind: 'not-toml', where: path, line: toml.line, column: toml.column, why: toml.why }],
+    };
+  const found = fromTable(KINDS[word], toml.table, path);
+  return found.ok ? { ok: true, path, text } : { ok: false, troubles: found.troubles };
+}
+
+/** The file of a new item under a file name that is free. Writes nothing. */
+export function addedItem(home: ConfigHome, word: KindWord, name: string, typed: FactTexts): Edited {
+  const kind = KINDS[word];
+  const folder = join(kitFolder(home), kind.folder);
+  const taken = tomlFilesIn(folder);
+  if ('kind' in taken) return { ok: false, troubles: [taken] };
+  return judged(word, join(folder, freeFileName(name, taken)), newItemFile(kind, name, typed));
+}
+
+/**
+ * The item's file with facts changed; an empty text takes a fact out. Its comments stay. What is there
+ * by default has no file yet, and gets one. Writes nothing.
+ */
+export function changedItem(
+  home: ConfigHome,
+  item: Item<{ readonly name: string }>,
+  typed: FactTexts,
+): Edited {
+  if (item.file === null) {
+    const whole = Object.entries({ ...item.texts, ...typed }).filter(([, text]) => text !== '');
+    return addedItem(home, item.kind, item.facts.name, Object.fromEntries(whole));
+  }
+  const read = textOfFile(item.file);
+  if ('trouble' in read) return { ok: false, troubles: [read.trouble] };
+  const keys: Readonly<Record<string, FileKey>> = KINDS[item.kind].keys;
+  let text: string | undefined = read.text ?? '';
+  for (const [key, word] of Object.entries(typed))
+    text &&= withKey(text, key, word === '' ? undefined : itemValue(keys[key], word));
+  if (text) return judged(item.kind, item.file, text);
+  const why = "this can't be changed without touching more of the file";
+  return {
+    ok: false,
+    troubles: [{ kind: 'crossed', where: item.file, why, kept: 'the file is unchanged; edit it by hand' }],
+  };
+}
+
+/** Removes an item from the kit: its file is renamed, so that it is no longer read and can be brought back. Gives the new path. */
+export function removeItem(item: { readonly file: string }): string {
+  const stem = `${item.file}.removed`;
+  let aside = stem;
+  for (let number = 2; existsSync(aside); number += 1) aside = `${stem}-${number}`;
+  renameSync(item.file, aside);
+  return aside;
+}
