@@ -63,7 +63,7 @@ function __lidwright_offers
         end
     end
 end
-complete -c lidwright -f -a '(__lidwright_offers)'`,
+complete -c lidwright -f -k -a '(__lidwright_offers)'`,
 };
 
 const HELP: OptionSpec = { flags: '-h, --help', about: 'show this help' };
