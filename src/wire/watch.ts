@@ -15,7 +15,10 @@ const KNOWN_FAULTS = new Set([
   'caliper-frame',
   'caliper-silent',
   'caliper-back',
+  'caliper-noise',
+  'caliper-data',
   'feed-overrun',
+  'feed-windows',
   'brownout',
   'watchdog',
 ]);

@@ -1,13 +1,21 @@
-// Prints the line's throughput as ratios to the library alone, in one run.
-import { cpus } from 'node:os';
-import { measureThroughput } from './throughput.ts';
+// Prints the line's throughput beside that of the library alone, in one run: npx tsx tests/bench/line/report.ts [lines] [rounds]
+import { cpus, loadavg } from 'node:os';
+import { measureThroughput, type Rate } from './throughput.ts';
 
-const found = await measureThroughput();
-const row = (name: string, rate: number): string =>
-  `${name.padEnd(34)} ${Math.round(rate).toLocaleString('en').padStart(10)} lines/s  ${(rate / found.library).toFixed(2)}x`;
+const [lines, rounds] = process.argv.slice(2).map(Number);
+const found = await measureThroughput(lines, rounds);
+const row = (name: string, { linesPerSecond, cpuPerLine }: Rate): string =>
+  [
+    name.padEnd(34),
+    `${Math.round(linesPerSecond).toLocaleString('en').padStart(10)} lines/s`,
+    `${(linesPerSecond / found.library.linesPerSecond).toFixed(2)}x`,
+    `${cpuPerLine.toFixed(2).padStart(6)} us of processor a line`,
+    `${(found.library.cpuPerLine / cpuPerLine).toFixed(2)}x`,
+  ].join('  ');
 console.log(
-  `${found.lines} lines, median of ${found.rounds} rounds, Node ${process.version}, ${cpus().length} cores`,
+  `${found.lines} lines, median of ${found.rounds} rounds in turns, Node ${process.version}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)}`,
 );
 console.log(row('SerialPort + ReadlineParser', found.library));
-console.log(row('our port, framing, wire', found.wire));
+console.log(row('our link: cap, parser, reconnect', found.link));
+console.log(row('the same and the wire', found.wire));
 console.log(row('the same and a rocking capture', found.wireAndCapture));

@@ -1,24 +1,35 @@
-// Lines a second from a real pseudo-terminal: the library's port and line parser alone, beside our port, wire and core.
+// Lines a second from a real pseudo-terminal: the library's port and line parser alone, then what our link, wire and capture add.
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { ReadlineParser } from '@serialport/parser-readline';
 import { SerialPort } from 'serialport';
-import type { LineEvent } from '../../../src/core/bench/event.ts';
 import { addReading, startCapture } from '../../../src/core/measure/capture.ts';
 import { defaultSettings } from '../../../src/core/measure/capture-settings.ts';
+import { hostClock } from '../../../src/link/link.ts';
 import { createSerialLink } from '../../../src/link/serial-link.ts';
 import { encode } from '../../../src/wire/encode.ts';
-import { createWatch } from '../../../src/wire/watch.ts';
+import { createWatch, type Emit } from '../../../src/wire/watch.ts';
 import { openSerialPair, type SerialPair } from '../../support/serial-pair.ts';
 
-/** Lines a second, the median of the rounds. */
+/** What one reader did: the median of its rounds. */
+export interface Rate {
+  readonly linesPerSecond: number;
+  /** Processor time of this process a line, in microseconds: other load on the machine hardly touches it. */
+  readonly cpuPerLine: number;
+}
+
 export interface Throughput {
   readonly lines: number;
   readonly rounds: number;
-  readonly library: number;
-  readonly wire: number;
-  readonly wireAndCapture: number;
+  /** SerialPort and ReadlineParser as they come. */
+  readonly library: Rate;
+  /** Our link over the same two: the cap, reconnecting, and lines handed on in the turn of their bytes. */
+  readonly link: Rate;
+  /** Our link, each line decoded, checked and made an event. */
+  readonly wire: Rate;
+  /** The same, and each reading taken into a rocking capture. */
+  readonly wireAndCapture: Rate;
 }
 
 /** A bench's mixture: eight readings to one feed total, every line checked. */
@@ -30,58 +41,31 @@ const text = (lines: number): string =>
       : encode({ kind: 'DI', text: shown, unit: 'mm' }, i, i);
   }).join('\n');
 
-/** Listens until `lines` came; settles with the seconds from the first byte asked for to the last line heard. */
-type Reader = (pair: SerialPair, lines: number, flood: () => Promise<void>) => Promise<number>;
+/** Opens the pair's port, hands each line on, and gives a way to close it. */
+type Reader = (pair: SerialPair, line: (text: string) => void) => Promise<() => Promise<void>>;
 
-const library: Reader = async (pair, lines, flood) => {
+const byLibrary: Reader = async (pair, line) => {
   const port = new SerialPort({ path: pair.devicePath, baudRate: 115200, autoOpen: false });
   await new Promise<void>((done, failed) => port.open((cause) => (cause ? failed(cause) : done())));
-  let heard = 0;
-  const all = new Promise<void>((done) => {
-    port.pipe(new ReadlineParser({ encoding: 'latin1' })).on('data', () => {
-      heard++;
-      if (heard === lines) done();
-    });
-  });
-  const began = performance.now();
-  await Promise.all([flood(), all]);
-  const took = performance.now() - began;
-  await new Promise<void>((done) => port.close(() => done()));
-  return took / 1000;
+  port.pipe(new ReadlineParser({ encoding: 'latin1' })).on('data', line);
+  return () => new Promise((done) => port.close(() => done()));
 };
 
-const ours =
-  (take: (event: LineEvent) => void): Reader =>
-  async (pair, lines, flood) => {
-    const watch = createWatch();
-    let heard = 0;
-    let opened = (): void => undefined;
-    let finished = (): void => undefined;
-    const open = new Promise<void>((done) => {
-      opened = done;
-    });
-    const all = new Promise<void>((done) => {
-      finished = done;
-    });
-    const link = createSerialLink({ path: pair.devicePath, ports: async () => [] });
-    link.open({
-      event: (event) => event.kind === 'link-opened' && opened(),
-      line(line, heardAt) {
-        watch.push(line, heardAt, take);
-        heard++;
-        if (heard === lines) finished();
-      },
-    });
-    await open;
-    const began = performance.now();
-    await Promise.all([flood(), all]);
-    const took = performance.now() - began;
-    await link.close();
-    return took / 1000;
-  };
+const byLink: Reader = async (pair, line) => {
+  const link = createSerialLink({ path: pair.devicePath, ports: async () => [] });
+  await new Promise<void>((opened) =>
+    link.open({ line, event: (event) => event.kind === 'link-opened' && opened() }),
+  );
+  return () => link.close();
+};
 
-/** A watch whose readings also go through a rocking capture, begun anew as often as a turner would. */
-function captured(): (event: LineEvent) => void {
+const watched = (emit: Emit) => (): ((line: string) => void) => {
+  const watch = createWatch();
+  return (line) => watch.push(line, hostClock(), emit);
+};
+
+/** Readings into a rocking capture, begun again as often as a turner would. */
+function captured(): Emit {
   let capture = startCapture(defaultSettings('bore'));
   let taken = 0;
   return (event) => {
@@ -91,33 +75,69 @@ function captured(): (event: LineEvent) => void {
   };
 }
 
-const median = (values: readonly number[]): number =>
-  [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.POSITIVE_INFINITY;
+type Name = 'library' | 'link' | 'wire' | 'wireAndCapture';
+const nothing = () => (): void => undefined;
+const READERS: Readonly<Record<Name, { readonly by: Reader; readonly take: () => (line: string) => void }>> =
+  {
+    library: { by: byLibrary, take: nothing },
+    link: { by: byLink, take: nothing },
+    wire: { by: byLink, take: watched(() => undefined) },
+    wireAndCapture: { by: byLink, take: watched(captured()) },
+  };
+const NAMES = Object.keys(READERS) as readonly Name[];
 
-/** Every reader in turn, `rounds` times over, on one pair. */
+/** One reader from the first byte asked for to the last line. */
+async function once(name: Name, pair: SerialPair, file: string, lines: number): Promise<Rate> {
+  const { by, take } = READERS[name];
+  const line = take();
+  let heard = 0;
+  let finished = (): void => undefined;
+  const all = new Promise<void>((done) => {
+    finished = done;
+  });
+  const close = await by(pair, (each) => {
+    line(each);
+    heard++;
+    if (heard === lines) finished();
+  });
+  const [began, spent] = [performance.now(), process.cpuUsage()];
+  await Promise.all([pair.writeFile(file), all]);
+  const { user, system } = process.cpuUsage(spent);
+  const rate = {
+    linesPerSecond: (lines / (performance.now() - began)) * 1000,
+    cpuPerLine: (user + system) / lines,
+  };
+  await close();
+  return rate;
+}
+
+const median = (values: readonly number[]): number =>
+  [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN;
+
+/** Every reader in turn on one pair, `rounds` times over after one round that only warms them all. */
 export async function measureThroughput(lines = 200_000, rounds = 5): Promise<Throughput> {
   const folder = mkdtempSync(join(tmpdir(), 'lidwright-flood-'));
   const file = join(folder, 'lines');
   writeFileSync(file, `${text(lines)}\n`, 'latin1');
   const pair = await openSerialPair();
-  const flood = (): Promise<void> => pair.writeFile(file);
-  const seconds = { library: [] as number[], wire: [] as number[], wireAndCapture: [] as number[] };
+  const found: Record<Name, Rate[]> = { library: [], link: [], wire: [], wireAndCapture: [] };
   try {
-    for (let round = 0; round < rounds; round++) {
-      seconds.library.push(await library(pair, lines, flood));
-      seconds.wire.push(await ours(() => undefined)(pair, lines, flood));
-      seconds.wireAndCapture.push(await ours(captured())(pair, lines, flood));
-    }
+    for (let round = 0; round <= rounds; round++)
+      for (const name of NAMES) found[name].push(await once(name, pair, file, lines));
   } finally {
     await pair.close();
     rmSync(folder, { recursive: true, force: true });
   }
-  const rate = (each: readonly number[]): number => lines / median(each);
+  const rateOf = (name: Name): Rate => ({
+    linesPerSecond: median(found[name].slice(1).map(({ linesPerSecond }) => linesPerSecond)),
+    cpuPerLine: median(found[name].slice(1).map(({ cpuPerLine }) => cpuPerLine)),
+  });
   return {
     lines,
     rounds,
-    library: rate(seconds.library),
-    wire: rate(seconds.wire),
-    wireAndCapture: rate(seconds.wireAndCapture),
+    library: rateOf('library'),
+    link: rateOf('link'),
+    wire: rateOf('wire'),
+    wireAndCapture: rateOf('wireAndCapture'),
   };
 }
