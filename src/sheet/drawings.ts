@@ -3,9 +3,8 @@ import type { Job } from '../core/bench/job.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { jointDrawing } from './joint.ts';
 import { profileDrawing } from './profile.ts';
-import { shapeOf } from './shape.ts';
-import { type Subject, subjectOf } from './subject.ts';
-import { type Drawing, standing } from './svg.ts';
+import { type Subject, shapeOf, subjectOf } from './shape.ts';
+import { type Drawing, svgFile } from './svg.ts';
 import { upTo } from './words.ts';
 
 /** What could not be drawn, and why. */
@@ -43,5 +42,5 @@ export function drawingsOf(job: Job, unit: LengthUnit): Drawings {
 /** The drawings alone, one under the other, as one SVG; null where there is nothing to draw yet. */
 export function sheetDrawing(job: Job, unit: LengthUnit): string | null {
   const { drawings } = drawingsOf(job, unit);
-  return drawings.length === 0 ? null : standing(drawings, upTo(job.name));
+  return drawings.length === 0 ? null : svgFile(drawings, upTo(job.name));
 }

@@ -2,13 +2,20 @@
 
 import { figure, roughFigure, UNIT_WORDS } from '../core/figures.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
-import { across, upright } from './dimension.ts';
-import { showsTeeth, type Turning } from './outline.ts';
-import { type Part, partsOf } from './parts.ts';
-import { type Room, scaleFor, scaleWords } from './scale.ts';
-import type { Shape } from './shape.ts';
-import type { Subject } from './subject.ts';
-import { type Drawing, line, polygon, type Spot, text } from './svg.ts';
+import { type DrawnPart, partsOf, showsTeeth, type Turning } from './outline.ts';
+import type { BoxShape, Subject } from './shape.ts';
+import {
+  across,
+  type Drawing,
+  line,
+  polygon,
+  type Room,
+  type Spot,
+  scaleFor,
+  scaleWords,
+  text,
+  upright,
+} from './svg.ts';
 
 const WIDTH = 108;
 /** Left of the work stand the parts' names, right of it the length of the spigot. */
@@ -22,7 +29,7 @@ const PAST = 0.9;
 
 /** One part as it lies on paper: where its open end is, and which way the wood goes from there. */
 interface Lie {
-  readonly part: Part;
+  readonly part: DrawnPart;
   readonly scale: number;
   readonly end: number;
   readonly way: 1 | -1;
@@ -42,7 +49,7 @@ function outlines(lie: Lie): string {
 }
 
 /** Where teeth are too small to draw: the roots as thin lines. */
-function roots(shape: Shape, lie: Lie): string {
+function roots(shape: BoxShape, lie: Lie): string {
   const { thread } = shape;
   if (!thread || showsTeeth(thread.pair.pitch, lie.scale)) return '';
   const female = lie.part.which === 'female';
@@ -60,7 +67,7 @@ const level = (diameter: Length, from: number, y: number, scale: number, words: 
   across(MIDDLE - (diameter / 2) * scale, MIDDLE + (diameter / 2) * scale, from, y, words);
 
 /** The diameter that is turned to, before the open end; its witness lines start at the crests. */
-function turnedTo(subject: Subject, shape: Shape, lie: Lie, unit: LengthUnit): string {
+function turnedTo(subject: Subject, shape: BoxShape, lie: Lie, unit: LengthUnit): string {
   const { which } = lie.part;
   const size = which === 'female' ? shape.bore : shape.spigot;
   const words = `${which === 'female' ? subject.bore : subject.spigot} ${figure(size, unit)}`;
@@ -68,7 +75,7 @@ function turnedTo(subject: Subject, shape: Shape, lie: Lie, unit: LengthUnit): s
   return level(size, crest, lie.end - lie.way * 4.6, lie.scale, words);
 }
 
-function spigotLength(shape: Shape, lie: Lie, unit: LengthUnit): string {
+function spigotLength(shape: BoxShape, lie: Lie, unit: LengthUnit): string {
   const outer = MIDDLE + (shape.outside / 2) * lie.scale;
   const tip = { y: lie.end, from: MIDDLE + (shape.spigot / 2) * lie.scale + 1 };
   const shoulder = { y: lie.end + lie.way * shape.spigotLength * lie.scale, from: outer };
@@ -80,7 +87,7 @@ function axis({ end, way, part, scale }: Lie): string {
   return line(MIDDLE, from, MIDDLE, to, { class: 'axis' });
 }
 
-const partDrawn = (subject: Subject, shape: Shape, lie: Lie, unit: LengthUnit): string =>
+const partDrawn = (subject: Subject, shape: BoxShape, lie: Lie, unit: LengthUnit): string =>
   outlines(lie) +
   roots(shape, lie) +
   axis(lie) +
@@ -88,20 +95,20 @@ const partDrawn = (subject: Subject, shape: Shape, lie: Lie, unit: LengthUnit): 
   turnedTo(subject, shape, lie, unit);
 
 /** What is only suggested stands in brackets, as ISO 129-1 has auxiliary dimensions (from memory). */
-function notesOf({ engaged, boreDepth, wall }: Shape, unit: LengthUnit): readonly string[] {
+function notesOf({ engaged, boreDepth, wall }: BoxShape, unit: LengthUnit): readonly string[] {
   return [
     `(engaged ${roughFigure(engaged, unit)}, bore ${roughFigure(boreDepth, unit)} deep, wall ${roughFigure(wall, unit)})`,
     'in brackets: suggested, common practice, not of this job',
   ];
 }
 
-function altOf({ job, bore, spigot }: Subject, shape: Shape, scale: number, unit: LengthUnit): string {
+function altOf({ job, bore, spigot }: Subject, shape: BoxShape, scale: number, unit: LengthUnit): string {
   const [female, male] = job.setup.bored === 'lid' ? ['lid', 'body'] : ['body', 'lid'];
   const joint = `${shape.thread ? 'Threaded' : 'Plain'} joint in section, ${scaleWords(scale)}`;
   return `${joint}: the ${female} with its ${bore} of ${figure(shape.bore, unit)} ${unit}, the ${male} with its ${spigot} of ${figure(shape.spigot, unit)} ${unit}, outside ${roughFigure(shape.outside, unit)} ${unit} as a suggestion.`;
 }
 
-function drawn(subject: Subject, shape: Shape, scale: number, unit: LengthUnit): Drawing {
+function drawn(subject: Subject, shape: BoxShape, scale: number, unit: LengthUnit): Drawing {
   const { bored } = subject.job.setup;
   const [lid, body] = partsOf(shape, bored, scale);
   const above: Lie = { part: lid, scale, end: TOP + lid.tall * scale, way: -1 };
@@ -127,7 +134,7 @@ function drawn(subject: Subject, shape: Shape, scale: number, unit: LengthUnit):
 /** The drawing, or why it cannot be drawn on a page. */
 export function jointDrawing(
   subject: Subject,
-  shape: Shape,
+  shape: BoxShape,
   unit: LengthUnit,
 ): Drawing | { readonly why: string } {
   const tall = mm(shape.boreDepth + shape.spigotLength + shape.wall);

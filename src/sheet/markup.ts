@@ -1,4 +1,4 @@
-// Small pieces of markup: everything that is text goes through one escape, every number through one rounding.
+// Markup of the page: one escape for every text, one rounding for every number; elements, tables and sections.
 import { forMarkup } from '../core/safe-text.ts';
 
 /** A coordinate in millimetres, to a micrometre; without a minus before a zero. */
@@ -24,3 +24,32 @@ export const endless = (name: string, attributes: Attributes): string =>
 /** An element with words in it. */
 export const saying = (name: string, words: string, attributes: Attributes = {}): string =>
   element(name, attributes, forMarkup(words));
+
+/** One row; a figure that is null is left to be written in by hand. */
+export type TableRow = readonly [what: string, figure: string | null];
+
+const blank = saying('span', 'not yet', { class: 'blank' });
+
+const row = ([what, figure]: TableRow): string =>
+  element(
+    'tr',
+    {},
+    saying('th', what, { scope: 'row' }) + element('td', {}, figure === null ? blank : forMarkup(figure)),
+  );
+
+/** A section with its heading; nothing at all where there is nothing in it. */
+export const section = (title: string, content: string, name = ''): string =>
+  content === '' ? '' : element('section', name === '' ? {} : { class: name }, saying('h2', title) + content);
+
+export const table = (title: string, rows: readonly TableRow[]): string =>
+  rows.length === 0 ? '' : section(title, element('table', {}, element('tbody', {}, rows.map(row).join(''))));
+
+/** One figure large, with a line of small words under it. */
+export const keyFigure = (what: string, figure: string | null, under: string): string =>
+  element(
+    'div',
+    {},
+    saying('dt', what) +
+      element('dd', {}, figure === null ? blank : forMarkup(figure)) +
+      (under === '' ? '' : saying('dd', under, { class: 'under' })),
+  );

@@ -1,7 +1,7 @@
-// One side of a part's section: radius over distance from its open end, with thread, chamfer and runout groove.
+// Lid and body as outlines: radius over distance from the open end, with thread, chamfer and runout groove, closed or torn off.
 import { type Point, sectionOf } from '../core/thread/section.ts';
 import { mm } from '../core/units.ts';
-import type { Shape, Thread } from './shape.ts';
+import type { BoxShape, ShapeThread } from './shape.ts';
 
 /** Radius, and distance from the part's open end (rim or spigot's end) into the part; millimetres of wood. */
 export type Turning = readonly [radius: number, away: number];
@@ -20,7 +20,12 @@ function levelAt(points: readonly Point[], along: number): number {
 }
 
 /** The thread's surface from the shoulder on, over a length; `turned` by half a lead on the far side of the axis. */
-function surfaceOf(shape: Shape, thread: Thread, which: 'female' | 'male', far: boolean): readonly Point[] {
+function surfaceOf(
+  shape: BoxShape,
+  thread: ShapeThread,
+  which: 'female' | 'male',
+  far: boolean,
+): readonly Point[] {
   const { pair } = thread;
   const shift = far ? ((pair.starts * pair.pitch) / 2) % pair.pitch : 0;
   const pitches = Math.ceil(shape.boreDepth / pair.pitch) + 2;
@@ -36,7 +41,7 @@ function places(corners: readonly number[], from: number, to: number, chamfer: n
 }
 
 /** The bore from rim to bottom: chamfer, thread, runout groove. Void of any of them is void. */
-export function boreSide(shape: Shape, teeth: boolean, far: boolean): readonly Turning[] {
+export function boreSide(shape: BoxShape, teeth: boolean, far: boolean): readonly Turning[] {
   const { thread, boreDepth, chamfer } = shape;
   const radius = shape.bore / 2;
   const bevel = (away: number): number => radius + Math.max(0, chamfer.female - away);
@@ -65,7 +70,7 @@ export function boreSide(shape: Shape, teeth: boolean, far: boolean): readonly T
 }
 
 /** The spigot from its end to the shoulder: chamfer, thread, runout groove. Wood only where all of them leave it. */
-export function spigotSide(shape: Shape, teeth: boolean, far: boolean): readonly Turning[] {
+export function spigotSide(shape: BoxShape, teeth: boolean, far: boolean): readonly Turning[] {
   const { thread, spigotLength, chamfer } = shape;
   const radius = shape.spigot / 2;
   const bevel = (away: number): number => radius - Math.max(0, chamfer.male - away);
@@ -89,3 +94,97 @@ export function spigotSide(shape: Shape, teeth: boolean, far: boolean): readonly
   ];
   return [...(teeth ? threaded : simple), [groove, end], [groove, spigotLength]];
 }
+
+export interface DrawnPart {
+  readonly name: 'lid' | 'body';
+  readonly which: 'female' | 'male';
+  /** Height along the axis, millimetres of wood. */
+  readonly tall: number;
+  /** Whether both sides meet on the axis. */
+  readonly closed: boolean;
+  /** From the axis or the hollow outwards and back; the far side's thread stands half a lead on. */
+  readonly side: (far: boolean) => readonly Turning[];
+}
+
+/** Wood shown behind a joint before the drawing breaks off, and how far a torn edge waves; on paper. */
+const STUMP = 4;
+const WAVE = 0.5;
+const WAVE_LENGTH = 3;
+
+/** A torn edge from one radius to another, as the freehand line of a broken view. */
+function torn(from: number, to: number, away: number, scale: number): readonly Turning[] {
+  const waves = Math.max(1, Math.round((Math.abs(to - from) * scale) / WAVE_LENGTH));
+  return Array.from({ length: 8 * waves + 1 }, (_, at): Turning => {
+    const share = at / (8 * waves);
+    return [from + (to - from) * share, away + (WAVE / scale) * Math.sin(2 * Math.PI * waves * share)];
+  });
+}
+
+const teethOf = ({ thread }: BoxShape, scale: number): boolean =>
+  !thread || showsTeeth(thread.pair.pitch, scale);
+
+function boredLid(shape: BoxShape, scale: number): DrawnPart {
+  const { boreDepth } = shape;
+  const tall = boreDepth + shape.wall;
+  const outer = shape.outside / 2;
+  const side = (far: boolean): readonly Turning[] => [
+    [0, boreDepth],
+    ...boreSide(shape, teethOf(shape, scale), far).toReversed(),
+    ...([
+      [outer, 0],
+      [outer, tall],
+      [0, tall],
+    ] as const),
+  ];
+  return { name: 'lid', which: 'female', tall, closed: true, side };
+}
+
+function boredBody(shape: BoxShape, scale: number): DrawnPart {
+  const [outer, inner] = [shape.outside / 2, shape.bore / 2];
+  const tall = shape.boreDepth + STUMP / scale;
+  const side = (far: boolean): readonly Turning[] => [
+    [inner, tall],
+    [inner, shape.boreDepth],
+    ...boreSide(shape, teethOf(shape, scale), far).toReversed(),
+    [outer, 0],
+    ...torn(outer, inner, tall, scale),
+  ];
+  return { name: 'body', which: 'female', tall, closed: false, side };
+}
+
+function turnedLid(shape: BoxShape, scale: number): DrawnPart {
+  const tall = shape.spigotLength + shape.wall;
+  const outer = shape.outside / 2;
+  const side = (far: boolean): readonly Turning[] => [
+    [0, 0],
+    ...spigotSide(shape, teethOf(shape, scale), far),
+    ...([
+      [outer, shape.spigotLength],
+      [outer, tall],
+      [0, tall],
+    ] as const),
+  ];
+  return { name: 'lid', which: 'male', tall, closed: true, side };
+}
+
+function turnedBody(shape: BoxShape, scale: number): DrawnPart {
+  const [outer, inner] = [shape.outside / 2, (shape.hollow ?? 0) / 2];
+  const tall = shape.spigotLength + STUMP / scale;
+  const side = (far: boolean): readonly Turning[] => [
+    [inner, 0],
+    ...spigotSide(shape, teethOf(shape, scale), far),
+    [outer, shape.spigotLength],
+    ...torn(outer, inner, tall, scale),
+  ];
+  return { name: 'body', which: 'male', tall, closed: shape.hollow === null, side };
+}
+
+/** Lid first, body second. */
+export const partsOf = (
+  shape: BoxShape,
+  bored: 'lid' | 'body',
+  scale: number,
+): readonly [DrawnPart, DrawnPart] =>
+  bored === 'lid'
+    ? [boredLid(shape, scale), turnedBody(shape, scale)]
+    : [turnedLid(shape, scale), boredBody(shape, scale)];

@@ -1,25 +1,142 @@
 // The job sheet: one printed page as HTML, with the drawings to scale, what was aimed at and what was reached.
-
 import { CAUTIONS } from '../core/bench/cautions.ts';
 import { shortId } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
 import { seasonsOf } from '../core/bench/seasons.ts';
+import { withDoubt } from '../core/figures.ts';
+import { coverageFactor } from '../core/measure/student.ts';
+import { characters, forPaper } from '../core/safe-text.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
-import { clearanceHalf } from './doubts.ts';
 import { drawingsOf } from './drawings.ts';
-import { keyFigures } from './key-figures.ts';
-import { learnedSection, notesSection } from './lists.ts';
-import { element, endless, saying } from './markup.ts';
+import { element, endless, saying, section, table } from './markup.ts';
 import { passesMarkup, passesTitle } from './passes.ts';
-import { madeRows, setupRows } from './rows.ts';
-import { scaleBar } from './scale.ts';
+import { clearanceHalf, keyFigures, madeRows, setupRows } from './rows.ts';
 import { seasonDrawing } from './season-band.ts';
-import { STYLE } from './style.ts';
-import { subjectOf } from './subject.ts';
-import { HATCHES, inPage, MARK } from './svg.ts';
-import { section, table } from './table.ts';
-import { linesOf, NAME, PAGE_WIDTH, USUAL, widthOf } from './type.ts';
-import { stateWords, upTo, woodWords } from './words.ts';
+import { subjectOf } from './shape.ts';
+import { DRAWING_STYLE, HATCHES, inPage, MARK, scaleBar } from './svg.ts';
+import {
+  cutTo,
+  linesTaken,
+  NAME,
+  PAGE_WIDTH,
+  SMALL,
+  stateWords,
+  USUAL,
+  upTo,
+  widthOf,
+  woodWords,
+} from './words.ts';
+
+/** The page's size is the printer's; what is on it fits the width of A4 and the height of Letter, 10 mm inside their edges. */
+export const STYLE = `@page{margin:10mm}
+*{box-sizing:border-box;margin:0;padding:0}
+html{background:#fff}
+body{font:8pt/1.28 'DejaVu Sans',Verdana,sans-serif;color:#111;width:186mm;max-width:100%;margin:0 auto}
+main{display:flex;flex-direction:column;gap:2.4mm;min-height:254mm}
+h1{font-size:15pt;line-height:1.15;overflow-wrap:anywhere}h1.long{font-size:10.5pt}
+body.long{font-size:7pt}.long main{gap:1.5mm}
+h2{font-size:1em;border-bottom:.25mm solid #111;margin-bottom:.7mm}
+h3{font-size:1em;font-weight:normal}
+header{display:grid;grid-template-columns:1fr auto;column-gap:6mm;align-items:baseline}
+header p{overflow-wrap:anywhere}header p:last-child{grid-column:1/-1}header .state{text-align:right;white-space:nowrap}
+dl{display:grid;grid-template-columns:repeat(4,1fr);border:.4mm solid #111}
+dl div{padding:.7mm 1.6mm;border-left:.15mm solid #111}dl div:first-child{border-left:0}
+dt{font-size:7.5pt}dd{font-size:10.5pt;font-weight:bold;line-height:1.3;white-space:nowrap}
+dd.under{font-size:7pt;font-weight:normal;white-space:normal;line-height:1.25}
+.drawings{display:flex;gap:2mm;align-items:flex-start}.drawings p{flex:1;padding:4mm}
+svg{display:block;flex:none}.hatches{position:absolute}
+.two{display:grid;grid-template-columns:1fr 1fr;gap:2.6mm 6mm}
+table{width:100%;border-collapse:collapse}
+th{text-align:left;font-weight:normal;width:37mm;padding-right:2mm}td{font-weight:bold;overflow-wrap:anywhere}
+th,td{padding:.25mm 0;border-bottom:.1mm solid #bbb;vertical-align:top}
+.blank{font-size:7pt;font-weight:normal;color:#666}
+.passes{display:grid;grid-template-columns:14mm 1fr;row-gap:1mm}
+.passes ol{list-style:none;display:flex;flex-wrap:wrap;gap:.6mm 4mm}
+.passes li{white-space:nowrap}
+.passes li:not(.gap)::before{content:"";display:inline-block;width:2.6mm;height:2.6mm;border:.2mm solid #111;margin-right:1mm;vertical-align:-.3mm}
+ol{padding-left:5mm}.passes ol{padding-left:0}li,p{overflow-wrap:anywhere}
+.small{font-size:7pt;color:#333}
+.notes{flex:1;min-height:9mm}
+.cautions ul{columns:2;column-gap:6mm;padding-left:4mm;font-size:7pt}.cautions li{break-inside:avoid}
+footer{display:flex;justify-content:space-between;align-items:center;gap:4mm;font-size:7pt}
+@media screen{body{padding:8mm 0}}
+${DRAWING_STYLE}`;
+
+/** Lines of small type that name, woods, reasons and notes share beyond the first of name and woods; found by printing the fullest page. */
+const LINES = 10;
+/** The latest reasons are shown, at least the last one; the records keep all of them. */
+const REASONS = 3;
+/** Lines that notes have before reasons take any. */
+const NOTES_FIRST = 5;
+/** A line of the name in large type takes the room of so many small ones. */
+const NAME_LINES = 1.4;
+
+const lines = (words: string): number => linesTaken(words, PAGE_WIDTH, SMALL);
+
+const leftOut = (count: number, what: string): string =>
+  count === 0 ? '' : ` (${count} earlier ${what}${count === 1 ? '' : 's'}: see lidwright jobs show)`;
+
+/** The last texts that fit in so many lines, in their order. */
+function latest(texts: readonly string[], room: number): readonly string[] {
+  let taken = 0;
+  const over = texts.findLastIndex((words) => {
+    taken += lines(words);
+    return taken > room;
+  });
+  return texts.slice(over + 1);
+}
+
+/** A reason ends in what it did: a long one loses its middle. */
+function reasonWords(reason: string): string {
+  const all = [...characters(forPaper(reason))];
+  const [head, tail] = [34, 76];
+  if (all.length <= head + tail) return all.join('');
+  return `${all.slice(0, head).join('')}…${all.slice(-tail).join('')}`;
+}
+
+/** Lines that are left once name and woods have theirs. */
+function roomOf(job: Job): number {
+  const name = (linesTaken(upTo(job.name), PAGE_WIDTH, NAME.small) - 1) * NAME_LINES;
+  return LINES - name - (lines(woodWords(job.setup)) - 1);
+}
+
+function reasonsOf(job: Job): readonly string[] {
+  const notes = job.notes.reduce((sum, note) => sum + lines(note), 0);
+  const reasons = (job.setup.learned?.reasons ?? []).slice(-REASONS).map(reasonWords);
+  const shown = latest(reasons, roomOf(job) - 1 - Math.min(notes, NOTES_FIRST));
+  return shown.length > 0 ? shown : reasons.slice(-1);
+}
+
+/** What earlier trials moved, and why; empty where nothing was learned. */
+export function learnedSection(job: Job, unit: LengthUnit): string {
+  const { learned } = job.setup;
+  if (!learned) return '';
+  const half = mm(coverageFactor(0.95, Number.POSITIVE_INFINITY) * learned.spread);
+  const moved = `Clearance expected to come out over the computed one: ${withDoubt(learned.shift, half, unit)}.`;
+  const reasons = reasonsOf(job);
+  const over = learned.reasons.length - reasons.length;
+  const items = reasons.map((words) => saying('li', words)).join('');
+  const because = items === '' ? '' : element('ol', { start: over + 1 }, items);
+  return section(`Learned from earlier trials${leftOut(over, 'reason')}`, saying('p', moved) + because);
+}
+
+/** Lines that are left for notes once reasons have theirs too. */
+function roomForNotes(job: Job): number {
+  const learned = job.setup.learned ? 1 : 0;
+  return roomOf(job) - reasonsOf(job).reduce((sum, words) => sum + lines(words), learned);
+}
+
+/** The latest notes that fit; of one that is too long for itself, its beginning. */
+export function notesSection(job: Job): string {
+  const room = roomForNotes(job);
+  const whole = latest(job.notes, room);
+  const last = job.notes.at(-1);
+  const cut = whole.length === 0 && last !== undefined;
+  const shown = cut ? [cutTo(forPaper(last), 0.9 * PAGE_WIDTH * Math.floor(room), SMALL)] : whole;
+  const content = shown.map((note) => saying('p', note, { dir: 'auto' })).join('');
+  const rest = cut ? ' (cut: see lidwright jobs show)' : leftOut(job.notes.length - whole.length, 'note');
+  return section(`Notes${rest}`, content || saying('p', 'none yet', { class: 'blank' }), 'notes');
+}
 
 /** Of a name in the title of a window. */
 const TITLE = 56;
@@ -84,7 +201,7 @@ function body(job: Job, unit: LengthUnit, made: string): string {
 /** Much to say is said in smaller type. */
 function isLong(job: Job): boolean {
   const texts = [woodWords(job.setup), ...job.notes, ...(job.setup.learned?.reasons ?? [])];
-  return texts.reduce((sum, text) => sum + linesOf(text, PAGE_WIDTH, USUAL), 0) > 3;
+  return texts.reduce((sum, text) => sum + linesTaken(text, PAGE_WIDTH, USUAL), 0) > 3;
 }
 
 /** The whole page. `made` is the day it was made on, for people. Every text from a person is escaped. */

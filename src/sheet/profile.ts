@@ -7,12 +7,20 @@ import { type Limits, limitsOf } from '../core/thread/limits.ts';
 import type { Pair } from '../core/thread/pair.ts';
 import { type Point, type Section, sectionOf } from '../core/thread/section.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
-import { across } from './dimension.ts';
-import { clearanceHalf } from './doubts.ts';
 import { empty } from './markup.ts';
-import { type Room, scaleFor, scaleWords } from './scale.ts';
-import type { Subject } from './subject.ts';
-import { type Drawing, line, polygon, type Spot, text } from './svg.ts';
+import { clearanceHalf } from './rows.ts';
+import type { Subject } from './shape.ts';
+import {
+  across,
+  type Drawing,
+  line,
+  polygon,
+  type Room,
+  type Spot,
+  scaleFor,
+  scaleWords,
+  text,
+} from './svg.ts';
 
 const WIDTH = 76;
 const ROOM: Room = { width: 74, height: 42 };

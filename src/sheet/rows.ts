@@ -1,16 +1,90 @@
-// The figures of the page: what the job is to be, what was measured and cut, and the fit that comes of it.
-
-import { chancesFor } from '../core/bench/doubt.ts';
+// The figures of the page: the four that a turner looks for first, what the job was to be, what was measured and cut, how sure that is.
+import { chancesFor, clearanceInDoubt, diameterDoubts } from '../core/bench/doubt.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Part } from '../core/bench/setup.ts';
-import { expectedOf } from '../core/bench/target.ts';
-import { fineFigure, lengthFigure, percent, percentWithDoubt } from '../core/figures.ts';
-import { inDegrees, type LengthUnit, mm } from '../core/units.ts';
-import { clearanceHalf, engagementHalf } from './doubts.ts';
-import type { Row } from './table.ts';
+import { aimOf, expectedOf } from '../core/bench/target.ts';
+import { band, fineFigure, lengthFigure, percent, percentWithDoubt, withDoubt } from '../core/figures.ts';
+import { combine } from '../core/measure/uncertainty.ts';
+import { allowanceBudget } from '../core/thread/chances.ts';
+import { basicHeight } from '../core/thread/form.ts';
+import { inDegrees, type Length, type LengthUnit, mm } from '../core/units.ts';
+import { element, keyFigure, type TableRow } from './markup.ts';
 import { cutterWords, equipment, feedWords, threadWords } from './words.ts';
 
-const wantedRows = ({ setup }: Job, unit: LengthUnit): readonly Row[] =>
+/** Half-width of a diameter's 95 % interval; null while it is not measured. */
+export function diameterHalf(job: Job, name: 'bore' | 'spigot'): Length | null {
+  if (!job.bore || !job[name]) return null;
+  const doubt = diameterDoubts(job, job.bore)[name];
+  return mm(combine([{ name, sensitivity: 1, ...doubt }]).expanded95);
+}
+
+/** Half-width of the clearance's 95 % interval, and what most of it comes from. */
+export function clearanceHalf(job: Job): { readonly half: Length; readonly mostFrom: string } | null {
+  const doubt = clearanceInDoubt(job);
+  return doubt && { half: mm(doubt.expanded95), mostFrom: doubt.largest.name };
+}
+
+/** Half-width of the engagement's 95 % interval, as a share: the allowance's, over twice the basic height. */
+export function engagementHalf(job: Job): number | null {
+  if (!job.bore || !job.spigot) return null;
+  const allowance = allowanceBudget(diameterDoubts(job, job.bore));
+  return allowance.expanded95 / (2 * basicHeight(job.setup.pitch.length, job.setup.cutter.angle));
+}
+
+type Shown = readonly [figure: string | null, under: string];
+
+function boreFigure(job: Job, unit: LengthUnit): Shown {
+  const { bore, setup } = job;
+  if (!bore)
+    return [null, setup.plannedBore === undefined ? '' : `planned ${lengthFigure(setup.plannedBore, unit)}`];
+  const how = bore.how === 'rocked' ? `rocked, ${bore.agreeing} of ${bore.tops} tops agree` : bore.how;
+  return [withDoubt(bore.diameter, diameterHalf(job, 'bore') ?? mm(0), unit), how];
+}
+
+/** `whole` is the job with its planned bore where none is taken. */
+function targetFigure(job: Job, whole: Job, unit: LengthUnit): Shown {
+  const aim = aimOf(whole);
+  if (aim.kind !== 'aim') return [null, ''];
+  const from = job.bore ? '' : ', by the planned bore';
+  return [lengthFigure(aim.target, unit), `runs from ${band(aim.low, aim.high, unit)}${from}`];
+}
+
+function spigotFigure(job: Job, unit: LengthUnit): Shown {
+  const { spigot } = job;
+  if (!spigot) return [null, ''];
+  const aim = aimOf(job);
+  const over = aim.kind === 'aim' ? mm(spigot.diameter - aim.target) : null;
+  const off =
+    over === null
+      ? ''
+      : `${lengthFigure(mm(Math.abs(over)), unit)} ${over < 0 ? 'under' : 'over'} the target`;
+  return [withDoubt(spigot.diameter, diameterHalf(job, 'spigot') ?? mm(0), unit), off];
+}
+
+function fitFigure(job: Job, unit: LengthUnit): Shown {
+  const last = job.trials.at(-1);
+  const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
+  const half = clearanceHalf(job)?.half;
+  const clearance =
+    expected?.kind === 'expected' && half !== undefined
+      ? `clearance ${withDoubt(expected.clearance, half, unit)} expected`
+      : '';
+  if (last) return [last.verdict, `trial ${job.trials.length}; ${clearance}`.replace(/; $/, '')];
+  return expected?.kind === 'expected' ? [`${expected.word}, expected`, clearance] : [null, ''];
+}
+
+/** The strip under the name. */
+export function keyFigures(job: Job, whole: Job, unit: LengthUnit): string {
+  const cells: readonly (readonly [string, Shown])[] = [
+    ['bore', boreFigure(job, unit)],
+    ['spigot target', targetFigure(job, whole, unit)],
+    ['spigot', spigotFigure(job, unit)],
+    [job.trials.length > 0 ? 'fit on trial' : 'fit', fitFigure(job, unit)],
+  ];
+  return element('dl', {}, cells.map(([what, [figure, under]]) => keyFigure(what, figure, under)).join(''));
+}
+
+const wantedRows = ({ setup }: Job, unit: LengthUnit): readonly TableRow[] =>
   setup.fit === 'plain'
     ? []
     : [
@@ -20,7 +94,7 @@ const wantedRows = ({ setup }: Job, unit: LengthUnit): readonly Row[] =>
       ];
 
 /** What the job was to be, and with what. */
-export function setupRows(job: Job, unit: LengthUnit): readonly Row[] {
+export function setupRows(job: Job, unit: LengthUnit): readonly TableRow[] {
   const { setup, zero } = job;
   const { name, limitOfError } = setup.caliper;
   return [
@@ -41,7 +115,7 @@ export function setupRows(job: Job, unit: LengthUnit): readonly Row[] {
   ];
 }
 
-function cutRow(job: Job, part: Part, unit: LengthUnit): Row {
+function cutRow(job: Job, part: Part, unit: LengthUnit): TableRow {
   const { cut, hardened } = job.threads[part];
   const what = part === 'female' ? 'bore thread cut' : 'spigot thread cut';
   if (!cut) return [what, null];
@@ -50,14 +124,14 @@ function cutRow(job: Job, part: Part, unit: LengthUnit): Row {
   return [what, `${lengthFigure(cut.depth, unit)}${counted}${proven}${hardened ? ', hardened' : ''}`];
 }
 
-function grainRows({ grain }: Job, unit: LengthUnit): readonly Row[] {
+function grainRows({ grain }: Job, unit: LengthUnit): readonly TableRow[] {
   if (!grain) return [];
   const turn = `${inDegrees(grain.angle).toFixed(0)}° to go`;
   return [['grain', `${turn}: take ${lengthFigure(grain.trim, unit)} off shoulder`]];
 }
 
 /** Engagement, chances and doubt of the pair as it stands. */
-function fitRows(job: Job): readonly Row[] {
+function fitRows(job: Job): readonly TableRow[] {
   const { spigot } = job;
   const expected = spigot ? expectedOf(job, spigot.diameter) : null;
   if (!spigot || expected?.kind !== 'expected') return [];
@@ -84,7 +158,7 @@ function fitRows(job: Job): readonly Row[] {
 /** The latest are shown; the records keep all of them. */
 const TRIALS = 4;
 
-function trialRows({ trials }: Job): readonly Row[] {
+function trialRows({ trials }: Job): readonly TableRow[] {
   if (trials.length === 0) return [];
   const over = Math.max(0, trials.length - TRIALS);
   const shown = trials.slice(over).map(({ verdict, relieved, reworked }, at) => {
@@ -94,7 +168,7 @@ function trialRows({ trials }: Job): readonly Row[] {
   return [['trials', `${over > 0 ? 'latest: ' : ''}${shown.join('; ')}`]];
 }
 
-export function madeRows(job: Job, unit: LengthUnit): readonly Row[] {
+export function madeRows(job: Job, unit: LengthUnit): readonly TableRow[] {
   const threads = job.setup.fit === 'plain' ? [] : [cutRow(job, 'female', unit), cutRow(job, 'male', unit)];
   return [...threads, ...fitRows(job), ...trialRows(job), ...grainRows(job, unit)];
 }

@@ -1,20 +1,69 @@
-// The box that a section is drawn of: what the job fixes, and round it what a plan would suggest.
-import { pairOf } from '../core/bench/target.ts';
+// What a sheet draws: the job as measured, planned or aimed at, and round it the box that a plan would suggest.
+import type { Job } from '../core/bench/job.ts';
+import { aimOf, expectedOf, pairOf } from '../core/bench/target.ts';
 import { planBox } from '../core/plan/box.ts';
 import { planRefusalText } from '../core/plan/refusal.ts';
 import { suggestedOutside, suggestPlan } from '../core/plan/suggestion.ts';
 import { grooveWidth } from '../core/thread/form.ts';
 import type { Pair } from '../core/thread/pair.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
-import type { Subject } from './subject.ts';
+
+export interface Subject {
+  /** With a bore and a spigot in it. */
+  readonly job: Job & { readonly bore: object; readonly spigot: object };
+  readonly bore: 'bore' | 'bore planned';
+  readonly spigot: 'spigot' | 'spigot target';
+}
+
+export type NoSubject = { readonly why: string };
+
+/** The planned bore stands in for one that is not measured. */
+function bored(job: Job): Job {
+  const { plannedBore } = job.setup;
+  if (job.bore || plannedBore === undefined) return job;
+  const unknown = { standard: null, degreesOfFreedom: null, tops: 0, agreeing: 0, spread: null } as const;
+  return { ...job, bore: { kind: 'bore-taken', diameter: plannedBore, how: 'typed', ...unknown } };
+}
+
+/** The spigot aimed at stands in for one that is not turned. */
+function turned(job: Job): Job {
+  const aim = aimOf(job);
+  if (job.spigot || aim.kind !== 'aim') return job;
+  const expected = expectedOf(job, aim.target);
+  if (expected.kind !== 'expected') return job;
+  const { clearance, word } = expected;
+  return {
+    ...job,
+    spigot: { kind: 'spigot-taken', diameter: aim.target, how: 'typed', fit: word, clearance },
+  };
+}
+
+function reason(job: Job): string {
+  const aim = aimOf(job);
+  return aim.kind === 'no-fit' ? aim.why : 'no bore is taken or planned yet';
+}
+
+/** The subject, or why there is nothing to draw. */
+export function subjectOf(job: Job): Subject | NoSubject {
+  const whole = turned(bored(job));
+  const { bore, spigot } = whole;
+  const refused = bore && spigot ? expectedOf(whole, spigot.diameter) : null;
+  if (!bore || !spigot || refused?.kind === 'no-fit')
+    return { why: refused?.kind === 'no-fit' ? refused.why : reason(whole) };
+  return {
+    job: { ...whole, bore, spigot },
+    bore: job.bore ? 'bore' : 'bore planned',
+    spigot: job.spigot ? 'spigot' : 'spigot target',
+  };
+}
 
 /** All lengths in millimetres; radial ones say so. */
-export interface Shape {
+export interface BoxShape {
   readonly kind: 'shape';
   readonly bore: Length;
   readonly spigot: Length;
   /** Null for a plain lid. */
-  readonly thread: Thread | null;
+  readonly thread: ShapeThread | null;
   readonly outside: Length;
   readonly wall: Length;
   readonly engaged: Length;
@@ -26,7 +75,7 @@ export interface Shape {
   readonly chamfer: { readonly female: Length; readonly male: Length };
 }
 
-export interface Thread {
+export interface ShapeThread {
   readonly pair: Pair;
   readonly runout: { readonly width: Length; readonly female: Length; readonly male: Length };
 }
@@ -43,7 +92,7 @@ function hollowIn(spigot: Length, root: Length, wall: Length): Length | null {
   return across > LEAST_HOLLOW * spigot ? across : null;
 }
 
-function plainShape({ job }: Subject): Shape {
+function plainShape({ job }: Subject): BoxShape {
   const { diameter: bore } = job.bore;
   const { diameter: spigot } = job.spigot;
   const outside = suggestedOutside(mm(Math.max(bore, spigot)), mm(0));
@@ -80,7 +129,7 @@ function planOf({ job }: Subject, pair: Pair, unit: LengthUnit) {
   return box.kind === 'box' ? { box, outside } : planRefusalText(box, unit);
 }
 
-function threadedShape(subject: Subject, unit: LengthUnit): Shape | NoShape {
+function threadedShape(subject: Subject, unit: LengthUnit): BoxShape | NoShape {
   const bore = subject.job.bore.diameter;
   const spigot = subject.job.spigot.diameter;
   const pair = pairOf(subject.job, bore);
@@ -101,5 +150,5 @@ function threadedShape(subject: Subject, unit: LengthUnit): Shape | NoShape {
 }
 
 /** The shape, or why none can be planned round this joint. */
-export const shapeOf = (subject: Subject, unit: LengthUnit): Shape | NoShape =>
+export const shapeOf = (subject: Subject, unit: LengthUnit): BoxShape | NoShape =>
   subject.job.setup.fit === 'plain' ? plainShape(subject) : threadedShape(subject, unit);

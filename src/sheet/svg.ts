@@ -1,5 +1,7 @@
-// Drawings whose units are millimetres on paper: lines, words, hatched parts, and how a drawing stands alone or among others.
+// Drawings whose units are millimetres on paper: lines, words, hatches, dimensions, scales, and how a drawing stands alone or in a page.
+import { type LengthUnit, MM_PER_INCH } from '../core/units.ts';
 import { type Attributes, at, element, empty, saying } from './markup.ts';
+import { widthOf } from './words.ts';
 
 export type Spot = readonly [x: number, y: number];
 
@@ -73,7 +75,7 @@ export const inPage = (drawing: Drawing): string =>
   element('svg', { ...frame(drawing), 'aria-label': drawing.alt }, drawing.content);
 
 /** Drawings one under the other as a file of their own, to the same scale. */
-export function standing(drawings: readonly Drawing[], title: string): string {
+export function svgFile(drawings: readonly Drawing[], title: string): string {
   const gap = 4;
   const tops = drawings.map((_, at) =>
     drawings.slice(0, at).reduce((sum, { height }) => sum + height + gap, 0),
@@ -92,4 +94,71 @@ export function standing(drawings: readonly Drawing[], title: string): string {
     HATCHES;
   const attributes = { xmlns: 'http://www.w3.org/2000/svg', ...frame({ width, height }), 'aria-label': alt };
   return `${element('svg', attributes, head + parts.join(''))}\n`;
+}
+
+/** Between the work and its witness line, and past the dimension line. */
+const CLEAR = 0.8;
+const PAST = 1;
+const TICK = 0.8;
+
+const stroke = (x: number, y: number): string =>
+  line(x - TICK, y + TICK, x + TICK, y - TICK, { class: 'tick' });
+
+/** From the work at `from` toward the dimension line at `to`, and past it. */
+function witness(from: number, to: number): readonly [number, number] {
+  const way = Math.sign(to - from);
+  return [from + way * CLEAR, to + way * PAST];
+}
+
+/** Across: between two places on a level. Words above the line, or beside its right end where they are wider. */
+export function across(x1: number, x2: number, from: number, y: number, words: string): string {
+  const fits = widthOf(words, TYPE) < x2 - x1 - 2;
+  const [start, end] = witness(from, y);
+  const ends = [x1, x2].map((x) => line(x, start, x, end) + stroke(x, y)).join('');
+  const label = fits ? middled((x1 + x2) / 2, y - CLEAR, words) : text(x2 + 2, y + 1, words);
+  return element('g', { class: 'dim' }, line(x1, y, x2, y) + ends + label);
+}
+
+/** A level, and where on it the work ends. */
+export interface Level {
+  readonly y: number;
+  readonly from: number;
+}
+
+/** Up and down: between two levels, with the words to the right of its middle. */
+export function upright(a: Level, b: Level, x: number, words: string): string {
+  const ends = [a, b].map(({ y, from }) => {
+    const [start, end] = witness(from, x);
+    return line(start, y, end, y) + stroke(x, y);
+  });
+  const label = text(x + 1.8, (a.y + b.y) / 2 + 1, words);
+  return element('g', { class: 'dim' }, line(x, a.y, x, b.y) + ends.join('') + label);
+}
+
+/** Enlargements, full size and reductions of ISO 5455 (from memory), the largest first. */
+const SCALES = [20, 10, 5, 2, 1, 1 / 2, 1 / 5, 1 / 10, 1 / 20, 1 / 50] as const;
+
+/** The largest scale at which a width and a height fit; undefined for what is larger than any of them allows. */
+export const scaleFor = (width: number, height: number, room: Room): number | undefined =>
+  SCALES.find((scale) => width * scale <= room.width && height * scale <= room.height);
+
+export interface Room {
+  readonly width: number;
+  readonly height: number;
+}
+
+export const scaleWords = (scale: number): string =>
+  scale >= 1 ? `${scale}:1` : `1:${Math.round(1 / scale)}`;
+
+/** A bar of a round length, to lay a rule on. */
+export function scaleBar(unit: LengthUnit): Drawing {
+  const [length, words] = unit === 'mm' ? [50, '50 mm'] : [2 * MM_PER_INCH, '2 in'];
+  const [left, y] = [1, 2];
+  const steps = unit === 'mm' ? 5 : 4;
+  const ticks = Array.from({ length: steps + 1 }, (_, at) => left + (length * at) / steps).map((x) =>
+    line(x, y - 1, x, y + 1),
+  );
+  const content = line(left, y, left + length, y) + ticks.join('') + text(left + length + 2, y + 1, words);
+  const alt = `A bar that measures ${words} when the sheet was printed at full size.`;
+  return { width: length + 18, height: 4, title: 'scale bar', alt, content };
 }

@@ -1,6 +1,6 @@
 // Reads a drawing back from its markup: words with the room they take, lines, outlines and dimensions.
 import { TYPE } from '../../src/sheet/svg.ts';
-import { widthOf } from '../../src/sheet/type.ts';
+import { widthOf } from '../../src/sheet/words.ts';
 
 export interface Box {
   readonly what: string;
