@@ -1,4 +1,4 @@
-// Where words go: data to stdout, messages to stderr; a quiet end when the reader has gone, a sentence when there is no room.
+// Where words go: data to stdout, messages to stderr; a quiet end when the reader has gone, a sentence when the disk is full.
 import { forFile } from '../core/safe-text.ts';
 import type { Output } from './command.ts';
 

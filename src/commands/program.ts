@@ -109,7 +109,7 @@ function optionOf({ flags, about, choices, offers }: OptionSpec): Option {
   return option;
 }
 
-/** Ends with a sentence about a word that is no command: the parser's own guess, or those that begin alike, or all of them. */
+/** Ends with a sentence about an unknown command: the parser's own guess, else names that begin alike, else all of them. */
 function refuseWord(word: string, under: string, names: readonly string[], output: Output): never {
   const alike = names.filter((name) => name.slice(0, 3) === word.slice(0, 3));
   const guesser = new Command(under).exitOverride().configureOutput({

@@ -55,7 +55,7 @@ export interface Kind<T> {
   readonly about: string;
   /** By key of the file, in the order a new file has them; the name stands before them. */
   readonly keys: Readonly<Record<string, FileKey>>;
-  /** What is used while none was added; null where there is no such thing. */
+  /** What is used while none was added; null where a bench can do without. */
   readonly plain: { readonly name: string; readonly [key: string]: string } | null;
   /** The item; undefined where anything it needs is missing or wrong. */
   readonly read: (table: TableReader) => T | undefined;

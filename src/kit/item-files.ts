@@ -45,7 +45,7 @@ export interface FolderRead<T> {
 const codeOf = (error: unknown): string =>
   error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : String(error);
 
-/** The text of a file; null where there is none; trouble where it cannot be read. */
+/** The text of a file; null where it does not exist; trouble where it cannot be read. */
 export function textOfFile(
   path: string,
 ): { readonly text: string | null } | { readonly trouble: KitTrouble } {
@@ -69,7 +69,7 @@ export function tomlFilesIn(folder: string): readonly string[] | KitTrouble {
   }
 }
 
-/** The top table of a TOML file; undefined where there is no file. */
+/** The top table of a TOML file; undefined where the file does not exist. */
 export function tableOf(
   path: string,
 ): { readonly table: Readonly<Record<string, unknown>> | undefined } | { readonly trouble: KitTrouble } {

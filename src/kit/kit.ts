@@ -1,4 +1,4 @@
-// The turner's equipment: every file of it read, what is chosen put first, and plain facts where there are none yet.
+// The turner's equipment: every file of it read, the chosen items first, built-in ones where none was added.
 import type { CaliperFacts, Cutter, Kit, KitFeed } from '../core/bench/setup.ts';
 import { type Caliper, caliperKind, cutterKind, type Feed, feedKind, type Kind } from './equipment.ts';
 import {

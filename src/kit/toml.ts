@@ -9,7 +9,7 @@ export type TomlRead =
   | { readonly ok: true; readonly table: Readonly<Record<string, unknown>> }
   | { readonly ok: false; readonly line: number; readonly column: number; readonly why: string };
 
-/** The top table of a text, or where and why it is no TOML; lines and columns count from 1. */
+/** The top table of a text, or where and why it isn't TOML; lines and columns count from 1. */
 export function readToml(text: string): TomlRead {
   try {
     return { ok: true, table: parse(text) };
@@ -50,7 +50,7 @@ function spanOf(lines: readonly string[], key: string): Span | undefined {
   return to < 0 ? undefined : { from, to };
 }
 
-/** The comment that ends a line, with the spaces before it; empty where there is none. */
+/** The comment that ends a line, with the spaces before it; empty without one. */
 function commentOf(line: string, key: string): string {
   for (let at = line.indexOf('#'); at >= 0; at = line.indexOf('#', at + 1))
     if (holdsOnly(line.slice(0, at), key))
@@ -84,7 +84,7 @@ function checked(
 
 /**
  * `text` with the top-level `key` set to `value`, or taken away when `value` is undefined; comments stay.
- * Undefined when that cannot be done without touching anything else, or the text is no TOML: then nothing is to be written.
+ * Undefined when that cannot be done without touching anything else, or the text isn't TOML: then nothing is to be written.
  * `key` is one of ours: lower-case letters and hyphens.
  */
 export function withKey(text: string, key: string, value: TomlValue | undefined): string | undefined {

@@ -1,4 +1,4 @@
-// The joint in section, to scale: lid above, body below, drawn apart so that every dimension has room of its own.
+// The joint in section, to scale: lid above, body below, drawn apart to leave room for every dimension.
 
 import { figure, roughFigure, UNIT_WORDS } from '../core/figures.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';

@@ -68,7 +68,7 @@ const LINES = 10;
 const REASONS = 3;
 /** Lines that notes have before reasons take any. */
 const NOTES_FIRST = 5;
-/** A line of the name in large type takes the room of so many small ones. */
+/** How many small lines a line of the name in large type takes. */
 const NAME_LINES = 1.4;
 
 const lines = (words: string): number => linesTaken(words, PAGE_WIDTH, SMALL);
@@ -76,7 +76,7 @@ const lines = (words: string): number => linesTaken(words, PAGE_WIDTH, SMALL);
 const leftOut = (count: number, what: string): string =>
   count === 0 ? '' : ` (${count} earlier ${what}${count === 1 ? '' : 's'}: see lidwright jobs show)`;
 
-/** The last texts that fit in so many lines, in their order. */
+/** The last texts that fit in a number of lines, in their order. */
 function latest(texts: readonly string[], room: number): readonly string[] {
   let taken = 0;
   const over = texts.findLastIndex((words) => {
@@ -112,7 +112,7 @@ export function learnedSection(job: Job, unit: LengthUnit): string {
   const { learned } = job.setup;
   if (!learned) return '';
   const half = mm(coverageFactor(0.95, Number.POSITIVE_INFINITY) * learned.spread);
-  const moved = `Clearance expected to come out over the computed one: ${withDoubt(learned.shift, half, unit)}.`;
+  const moved = `Expected above the computed clearance: ${withDoubt(learned.shift, half, unit)}.`;
   const reasons = reasonsOf(job);
   const over = learned.reasons.length - reasons.length;
   const items = reasons.map((words) => saying('li', words)).join('');
@@ -198,7 +198,7 @@ function body(job: Job, unit: LengthUnit, made: string): string {
   ].join('\n');
 }
 
-/** Much to say is said in smaller type. */
+/** A job with much text gets smaller type. */
 function isLong(job: Job): boolean {
   const texts = [woodWords(job.setup), ...job.notes, ...(job.setup.learned?.reasons ?? [])];
   return texts.reduce((sum, text) => sum + linesTaken(text, PAGE_WIDTH, USUAL), 0) > 3;

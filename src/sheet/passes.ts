@@ -9,7 +9,7 @@ import { type Pass, type Passes, passesRefusalText, planPasses } from '../core/t
 import { type LengthUnit, mm } from '../core/units.ts';
 import { element, saying } from './markup.ts';
 
-/** So many roughing passes are shown one by one; of more the first and the last ones. */
+/** Up to this many roughing passes are shown one by one; of more, the first and the last ones. */
 const SHOWN = 8;
 const [FIRST, LAST] = [5, 2];
 
@@ -43,13 +43,13 @@ function row(setup: Setup, part: Part, unit: LengthUnit): string {
   const label = saying('h3', PLACE[part]);
   if (passes === null)
     return (
-      label + saying('p', `${lengthFigure(setup.depth[part], unit)} from touch-off; the feed is not counted`)
+      label + saying('p', `${lengthFigure(setup.depth[part], unit)} from touch-off; the feed isn't counted`)
     );
   if (passes.kind !== 'passes') return label + saying('p', `no passes: ${passesRefusalText(passes)}`);
   return label + element('ol', {}, cells(passes, unit));
 }
 
-/** What another detent on a part adds to the clearance (maths section 2): nothing where the other part's root is the limit. */
+/** What another detent on a part adds: twice its depth (derived, see depthSensitivity), or nothing where the other root limits. */
 function moreWords(job: Job, unit: LengthUnit): string {
   const { feed } = job.setup;
   const pair = job.bore && pairOf(job, job.bore.diameter);

@@ -118,7 +118,7 @@ const viewOf = ({ pair, fit }: Meeting, pitches: number): Section =>
 
 const tallOf = (section: Section): Length => mm(section.to - section.from);
 
-/** The profile, or why there is none to draw; null for a plain lid, which has no thread. */
+/** The profile, or why it cannot be drawn; null for a plain lid, which has no thread. */
 export function profileDrawing(
   subject: Subject,
   unit: LengthUnit,

@@ -37,16 +37,17 @@ function boreFigure(job: Job, unit: LengthUnit): Shown {
   const { bore, setup } = job;
   if (!bore)
     return [null, setup.plannedBore === undefined ? '' : `planned ${lengthFigure(setup.plannedBore, unit)}`];
-  const how = bore.how === 'rocked' ? `rocked, ${bore.agreeing} of ${bore.tops} tops agree` : bore.how;
+  const how = bore.how === 'rocked' ? `rocked, ${bore.agreeing} of ${bore.tops} peaks agree` : bore.how;
   return [withDoubt(bore.diameter, diameterHalf(job, 'bore') ?? mm(0), unit), how];
 }
 
-/** `whole` is the job with its planned bore where none is taken. */
+/** `whole` is the job with its planned bore where none is measured. */
 function targetFigure(job: Job, whole: Job, unit: LengthUnit): Shown {
   const aim = aimOf(whole);
   if (aim.kind !== 'aim') return [null, ''];
-  const from = job.bore ? '' : ', by the planned bore';
-  return [lengthFigure(aim.target, unit), `runs from ${band(aim.low, aim.high, unit)}${from}`];
+  const from = job.bore ? '' : ', for the planned bore';
+  const half = clearanceHalf(whole)?.half;
+  return [lengthFigure(aim.target, unit), `runs from ${band(aim.low, aim.high, unit, half)}${from}`];
 }
 
 function spigotFigure(job: Job, unit: LengthUnit): Shown {
@@ -107,7 +108,7 @@ export function setupRows(job: Job, unit: LengthUnit): readonly TableRow[] {
     ...(zero
       ? [
           [
-            zero.applied ? 'zero error taken off' : 'zero error left in',
+            zero.applied ? 'zero error corrected' : 'zero error not corrected',
             lengthFigure(zero.error, unit),
           ] as const,
         ]
@@ -126,8 +127,8 @@ function cutRow(job: Job, part: Part, unit: LengthUnit): TableRow {
 
 function grainRows({ grain }: Job, unit: LengthUnit): readonly TableRow[] {
   if (!grain) return [];
-  const turn = `${inDegrees(grain.angle).toFixed(0)}° to go`;
-  return [['grain', `${turn}: take ${lengthFigure(grain.trim, unit)} off shoulder`]];
+  const turn = `${inDegrees(grain.angle).toFixed(0)}° still to turn`;
+  return [['grain', `${turn}: take ${lengthFigure(grain.trim, unit)} off the shoulder`]];
 }
 
 /** Engagement, chances and doubt of the pair as it stands. */
@@ -151,7 +152,7 @@ function fitRows(job: Job): readonly TableRow[] {
           ] as const,
         ]
       : []),
-    ...(doubt ? [['most of the doubt from', doubt.mostFrom] as const] : []),
+    ...(doubt ? [['biggest unknown', doubt.mostFrom] as const] : []),
   ];
 }
 

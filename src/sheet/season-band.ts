@@ -1,4 +1,4 @@
-// The humidity in which the pair runs, as bars from 0 to 100 %: one for each equation, since a forecast is a range and not a point.
+// The humidity in which the pair runs, as bars from 0 to 100 %: one for each equation, since a seasonal forecast is a range.
 import { type JobSeason, MADE } from '../core/bench/seasons.ts';
 import { asKnown } from '../core/figures.ts';
 import { inPercent, type Length, type LengthUnit, mm } from '../core/units.ts';
@@ -19,13 +19,13 @@ const percents = (season: Extract<Season, { kind: 'runs' }>): readonly [number, 
   inPercent(season.to.humidity),
 ];
 
-/** The range in words; an end that no lid binds at is no end. */
+/** The range in words; an end at which no lid binds is not shown. */
 function rangeWords(season: Season, half: Length, unit: LengthUnit): string {
   switch (season.kind) {
     case 'never':
-      return `never; ${asKnown(mm(-season.bestGap), half, unit)} short at best`;
+      return `never; at best ${asKnown(mm(-season.bestGap), half, unit)} short`;
     case 'out-of-domain':
-      return 'outside what it holds for';
+      return 'outside its range';
     case 'runs': {
       const [from, to] = percents(season).map((end) => end.toFixed(0));
       if (!season.from.binds && !season.to.binds) return 'in any air';
@@ -53,10 +53,10 @@ function scale(foot: number): string {
   return line(LEFT, foot, RIGHT, foot) + ticks.join('');
 }
 
-/** Where the air stood when the pair was made, as it is taken to have been. */
+/** Where the air stood when the pair was made, as it is assumed to have been. */
 function made(foot: number): string {
   const at = x(inPercent(MADE.humidity));
-  const words = `made at ${inPercent(MADE.humidity).toFixed(0)} % (taken)`;
+  const words = `made at ${inPercent(MADE.humidity).toFixed(0)} % (assumed)`;
   return line(at, TOP - 1.6, at, foot, { class: 'made' }) + middled(at, TOP - 2.2, words);
 }
 

@@ -17,7 +17,7 @@ export interface Subject {
 
 export type NoSubject = { readonly why: string };
 
-/** The planned bore stands in for one that is not measured. */
+/** With the planned bore where none is measured. */
 function bored(job: Job): Job {
   const { plannedBore } = job.setup;
   if (job.bore || plannedBore === undefined) return job;
@@ -25,7 +25,7 @@ function bored(job: Job): Job {
   return { ...job, bore: { kind: 'bore-taken', diameter: plannedBore, how: 'typed', ...unknown } };
 }
 
-/** The spigot aimed at stands in for one that is not turned. */
+/** With the target as its spigot where none is turned. */
 function turned(job: Job): Job {
   const aim = aimOf(job);
   if (job.spigot || aim.kind !== 'aim') return job;
@@ -40,7 +40,7 @@ function turned(job: Job): Job {
 
 function reason(job: Job): string {
   const aim = aimOf(job);
-  return aim.kind === 'no-fit' ? aim.why : 'no bore is taken or planned yet';
+  return aim.kind === 'no-fit' ? aim.why : 'no bore is measured or planned yet';
 }
 
 /** The subject, or why there is nothing to draw. */
@@ -149,6 +149,6 @@ function threadedShape(subject: Subject, unit: LengthUnit): BoxShape | NoShape {
   };
 }
 
-/** The shape, or why none can be planned round this joint. */
+/** The shape, or why no box can be planned around this joint. */
 export const shapeOf = (subject: Subject, unit: LengthUnit): BoxShape | NoShape =>
   subject.job.setup.fit === 'plain' ? plainShape(subject) : threadedShape(subject, unit);

@@ -167,7 +167,7 @@ describe('what is said', () => {
 
   test('what is not measured yet is said to be so, and drawn as planned', () => {
     expect(page('only a name').match(/not yet/g)?.length).toBe(6);
-    expect(page('only a name')).toContain('No drawing: no bore is taken or planned yet.');
+    expect(page('only a name')).toContain('No drawing: no bore is measured or planned yet.');
     expect(page('planned')).toContain('>bore planned 48.00</text>');
     expect(page('bore taken')).toContain('>spigot target 49.13</text>');
   });

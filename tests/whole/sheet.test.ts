@@ -83,7 +83,7 @@ test('says why there is nothing to draw, and gives the page all the same', async
   const home = benchHome();
   const drawing = await sheet(home, '"bare box" --svg');
   expect([drawing.code, drawing.data]).toEqual([1, []]);
-  expect(drawing.said).toEqual(['sheet: no drawing: no bore is taken or planned yet.']);
+  expect(drawing.said).toEqual(['sheet: no drawing: no bore is measured or planned yet.']);
   const page = await sheet(home, '"bare box"');
   expect([page.code, page.said]).toEqual([0, drawing.said]);
 });

@@ -140,7 +140,7 @@ const crestWarnings = (question: ThreadQuestion, { limits }: ThreadAnswer): read
 
 function engagementWarnings({ fit, band: running }: ThreadAnswer): readonly string[] {
   if (fit.engagement <= 0)
-    return ['This spigot is no larger than the bore, so the threads do not reach each other.'];
+    return ["This spigot isn't larger than the bore, so the threads don't reach each other."];
   const shallow = `The threads engage only ${engaged(fit.engagement)} of the basic height, so the lid may jump. Cut deeper.`;
   const cutOff = 'The loosest spigot that runs would no longer engage, so the band ends at the bore.';
   return [...(fit.engagement < SHALLOW ? [shallow] : []), ...(running.endsAtBore ? [cutOff] : [])];

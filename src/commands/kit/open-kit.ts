@@ -22,14 +22,14 @@ export function openKit(typed: Typed, keys: readonly SettingKey[] = []): OpenKit
 
 const FROM_OUTSIDE = new Set(['command line', 'environment']);
 
-/** Says each trouble; 0 where there is none, 2 where a flag or the environment is at fault, 3 where a file is. */
+/** Says each trouble; 0 without any, 2 where a flag or the environment is at fault, 3 where a file is. */
 export function sayTroubles(troubles: readonly KitTrouble[], output: Output): ExitCode {
   for (const trouble of troubles) output.message(kitTroubleText(trouble));
   if (troubles.length === 0) return 0;
   return troubles.some(({ where }) => FROM_OUTSIDE.has(where)) ? 2 : 3;
 }
 
-/** The item of this name; null, after a sentence that names what there is, where there is none. */
+/** The item of this name; without one null, after a sentence that lists the names in the kit. */
 export function itemNamed(read: KitRead, name: string, output: Output): AnyItem | null {
   const item = itemsOf(read).find(({ facts }) => sameName(facts.name, name));
   if (item) return item;

@@ -34,7 +34,7 @@ export interface PlanAnswer {
   readonly warnings: readonly string[];
 }
 
-/** Why there is no such box, with the nearest that is possible, in words. */
+/** Why such a box isn't possible, with the nearest that is, in words. */
 export interface Impossible {
   readonly kind: 'impossible';
   readonly why: string;
