@@ -36,6 +36,14 @@ export interface LeftOut {
 export interface JobLog {
   readonly entries: readonly Entry[];
   readonly leftOut: readonly LeftOut[];
+  /** The place of the last row. */
+  readonly last: number;
+}
+
+/** What came of saving. */
+export interface Appended {
+  /** True when another program added to a job of these since it was last read or written here: read its log again. */
+  readonly others: boolean;
 }
 
 export class Records {
@@ -45,6 +53,8 @@ export class Records {
   readonly #database: Database;
   readonly #inode: number;
   #standing: Standing | null = null;
+  /** The last place in each job's log that was read or written here. */
+  readonly #seen = new Map<string, number>();
   #closed: RecordsTrouble | null = null;
 
   constructor(path: string, database: Database, notices: readonly RecordsTrouble[]) {
@@ -55,22 +65,27 @@ export class Records {
   }
 
   /** Saves one entry. When it returns ok the entry is on the disk and stays there through a power cut. */
-  append(entry: Entry): Kept<void> {
+  append(entry: Entry): Kept<Appended> {
     return this.appendAll([entry]);
   }
 
   /** Saves entries, all or none. An entry that is there already (by its id) is left as it is, so that trying again is safe. */
-  appendAll(entries: readonly Entry[]): Kept<void> {
+  appendAll(entries: readonly Entry[]): Kept<Appended> {
     return this.use((database) => {
-      const standing = database.change(() => {
+      const jobs = [...new Set(entries.map(({ job }) => job))];
+      const placesNow = (): readonly number[] => jobs.map((job) => lastPlaceOf(database, job));
+      const done = database.change(() => {
         this.#refuseMoved();
-        const found = versionOf(database);
-        if (found > SCHEMA_VERSION)
-          throw new TroubleThrown({ kind: 'newer', path: this.path, found, known: SCHEMA_VERSION });
-        return entries.reduce((before, entry) => appendTo(database, entry, before), this.#standing);
+        refuseNewer(database, this.path);
+        const before = placesNow();
+        const standing = entries.reduce((each, entry) => appendTo(database, entry, each), this.#standing);
+        return { before, standing, after: placesNow() };
       });
-      this.#standing = standing;
+      this.#standing = done.standing;
       this.#refuseMoved();
+      const others = jobs.some((job, at) => (done.before[at] ?? 0) > (this.#seen.get(job) ?? Infinity));
+      for (const [at, job] of jobs.entries()) this.#seen.set(job, done.after[at] ?? 0);
+      return { others };
     });
   }
 
@@ -90,7 +105,11 @@ export class Records {
 
   /** The same, with the rows that are left out. */
   logOf(job: string): Kept<JobLog> {
-    return this.use((database) => database.view(() => readLog(database, job)));
+    return this.use((database) => {
+      const log = database.view(() => readLog(database, job));
+      this.#seen.set(job, log.last);
+      return log;
+    });
   }
 
   /** Where each entry of a job stands in its log, by id. */
@@ -145,6 +164,16 @@ export class Records {
   }
 }
 
+function refuseNewer(database: Database, path: string): void {
+  const found = versionOf(database);
+  if (found > SCHEMA_VERSION) throw new TroubleThrown({ kind: 'newer', path, found, known: SCHEMA_VERSION });
+}
+
+function lastPlaceOf(database: Database, id: string): number {
+  const job = numberOfJob(database, id);
+  return job === undefined ? 0 : lastPlace(database, job);
+}
+
 /** Adds one entry and keeps its job's line; answers how the job then stands. */
 function appendTo(database: Database, entry: Entry, before: Standing | null): Standing | null {
   if (entryById(database, entry.id)) return before;
@@ -172,7 +201,7 @@ function readLog(database: Database, id: string): JobLog {
       entries.push({ id: row.id, job: row.job, at: row.at, fact: read.value, readings });
     }
   }
-  return { entries, leftOut };
+  return { entries, leftOut, last: rows.at(-1)?.row.n ?? 0 };
 }
 
 /** Opens the records of a home, making them when there are none. */

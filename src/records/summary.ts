@@ -1,7 +1,6 @@
 // One derived line per job, kept in the same transaction as the log it comes from; it can always be made again.
 import type { Entry } from '../core/bench/entry.ts';
 import { type Job, jobOf, withEntry } from '../core/bench/job.ts';
-import type { Length } from '../core/units.ts';
 import { CLOSEST_TO_ZERO, factOf } from './codec/row.ts';
 import type { Cell, Database } from './database.ts';
 import { ENTRIES, entryIn, sumOf } from './log.ts';
@@ -32,8 +31,10 @@ const kept = (cell: Cell): Cell => {
   return cell !== null && Math.abs(cell) < CLOSEST_TO_ZERO ? 0 : cell;
 };
 
-function put(database: Database, number: number, job: Job, target: Length | null, here: number | null): void {
+function put(database: Database, number: number, job: Job, set: TargetSet | null, here: number | null): void {
   const { setup, bore, spigot, trials } = job;
+  // Two benches on one job: a target is listed only beside the bore that it was worked out for.
+  const target = set !== null && set.bore === bore?.diameter ? set.target : null;
   const wood = setup.wood ?? null;
   const cells = [
     number,
@@ -78,17 +79,19 @@ export interface Standing {
   readonly number: number;
   readonly rows: number;
   readonly job: Job | undefined;
-  /** The target the turner was last shown. */
-  readonly target: Length | null;
+  /** The target that was set last. */
+  readonly target: TargetSet | null;
 }
 
 const rowsIn = (database: Database, number: number): number =>
   Number(database.get('SELECT count(*) AS rows FROM entry WHERE job = ?', number)?.rows);
 
-function targetIn(log: readonly Entry[]): Length | null {
+type TargetSet = Extract<Entry['fact'], { kind: 'target-set' }>;
+
+function targetIn(log: readonly Entry[]): TargetSet | null {
   const undone = new Set(log.flatMap(({ fact }) => (fact.kind === 'undone' ? [fact.entry] : [])));
   const last = log.findLast(({ id, fact }) => fact.kind === 'target-set' && !undone.has(id));
-  return last?.fact.kind === 'target-set' ? last.fact.target : null;
+  return last?.fact.kind === 'target-set' ? last.fact : null;
 }
 
 function standingOf(database: Database, number: number): Standing {
@@ -100,7 +103,7 @@ function standingOf(database: Database, number: number): Standing {
 function standingAfter(database: Database, before: Standing, { fact, ...entry }: Entry): Standing {
   const rows = rowsIn(database, before.number);
   if (rows !== before.rows + 1 || fact.kind === 'undone') return standingOf(database, before.number);
-  const target = fact.kind === 'target-set' ? fact.target : before.target;
+  const target = fact.kind === 'target-set' ? fact : before.target;
   return { number: before.number, rows, job: withEntry(before.job, { ...entry, fact }), target };
 }
 

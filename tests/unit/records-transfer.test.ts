@@ -1,9 +1,11 @@
 // Exports and imports: what a bad row comes to, what a newer program's rows come to, and cells that run nothing.
 import { expect, test } from 'vitest';
+import { KNOWN_FACTS } from '../../src/records/codec/fact.ts';
 import { lineOf, plainOfEntry, rowsOf } from '../../src/records/codec/row.ts';
 import { exportReadings, textCell } from '../../src/records/csv.ts';
 import { HEADER } from '../../src/records/export.ts';
 import { linesOf } from '../../src/records/lines.ts';
+import { everyFact } from '../bench/records/hostile.ts';
 import { idFrom, sampleJob, setupNamed } from '../bench/records/sample.ts';
 import { exportedText, freshHome, importText, inPieces, must, opened } from '../support/records-home.ts';
 
@@ -175,4 +177,8 @@ test('the header is the first row, and says what the file is', () => {
   const [begun] = sampleJob(1, 0);
   const rows = begun && rowsOf(begun, 1);
   expect(rows?.ok && lineOf(plainOfEntry(rows.value.entry))).toContain('"angleDeg":60');
+});
+
+test('the job that kills and hostile imports use has an entry of every kind', () => {
+  expect(new Set(everyFact(1).map(({ fact }) => fact.kind))).toEqual(KNOWN_FACTS);
 });

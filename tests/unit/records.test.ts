@@ -202,6 +202,24 @@ test('two openings of one home may write the same job by turns', () => {
   expect(must(opened(home).list()).jobs).toMatchObject([{ status: 'runs', trials: 1, stage: 'spigot' }]);
 });
 
+test('the second of two benches on a job is seen by the first, and a target is listed beside its own bore only', () => {
+  const home = freshHome();
+  const [one, other] = [opened(home), opened(home)];
+  const log = sampleJob(2, 2).slice(0, 4);
+  const [begun, , bore, target] = log;
+  if (!begun || bore?.fact.kind !== 'bore-taken' || target?.fact.kind !== 'target-set')
+    throw new Error('a sample job has a bore');
+  expect(must(one.appendAll(log.slice(0, 3)))).toEqual({ others: false });
+  must(other.entriesOf(begun.job));
+  const wider = { ...bore.fact, diameter: mm(bore.fact.diameter + 0.3) };
+  expect(must(other.append({ ...bore, id: newId(), fact: wider }))).toEqual({ others: false });
+  expect(must(one.append(target))).toEqual({ others: true });
+  expect(must(one.append(noteOf(begun.job, 'alone again')))).toEqual({ others: false });
+  expect(must(one.list()).jobs).toMatchObject([{ bore: wider.diameter, target: null }]);
+  must(one.append({ ...target, id: newId(), fact: { ...target.fact, bore: wider.diameter } }));
+  expect(must(one.list()).jobs).toMatchObject([{ target: expect.any(Number) }]);
+});
+
 test('the list is filtered by state, name, wood and day, and counts what it does not show', () => {
   const records = opened(freshHome());
   for (let seed = 1; seed <= 20; seed += 1) must(records.appendAll(sampleJob(seed, 1)));

@@ -1,6 +1,14 @@
 // The records under fire, in the built pieces and in real processes: killed, starved, shut out, damaged, shared.
 import { spawnSync } from 'node:child_process';
-import { chmodSync, createReadStream, readdirSync, readFileSync, statSync } from 'node:fs';
+import {
+  chmodSync,
+  chownSync,
+  createReadStream,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+} from 'node:fs';
 import { join, resolve } from 'node:path';
 import { afterAll, beforeAll, expect, onTestFinished, test } from 'vitest';
 import { homeOf } from '../../src/records/home.ts';
@@ -20,6 +28,7 @@ import {
   sampleDatabase,
   start,
 } from '../bench/records/fire.ts';
+import { everyFact } from '../bench/records/hostile.ts';
 import { chance, idFrom, sampleJob } from '../bench/records/sample.ts';
 
 const LIDWRIGHT = resolve(import.meta.dirname, '../../dist/lidwright.js');
@@ -39,7 +48,7 @@ function freshFolder(): string {
 const idsAfter = (bench: Running, word: string): readonly string[] =>
   bench.told.flatMap((line) => (line.startsWith(`${word} `) ? [line.slice(word.length + 1)] : []));
 
-test('nothing that was said to be saved is missing after kill -9, ten times over', async () => {
+test('no entry of any kind that was said to be saved is missing after kill -9, ten times over', async () => {
   const home = homeOf({}, join(freshFolder(), 'home'));
   const next = chance(11);
   let saved = 0;
@@ -141,6 +150,32 @@ test('a folder in which nothing can be written is named', async () => {
   expect(bench.told.join('\n')).toContain('trouble read-only');
 });
 
+test('a folder that turns read-only while a job is open costs nothing', async () => {
+  const folder = freshFolder();
+  const home = homeOf({}, join(folder, 'home'));
+  mkdirSync(home.data, { mode: 0o700 });
+  const command = [process.execPath, child.path, 'work', home.data, '1', '1000'];
+  const asRoot = process.getuid?.() === 0;
+  if (asRoot) for (const path of [folder, home.data]) chownSync(path, 65534, 65534);
+  const bench = asRoot
+    ? start('setpriv', ['--reuid=65534', '--regid=65534', '--clear-groups', ...command])
+    : start(process.execPath, command.slice(1));
+  await bench.until((told) => told.length > 5);
+  for (const ending of ['', '-wal', '-shm']) chmodSync(home.database + ending, 0o444);
+  chmodSync(home.data, 0o555);
+  await bench.until((told) => told.length > 40);
+  bench.process.kill('SIGKILL');
+  await bench.ended;
+  chmodSync(home.data, 0o700);
+  for (const ending of ['', '-wal', '-shm']) chmodSync(home.database + ending, 0o600);
+  const records = must(openRecords(home));
+  onTestFinished(() => records.close());
+  const jobs = must(records.list()).jobs;
+  const there = new Set(jobs.flatMap(({ id }) => must(records.entriesOf(id)).map((entry) => entry.id)));
+  expect(bench.told.filter((line) => !line.startsWith('saved '))).toEqual([]);
+  expect(idsAfter(bench, 'saved').filter((id) => !there.has(id))).toEqual([]);
+});
+
 test('a database that another program holds is said to be held, by which', async () => {
   const home = homeOf({}, join(freshFolder(), 'home'));
   sampleDatabase(home, 1);
@@ -162,7 +197,7 @@ test('a database that another program holds is said to be held, by which', async
   expect(saved).toMatchObject({ ok: false, trouble: { kind: 'locked' } });
   if (process.platform === 'linux' && !saved.ok)
     expect(troubleText(saved.trouble)).toContain(`process ${holder.process.pid}`);
-  expect(must(records.append(entry))).toBeUndefined();
+  expect(must(records.append(entry))).toEqual({ others: false });
 });
 
 test('two benches on one home keep all of both, and each sees the other', async () => {
@@ -175,7 +210,7 @@ test('two benches on one home keep all of both, and each sees the other', async 
   onTestFinished(() => records.close());
   expect(must(records.list()).total).toBe(16);
   for (const seed of [1, 8, 101, 108])
-    expect(must(records.entriesOf(idFrom(seed, 0)))).toEqual(sampleJob(seed, 8));
+    expect(must(records.entriesOf(idFrom(seed, 0)))).toEqual(everyFact(seed));
 });
 
 test('a truncated database is set aside untouched, and what can be read of it comes back', async () => {

@@ -7,6 +7,7 @@ import { homeOf } from '../../../src/records/home.ts';
 import { openRecords, type Records } from '../../../src/records/jobs.ts';
 import { rescue, rescueText } from '../../../src/records/rescue.ts';
 import { troubleText } from '../../../src/records/trouble.ts';
+import { everyFact } from './hostile.ts';
 import { sampleJob } from './sample.ts';
 
 const [mode = '', folder = '', first = '1', count = '1'] = process.argv.slice(2);
@@ -30,7 +31,7 @@ function save(to: Records, entry: Entry): string | undefined {
 function work(from: number, jobs: number): void {
   const to = records();
   for (let seed = from; seed < from + jobs; seed += 1)
-    for (const entry of sampleJob(seed, 8)) if (save(to, entry) !== undefined) process.exit(3);
+    for (const entry of everyFact(seed)) if (save(to, entry) !== undefined) process.exit(3);
   to.close();
 }
 

@@ -46,8 +46,26 @@ const FACTS: readonly Fact[] = [
   { kind: 'note-added', text: 'a note' },
 ];
 
-/** A job with every fact that holds a number, and a reading behind each. */
-export function everyFact(seed: number): readonly Entry[] {
+/** Those that hold no number to make absurd. */
+const PLAIN: readonly Fact[] = [
+  { kind: 'setup-changed', setup: setupNamed('planned again') },
+  { kind: 'stage-entered', stage: 'spigot thread' },
+  { kind: 'capture-doubted', stage: 'bore size', reason: 'the peaks differ' },
+  { kind: 'depth-voided', part: 'male', why: 'overrun' },
+  { kind: 'hardened', part: 'female' },
+  { kind: 'crests-relieved', part: 'male' },
+  { kind: 'job-renamed', name: 'another name' },
+  { kind: 'undone', entry: idFrom(0, 0) },
+  { kind: 'job-removed' },
+  { kind: 'job-restored' },
+  { kind: 'job-closed', how: 'runs' },
+  { kind: 'job-reopened' },
+];
+
+/** A job with a fact of every kind, and a reading behind each. */
+export const everyFact = (seed: number): readonly Entry[] => entriesOf(seed, [...FACTS, ...PLAIN]);
+
+function entriesOf(seed: number, facts: readonly Fact[]): readonly Entry[] {
   const reading = {
     text: '40.00',
     unit: 'mm',
@@ -56,7 +74,7 @@ export function everyFact(seed: number): readonly Entry[] {
     at: millis(7),
     raw: '',
   } as const;
-  return FACTS.map((fact, place) => ({
+  return facts.map((fact, place) => ({
     id: idFrom(seed, place + 1),
     job: idFrom(seed, 0),
     at: 1_700_000_000_000 + place,
@@ -112,7 +130,7 @@ export const ABSURD: readonly unknown[] = [
 
 /** Exports of a job in which one value is another: so many of them, each value of each row by turns. */
 export function* hostileExports(seed: number): Generator<{ readonly what: string; readonly text: string }> {
-  const rows = everyFact(seed).flatMap((entry, at) => plainRowsOf(entry, at + 1));
+  const rows = entriesOf(seed, FACTS).flatMap((entry, at) => plainRowsOf(entry, at + 1));
   for (const [at, row] of rows.entries())
     for (const path of leavesOf(row))
       for (const value of ABSURD) {
