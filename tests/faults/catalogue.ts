@@ -101,7 +101,7 @@ export const FAULTS: readonly Fault[] = [
       const { device, eye } = bench;
       await bench.anew();
       await device.rock(42.3, 2);
-      await eye.untilShown(/\d tops?, \d agree/);
+      await eye.untilShown(/\d peaks?, \d agree/);
       await device.switchesUnit(42.1, 42.15, 42.2, 42.22, 42.25, 42.26);
       await eye.untilShown('switched from mm to in');
     },
@@ -109,7 +109,7 @@ export const FAULTS: readonly Fault[] = [
   },
   {
     name: 'changes its board id',
-    sees: '"Another board speaks now, NAME: measure anew, and check its zero."; readings of the two are never joined',
+    sees: '"This is another board, NAME. Measure again, and check its zero."; readings of the two are never joined',
     async happens({ device, eye }) {
       await device.becomes('other-02');
       await eye.untilShown('This is another board, other-02');
@@ -143,14 +143,14 @@ export const FAULTS: readonly Fault[] = [
       const { device, eye } = bench;
       await bench.anew();
       await device.rock(42.3, 2);
-      await eye.untilShown(/\d tops?, \d agree/);
+      await eye.untilShown(/\d peaks?, \d agree/);
       await device.pair.unplug();
       await eye.untilShown(/unplugged/);
     },
     async mends(bench) {
       await comesBack(bench);
       await bench.device.rock(42.3, 2);
-      await bench.eye.untilShown(/AGREED +\d/);
+      await bench.eye.untilShown(/STEADY +\d/);
       await bench.anew();
     },
   },

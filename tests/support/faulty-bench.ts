@@ -51,7 +51,7 @@ export class FaultyBench {
   static async begun(settings?: BoardSettings, opening?: Opening): Promise<FaultyBench> {
     const bench = await FaultyBench.opened(settings, opening);
     const { eye } = bench;
-    await eye.untilShown('begins a job');
+    await eye.untilShown('to begin a job');
     eye.press('w');
     await eye.untilShown('new job');
     eye.type('faulty');
@@ -79,7 +79,7 @@ export class FaultyBench {
     await this.anew();
     await this.device.rock(42.3, 5);
     // With its figure: the word alone may still be the flash of the capture before.
-    await this.eye.untilShown(/AGREED +\d/);
+    await this.eye.untilShown(/STEADY +\d/);
     this.eye.press('enter');
     await this.eye.untilShown('KEPT');
   }

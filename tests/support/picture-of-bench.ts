@@ -12,7 +12,7 @@ if (!file) throw new Error('give the file to write, such as bench.svg');
 const home = mkdtempSync(join(tmpdir(), 'lidwright-picture-'));
 const eye = new Eye({ args: ['demo'], env: { LIDWRIGHT_HOME: home } });
 try {
-  await eye.untilShown('begins a job');
+  await eye.untilShown('to begin a job');
   eye.press('enter');
   await eye.untilShown('◆ new job');
   eye.type('Pear box');

@@ -43,7 +43,7 @@ test.each(WAYS)('$way gives the shell its terminal back', async ({ code, leave }
   const day = new Day();
   ending.push(() => day.close());
   const eye = inShell(day);
-  await eye.untilShown('begins a job');
+  await eye.untilShown('to begin a job');
   expect(eye.emulator.onAlternateScreen).toBe(true);
   const pid = childOf(eye.pid);
   expect(pid).toBeGreaterThan(1);
@@ -60,7 +60,7 @@ test('an error in drawing gives the terminal back, says one sentence, and what w
   const day = new Day();
   ending.push(() => day.close());
   const eye = inShell(day, ['--import', 'tsx', resolve(import.meta.dirname, '../support/throwing-bench.ts')]);
-  await eye.untilShown('begins a job', 30_000);
+  await eye.untilShown('to begin a job', 30_000);
   eye.press('w');
   await eye.untilShown('◆ new job');
   eye.type('Quince box\x1b[F');

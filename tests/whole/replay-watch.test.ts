@@ -47,7 +47,7 @@ test('a watched trace that is ended by a signal leaves no folder behind', async 
 
 test.each([
   [['--speed', '4'], '--speed only goes with --watch'],
-  [['--watch', '--speed', 'fast'], '--speed: "fast" is not accepted'],
+  [['--watch', '--speed', 'fast'], '--speed: "fast" isn\'t accepted'],
   [['--watch', '--json'], '--watch draws on the screen'],
   [['--watch'], "stdout isn't one"],
 ])('%j is refused', async (options, why) => {
