@@ -1,10 +1,10 @@
 // Everything that can be checked of a database: its own structure, its definitions, and the sum of every row. For a doctor, not for every start.
 import { readFact } from './codec/row.ts';
 import type { Database } from './database.ts';
-import { column, DamageFound, ENTRIES, entryIn, numberOfJob, readingsOf } from './log.ts';
+import { column, DamageFound, ENTRIES, entryIn, numberOfJob, readingRowsOf } from './log.ts';
 import { isAsMade } from './schema.ts';
 
-export interface Checked {
+export interface Soundness {
   readonly entries: number;
   readonly readings: number;
   /** Entries with a value that this program can't use: their jobs by number, and the value. */
@@ -22,7 +22,7 @@ export function wrongWith(database: Database): string | null {
 }
 
 /** Reads the whole database, and says what is wrong with it; throws what the driver throws where it cannot be read at all. */
-export function checkAll(database: Database): Checked {
+export function checkAll(database: Database): Soundness {
   const wrong = wrongWith(database);
   const unusable: { job: number; reason: string }[] = [];
   const counts = { entries: 0, readings: 0, unusable };
@@ -34,7 +34,7 @@ export function checkAll(database: Database): Checked {
       const entry = entryIn(row);
       const read = readFact(entry.row);
       if (!read.ok) unusable.push({ job: Number(numberOfJob(database, entry.row.job)), reason: read.reason });
-      counts.readings += readingsOf(database, entry).length;
+      counts.readings += readingRowsOf(database, entry).length;
       counts.entries += 1;
     }
     return { ...counts, wrong: null };

@@ -1,15 +1,13 @@
 // Exports: the log as NDJSON, one row a line, in an order that depends on nothing but the rows themselves.
-import { lineOf, plainOfEntry, plainOfReading } from './codec/row.ts';
+import { join } from 'node:path';
+import type { Entry } from '../core/bench/entry.ts';
+import { forFile } from '../core/safe-text.ts';
+import { factOf, HEADER, lineOf, plainOfEntry, plainOfReading, plainRowsOf } from './codec/row.ts';
 import type { Database } from './database.ts';
+import { writeNewFile } from './home.ts';
 import type { Records } from './jobs.ts';
-import { column, entriesOfJob, type Numbered, readingsOf } from './log.ts';
+import { column, entriesOfJob, type NumberedEntry, readingRowsOf } from './log.ts';
 import type { Kept } from './trouble.ts';
-
-export const FORMAT = 'lidwright-jobs';
-export const FORMAT_VERSION = 1;
-
-/** The first row: what the file is, and the version of its rows. */
-export const HEADER = lineOf({ row: 'header', format: FORMAT, v: FORMAT_VERSION });
 
 export interface Counts {
   readonly jobs: number;
@@ -20,9 +18,9 @@ export interface Counts {
 /** Called with one line at a time, without its line feed. */
 export type Sink = (line: string) => void;
 
-function exportEntry(database: Database, entry: Numbered, sink: Sink): number {
+function exportEntry(database: Database, entry: NumberedEntry, sink: Sink): number {
   sink(lineOf(plainOfEntry(entry.row)));
-  const readings = readingsOf(database, entry);
+  const readings = readingRowsOf(database, entry);
   for (const reading of readings) sink(lineOf(plainOfReading(reading)));
   return readings.length;
 }
@@ -54,4 +52,94 @@ export function exportJobs(records: Records, sink: Sink, only?: readonly string[
       return { jobs: numbers.length, entries, readings };
     }),
   );
+}
+
+const NUMBER = /^[+-]?\d+(\.\d+)?$/;
+const STARTS_A_FORMULA = /^[=+\-@\t\r\n\uff0b\uff0d\uff1d\uff20]/;
+
+/**
+ * A text cell, always quoted. One that would start a formula gets an apostrophe before it, unless it is a plain number;
+ * characters that a terminal may obey become \uHHHH, so that one row stays one line.
+ */
+export function textCell(text: string): string {
+  const inert = STARTS_A_FORMULA.test(text) && !NUMBER.test(text) ? `'${text}` : text;
+  return `"${forFile(inert).replaceAll('"', '""')}"`;
+}
+
+/** A number cell: the number itself, or empty. */
+export const numberCell = (value: number | null): string => (value === null ? '' : String(value));
+
+const COLUMNS = [
+  'job_id',
+  'job_name',
+  'entry_id',
+  'entry_time_utc',
+  'fact',
+  'n',
+  'as_read',
+  'unit',
+  'value_mm',
+  'step_mm',
+  'board_ms',
+  'line',
+];
+
+/** A date as ISO 8601; empty for one that no calendar holds. */
+const dateCell = (at: number): string => {
+  const date = new Date(at);
+  return Number.isNaN(date.getTime()) ? '' : date.toISOString();
+};
+
+/** Writes a heading and one line per reading, jobs and entries in the order of the NDJSON export. */
+export function exportReadings(records: Records, sink: Sink, only?: readonly string[]): Kept<number> {
+  return records.use((database) =>
+    database.view(() => {
+      sink(COLUMNS.join(','));
+      let count = 0;
+      for (const number of jobNumbers(database, only)) {
+        let name = String(database.get('SELECT name FROM summary WHERE job = ?', number)?.name ?? '');
+        for (const entry of entriesOfJob(database, number)) {
+          const fact = factOf(entry.row);
+          if (fact?.kind === 'job-begun' && name === '') name = fact.setup.name;
+          const { row } = entry;
+          const before = [row.job, name, row.id, dateCell(row.at), row.kind].map(textCell);
+          for (const reading of readingRowsOf(database, entry)) {
+            const { n, text, unit, value, step, at, raw } = reading;
+            const numbers = [value, step, at].map(numberCell);
+            sink(
+              [...before, numberCell(n), textCell(text), textCell(unit), ...numbers, textCell(raw)].join(','),
+            );
+            count += 1;
+          }
+        }
+      }
+      return count;
+    }),
+  );
+}
+
+/** Where the entries of a job stand in the database, by id; those that are not there come after them. */
+export type Places = ReadonlyMap<string, number>;
+
+/** A whole log as export rows, nothing left out, so that an import adds what is missing and nothing twice. */
+export function rescueText(log: readonly Entry[], places: Places): string {
+  let last = Math.max(0, ...places.values());
+  const rows = log.flatMap((entry) => {
+    const n = places.get(entry.id) ?? last + 1;
+    last = Math.max(last, n);
+    return plainRowsOf(entry, n).map(lineOf);
+  });
+  return `${[HEADER, ...rows].join('\n')}\n`;
+}
+
+/** Writes a text whole to the first of these folders that takes it, never over a file; null when none does, and then nothing is left. */
+export function rescue(text: string, folders: readonly string[], stamp: number): string | null {
+  for (const folder of folders) {
+    const path = join(folder, `lidwright-rescued-${stamp}.ndjson`);
+    try {
+      writeNewFile(path, text);
+      return path;
+    } catch {}
+  }
+  return null;
 }

@@ -3,9 +3,7 @@ import { statSync } from 'node:fs';
 import { v7 } from 'uuid';
 import type { Entry } from '../core/bench/entry.ts';
 import { type EntryRow, readFact, readingOf, rowsOf } from './codec/row.ts';
-import { setAside } from './damage.ts';
 import type { Database } from './database.ts';
-import { troubleOf } from './failure.ts';
 import type { Home } from './home.ts';
 import { findJobs, type JobFilter, type JobList, type JobSummary, latestOpen, listJobs } from './list.ts';
 import {
@@ -16,12 +14,12 @@ import {
   entryById,
   lastPlace,
   numberOfJob,
-  readingsOf,
+  readingRowsOf,
 } from './log.ts';
-import { openHome } from './open.ts';
+import { openHome, setAside } from './open.ts';
 import { SCHEMA_VERSION, versionOf } from './schema.ts';
-import { briefLog, type Standing, summarise, summariseAfter } from './summary.ts';
-import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown } from './trouble.ts';
+import { briefLog, type FoldedJob, summarise, summariseAfter } from './summary.ts';
+import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown, troubleOf } from './trouble.ts';
 
 /** An id for an entry or a job: in order of time (UUID version 7, RFC 9562), so that the newest stand together in every index. */
 export const newId = (): string => v7();
@@ -52,7 +50,7 @@ export class Records {
   readonly notices: readonly RecordsTrouble[];
   readonly #database: Database;
   readonly #inode: number;
-  #standing: Standing | null = null;
+  #standing: FoldedJob | null = null;
   /** The last place in each job's log that was read or written here. */
   readonly #seen = new Map<string, number>();
   #closed: RecordsTrouble | null = null;
@@ -175,7 +173,7 @@ function lastPlaceOf(database: Database, id: string): number {
 }
 
 /** Adds one entry and keeps its job's line; answers how the job then stands. */
-function appendTo(database: Database, entry: Entry, before: Standing | null): Standing | null {
+function appendTo(database: Database, entry: Entry, before: FoldedJob | null): FoldedJob | null {
   if (entryById(database, entry.id)) return before;
   const job = numberOfJob(database, entry.job) ?? addJob(database, entry.job);
   const rows = rowsOf(entry, lastPlace(database, job) + 1);
@@ -197,7 +195,7 @@ function readLog(database: Database, id: string): JobLog {
     if (!read.ok) leftOut.push({ row, why: { unusable: read.reason } });
     else if (!read.value) leftOut.push({ row, why: 'newer' });
     else {
-      const readings = readingsOf(database, numbered).map(readingOf);
+      const readings = readingRowsOf(database, numbered).map(readingOf);
       entries.push({ id: row.id, job: row.job, at: row.at, fact: read.value, readings });
     }
   }

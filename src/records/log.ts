@@ -106,7 +106,7 @@ export function addReadings(database: Database, rows: readonly ReadingRow[], seq
 }
 
 /** An entry row with its number in this database. */
-export interface Numbered {
+export interface NumberedEntry {
   readonly seq: number;
   /** True for one that this bench wrote, with all its readings in the same transaction. */
   readonly here: boolean;
@@ -116,7 +116,7 @@ export interface Numbered {
 const COLUMNS = 'e.seq, e.id, j.id AS job, e.n, e.at, e.kind, e.fact, e.readings, e.here, e.more, e.crc';
 export const ENTRIES = `SELECT ${COLUMNS} FROM entry e JOIN job j ON j.number = e.job`;
 
-export function entryIn(row: Row): Numbered {
+export function entryIn(row: Row): NumberedEntry {
   const read: EntryRow = {
     id: text(row, 'id'),
     job: text(row, 'job'),
@@ -150,11 +150,11 @@ export function readingIn(row: Row, entry: string): ReadingRow {
 }
 
 /** A job's entries in the order of its log. */
-export const entriesOfJob = (database: Database, job: number): readonly Numbered[] =>
+export const entriesOfJob = (database: Database, job: number): readonly NumberedEntry[] =>
   database.all(`${ENTRIES} WHERE e.job = ? ORDER BY e.n, e.at, e.id`, job).map(entryIn);
 
 /** The readings behind one entry, in the order heard. */
-export function readingsOf(database: Database, { seq, here, row }: Numbered): readonly ReadingRow[] {
+export function readingRowsOf(database: Database, { seq, here, row }: NumberedEntry): readonly ReadingRow[] {
   const rows = database.all('SELECT * FROM reading WHERE entry = ? ORDER BY n', seq);
   if (rows.length > row.readings || (here && rows.length < row.readings))
     throw new DamageFound(`entry ${row.id} has ${rows.length} of its ${row.readings} readings`);
@@ -162,7 +162,7 @@ export function readingsOf(database: Database, { seq, here, row }: Numbered): re
 }
 
 /** The entry with this id, whatever job it belongs to. */
-export function entryById(database: Database, id: string): Numbered | undefined {
+export function entryById(database: Database, id: string): NumberedEntry | undefined {
   const row = database.get(`${ENTRIES} WHERE e.id = ?`, id);
   return row && entryIn(row);
 }

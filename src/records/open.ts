@@ -1,14 +1,42 @@
 // Opens the job database: looks before it touches, makes what is missing, lifts older versions, and names what is in the way.
-import { existsSync, statSync } from 'node:fs';
-import { dirname } from 'node:path';
+import { existsSync, renameSync, statSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
 import { wrongWith } from './check.ts';
-import { setAside } from './damage.ts';
 import { type Database, openDatabase, openToLook } from './database.ts';
-import { troubleOf } from './failure.ts';
 import { type Home, makePrivateFile, makePrivateFolder } from './home.ts';
 import { DamageFound } from './log.ts';
+import { salvage } from './salvage.ts';
 import { isAsMade, isForeign, migrate, SCHEMA_VERSION, versionOf } from './schema.ts';
-import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown } from './trouble.ts';
+import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown, troubleOf } from './trouble.ts';
+
+const stamp = (now: Date): string => now.toISOString().slice(0, 19).replace('T', '-').replaceAll(':', '');
+
+/** A free name beside the database: `jobs-damaged-2026-11-25-084439.db`, numbered when taken. */
+function nameBeside(path: string, now: Date): string {
+  const stem = join(dirname(path), `${basename(path, '.db')}-damaged-${stamp(now)}`);
+  for (let number = 1; ; number += 1) {
+    const name = number === 1 ? `${stem}.db` : `${stem}-${number}.db`;
+    if (!existsSync(name)) return name;
+  }
+}
+
+function move(path: string, aside: string): boolean {
+  try {
+    for (const ending of ['-wal', '-shm', '']) {
+      if (existsSync(path + ending)) renameSync(path + ending, aside + ending);
+    }
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Sets the database at `path` aside (it must be closed here) and exports what can be read of it. */
+export function setAside(path: string, detail: string, now: Date = new Date()): RecordsTrouble {
+  const aside = nameBeside(path, now);
+  if (!move(path, aside)) return { kind: 'damaged', path, detail, setAside: null, salvage: null };
+  return { kind: 'damaged', path, detail, setAside: aside, salvage: salvage(aside) };
+}
 
 /** Databases up to this size are checked whole at each start; a bench of one turner stays below it for years. */
 const CHECKED_WHOLE = 4 * 1024 * 1024;

@@ -1,12 +1,10 @@
 // Reads what can be read of a damaged database, page by page, and exports it beside it; the damaged files are only read.
 // A row counts as read when its check sum says so, wherever it was found.
 import { closeSync, openSync, rmSync, writeFileSync } from 'node:fs';
-import { type EntryRow, lineOf, plainOfEntry, plainOfReading } from './codec/row.ts';
+import { type EntryRow, HEADER, lineOf, plainOfEntry, plainOfReading } from './codec/row.ts';
 import type { Cell, Row } from './database.ts';
-import { HEADER } from './export.ts';
 import { DamageFound, entryIn, readingIn } from './log.ts';
-import { PageFile } from './page-file.ts';
-import { type RawRow, rowsIn } from './pages.ts';
+import { PageFile, type RawRow, rowsIn } from './pages.ts';
 import type { Salvage } from './trouble.ts';
 
 const ENTRY_COLUMNS = ['seq', 'id', 'job', 'n', 'at', 'kind', 'fact', 'readings', 'here', 'more', 'crc'];

@@ -75,7 +75,7 @@ const inOrder = (one: Placed, other: Placed): number =>
   one.n - other.n || one.entry.at - other.entry.at || (one.entry.id < other.entry.id ? -1 : 1);
 
 /** A job folded from so many rows, so that one more need not fold them all again. */
-export interface Standing {
+export interface FoldedJob {
   readonly number: number;
   readonly rows: number;
   readonly job: Job | undefined;
@@ -94,13 +94,13 @@ function targetIn(log: readonly Entry[]): TargetSet | null {
   return last?.fact.kind === 'target-set' ? last.fact : null;
 }
 
-function standingOf(database: Database, number: number): Standing {
+function standingOf(database: Database, number: number): FoldedJob {
   const log = briefLog(database, number);
   return { number, rows: rowsIn(database, number), job: jobOf(log), target: targetIn(log) };
 }
 
 /** How a job stands after the entry just added to it: from how it stood before where nothing else came between, else folded anew. */
-function standingAfter(database: Database, before: Standing, { fact, ...entry }: Entry): Standing {
+function standingAfter(database: Database, before: FoldedJob, { fact, ...entry }: Entry): FoldedJob {
   const rows = rowsIn(database, before.number);
   if (rows !== before.rows + 1 || fact.kind === 'undone') return standingOf(database, before.number);
   const target = fact.kind === 'target-set' ? fact : before.target;
@@ -113,7 +113,7 @@ function lastHere(database: Database, number: number): number | null {
 }
 
 /** Makes a job's line anew from its log. A job whose beginning is not here yet has none. */
-export function summarise(database: Database, number: number): Standing {
+export function summarise(database: Database, number: number): FoldedJob {
   const standing = standingOf(database, number);
   if (standing.job) put(database, number, standing.job, standing.target, lastHere(database, number));
   return standing;
@@ -127,7 +127,7 @@ export function summariseNew(database: Database, number: number, entries: readon
 }
 
 /** Makes a job's line anew after one entry of this bench, kept under `seq`. */
-export function summariseAfter(database: Database, before: Standing, entry: Entry, seq: number): Standing {
+export function summariseAfter(database: Database, before: FoldedJob, entry: Entry, seq: number): FoldedJob {
   const standing = standingAfter(database, before, entry);
   if (standing.job) put(database, before.number, standing.job, standing.target, seq);
   return standing;

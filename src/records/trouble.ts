@@ -1,4 +1,8 @@
 // What can go wrong with the records, as values, and the sentence for each: what was wrong, what was kept, what to do.
+import { accessSync, constants, existsSync, readFileSync, statfsSync, statSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { failureOf } from './database.ts';
+import { DamageFound } from './log.ts';
 
 /** What could be read of a damaged database, and where it was put. */
 export interface Salvage {
@@ -81,4 +85,94 @@ export function troubleText(trouble: RecordsTrouble): string {
     default:
       return trouble satisfies never;
   }
+}
+
+const inodeOf = (path: string): number | undefined => statSync(path, { throwIfNoEntry: false })?.ino;
+
+/** Process ids in the text of /proc/locks that hold a lock on one of these inodes (proc(5): "... POSIX ADVISORY WRITE pid major:minor:inode ..."). */
+export function holdersIn(locks: string, inodes: ReadonlySet<number>): readonly number[] {
+  const held = locks.split('\n').flatMap((line) => {
+    const match = /(\d+) [0-9a-f]+:[0-9a-f]+:(\d+) /.exec(line);
+    return match && inodes.has(Number(match[2])) ? [Number(match[1])] : [];
+  });
+  return [...new Set(held)];
+}
+
+function nameOf(pid: number): string {
+  try {
+    return readFileSync(`/proc/${pid}/comm`, 'utf8').trim();
+  } catch {
+    return 'a program';
+  }
+}
+
+/** Names and process ids of other programs with a lock on these files, or null when that cannot be told. */
+export function holderOf(paths: readonly string[], own: number = process.pid): string | null {
+  try {
+    const inodes = new Set(paths.map(inodeOf).filter((inode) => inode !== undefined));
+    const pids = holdersIn(readFileSync('/proc/locks', 'utf8'), inodes).filter(
+      (pid) => pid !== own && pid > 0,
+    );
+    return pids.length === 0 ? null : pids.map((pid) => `${nameOf(pid)} (process ${pid})`).join(', ');
+  } catch {
+    return null;
+  }
+}
+
+/** Below this many free bytes, an unexplained write error is taken for a full disk. */
+const LITTLE = 256 * 1024;
+
+const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+function writable(path: string): boolean {
+  try {
+    accessSync(dirname(path), constants.W_OK);
+    if (existsSync(path)) accessSync(path, constants.W_OK);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+function diskIsFull(path: string): boolean {
+  try {
+    const { bavail, bsize } = statfsSync(dirname(path));
+    return bavail * bsize < LITTLE;
+  } catch {
+    return false;
+  }
+}
+
+const codeOf = (error: unknown): string =>
+  error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : '';
+
+/** What an exception met at the database means, or undefined for a programmers' mistake. Damage comes without being set aside. */
+export function troubleOf(error: unknown, path: string): RecordsTrouble | undefined {
+  if (error instanceof TroubleThrown) return error.trouble;
+  const detail = messageOf(error);
+  if (error instanceof DamageFound) return { kind: 'damaged', path, detail, setAside: null, salvage: null };
+  const failure = failureOf(error) ?? fileFailure(codeOf(error));
+  switch (failure) {
+    case undefined:
+      return undefined;
+    case 'busy':
+      return { kind: 'locked', path, holder: holderOf([path, `${path}-shm`, `${path}-wal`]) };
+    case 'full':
+      return { kind: 'disk-full', path };
+    case 'read-only':
+      return { kind: 'read-only', path };
+    case 'damaged':
+      return { kind: 'damaged', path, detail, setAside: null, salvage: null };
+    case 'io':
+      if (diskIsFull(path)) return { kind: 'disk-full', path };
+      return writable(path) ? { kind: 'failed', path, detail } : { kind: 'read-only', path };
+    default:
+      return failure satisfies never;
+  }
+}
+
+function fileFailure(code: string): 'full' | 'read-only' | 'io' | undefined {
+  if (code === 'ENOSPC' || code === 'EDQUOT') return 'full';
+  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS') return 'read-only';
+  return /^E[A-Z0-9]+$/.test(code) ? 'io' : undefined;
 }

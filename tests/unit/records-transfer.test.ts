@@ -1,10 +1,9 @@
 // Exports and imports: what a bad row comes to, what a newer program's rows come to, and cells that run nothing.
 import { expect, test } from 'vitest';
 import { KNOWN_FACTS } from '../../src/records/codec/fact.ts';
-import { lineOf, plainOfEntry, rowsOf } from '../../src/records/codec/row.ts';
-import { exportReadings, textCell } from '../../src/records/csv.ts';
-import { HEADER } from '../../src/records/export.ts';
-import { linesOf } from '../../src/records/lines.ts';
+import { HEADER, lineOf, plainOfEntry, rowsOf } from '../../src/records/codec/row.ts';
+import { exportReadings, textCell } from '../../src/records/export.ts';
+import { linesOf } from '../../src/records/import.ts';
 import { everyFact } from '../bench/records/hostile.ts';
 import { idFrom, sampleJob, setupNamed } from '../bench/records/sample.ts';
 import { exportedText, freshHome, importText, inPieces, must, opened } from '../support/records-home.ts';

@@ -6,11 +6,11 @@ import { jobOf, lastUndoable } from '../../src/core/bench/job.ts';
 import { degrees, mm } from '../../src/core/units.ts';
 import { checkAll } from '../../src/records/check.ts';
 import { openDatabase, openToLook } from '../../src/records/database.ts';
-import { holdersIn } from '../../src/records/holder.ts';
+import { rescueText } from '../../src/records/export.ts';
 import { homeOf, makePrivateFile, makePrivateFolder, writePrivately } from '../../src/records/home.ts';
 import { newId, openRecords } from '../../src/records/jobs.ts';
-import { rescueText } from '../../src/records/rescue.ts';
 import { SCHEMA_SUMS, SCHEMA_VERSION, schemaSum } from '../../src/records/schema.ts';
+import { holdersIn } from '../../src/records/trouble.ts';
 import { idFrom, sampleJob, setupNamed } from '../bench/records/sample.ts';
 import { exportedText, freshHome, must, opened } from '../support/records-home.ts';
 

@@ -2,8 +2,7 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, expect, test } from 'vitest';
-import { entryRowOf, type Loose, lineOf, plainRowsOf } from '../../src/records/codec/row.ts';
-import { HEADER } from '../../src/records/export.ts';
+import { entryRowOf, HEADER, type Loose, lineOf, plainRowsOf } from '../../src/records/codec/row.ts';
 import { homeOf } from '../../src/records/home.ts';
 import { addEntry } from '../../src/records/log.ts';
 import { summarise } from '../../src/records/summary.ts';

@@ -2,8 +2,7 @@
 import { closeSync, openSync, rmSync, writeSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { forFile } from '../../core/safe-text.ts';
-import { exportReadings } from '../../records/csv.ts';
-import { exportJobs, type Sink } from '../../records/export.ts';
+import { exportJobs, exportReadings, type Sink } from '../../records/export.ts';
 import type { Records } from '../../records/jobs.ts';
 import { type Kept, troubleText } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';

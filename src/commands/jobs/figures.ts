@@ -9,7 +9,7 @@ import { type Limits, limitsOf } from '../../core/thread/limits.ts';
 import { inDegrees, type Length } from '../../core/units.ts';
 
 /** One figure with its inputs; keys of lengths end in Mm, of angles in Deg. */
-export interface Figure {
+export interface JobFigure {
   readonly figure: string;
   readonly valueMm: Length;
   /** Standard uncertainty; null where nothing is known of it. */
@@ -18,7 +18,7 @@ export interface Figure {
   readonly inputs: Readonly<Record<string, number | string | boolean | null>>;
 }
 
-function zeroFigure({ zero }: Job): readonly Figure[] {
+function zeroFigure({ zero }: Job): readonly JobFigure[] {
   if (!zero) return [];
   const { error, standard, applied } = zero;
   const formula = 'mean of the readings with closed jaws';
@@ -27,7 +27,7 @@ function zeroFigure({ zero }: Job): readonly Figure[] {
   ];
 }
 
-function landFigure({ ring }: Job): readonly Figure[] {
+function landFigure({ ring }: Job): readonly JobFigure[] {
   if (!ring) return [];
   const inputs = { knownMm: ring.known, measuredMm: ring.measured };
   const formula = 'w = sqrt(known^2 - measured^2), the chord that the jaws stand on';
@@ -40,7 +40,7 @@ const BORE_FORMULAS = {
   typed: 'as typed',
 } as const;
 
-function boreFigure({ bore, zero, setup }: Job): readonly Figure[] {
+function boreFigure({ bore, zero, setup }: Job): readonly JobFigure[] {
   if (!bore) return [];
   const { diameter, standard, tops, agreeing, spread, degreesOfFreedom, how } = bore;
   const inputs = {
@@ -54,7 +54,7 @@ function boreFigure({ bore, zero, setup }: Job): readonly Figure[] {
   return [{ figure: 'bore', valueMm: diameter, standardMm: standard, formula: BORE_FORMULAS[how], inputs }];
 }
 
-function depthFigure(job: Job, part: Part): Figure {
+function depthFigure(job: Job, part: Part): JobFigure {
   const { cut } = job.threads[part];
   const perDetent = job.setup.feed?.perDetent ?? null;
   const counted = cut !== null && cut.detents !== null;
@@ -67,7 +67,7 @@ function depthFigure(job: Job, part: Part): Figure {
   };
 }
 
-function limitFigures(job: Job, limits: Limits): readonly Figure[] {
+function limitFigures(job: Job, limits: Limits): readonly JobFigure[] {
   const { setup } = job;
   const form = {
     pitchMm: setup.pitch.length,
@@ -76,7 +76,12 @@ function limitFigures(job: Job, limits: Limits): readonly Figure[] {
     tipMm: tipLoss(setup.cutter.tip, setup.cutter.angle),
   };
   const depths = { femaleMm: cutDepth(job, 'female'), maleMm: cutDepth(job, 'male') };
-  const figure = (name: string, valueMm: Length, formula: string, inputs: Figure['inputs']): Figure => ({
+  const figure = (
+    name: string,
+    valueMm: Length,
+    formula: string,
+    inputs: JobFigure['inputs'],
+  ): JobFigure => ({
     figure: name,
     valueMm,
     standardMm: null,
@@ -90,7 +95,7 @@ function limitFigures(job: Job, limits: Limits): readonly Figure[] {
   ];
 }
 
-function targetFigure(job: Job): readonly Figure[] {
+function targetFigure(job: Job): readonly JobFigure[] {
   const aim = aimOf(job);
   if (aim.kind !== 'aim') return [];
   const inputs = {
@@ -106,13 +111,13 @@ function targetFigure(job: Job): readonly Figure[] {
   return [{ figure: 'target spigot', valueMm: aim.target, standardMm, formula, inputs }];
 }
 
-const doubtInputs = (doubt: Combined | null): Figure['inputs'] =>
+const doubtInputs = (doubt: Combined | null): JobFigure['inputs'] =>
   doubt ? { plusMinus95Mm: doubt.expanded95, largestDoubt: doubt.largest.name } : {};
 
-function clearanceFigures(job: Job): readonly Figure[] {
+function clearanceFigures(job: Job): readonly JobFigure[] {
   const { spigot, bore } = job;
   if (!spigot) return [];
-  const taken: Figure = {
+  const taken: JobFigure = {
     figure: 'spigot',
     valueMm: spigot.diameter,
     standardMm: null,
@@ -136,7 +141,7 @@ function clearanceFigures(job: Job): readonly Figure[] {
 }
 
 /** Every figure of a job that there is ground for, in the order of the work. */
-export function figuresOf(job: Job): readonly Figure[] {
+export function figuresOf(job: Job): readonly JobFigure[] {
   const before = [...zeroFigure(job), ...landFigure(job), ...boreFigure(job)];
   const threaded = job.setup.fit === 'threaded';
   const depths = threaded ? (['female', 'male'] as const).map((part) => depthFigure(job, part)) : [];

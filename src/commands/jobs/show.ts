@@ -4,14 +4,13 @@ import { type Job, jobOf } from '../../core/bench/job.ts';
 import { fineFigure } from '../../core/figures.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
-import { factShape } from '../../records/codec/fact.ts';
+import { factShape, setupShape } from '../../records/codec/fact.ts';
 import { lineOf, plainOfEntry, plainOfKept } from '../../records/codec/row.ts';
-import { setupShape } from '../../records/codec/setup.ts';
 import type { JobLog, LeftOut } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { factWords } from './fact-words.ts';
-import { type Figure, figuresOf } from './figures.ts';
+import { figuresOf, type JobFigure } from './figures.ts';
 import { orTell, withJob, withRecords } from './opening.ts';
 import { jobLine, jobObject } from './words.ts';
 
@@ -46,7 +45,7 @@ export function jobWhole(summary: JobSummary, log: JobLog, job: Job | undefined)
 const labelOf = (key: string): string =>
   key.replace(/(Mm|Deg)$/, '').replace(/[A-Z0-9]+/g, (found) => ` ${found.toLowerCase()}`);
 
-function inputText(key: string, value: Figure['inputs'][string], unit: LengthUnit): string {
+function inputText(key: string, value: JobFigure['inputs'][string], unit: LengthUnit): string {
   const label = labelOf(key);
   if (typeof value === 'boolean') return value ? label : `not ${label}`;
   if (typeof value !== 'number') return `${label} ${value}`;
@@ -54,7 +53,7 @@ function inputText(key: string, value: Figure['inputs'][string], unit: LengthUni
   return `${label} ${Number(value.toFixed(1))}${key.endsWith('Deg') ? ' deg' : ''}`;
 }
 
-function figureLines(figure: Figure, unit: LengthUnit, columns: number): readonly string[] {
+function figureLines(figure: JobFigure, unit: LengthUnit, columns: number): readonly string[] {
   const { standardMm, formula, inputs } = figure;
   const doubt = standardMm === null ? '' : ` (standard uncertainty ${fineFigure(mm(standardMm), unit)})`;
   const from = Object.entries(inputs).flatMap(([key, value]) =>

@@ -1,15 +1,31 @@
 // How each kind of fact stands in JSON.
 import { type Fact, type FeedMark, STAGES } from '../../core/bench/entry.ts';
-import { setupShape } from './setup.ts';
+import type {
+  CaliperFacts,
+  Cutter,
+  FeedFacts,
+  Lessons,
+  Measuring,
+  SeasonWanted,
+  Setup,
+} from '../../core/bench/setup.ts';
+import type { Pitch } from '../../core/quantity.ts';
+import type { FitBounds } from '../../core/thread/fit.ts';
+import type { Tip } from '../../core/thread/form.ts';
 import {
   angle,
+  anyLength,
   count,
+  countFrom,
   flag,
   freedom,
+  humidity,
   kinds,
-  length,
+  list,
   nullable,
   optional,
+  positiveLength,
+  positiveNumber,
   record,
   type Shape,
   string,
@@ -18,6 +34,74 @@ import {
   whole,
   word,
 } from './shape.ts';
+
+type Given = Pitch['given'];
+type TipOf<K extends Tip['kind']> = Extract<Tip, { kind: K }>;
+
+const given = kinds<Given>({
+  tpi: record<Extract<Given, { kind: 'tpi' }>>({ kind: word('tpi'), threads: positiveNumber }),
+  metric: record<Extract<Given, { kind: 'metric' }>>({ kind: word('metric') }),
+});
+
+export const pitchShape: Shape<Pitch> = record<Pitch>({ length: positiveLength, given });
+
+const tip = kinds<Tip>({
+  sharp: record<TipOf<'sharp'>>({ kind: word('sharp') }),
+  flat: record<TipOf<'flat'>>({ kind: word('flat'), width: anyLength }),
+  radius: record<TipOf<'radius'>>({ kind: word('radius'), radius: anyLength }),
+});
+
+export const cutterShape: Shape<Cutter> = record<Cutter>({
+  name: string,
+  angle,
+  tip,
+  diameter: optional(anyLength),
+  topSpeed: optional(positiveNumber),
+});
+
+export const feedShape: Shape<FeedFacts> = record<FeedFacts>({
+  name: string,
+  perDetent: positiveLength,
+  lostDetents: count,
+  perDetentStandard: unsignedLength,
+  touchOff: optional(positiveLength),
+});
+
+export const caliperShape: Shape<CaliperFacts> = record<CaliperFacts>({
+  name: string,
+  limitOfError: unsignedLength,
+  step: unsignedLength,
+  jawLand: optional(anyLength),
+});
+
+const learned = record<Lessons>({ shift: anyLength, spread: unsignedLength, reasons: list(string) });
+const measuring = record<Measuring>({ tolerance: anyLength, leastTops: countFrom(1), tilt: angle });
+const bounds = record<FitBounds>({ runningFrom: anyLength, looseFrom: anyLength });
+
+const season = record<SeasonWanted>({ from: humidity, to: humidity });
+
+export const setupShape: Shape<Setup> = record<Setup>({
+  name: string,
+  wood: optional(string),
+  lidWood: optional(string),
+  fit: word('threaded', 'plain'),
+  pitch: pitchShape,
+  starts: countFrom(1),
+  cutter: cutterShape,
+  depth: record<Setup['depth']>({ female: anyLength, male: anyLength }),
+  bored: word('lid', 'body'),
+  wanted: anyLength,
+  season: optional(season),
+  bounds,
+  unit: word('mm', 'in'),
+  caliper: caliperShape,
+  feed: optional(feedShape),
+  plannedBore: optional(anyLength),
+  engagedLength: optional(anyLength),
+  hardens: flag,
+  measuring: optional(measuring),
+  learned: optional(learned),
+});
 
 type FactOf<K extends Fact['kind']> = Extract<Fact, { kind: K }>;
 
@@ -33,26 +117,26 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
   'stage-entered': record<FactOf<'stage-entered'>>({ kind: word('stage-entered'), stage }),
   'zero-taken': record<FactOf<'zero-taken'>>({
     kind: word('zero-taken'),
-    error: length,
+    error: anyLength,
     standard: unsignedLength,
     applied: flag,
     board: optional(string),
   }),
   'ring-taken': record<FactOf<'ring-taken'>>({
     kind: word('ring-taken'),
-    known: length,
-    measured: length,
-    land: length,
+    known: anyLength,
+    measured: anyLength,
+    land: anyLength,
   }),
   'hollow-measured': record<FactOf<'hollow-measured'>>({
     kind: word('hollow-measured'),
     where: word('mouth', 'depth'),
-    diameter: length,
+    diameter: anyLength,
     how,
   }),
   'bore-taken': record<FactOf<'bore-taken'>>({
     kind: word('bore-taken'),
-    diameter: length,
+    diameter: anyLength,
     standard: nullable(unsignedLength),
     degreesOfFreedom: nullable(freedom),
     tops: count,
@@ -67,18 +151,18 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
   }),
   'target-set': record<FactOf<'target-set'>>({
     kind: word('target-set'),
-    bore: length,
-    target: length,
-    low: length,
-    high: length,
-    limit: length,
+    bore: anyLength,
+    target: anyLength,
+    low: anyLength,
+    high: anyLength,
+    limit: anyLength,
   }),
   'spigot-taken': record<FactOf<'spigot-taken'>>({
     kind: word('spigot-taken'),
-    diameter: length,
+    diameter: anyLength,
     how,
     fit,
-    clearance: length,
+    clearance: anyLength,
   }),
   'touched-off': record<FactOf<'touched-off'>>({ kind: word('touched-off'), part, mark }),
   'feed-counted': record<FactOf<'feed-counted'>>({ kind: word('feed-counted'), part, mark }),
@@ -91,21 +175,21 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
     kind: word('thread-cut'),
     part,
     detents: nullable(count),
-    depth: length,
+    depth: anyLength,
     proven: flag,
   }),
   hardened: record<FactOf<'hardened'>>({ kind: word('hardened'), part }),
   'trial-made': record<FactOf<'trial-made'>>({
     kind: word('trial-made'),
     verdict: fit,
-    clearance: nullable(length),
+    clearance: nullable(anyLength),
     standard: nullable(unsignedLength),
   }),
   'crests-relieved': record<FactOf<'crests-relieved'>>({ kind: word('crests-relieved'), part }),
   'grain-seen': record<FactOf<'grain-seen'>>({
     kind: word('grain-seen'),
     angle,
-    trim: length,
+    trim: anyLength,
     part: word('lid', 'body'),
   }),
   'note-added': record<FactOf<'note-added'>>({ kind: word('note-added'), text: string }),

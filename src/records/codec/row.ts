@@ -194,6 +194,12 @@ const moreIn = (more: string | null): object => (more === null ? {} : Object(JSO
 /** JSON of one line in which no character moves a cursor; it reads back as the same value. */
 export const lineOf = (plain: object): string => forFile(JSON.stringify(plain));
 
+export const FORMAT = 'lidwright-jobs';
+export const FORMAT_VERSION = 1;
+
+/** The first row: what the file is, and the version of its rows. */
+export const HEADER = lineOf({ row: 'header', format: FORMAT, v: FORMAT_VERSION });
+
 export const plainOfEntry = (row: EntryRow): object => {
   const { id, job, n, at, readings } = row;
   const fact: unknown = JSON.parse(row.fact);

@@ -71,7 +71,7 @@ export const string: Shape<string> = {
   toPlain: (value) => value.replace(/\p{Cs}/gu, '\ufffd'),
 };
 export const flag: Shape<boolean> = { suffix: '', schema: v.boolean(), toPlain: (value) => value };
-export const length: Shape<Length> = {
+export const anyLength: Shape<Length> = {
   suffix: 'Mm',
   schema: v.pipe(millimetres, v.transform(mm)),
   toPlain: (value) => value,

@@ -1,8 +1,7 @@
 // Jobs as an unfriendly file could hold them: a job with every kind of fact, and the same with one value made absurd.
 import type { Entry, Fact } from '../../../src/core/bench/entry.ts';
 import { degrees, millis, mm } from '../../../src/core/units.ts';
-import { lineOf, plainRowsOf } from '../../../src/records/codec/row.ts';
-import { HEADER } from '../../../src/records/export.ts';
+import { HEADER, lineOf, plainRowsOf } from '../../../src/records/codec/row.ts';
 import { idFrom, setupNamed } from './sample.ts';
 
 const FACTS: readonly Fact[] = [

@@ -1,6 +1,5 @@
 // An export of many made-up jobs, as bytes, a few megabytes at a time.
-import { lineOf, plainOfEntry, plainOfReading, rowsOf } from '../../../src/records/codec/row.ts';
-import { HEADER } from '../../../src/records/export.ts';
+import { HEADER, lineOf, plainOfEntry, plainOfReading, rowsOf } from '../../../src/records/codec/row.ts';
 import { sampleJob } from './sample.ts';
 
 const CHUNK = 4 * 1024 * 1024;
