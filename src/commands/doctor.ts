@@ -1,14 +1,14 @@
-// `lidwright doctor`: what stands in the way of the bench, and what to do about it.
+// `lidwright doctor`: what keeps the bench from working, and what to do about it.
 import { settingOptions } from '../kit/settings.ts';
 import type { CommandSpec } from './command.ts';
 
 export const doctorCommand: CommandSpec = {
   name: 'doctor',
-  summary: 'checks port, permissions, clock, terminal and records, and says what to do',
+  summary: 'check port, permissions, clock, terminal, kit and records, and say what to do',
   options: [
     ...settingOptions(['port', 'baud', 'glyphs']),
-    { flags: '--for <seconds>', about: 'how long to listen to the line (10)' },
-    { flags: '--json', about: 'one JSON object a line' },
+    { flags: '--for <seconds>', about: 'how long to listen to the line, in seconds (10)' },
+    { flags: '--json', about: 'print one JSON object a line' },
   ],
   example: {
     line: 'doctor --for 1',

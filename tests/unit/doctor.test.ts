@@ -3,7 +3,6 @@ import { mkdtempSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'no
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { accessTo, groupIn, nearestFolder, newestOf } from '../../src/commands/doctor/facts.ts';
 import {
   attention,
   bad,
@@ -16,11 +15,15 @@ import {
 import { type Access, judgeAccess, judgeLine, judgeUsers } from '../../src/commands/doctor/port.ts';
 import { judgeRecords } from '../../src/commands/doctor/records.ts';
 import {
+  accessTo,
+  groupIn,
   judgeClock,
   judgeDisk,
   judgeGlyphs,
   judgeRuntime,
   judgeTerminal,
+  nearestFolder,
+  newestOf,
 } from '../../src/commands/doctor/surroundings.ts';
 import { type LineStats, NOTHING_HEARD } from '../../src/link/line-stats.ts';
 import { homeOf } from '../../src/records/home.ts';

@@ -1,4 +1,4 @@
-// The doctor's round: every check in order, each told as soon as it is known; the line last, since it takes its time.
+// `lidwright doctor`, check by check: each finding is printed as soon as it is known, the line's last, since it takes a while.
 import { constants } from 'node:fs';
 import about from '../../../package.json' with { type: 'json' };
 import { parseCount, refusal } from '../../core/quantity.ts';
@@ -15,17 +15,21 @@ import { glyphsOf } from '../../screen/glyphs.ts';
 import { colourDepthOf } from '../../screen/theme.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { choosePort } from '../port-choice.ts';
-import { accessTo, freeBytes, may, nearestFolder, newestOf } from './facts.ts';
 import { attention, bad, exitCodeOf, type Finding, findingJson, findingLines, ok } from './finding.ts';
 import { judgeAccess, judgeLine, judgeUsers } from './port.ts';
 import { judgeRecords, LARGE, sizeOfRecords } from './records.ts';
 import {
+  accessTo,
+  freeBytes,
   judgeClock,
   judgeColour,
   judgeDisk,
   judgeGlyphs,
   judgeRuntime,
   judgeTerminal,
+  may,
+  nearestFolder,
+  newestOf,
 } from './surroundings.ts';
 
 const LONGEST = 600;
@@ -50,7 +54,7 @@ function examineSurroundings({ settings }: KitRead, home: Home, tell: Tell): voi
 function examineKit(read: KitRead, tell: Tell): void {
   const { kit, troubles } = read;
   for (const trouble of troubles)
-    tell(attention('kit', kitTroubleText(trouble), '`lidwright kit where` shows what holds'));
+    tell(attention('kit', kitTroubleText(trouble), '`lidwright kit where` shows which values count'));
   if (troubles.length > 0) return;
   const [caliper, cutter, feed] = [kit.calipers[0], kit.cutters[0], kit.feeds[0]];
   tell(
@@ -63,30 +67,34 @@ function examineKit(read: KitRead, tell: Tell): void {
 
 function examineKeeping(home: Home, output: Output, tell: Tell): void {
   const size = sizeOfRecords(home.database);
-  if (size > LARGE) output.message(`Looking through ${(size / 1024 / 1024).toFixed(0)} MiB of records ...`);
+  if (size > LARGE) output.message(`Checking ${(size / 1024 / 1024).toFixed(0)} MiB of records ...`);
   tell(judgeRecords(home.database));
   const folder = nearestFolder(home.data);
   const free = freeBytes(folder);
-  if (free === undefined) tell(ok('disk', 'this system does not tell how much is free'));
+  if (free === undefined) tell(ok('disk', 'this system does not say how much is free'));
   else tell(judgeDisk(pathForScreen(folder), free, may(folder, constants.W_OK)));
 }
 
-/** The port that is meant, or null once it was told why there is none. */
+/** The port to check; null, after a finding that says why, without one. */
 async function examinePort(named: string, tell: Tell): Promise<string | null> {
   const { ports: found } = await findPorts();
   const choice = named === '' ? choosePort(found) : ({ kind: 'chosen', path: named } as const);
   if (choice.kind === 'none') {
-    tell(attention('port', choice.why, 'without a board, readings are typed, or the virtual bench is used'));
+    tell(attention('port', choice.why, 'without a board, type the readings or use the virtual bench'));
     return null;
   }
   const access = accessTo(choice.path);
   if (!access) {
     tell(
-      bad('port', `${pathForScreen(choice.path)} is not there`, '`lidwright ports` lists what is plugged in'),
+      bad(
+        'port',
+        `${pathForScreen(choice.path)} does not exist`,
+        '`lidwright ports` lists what is plugged in',
+      ),
     );
     return null;
   }
-  tell(ok('port', `${pathForScreen(choice.path)}, of ${Math.max(found.length, 1)} there`));
+  tell(ok('port', `${pathForScreen(choice.path)}, one of ${Math.max(found.length, 1)} found`));
   const finding = judgeAccess(access);
   tell(finding);
   return finding.state === 'ok' ? choice.path : null;
@@ -102,7 +110,7 @@ async function examineLine(
   const held = judgeUsers(path, await portUsers(path));
   tell(held);
   if (held.state !== 'ok') return;
-  output.message(`Listening for ${seconds} s: move the caliper, and turn the feed if there is one ...`);
+  output.message(`Listening for ${seconds} s. Move the caliper, and turn the feed if you have one ...`);
   const probe = await probePort(path, { baud, now: hostClock, patience: millis(seconds * 1000) });
   tell(judgeLine(probe, seconds));
 }

@@ -1,0 +1,88 @@
+// The command line itself: mistyped words, foul text, a full disk behind stdout, and one style of help for every command.
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, openSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { COMMANDS } from '../../src/commands/all.ts';
+import type { CommandSpec } from '../../src/commands/command.ts';
+import { runLine } from '../support/command-run.ts';
+
+let home = '';
+let specs: readonly CommandSpec[] = [];
+beforeAll(async () => {
+  home = mkdtempSync(join(tmpdir(), 'lidwright-program-'));
+  specs = await Promise.all(COMMANDS.map(({ load }) => load()));
+});
+afterAll(() => rmSync(home, { recursive: true, force: true }));
+
+const withSubs = (spec: CommandSpec): readonly CommandSpec[] => [spec, ...(spec.sub ?? []).flatMap(withSubs)];
+
+describe('a mistyped word gets a suggestion', () => {
+  test.each([
+    ['fits', 'Unknown command "fits". Did you mean fit?'],
+    ['seasn --wood pear', 'Did you mean season?'],
+    ['jobs stat', 'Unknown command "stat". Did you mean statistics?'],
+    ['kit calibrat', 'Did you mean calibrate?'],
+    ['kit frobnicate', 'Unknown command "frobnicate". There are: add, show, change'],
+    ['fit --bor 50mm', "unknown option '--bor'"],
+  ])('lidwright %s', async (line, said) => {
+    const told = await runLine(home, line, COMMANDS);
+    expect(told).toMatchObject({ code: 2, data: [] });
+    expect(told.said.join('\n')).toContain(said);
+  });
+});
+
+test.each(['align --bored \x1b[31m', '\x1b]0;x\x07', 'fit --\x9b31m', 'kit show \x1b[2J'])(
+  'no escape sequence of %j reaches stderr',
+  async (line) => {
+    const { said } = await runLine(home, line, COMMANDS);
+    expect(said.join('\n')).not.toBe('');
+    expect(said.join('')).not.toMatch(/\p{Cc}/u);
+  },
+);
+
+describe('a full disk behind stdout', () => {
+  const LINES = [
+    '--help',
+    '--version',
+    'fit --help',
+    'fit --bore 50mm --pitch 16tpi',
+    'plan --outside 60mm',
+    'man',
+    'kit',
+    'jobs',
+    'kit where --json',
+    'completions bash',
+  ];
+
+  test.each(LINES)('lidwright %s ends with one sentence and exit 3', (line) => {
+    const full = openSync('/dev/full', 'w');
+    const ran = spawnSync(process.execPath, [resolve('dist/lidwright.js'), ...line.split(' ')], {
+      stdio: ['ignore', full, 'pipe'],
+      encoding: 'utf8',
+      env: { PATH: process.env.PATH, LIDWRIGHT_HOME: home },
+    });
+    expect(ran.status).toBe(3);
+    expect(ran.stderr).toMatch(/^lidwright: the output could not be written \(ENOSPC\)/);
+    expect(ran.stderr.trimEnd().split('\n')).toHaveLength(1);
+  });
+});
+
+describe('help', () => {
+  test('is in one style: lower case, no full stop, no sentence', () => {
+    const all = specs.flatMap(withSubs);
+    const texts = all.flatMap((spec) => [
+      spec.summary,
+      ...(spec.arguments ?? []).map(({ about }) => about),
+      ...spec.options.map(({ about }) => about),
+      spec.example.shows,
+    ]);
+    const wrong = texts.filter((text) => /^[A-Z][a-z]/.test(text) || /[.!?]$/.test(text));
+    expect(wrong).toEqual([]);
+  });
+
+  test('has a worked example for every command', () => {
+    for (const { example, name } of specs.flatMap(withSubs)) expect(example.line).toContain(name);
+  });
+});
