@@ -22,7 +22,8 @@ export const BENCH_SETTINGS: readonly SettingKey[] = [
 
 export const benchCommand: CommandSpec = {
   name: 'bench',
-  summary: 'the bench screen, on the port used last or the only one there (what `lidwright` alone opens)',
+  summary:
+    'open the bench screen on the port used last or the only one there; `lidwright` alone does the same',
   options: settingOptions(BENCH_SETTINGS),
   example: {
     line: 'bench --unit in',

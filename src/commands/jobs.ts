@@ -2,8 +2,8 @@
 import type { CommandSpec, ExitCode, OptionSpec, Output, Typed } from './command.ts';
 import { LIST_OPTIONS } from './jobs/list-options.ts';
 
-const JSON_OPTION: OptionSpec = { flags: '--json', about: 'one JSON object, lengths in mm' };
-const JOB = { name: '<job>', about: 'its number, the beginning of its id, or part of its name' };
+const JSON_OPTION: OptionSpec = { flags: '--json', about: 'print one JSON object, lengths in mm' };
+const JOB = { name: '<job>', about: 'its number, the start of its id, or part of its name' };
 
 type Run = (typed: Typed, output: Output) => Promise<ExitCode>;
 
@@ -15,19 +15,19 @@ const later =
 
 const show: CommandSpec = {
   name: 'show',
-  summary: 'One job with every reading, and how each figure came to be.',
+  summary: 'show one job with every reading, and how each figure was worked out',
   arguments: [JOB],
   options: [JSON_OPTION],
   example: {
     line: 'jobs show 1 --json',
-    shows: 'the first job of this bench with everything kept of it; says so when there is none',
+    shows: 'the first job with everything saved for it',
   },
   run: later(async () => (await import('./jobs/show.ts')).runShow),
 };
 
 const rename: CommandSpec = {
   name: 'rename',
-  summary: 'Give a job another name.',
+  summary: 'rename a job',
   arguments: [JOB, { name: '<name>', about: 'the new name' }],
   options: [JSON_OPTION],
   example: {
@@ -39,16 +39,16 @@ const rename: CommandSpec = {
 
 const undo: CommandSpec = {
   name: 'undo',
-  summary: 'Take back the last thing decided in a job; it stays in the log.',
+  summary: 'undo the last decision in a job; it stays in the log',
   arguments: [JOB],
   options: [JSON_OPTION],
-  example: { line: 'jobs undo 1', shows: 'what was taken back; again goes one further back' },
+  example: { line: 'jobs undo 1', shows: 'what was undone; run it again to go one further back' },
   run: later(async () => (await import('./jobs/change.ts')).runUndo),
 };
 
 const remove: CommandSpec = {
   name: 'remove',
-  summary: 'Take a job off the list; nothing of it is lost.',
+  summary: 'remove a job from the list without deleting anything',
   arguments: [JOB],
   options: [JSON_OPTION],
   example: { line: 'jobs remove 1', shows: 'how to bring it back' },
@@ -57,7 +57,7 @@ const remove: CommandSpec = {
 
 const restore: CommandSpec = {
   name: 'restore',
-  summary: 'Put a removed job back on the list.',
+  summary: 'put a removed job back on the list',
   arguments: [JOB],
   options: [JSON_OPTION],
   example: { line: 'jobs restore 1', shows: 'the job on the list again' },
@@ -66,8 +66,8 @@ const restore: CommandSpec = {
 
 const duplicate: CommandSpec = {
   name: 'duplicate',
-  summary: 'Begin a new job with the setup of another, nothing cut.',
-  arguments: [JOB, { name: '[name]', about: 'a name for the new job' }],
+  summary: 'start a new job with the setup of another one',
+  arguments: [JOB, { name: '[name]', about: 'name of the new job' }],
   options: [JSON_OPTION],
   example: { line: 'jobs duplicate 1 "Salt box for Mia"', shows: 'a new job planned like the first' },
   run: later(async () => (await import('./jobs/change.ts')).runDuplicate),
@@ -75,11 +75,11 @@ const duplicate: CommandSpec = {
 
 const exporting: CommandSpec = {
   name: 'export',
-  summary: 'Every job, or some, as NDJSON for another bench or a safe place; readings as CSV.',
-  arguments: [{ name: '[job...]', about: 'only these; all of them, removed ones too, when none is named' }],
+  summary: 'export jobs as NDJSON for another bench or a backup, or readings as CSV',
+  arguments: [{ name: '[job...]', about: 'jobs to export (all, removed ones too)' }],
   options: [
-    { flags: '--csv', about: 'the readings as CSV for a spreadsheet' },
-    { flags: '--file <path>', about: 'write this file, which must not be there yet, instead of stdout' },
+    { flags: '--csv', about: 'export the readings as CSV for a spreadsheet' },
+    { flags: '--file <path>', about: 'write a new file instead of stdout' },
   ],
   example: {
     line: 'jobs export',
@@ -90,7 +90,7 @@ const exporting: CommandSpec = {
 
 const importing: CommandSpec = {
   name: 'import',
-  summary: 'Merge an export into this bench; repeated or overlapping, nothing comes twice.',
+  summary: 'import an export; duplicates are ignored',
   arguments: [{ name: '<file>', about: 'an export, or - for standard input' }],
   options: [JSON_OPTION],
   example: {
@@ -102,19 +102,18 @@ const importing: CommandSpec = {
 
 const statistics: CommandSpec = {
   name: 'statistics',
-  summary: 'By setup: how many first trials ran, and how far clearances come out from the computed ones.',
+  summary: 'show how many first trials ran, by setup, and how far clearances were from the computed ones',
   options: [JSON_OPTION],
   example: {
     line: 'jobs statistics',
-    shows: 'a table with a small chart; says so when no job has a trial yet',
+    shows: 'a table with a small chart',
   },
   run: later(async () => (await import('./jobs/statistics.ts')).runStatistics),
 };
 
 export const jobsCommand: CommandSpec = {
   name: 'jobs',
-  summary:
-    'List, show, rename, undo, remove, restore, duplicate, export and import jobs; statistics over them.',
+  summary: 'list, show, rename, undo, remove, restore, duplicate, export and import jobs; show statistics',
   options: LIST_OPTIONS,
   example: { line: 'jobs --open --json', shows: 'the jobs that are still open, newest first' },
   sub: [show, rename, undo, remove, restore, duplicate, exporting, importing, statistics],

@@ -1,12 +1,13 @@
 // Writes the job sheet of a job: one printed page as HTML, or its drawings alone as SVG; to stdout, or to a file.
 import { type Job, jobOf } from '../core/bench/job.ts';
+import { parseUnit } from '../core/quantity.ts';
 import { forScreen } from '../core/safe-text.ts';
-import type { LengthUnit } from '../core/units.ts';
 import { homeOf } from '../records/home.ts';
 import { openRecords, type Records } from '../records/jobs.ts';
 import type { JobSummary } from '../records/list.ts';
 import { troubleText } from '../records/trouble.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+import { readOptions, wrongUse } from './options.ts';
 
 const say = (output: Output, words: string): void => output.message(`sheet: ${forScreen(words, 2000)}`);
 
@@ -41,7 +42,9 @@ async function sheetOf(records: Records, typed: Typed, output: Output): Promise<
 
 /** The page always is; a drawing needs something to draw. */
 async function written(summary: JobSummary, job: Job, typed: Typed, output: Output): Promise<ExitCode> {
-  const unit = (typed.options.unit as LengthUnit | undefined) ?? job.setup.unit;
+  const options = readOptions(typed);
+  const unit = options.optional('--unit', parseUnit) ?? job.setup.unit;
+  if (options.errors.length > 0) return wrongUse('sheet', options.errors, output);
   const { drawingsOf, sheetDrawing } = await import('../sheet/drawings.ts');
   const { sheetPage } = await import('../sheet/page.ts');
   const { missing } = drawingsOf(job, unit);
@@ -81,18 +84,17 @@ async function delivered(markup: string, about: object, typed: Typed, output: Ou
 
 export const sheetCommand: CommandSpec = {
   name: 'sheet',
-  summary: 'job sheet with to-scale drawings: HTML that prints to one page, or the drawings as SVG',
-  arguments: [{ name: '[job]', about: 'number, name or id of a job; the one touched last when left out' }],
+  summary: 'make a job sheet with drawings to scale: one printed page as HTML, or the drawings as SVG',
+  arguments: [{ name: '[job]', about: 'number, name or id of a job (the one used last)' }],
   options: [
-    { flags: '--svg', about: 'the drawings alone' },
-    { flags: '--unit <unit>', about: 'mm or in; the job’s own when left out', choices: ['mm', 'in'] },
+    { flags: '--svg', about: 'only the drawings' },
+    { flags: '--unit <unit>', about: "mm or in (the job's own)", offers: ['mm', 'in'] },
     {
       flags: '--file <path>',
-      about:
-        'write it here instead of to stdout; an earlier job sheet is replaced, any other file is left as it is',
+      about: 'write this file instead of stdout; replaces an earlier job sheet, but no other file',
     },
-    { flags: '--json', about: 'what was written as one line of JSON; without --file the sheet is in it' },
+    { flags: '--json', about: 'print one line of JSON; without --file it holds the sheet' },
   ],
-  example: { line: 'sheet --file sheet.html', shows: 'the sheet of the job touched last, ready to print' },
+  example: { line: 'sheet --file sheet.html', shows: 'the sheet of the job used last, ready to print' },
   run,
 };
