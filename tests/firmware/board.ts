@@ -32,21 +32,21 @@ export interface Pin {
   readonly bit: number;
 }
 
-/** A line the board said, without its end, and the board time at which its first byte was begun. */
-export interface SaidLine {
+/** A line that the board sent, without its end, and the board time at which its first byte began. */
+export interface SentLine {
   readonly text: string;
   readonly fromUs: number;
 }
 
-interface Deed {
+interface Planned {
   readonly atUs: number;
   readonly order: number;
   readonly act: () => void;
 }
 
-const latestFirst = (a: Deed, b: Deed): number => b.atUs - a.atUs || b.order - a.order;
+const latestFirst = (a: Planned, b: Planned): number => b.atUs - a.atUs || b.order - a.order;
 
-/** What dies with a restart of the chip. */
+/** What a restart of the chip replaces. */
 interface Machine {
   readonly chip: Chip;
   readonly usart: AVRUSART;
@@ -60,13 +60,13 @@ interface Machine {
 export class SimulatedBoard {
   /** Each byte as the board begins to send it. */
   onByte: (byte: number) => void = () => {};
-  /** Each interrupt as it is let in, by its vector's address in words. */
+  /** Each interrupt as it is entered, by its vector's address in words. */
   onInterrupt: (vector: number) => void = () => {};
-  readonly lines: SaidLine[] = [];
+  readonly lines: SentLine[] = [];
   readonly image: Image;
   #machine: Machine;
   readonly #levels = new Map<string, { readonly pin: Pin; readonly high: boolean }>();
-  readonly #deeds: Deed[] = [];
+  readonly #plan: Planned[] = [];
   #planned = 0;
   #sorted = true;
   readonly #toBoard: number[] = [];
@@ -100,10 +100,10 @@ export class SimulatedBoard {
     this.#machine.ports[pin.port].setPin(pin.bit, high);
   }
 
-  /** Has something done at a board time, which must not have passed. Deeds of one moment keep their order. */
+  /** Has something done at a board time, which must not have passed. Actions of one moment keep their order. */
   at(us: number, act: () => void): void {
     if (us < this.us) throw new RangeError(`the board is at ${this.us} us already, past ${us}`);
-    this.#deeds.push({ atUs: us, order: this.#planned++, act });
+    this.#plan.push({ atUs: us, order: this.#planned++, act });
     this.#sorted = false;
   }
 
@@ -121,10 +121,10 @@ export class SimulatedBoard {
   run(us: number): void {
     if (!(us >= 0)) throw new RangeError(`board time cannot go back by ${us} us`);
     const end = this.us + us;
-    for (let deed = this.#nextDeed(); deed && deed.atUs <= end; deed = this.#nextDeed()) {
-      this.#deeds.pop();
-      this.#runTo(deed.atUs);
-      deed.act();
+    for (let next = this.#nextPlanned(); next && next.atUs <= end; next = this.#nextPlanned()) {
+      this.#plan.pop();
+      this.#runTo(next.atUs);
+      next.act();
     }
     this.#runTo(end);
   }
@@ -153,10 +153,10 @@ export class SimulatedBoard {
     chip.progMem[chip.pc] = STUCK;
   }
 
-  #nextDeed(): Deed | undefined {
-    if (!this.#sorted) this.#deeds.sort(latestFirst);
+  #nextPlanned(): Planned | undefined {
+    if (!this.#sorted) this.#plan.sort(latestFirst);
     this.#sorted = true;
-    return this.#deeds.at(-1);
+    return this.#plan.at(-1);
   }
 
   #runTo(us: number): void {
@@ -179,7 +179,7 @@ export class SimulatedBoard {
     chip.timer = new AVRTimer(chip, timer1Config);
     new AVRWatchdog(chip, watchdogConfig, new AVRClock(chip, HERTZ));
     const usart = new AVRUSART(chip, usart0Config, HERTZ);
-    usart.onByteTransmit = (byte) => this.#hear(byte);
+    usart.onByteTransmit = (byte) => this.#send(byte);
     usart.onRxComplete = () => this.#nextByte();
     chip.onInterrupt = (vector) => this.onInterrupt(vector);
     chip.data[MCUSR] = CAUSE_BITS[cause];
@@ -192,7 +192,7 @@ export class SimulatedBoard {
     if (byte !== undefined) this.#machine.usart.writeByte(byte);
   }
 
-  #hear(byte: number): void {
+  #send(byte: number): void {
     this.onByte(byte);
     if (this.#text === '') this.#fromUs = this.us;
     if (byte !== 0x0a) {

@@ -1,4 +1,4 @@
-// Seeded chance for the waveforms: the same seed, the same run, on every machine.
+// Seeded random numbers for the waveforms: the same seed gives the same run on every machine.
 
 export interface Chance {
   /** A number from `least` up to, but not including, `most`. */

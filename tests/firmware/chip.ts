@@ -1,4 +1,4 @@
-// The simulated ATmega328P: avr8js with sleep, the datasheet's interrupt rules, and a watch on what interrupts cost.
+// The simulated ATmega328P: avr8js with sleep, the datasheet's interrupt rules, and a record of what interrupts cost.
 import { type AVRTimer, avrInstruction, CPU } from 'avr8js';
 
 /** Held here because a look into another module at every instruction costs a sixth of the time. */
@@ -8,12 +8,15 @@ const SEI = 0x9478;
 const RETI = 0x9518;
 const SLEEP = 0x9588;
 const SMCR = 0x53;
+const TIMSK1 = 0x6f;
 const OCR1A = 0x88;
+const OCR1B = 0x8a;
+const OCIE1B = 4;
 const CYCLES_PER_COUNT = 64;
 const SLEEP_ENABLED = 1;
 const RAM_BYTES = 2048;
 const RAM_START = 0x100;
-/** Fills the memory before a start, so that what was never written can be told. */
+/** Fills the memory before a start, so that memory never written can be recognised. */
 const PAINT = 0xa5;
 
 interface DueEvent {
@@ -22,18 +25,18 @@ interface DueEvent {
 }
 
 /**
- * avr8js skips SLEEP, and lets an interrupt in right after SEI and RETI; on the chip the next instruction runs first.
+ * avr8js skips SLEEP, and enters an interrupt right after SEI and RETI; on the chip the next instruction runs first.
  * It also counts 2 cycles for entering an interrupt where the datasheet says 4, and 4 more out of sleep.
  */
 export class Chip extends CPU {
   /** The watchdog has restarted the chip: this object is spent, its owner builds another. */
   restarted = false;
   asleep = false;
-  /** The longest each interrupt took, in cycles, from being let in to the end of its RETI. */
+  /** The longest each interrupt took, in cycles, from its entry to the end of its RETI. */
   readonly worst = new Map<number, number>();
-  /** Told of each interrupt as it is let in. */
+  /** Called at each interrupt's entry. */
   onInterrupt: (vector: number) => void = () => {};
-  /** The free-running timer whose first comparison wakes the chip. */
+  /** The free-running timer whose comparisons wake the chip. */
   timer: AVRTimer | undefined;
   readonly #due: DueEvent[] = [];
   #nextAt = Number.POSITIVE_INFINITY;
@@ -112,13 +115,18 @@ export class Chip extends CPU {
     this.#happen();
   }
 
-  /** The timer asks to be called at every count, but in sleep only the count that compares equal matters. */
+  /** The timer asks to be called at every count, but in sleep only a count that compares equal matters. */
   #wakesAt(): number {
     const next = this.#due.at(-1);
     if (!next || !this.timer || next.callback !== this.timer.count) return this.#nextAt;
-    const counts = (this.dataView.getUint16(OCR1A, true) - this.timer.debugTCNT) & 0xffff;
+    const looks = ((this.data[TIMSK1] ?? 0) & OCIE1B) !== 0;
+    const counts = Math.min(this.#countsTo(OCR1A), looks ? this.#countsTo(OCR1B) : 0xffff);
     const equal = next.at + (Math.max(1, counts) - 1) * CYCLES_PER_COUNT;
     return Math.min(equal, this.#due.at(-2)?.at ?? equal);
+  }
+
+  #countsTo(comparison: number): number {
+    return (this.dataView.getUint16(comparison, true) - (this.timer?.debugTCNT ?? 0)) & 0xffff;
   }
 
   #happen(): void {

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { SimulatedBoard } from './board.ts';
 import { chanceOf } from './chance.ts';
 import { keptImage } from './image.ts';
-import { faultsIn, spokenBy, totalsIn } from './spoken.ts';
+import { faultsIn, messagesFrom, totalsIn } from './messages.ts';
 import { CLOCK_PIN } from './waveform.ts';
 import { FEED_A, FEED_B, QuadratureWheel, StepWheel } from './wheel.ts';
 
@@ -13,17 +13,17 @@ function started(facts: string): SimulatedBoard {
   return board;
 }
 
-/** The totals told before any overrun; all of them where there was none. */
+/** The totals sent before any overrun; all of them where there was none. */
 function believedTotals(board: SimulatedBoard): readonly number[] {
-  const spoken = spokenBy(board.lines);
-  const overrun = spoken.findIndex(
+  const messages = messagesFrom(board.lines);
+  const overrun = messages.findIndex(
     ({ message }) => message.kind === 'fault' && message.code === 'feed-overrun',
   );
-  return totalsIn(overrun < 0 ? spoken : spoken.slice(0, overrun));
+  return totalsIn(overrun < 0 ? messages : messages.slice(0, overrun));
 }
 
 const overruns = (board: SimulatedBoard): number =>
-  faultsIn(spokenBy(board.lines)).filter((code) => code === 'feed-overrun').length;
+  faultsIn(messagesFrom(board.lines)).filter((code) => code === 'feed-overrun').length;
 
 describe('a quadrature wheel', () => {
   it('is counted exactly forwards and back while its contacts bounce', () => {
@@ -37,17 +37,17 @@ describe('a quadrature wheel', () => {
     ] as const) {
       const end = wheel.turn(detents, board.us, detentUs, 8);
       board.run(end - board.us + 30_000);
-      expect(totalsIn(spokenBy(board.lines)).at(-1)).toBe(wheel.detents);
+      expect(totalsIn(messagesFrom(board.lines)).at(-1)).toBe(wheel.detents);
     }
     expect(wheel.detents).toBe(0);
     expect(overruns(board)).toBe(0);
   });
 
-  it('tells every detent of a hand by itself', () => {
+  it('reports every detent of a hand', () => {
     const board = started('bench-01');
     const wheel = new QuadratureWheel(board, chanceOf(2));
     board.run(wheel.turn(6, board.us, 50_000, 4) - board.us + 30_000);
-    expect([...new Set(totalsIn(spokenBy(board.lines)))]).toEqual([0, 1, 2, 3, 4, 5, 6]);
+    expect([...new Set(totalsIn(messagesFrom(board.lines)))]).toEqual([0, 1, 2, 3, 4, 5, 6]);
   });
 
   it.each([20_000, 4_000, 1_000, 500, 440])('is exact at %i us a detent', (detentUs) => {
@@ -55,7 +55,7 @@ describe('a quadrature wheel', () => {
     const wheel = new QuadratureWheel(board, chanceOf(1));
     board.run(wheel.turn(60, board.us, detentUs) - board.us + 30_000);
     expect(overruns(board)).toBe(0);
-    expect(totalsIn(spokenBy(board.lines)).at(-1)).toBe(60);
+    expect(totalsIn(messagesFrom(board.lines)).at(-1)).toBe(60);
   });
 
   it.each([380, 200, 100, 40, 20, 12, 6, 3])('overruns once at %i us a detent', (detentUs) => {
@@ -66,25 +66,77 @@ describe('a quadrature wheel', () => {
     expect(believedTotals(board).every((total) => total >= 0 && total <= 1)).toBe(true);
   });
 
-  it('is told again, from wherever it is, once the overrun is over', () => {
+  it('is counted again from where it is once the overrun is over', () => {
     const board = started('bench-01');
     const wheel = new QuadratureWheel(board, chanceOf(1));
     board.run(wheel.turn(200, board.us, 40) - board.us + 400_000);
-    const base = totalsIn(spokenBy(board.lines)).at(-1) ?? Number.NaN;
+    const base = totalsIn(messagesFrom(board.lines)).at(-1) ?? Number.NaN;
     board.run(wheel.turn(5, board.us, 20_000, 3) - board.us + 30_000);
-    expect(totalsIn(spokenBy(board.lines)).at(-1)).toBe(base + 5);
+    expect(totalsIn(messagesFrom(board.lines)).at(-1)).toBe(base + 5);
     expect(overruns(board)).toBe(1);
   });
 });
 
+describe('spikes on both feed lines at rest', () => {
+  it.each([0, 5, 20, 35])('change nothing when one comes %i us after the other', (skewUs) => {
+    const board = started('bench-01');
+    for (let n = 0; n < 40; n++) {
+      const us = board.us + n * 5_000;
+      board.at(us, () => board.drive(FEED_A, false));
+      board.at(us + skewUs, () => board.drive(FEED_B, false));
+      board.at(us + skewUs + 25, () => board.drive(FEED_A, true));
+      board.at(us + 2 * skewUs + 25, () => board.drive(FEED_B, true));
+    }
+    board.run(300_000);
+    expect(overruns(board)).toBe(0);
+    expect(new Set(totalsIn(messagesFrom(board.lines)))).toEqual(new Set([0]));
+  });
+});
+
+describe('sensors whose windows do not overlap', () => {
+  it('are reported within four detents, and no total follows', () => {
+    const board = started('bench-01');
+    for (let detent = 0; detent < 4; detent++) {
+      for (const [n, pin] of [FEED_A, FEED_B].entries()) {
+        const us = board.us + detent * 40_000 + n * 15_000;
+        board.at(us, () => board.drive(pin, false));
+        board.at(us + 8_000, () => board.drive(pin, true));
+      }
+    }
+    board.run(3_000_000);
+    const messages = messagesFrom(board.lines);
+    expect(faultsIn(messages).slice(0, 2)).toEqual(['feed-windows', 'feed-overrun']);
+    const reported = messages.findIndex(({ message }) => message.kind === 'fault');
+    expect(totalsIn(messages.slice(reported))).toEqual([]);
+  });
+});
+
 describe('a wheel of one pulse a detent', () => {
+  it.each([
+    ['the edge that counts', true],
+    ['the other edge', false],
+  ] as const)('comes back to its total when it is rocked over %s', (_, leading) => {
+    const board = started('bench-02');
+    const wheel = new StepWheel(board);
+    if (!leading) board.run(wheel.moveTo(0.25, board.us) - board.us + 20_000);
+    const [from, over] = leading ? [-0.25, 0.25] : [0.25, 0.75];
+    const start = totalsIn(messagesFrom(board.lines)).at(-1);
+    for (let n = 0; n < 10; n++) {
+      board.run(wheel.moveTo(over, board.us) - board.us + 20_000);
+      board.run(wheel.moveTo(from, board.us) - board.us + 20_000);
+    }
+    board.run(1_000_000);
+    expect(totalsIn(messagesFrom(board.lines)).at(-1)).toBe(leading ? 0 : start);
+    expect(overruns(board)).toBe(0);
+  });
+
   it.each([400_000, 30_000, 4_000, 2_200])('is exact at %i us a detent', (detentUs) => {
     const board = started('bench-02');
     const wheel = new StepWheel(board);
     board.run(wheel.turn(12, board.us, detentUs) - board.us + 20_000);
-    expect(totalsIn(spokenBy(board.lines)).at(-1)).toBe(12);
+    expect(totalsIn(messagesFrom(board.lines)).at(-1)).toBe(12);
     board.run(wheel.turn(-20, board.us, detentUs) - board.us + 20_000);
-    expect(totalsIn(spokenBy(board.lines)).at(-1)).toBe(-8);
+    expect(totalsIn(messagesFrom(board.lines)).at(-1)).toBe(-8);
     expect(overruns(board)).toBe(0);
   });
 
@@ -96,19 +148,19 @@ describe('a wheel of one pulse a detent', () => {
     expect(believedTotals(board).every((total) => total >= 0 && total <= 1)).toBe(true);
   });
 
-  it('passes over spikes on a long lead', () => {
+  it('ignores spikes on a long lead', () => {
     const board = started('bench-02');
     for (let n = 0; n < 40; n++) {
       board.at(board.us + n * 5_000, () => board.drive(FEED_A, false));
       board.at(board.us + n * 5_000 + 30, () => board.drive(FEED_A, true));
     }
     board.run(1_300_000);
-    expect(totalsIn(spokenBy(board.lines)).at(-1)).toBe(0);
+    expect(totalsIn(messagesFrom(board.lines)).at(-1)).toBe(0);
     expect(overruns(board)).toBe(0);
   });
 });
 
-describe('a lead gone wild', () => {
+describe('a lead full of noise', () => {
   /** Toggles a pin every 5 us for a while. */
   function storm(board: SimulatedBoard, pin: typeof FEED_A, us: number): void {
     const from = board.us;
@@ -117,21 +169,24 @@ describe('a lead gone wild', () => {
     board.run(us);
   }
 
-  it('on the clock costs readings, and neither the feed nor a restart', () => {
+  it('costs readings on the clock, but no feed count and no restart', () => {
     const board = started('bench-01');
     const wheel = new QuadratureWheel(board, chanceOf(9));
     wheel.turn(20, board.us + 20_000, 10_000, 2);
     storm(board, CLOCK_PIN, 300_000);
     board.run(50_000);
-    expect(totalsIn(spokenBy(board.lines)).at(-1)).toBe(20);
-    expect(faultsIn(spokenBy(board.lines))).toEqual(['caliper-frame']);
+    expect(totalsIn(messagesFrom(board.lines)).at(-1)).toBe(20);
+    expect(faultsIn(messagesFrom(board.lines))).toEqual(['caliper-frame']);
+    storm(board, CLOCK_PIN, 1_000_000);
+    expect(faultsIn(messagesFrom(board.lines)).slice(1)).toContain('caliper-noise');
+    expect(faultsIn(messagesFrom(board.lines))).not.toContain('caliper-silent');
   });
 
-  it('on the feed is an overrun, and no restart', () => {
+  it('is an overrun on the feed, and no restart', () => {
     const board = started('bench-01');
     storm(board, FEED_A, 100_000);
     storm(board, FEED_B, 100_000);
     board.run(500_000);
-    expect(faultsIn(spokenBy(board.lines))).toEqual(['feed-overrun']);
+    expect(faultsIn(messagesFrom(board.lines))).toEqual(['feed-overrun']);
   });
 });

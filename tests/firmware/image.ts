@@ -5,7 +5,10 @@ const FLASH_BYTES = 32 * 1024;
 
 /** The text of a kept image, by the name of its facts. */
 export const keptImage = (facts: string): string =>
-  readFileSync(new URL(`../../firmware-notes/reference/image/${facts}.hex`, import.meta.url), 'utf8');
+  readFileSync(
+    new URL(`../../firmware-notes/reference/image/atmega328p/${facts}.hex`, import.meta.url),
+    'utf8',
+  );
 
 export interface Image {
   readonly words: Uint16Array;

@@ -8,7 +8,7 @@ import { keptImage } from './image.ts';
 
 const NOTES = new URL('../../firmware-notes/', import.meta.url);
 const read = (path: string): string => readFileSync(new URL(path, NOTES), 'utf8');
-const PAGES = ['README.md', 'wiring.md', 'protocol.md', 'adding.md'];
+const PAGES = ['README.md', 'wiring.md', 'protocol.md', 'adding.md', 'figures.md'];
 const DIAGRAMS = readdirSync(new URL('wiring/', NOTES));
 
 describe('protocol.md', () => {
@@ -22,7 +22,7 @@ describe('protocol.md', () => {
 });
 
 describe('README.md', () => {
-  it('shows the terminal what an unconnected board says', () => {
+  it('shows what an unconnected board sends to a terminal', () => {
     const board = new SimulatedBoard(keptImage('bench-01'));
     board.run(1_003_000);
     expect(board.lines).toHaveLength(2);
@@ -33,11 +33,13 @@ describe('README.md', () => {
 
   it('names every kept image, and each has its folder of facts', () => {
     const page = read('README.md');
-    const images = readdirSync(new URL('reference/image/', NOTES));
+    const images = readdirSync(new URL('reference/image/', NOTES)).flatMap((board) =>
+      readdirSync(new URL(`reference/image/${board}/`, NOTES)).map((image) => ({ board, image })),
+    );
     expect(images.length).toBeGreaterThanOrEqual(2);
-    for (const image of images) {
-      expect(page).toContain(`\`${image}\``);
-      expect(existsSync(new URL(`reference/facts/${image.replace('.hex', '')}/facts.h`, NOTES))).toBe(true);
+    for (const { board, image } of images) {
+      expect(page).toMatch(new RegExp(`\\| \`${board}\` *\\| \`${image}\``));
+      expect(existsSync(new URL(`reference/facts/${image.replace(/\.\w+$/, '')}/facts.h`, NOTES))).toBe(true);
     }
   });
 });
@@ -72,6 +74,12 @@ describe('the pages', () => {
     const svg = read(`wiring/${diagram}`);
     expect(svg).toMatch(/<title id="title">[^<]{10,}<\/title>/);
     expect(svg).toMatch(/<desc id="desc">[^<]{40,}<\/desc>/);
-    expect(new Resvg(svg).render().width).toBeGreaterThan(600);
+    const picture = new Resvg(svg);
+    expect(picture.render().width).toBeGreaterThan(600);
+    const drawn = new Resvg(svg.replace(/<rect class="bg"[^>]*>/, '')).getBBox();
+    expect(drawn?.x).toBeGreaterThanOrEqual(4);
+    expect(drawn?.y).toBeGreaterThanOrEqual(4);
+    expect((drawn?.x ?? 0) + (drawn?.width ?? 0)).toBeLessThanOrEqual(picture.width - 4);
+    expect((drawn?.y ?? 0) + (drawn?.height ?? 0)).toBeLessThanOrEqual(picture.height - 4);
   });
 });

@@ -1,6 +1,7 @@
-// Writes caliper frames as a caliper would put them on its two leads: jittered, and damaged in the ways leads suffer.
-import type { Pin, SimulatedBoard } from './board.ts';
+// Writes caliper frames as a caliper puts them on its two leads, with jitter and with the damage that leads do.
+import type { Pin } from './board.ts';
 import type { Chance } from './chance.ts';
+import type { Pins } from './noise.ts';
 
 /** What a caliper shows, in its own steps of 0.01 mm or 0.0005 in. */
 export interface Shown {
@@ -10,8 +11,8 @@ export interface Shown {
 }
 
 /**
- * What may happen to a frame. `level-flipped` leaves the rhythm whole: no board can see it, the reading is simply
- * another one, and only what the program knows of hands and bores can doubt it.
+ * What may happen to a frame. `clock-spike` is too short to be an edge, so the frame is read all the same.
+ * `level-flipped` leaves the rhythm whole: the board can't see it, and reports another value.
  */
 export type Damage =
   | 'edge-lost'
@@ -21,7 +22,7 @@ export type Damage =
   | 'clock-spike'
   | 'level-flipped';
 
-/** The damages that a board must see. */
+/** The kinds of damage that a board must never take for another value. */
 export const SEEN_DAMAGE: readonly Damage[] = [
   'edge-lost',
   'edge-added',
@@ -29,6 +30,9 @@ export const SEEN_DAMAGE: readonly Damage[] = [
   'cut-short',
   'clock-spike',
 ];
+
+/** The largest value that the kept images believe, in steps of 0.01 mm and of 0.0005 in. */
+export const LONGEST = { mm: 32_000, inch: 25_196 } as const;
 
 /** A caliper's rhythm: microseconds from bit to bit and between groups, and by what share each edge may be off. */
 export interface Rhythm {
@@ -48,7 +52,7 @@ interface Pulse {
   readonly riseUs: number;
   /** Undefined for a stray pulse, which leaves data as it is. */
   readonly level?: boolean;
-  /** True for a pulse that the clock lead lost on the way. */
+  /** True for a pulse that never reaches the board. */
   readonly lost?: true;
 }
 
@@ -58,7 +62,7 @@ export function levelsOf({ steps, negative = false, inch = false }: Shown): read
   return Array.from({ length: BITS }, (_, n) => Math.floor(bits / 2 ** n) % 2 === 1);
 }
 
-/** What the board must say of it: the value as shown and its unit. A caliper's minus zero is zero. */
+/** What the board must send for it: the value as shown and its unit. A caliper's minus zero is zero. */
 export function fieldsOf({ steps, negative = false, inch = false }: Shown): string {
   const sign = negative && steps > 0 ? '-' : '';
   return inch ? `${sign}${((steps * 5) / 10_000).toFixed(4)},in` : `${sign}${(steps / 100).toFixed(2)},mm`;
@@ -73,7 +77,7 @@ function pulsesOf(levels: readonly boolean[], { bitUs, gapUs, jitter }: Rhythm, 
   });
 }
 
-/** Adds a pulse somewhere in the clock's rest: long enough to pass for one, or a mere spike. */
+/** Adds a pulse somewhere between the clock's own. */
 function added(pulses: readonly Pulse[], widthUs: number, chance: Chance): Pulse[] {
   const clocked = pulses.filter((pulse) => !pulse.lost);
   const n = chance.below(clocked.length - 1);
@@ -115,7 +119,7 @@ function harmed(pulses: readonly Pulse[], damage: Damage, chance: Chance): reado
 export interface CaliperWiring {
   readonly clock: Pin;
   readonly data: Pin;
-  /** True behind NPN stages, which turn both leads over. */
+  /** True behind NPN stages, which invert both leads. */
   readonly inverted: boolean;
 }
 
@@ -125,12 +129,12 @@ export const DATA_PIN: Pin = { port: 'D', bit: 4 };
 
 /** Puts frames on a board's pins. The clock lead rests high at the caliper. */
 export class CaliperWriter {
-  readonly #board: SimulatedBoard;
+  readonly #board: Pins;
   readonly #wiring: CaliperWiring;
   readonly #chance: Chance;
   readonly #rhythm: Rhythm;
 
-  constructor(board: SimulatedBoard, wiring: CaliperWiring, chance: Chance, rhythm: Rhythm = RHYTHM) {
+  constructor(board: Pins, wiring: CaliperWiring, chance: Chance, rhythm: Rhythm = RHYTHM) {
     this.#board = board;
     this.#wiring = wiring;
     this.#chance = chance;

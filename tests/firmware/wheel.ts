@@ -62,23 +62,43 @@ export class QuadratureWheel {
   }
 }
 
-/** A wheel that makes one pulse on A for each detent, B closed when deeper. */
+/**
+ * A wheel with a position. Line A is closed in the first half of each detent; line B is closed while the wheel turns
+ * deeper, and changes before A can.
+ */
 export class StepWheel {
   readonly #board: SimulatedBoard;
+  /** In half detents from where the wheel stood at first, just before its first detent. */
+  #half = -1;
 
   constructor(board: SimulatedBoard) {
     this.#board = board;
   }
 
-  /** Plans pulses from `atUs` on, half of `detentUs` closed; returns the end. */
+  /** How many detents have begun: where the wheel truly stands. */
+  get detents(): number {
+    return Math.floor(this.#half / 2) + 1;
+  }
+
+  /** Plans a turn by whole detents from `atUs` on; returns its end. */
   turn(detents: number, atUs: number, detentUs: number): number {
-    const count = Math.abs(detents);
-    this.#board.at(atUs, () => close(this.#board, FEED_B, detents > 0 ? 1 : 0));
-    for (let n = 0; n < count; n++) {
-      const us = atUs + 200 + n * detentUs;
-      this.#board.at(us, () => close(this.#board, FEED_A, 1));
-      this.#board.at(us + detentUs / 2, () => close(this.#board, FEED_A, 0));
+    return this.#halves(this.#half + 2 * detents, atUs, detentUs / 2);
+  }
+
+  /** Plans a turn to a place, in detents from the first detent's start; returns its end. */
+  moveTo(detents: number, atUs: number): number {
+    return this.#halves(Math.floor(detents * 2), atUs, 20_000);
+  }
+
+  #halves(to: number, atUs: number, halfUs: number): number {
+    const way = Math.sign(to - this.#half);
+    this.#board.at(atUs, () => close(this.#board, FEED_B, way > 0 ? 1 : 0));
+    let us = atUs + 200;
+    for (; this.#half !== to; us += halfUs) {
+      this.#half += way;
+      const closed = this.#half % 2 === 0 ? 1 : 0;
+      this.#board.at(us, () => close(this.#board, FEED_A, closed));
     }
-    return atUs + 200 + count * detentUs;
+    return us;
   }
 }

@@ -1,4 +1,4 @@
-/* The line writer: fixed space, refuses to write what the protocol does not allow. */
+/* The line writer: it has fixed space, and refuses to write what the protocol does not allow. */
 #include "line.h"
 
 #include "crc.h"
@@ -18,7 +18,7 @@ static void put_digits(struct line *line, uint32_t value, uint8_t decimals) {
   bool begun = false;
   for (uint8_t n = 0; n < 10; n++) {
     char digit = '0';
-    uint8_t after = (uint8_t)(9 - n); /* digits still to come */
+    uint8_t after = (uint8_t)(9 - n); /* digits that follow */
     for (; value >= power[n]; value -= power[n]) digit++;
     begun = begun || digit != '0' || after == decimals;
     if (!begun) continue;

@@ -1,4 +1,4 @@
-/* Writes one line of the bench wire: KIND,SEQ,MS,fields...*CCCC and LF. */
+/* Writes one line of the bench line: KIND,SEQ,MS,fields...*CCCC and LF. */
 #ifndef LINE_H
 #define LINE_H
 
@@ -12,7 +12,7 @@ struct line {
   char text[LINE_SPACE];
   uint8_t length;
   uint16_t crc;
-  bool broken; /* it grew too long, or a byte outside the set was asked for */
+  bool broken; /* it grew too long, or a byte outside the set was given */
 };
 
 /* Starts a line with its kind, sequence number and milliseconds. */

@@ -1,9 +1,9 @@
-/* The facts of this build, read once from facts.h and checked. */
+/* The facts of this build, from facts.h, checked. */
 #ifndef SETTINGS_H
 #define SETTINGS_H
 
-#include "unit.h"
+#include "device.h"
 
-extern const struct unit_facts settings;
+extern const struct device_facts settings;
 
 #endif

@@ -1,9 +1,9 @@
-/* Every golden line: produced byte for byte when told the same facts, or refused for the reason written. */
-#include "ask.h"
+/* Every golden line: produced byte for byte from the same facts, or refused for the reason written. */
+#include "question.h"
 #include "check.h"
 #include "crc.h"
 #include "settings.h"
-#include "talk.h"
+#include "outbox.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -45,8 +45,8 @@ static unsigned split(char *body, char *field[FIELDS_MAX]) {
 }
 
 /* The count of steps behind a value as shown. */
-static struct reading reading_of(const char *value, const char *unit) {
-  struct reading reading = {0, value[0] == '-', strcmp(unit, "in") == 0};
+static struct reading reading_of(const char *value, const char *device) {
+  struct reading reading = {0, value[0] == '-', strcmp(device, "in") == 0};
   unsigned long digits = 0;
   for (; *value; value++) {
     if (*value >= '0' && *value <= '9') digits = digits * 10u + (unsigned long)(*value - '0');
@@ -55,49 +55,49 @@ static struct reading reading_of(const char *value, const char *unit) {
   return reading;
 }
 
-static void tell_fault(struct talk *talk, const char *code) {
-  static const char *const codes[] = {"watchdog",     "brownout",     "feed-overrun", "caliper-silent",
-                                      "caliper-back", "caliper-frame"};
+static void set_fault(struct outbox *outbox, const char *code) {
+  static const char *const codes[] = {"watchdog",      "brownout",     "feed-windows", "feed-overrun", "caliper-silent",
+                                      "caliper-noise", "caliper-data", "caliper-back", "caliper-frame"};
   for (unsigned n = 0; n < ROWS(codes); n++) {
-    if (strcmp(code, codes[n]) == 0) talk->faults = (uint8_t)(1u << n);
+    if (strcmp(code, codes[n]) == 0) outbox->faults = (uint16_t)(1u << n);
   }
 }
 
-static void tell_button(struct talk *talk, const char *name, const char *edge) {
+static void set_button(struct outbox *outbox, const char *name, const char *edge) {
   uint8_t bit = (uint8_t)(1u << (name[0] - '1'));
-  talk->buttons = strcmp(edge, "down") == 0 ? bit : 0;
-  talk->buttons_told = talk->buttons ^ bit;
+  outbox->buttons = strcmp(edge, "down") == 0 ? bit : 0;
+  outbox->buttons_sent = outbox->buttons ^ bit;
 }
 
-/* Tells the talker the facts of one golden body. */
-static void tell(struct talk *talk, struct identity *who, char *field[FIELDS_MAX]) {
-  talk->hello = strcmp(field[0], "HI") == 0;
-  talk->seq = (uint16_t)strtoul(field[1], NULL, 10);
-  if (talk->hello) *who = (struct identity){field[4], field[5], field[6]};
+/* Gives the outbox the facts of one golden body. */
+static void set(struct outbox *outbox, struct identity *who, char *field[FIELDS_MAX]) {
+  outbox->hello = strcmp(field[0], "HI") == 0;
+  outbox->seq = (uint16_t)strtoul(field[1], NULL, 10);
+  if (outbox->hello) *who = (struct identity){field[4], field[5], field[6]};
   if (strcmp(field[0], "DI") == 0) {
-    talk->reading = reading_of(field[3], field[4]);
-    talk->reading_waits = true;
+    outbox->reading = reading_of(field[3], field[4]);
+    outbox->reading_waits = true;
   }
   if (strcmp(field[0], "FE") == 0) {
-    talk->feed = (int32_t)strtol(field[3], NULL, 10);
-    talk->feed_speaks = true;
+    outbox->feed = (int32_t)strtol(field[3], NULL, 10);
+    outbox->feed_valid = true;
   }
-  if (strcmp(field[0], "PB") == 0) tell_button(talk, field[3], field[4]);
-  if (strcmp(field[0], "FA") == 0) tell_fault(talk, field[3]);
+  if (strcmp(field[0], "PB") == 0) set_button(outbox, field[3], field[4]);
+  if (strcmp(field[0], "FA") == 0) set_fault(outbox, field[3]);
 }
 
 static void produce(const struct golden_good *row) {
   char body[100], expected[110];
   char *field[FIELDS_MAX] = {0};
   struct identity who = {"", "", ""};
-  struct talk talk;
+  struct outbox outbox;
   struct line line = {.length = 0};
   strcpy(body, (const char *)row->body);
   split(body, field);
-  talk_start(&talk, &who, 0);
-  tell(&talk, &who, field);
+  outbox_start(&outbox, &who, 0);
+  set(&outbox, &who, field);
   snprintf(expected, sizeof expected, "%s*%s\n", (const char *)row->body, row->crc);
-  CHECK_ROW(talk_next(&talk, (uint32_t)strtoul(field[2], NULL, 10), &line), expected);
+  CHECK_ROW(outbox_next(&outbox, (uint32_t)strtoul(field[2], NULL, 10), &line), expected);
   CHECK_ROW(line.length == strlen(expected) && memcmp(line.text, expected, line.length) == 0, expected);
 }
 
@@ -137,9 +137,9 @@ static void test_refused(void) {
 
 static void test_asks(void) {
   for (size_t n = 0; n < ROWS(golden_asks); n++) {
-    struct ask ask = {ASK_START};
+    struct question question = {QUESTION_START};
     unsigned answers = 0;
-    for (size_t k = 0; k < golden_asks[n].length; k++) answers += ask_byte(&ask, golden_asks[n].bytes[k]);
+    for (size_t k = 0; k < golden_asks[n].length; k++) answers += question_byte(&question, golden_asks[n].bytes[k]);
     CHECK_ROW(answers == golden_asks[n].answers, (const char *)golden_asks[n].bytes);
   }
 }

@@ -3,17 +3,19 @@
 #define WAVE_H
 
 #include "frame.h"
-#include "stamp.h"
+#include "ticks.h"
 
 #define WAVE_SPACE 64u
 
+#define DATA(level) ((level) ? DATA_HIGH : DATA_LOW)
+
 struct wave {
   unsigned count;
-  stamp_t gap[WAVE_SPACE]; /* time before each edge; the first is the quiet before the frame */
+  tick_t gap[WAVE_SPACE]; /* time before each edge; the first is the quiet before the frame */
   bool data[WAVE_SPACE];
 };
 
-extern const struct frame_limits wave_limits; /* those of facts/bench-01 */
+extern const struct frame_limits wave_limits; /* those of facts/bench-01, with every length allowed */
 
 /* A frame of even bits of `bit_us` and gaps of `gap_us` between groups, after `quiet_us` of quiet. */
 struct wave wave_of(uint32_t bits, unsigned bit_us, unsigned gap_us, unsigned quiet_us);

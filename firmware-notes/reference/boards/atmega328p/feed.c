@@ -2,7 +2,8 @@
 #include "feed.h"
 
 #include "board.h"
-#include "edges.h"
+#include "chip.h"
+#include "edge_queue.h"
 #include "facts.h"
 
 #include <avr/interrupt.h>
@@ -10,14 +11,14 @@
 
 #define LINES ((1u << PCINT8) | (1u << PCINT9))
 
-static struct edges ring;
+static struct edge_queue queue;
 static volatile bool lost;
 
 /* As with the caliper: full means off, until the main loop has caught up and said so. */
 ISR(PCINT1_vect) {
   uint8_t lines = PINC;
   work_waits = true;
-  if (edges_put(&ring, TCNT1, lines)) return;
+  if (edge_queue_put(&queue, TCNT1, lines)) return;
   PCICR &= (uint8_t)~(1u << PCIE1);
   lost = true;
 }
@@ -38,12 +39,12 @@ void feed_lines_start(void) {
   listen();
 }
 
-void feed_drain(struct unit *unit) {
-  stamp_t at;
+void feed_drain(struct device *device) {
+  tick_t at;
   uint8_t pins;
-  while (edges_take(&ring, &at, &pins)) unit_feed_edge(unit, at, active(pins));
+  while (edge_queue_take(&queue, &at, &pins)) device_feed_edge(device, at, active(pins));
   if (!lost) return;
   lost = false;
   listen();
-  unit_feed_lost(unit, feed_lines());
+  device_feed_lost(device, feed_lines());
 }

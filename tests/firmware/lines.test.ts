@@ -1,10 +1,10 @@
-// What the kept image says besides readings: hello, answers, silence, buttons, and why it restarted.
+// What the kept image sends besides readings: hello, answers, silence, buttons, and why it restarted.
 import { describe, expect, it } from 'vitest';
 import golden from '../../shared/wire-lines.json' with { type: 'json' };
 import { type Cause, type Pin, SimulatedBoard } from './board.ts';
 import { chanceOf } from './chance.ts';
 import { keptImage } from './image.ts';
-import { faultsIn, readingsIn, type Spoken, spokenBy } from './spoken.ts';
+import { faultsIn, messagesFrom, readingsIn, type Sent } from './messages.ts';
 import { CaliperWriter, CLOCK_PIN, DATA_PIN } from './waveform.ts';
 import { QuadratureWheel } from './wheel.ts';
 
@@ -17,25 +17,25 @@ function started(cause: Cause = 'power'): SimulatedBoard {
   return board;
 }
 
-const hellos = (spoken: readonly Spoken[]): readonly Spoken[] =>
-  spoken.filter(({ message }) => message.kind === 'hello');
+const hellos = (messages: readonly Sent[]): readonly Sent[] =>
+  messages.filter(({ message }) => message.kind === 'hello');
 
 describe('start', () => {
-  it('begins with HI, and tells the feed at once', () => {
+  it('sends HI first, then the feed total', () => {
     const board = started();
     expect(board.lines.map(({ text }) => text.split(',').slice(0, 2).join())).toEqual(['HI,0', 'FE,1']);
-    expect(spokenBy(board.lines)[0]?.message).toMatchObject({
+    expect(messagesFrom(board.lines)[0]?.message).toMatchObject({
       kind: 'hello',
-      firmware: '0.1.0',
+      firmware: '0.2.0',
       board: 'bench-01',
       parts: ['caliper', 'feed', 'button'],
     });
   });
 
-  it('tells a board with other facts by its own id', () => {
+  it('sends the id of its own facts', () => {
     const board = new SimulatedBoard(keptImage('bench-02'));
     board.run(20_000);
-    expect(spokenBy(board.lines)[0]?.message).toMatchObject({ kind: 'hello', board: 'bench-02' });
+    expect(messagesFrom(board.lines)[0]?.message).toMatchObject({ kind: 'hello', board: 'bench-02' });
   });
 
   it.each([
@@ -43,8 +43,8 @@ describe('start', () => {
     ['reset-pin', []],
     ['brown-out', ['brownout']],
     ['watchdog', ['watchdog']],
-  ] as const)('after %s says %j', (cause, faults) => {
-    expect(faultsIn(spokenBy(started(cause).lines))).toEqual(faults);
+  ] as const)('after %s sends the faults %j', (cause, faults) => {
+    expect(faultsIn(messagesFrom(started(cause).lines))).toEqual(faults);
   });
 
   it('loses the feed total in a restart, and SEQ and MS begin again', () => {
@@ -54,7 +54,7 @@ describe('start', () => {
     const before = board.lines.length;
     board.reset();
     board.run(20_000);
-    const after = spokenBy(board.lines.slice(before));
+    const after = messagesFrom(board.lines.slice(before));
     expect(after.map(({ message }) => [message.kind, message.seq])).toEqual([
       ['hello', 0],
       ['feed', 1],
@@ -62,13 +62,13 @@ describe('start', () => {
     expect(after[1]?.message).toMatchObject({ total: 0 });
   });
 
-  it('is ended by the watchdog when the main loop hangs, and says so', () => {
+  it('follows within a second when the main loop hangs, with the fault watchdog', () => {
     const board = started();
     const before = board.lines.length;
     board.hang();
     board.runUntil('a new HI', () => board.lines.slice(before).some(({ text }) => text.startsWith('HI,0,')));
     board.run(50_000);
-    expect(faultsIn(spokenBy(board.lines.slice(before)))).toEqual(['watchdog']);
+    expect(faultsIn(messagesFrom(board.lines.slice(before)))).toEqual(['watchdog']);
   });
 });
 
@@ -76,35 +76,35 @@ describe('the question', () => {
   it('is answered by HI as often as the golden lines say', () => {
     for (const { bytes, answers, note } of golden.asks) {
       const board = started();
-      const before = hellos(spokenBy(board.lines)).length;
+      const before = hellos(messagesFrom(board.lines)).length;
       for (const part of bytes.split(/(?<=\n)/)) {
         board.feedText(part);
         board.run(part.length * 90 + 15_000);
       }
-      expect(hellos(spokenBy(board.lines)).length - before, note).toBe(answers);
+      expect(hellos(messagesFrom(board.lines)).length - before, note).toBe(answers);
     }
   });
 
-  it('goes on being answered after a flood of bytes', () => {
+  it('is still answered after a flood of bytes', () => {
     const board = started();
     board.feedText('\xff'.repeat(3000));
     board.run(300_000);
     board.feedText('\n?\n');
     board.run(20_000);
-    expect(hellos(spokenBy(board.lines))).toHaveLength(2);
+    expect(hellos(messagesFrom(board.lines))).toHaveLength(2);
   });
 });
 
 describe('the caliper', () => {
-  it('says caliper-silent once when there is none, and caliper-back before the first reading', () => {
+  it('is reported silent once when there is none, and back before its first reading', () => {
     const board = started();
     board.run(8_000_000);
-    expect(faultsIn(spokenBy(board.lines))).toEqual(['caliper-silent']);
+    expect(faultsIn(messagesFrom(board.lines))).toEqual(['caliper-silent']);
     const caliper = new CaliperWriter(board, NPN, chanceOf(1));
     board.run(5_000);
     caliper.show({ steps: 5234 }, board.us);
     board.run(40_000);
-    const last = spokenBy(board.lines).slice(-2);
+    const last = messagesFrom(board.lines).slice(-2);
     expect(faultsIn(last)).toEqual(['caliper-back']);
     expect(readingsIn(last).map(({ fields }) => fields)).toEqual(['52.34,mm']);
     expect(last[1]?.message.kind).toBe('caliper');
@@ -113,19 +113,20 @@ describe('the caliper', () => {
   it('is not called silent at eight frames a second, and is when they stop', () => {
     const board = started();
     const caliper = new CaliperWriter(board, NPN, chanceOf(1));
-    board.run(6_000);
+    board.run(20_000);
+    const before = faultsIn(messagesFrom(board.lines));
     for (let n = 0; n < 24; n++) {
-      caliper.show({ steps: n }, board.us);
+      caliper.show({ steps: n + 1 }, board.us);
       board.run(125_000);
     }
-    expect(faultsIn(spokenBy(board.lines))).toEqual(['caliper-frame']);
+    expect(faultsIn(messagesFrom(board.lines))).toEqual(before);
     board.run(1_000_000);
-    expect(faultsIn(spokenBy(board.lines))).toEqual(['caliper-frame', 'caliper-silent']);
+    expect(faultsIn(messagesFrom(board.lines)).slice(before.length)).toEqual(['caliper-silent']);
   });
 });
 
 describe('the buttons', () => {
-  it.each([1, 2, 3, 4])('tells both edges of button %i once, however they bounce', (name) => {
+  it.each([1, 2, 3, 4])('report both edges of button %i once, however they bounce', (name) => {
     const board = started();
     const chance = chanceOf(name);
     for (const high of [false, true]) {
@@ -136,7 +137,7 @@ describe('the buttons', () => {
       }
       board.run(60_000);
     }
-    const edges = spokenBy(board.lines).flatMap(({ message }) =>
+    const edges = messagesFrom(board.lines).flatMap(({ message }) =>
       message.kind === 'button' ? [[message.button, message.down]] : [],
     );
     expect(edges).toEqual([

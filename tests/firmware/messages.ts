@@ -1,0 +1,36 @@
+// Reads what a simulated board sent with the program's own reader, and checks the rules of every line.
+import { expect } from 'vitest';
+import { decode } from '../../src/wire/decode.ts';
+import type { Message } from '../../src/wire/message.ts';
+import type { SentLine } from './board.ts';
+
+export interface Sent {
+  readonly message: Message;
+  readonly fields: string;
+  readonly fromUs: number;
+}
+
+/** Every line as a message; fails on a line that the program would refuse, a gap in SEQ, or MS going back. */
+export function messagesFrom(lines: readonly SentLine[]): readonly Sent[] {
+  const messages = lines.map(({ text, fromUs }) => {
+    const message = decode(text);
+    if (message.kind === 'discarded' || message.kind === 'bare') throw new Error(`not a message: ${text}`);
+    return { message, fields: text.slice(0, -5).split(',').slice(3).join(','), fromUs };
+  });
+  for (const [n, { message }] of messages.entries()) {
+    const before = messages[n - 1]?.message;
+    if (!before) continue;
+    expect(message.seq).toBe((before.seq + 1) % 65_536);
+    expect(message.ms).toBeGreaterThanOrEqual(before.ms);
+  }
+  return messages;
+}
+
+export const faultsIn = (messages: readonly Sent[]): readonly string[] =>
+  messages.flatMap(({ message }) => (message.kind === 'fault' ? [message.code] : []));
+
+export const readingsIn = (messages: readonly Sent[]): readonly Sent[] =>
+  messages.filter(({ message }) => message.kind === 'caliper');
+
+export const totalsIn = (messages: readonly Sent[]): readonly number[] =>
+  messages.flatMap(({ message }) => (message.kind === 'feed' ? [message.total] : []));
