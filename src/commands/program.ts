@@ -71,6 +71,7 @@ async function programFor(
     .description(about.description)
     .version(`lidwright ${about.version}`, '-V, --version', 'show the version')
     .helpOption('-h, --help', 'show this help')
+    .helpCommand('help [command]', 'show the help of a command')
     .configureHelp({ showGlobalOptions: false })
     .addHelpText('after', '\nEach command has its own --help with a worked example.');
   for (const { load, name } of wanted) add(program, await load(), name === bench?.name, output, ended);

@@ -68,7 +68,7 @@ const onOff = choice(['on', 'off']);
 
 export const SETTINGS: { readonly [K in SettingKey]: Setting<Settings[K]> } = {
   unit: {
-    about: 'unit that lengths are shown in, and that a bare number typed at the bench is in',
+    about: 'unit for lengths',
     placeholder: 'unit',
     fallback: 'mm',
     parse: parseUnit,

@@ -68,6 +68,20 @@ test('outside 6 to 14 % it says so', async () => {
   expect(data.join('\n')).toContain('another source: radial 3.9 %, tangential 11.3 %');
 });
 
+test('sources that differ about one wood show both ends', async () => {
+  const line = '--wood pear --diameter 52mm --made 20C,45% --range 30%,65%';
+  const { clearanceNeededMm, clearanceNeededBySourcesMm } = await json(line);
+  const of = async (shrinkage: string): Promise<number> =>
+    (await json(line.replace('--wood pear', `--shrinkage ${shrinkage}`))).clearanceNeededMm;
+  const both = [await of('4.6%,9.1%'), await of('3.9%,11.3%')];
+  expect(clearanceNeededMm).toBe(both[0]);
+  expect(clearanceNeededBySourcesMm).toEqual(both);
+  expect((await run(line)).data.join('\n')).toMatch(
+    /Sources differ about this wood: by their figures it needs 0\.\d\d mm to 0\.\d\d mm of clearance/,
+  );
+  expect((await run(MAPLE)).data.join('\n')).not.toContain('Sources differ');
+});
+
 test('the answer no is exit code 1: it never runs, or it binds in the range that was named', async () => {
   const never =
     '--wood "beech, amer" --lid-wood teak --diameter 50mm --clearance 0.1mm --made 20C,45% --lid-made 20C,55%';

@@ -190,6 +190,32 @@ function partsAsked(
   return { body: { wood, made, grain }, lid: { wood: lidWood, made: lidMade, grain: lidGrain } };
 }
 
+interface Parts {
+  readonly body: PartQuestion;
+  readonly lid: PartQuestion;
+}
+
+const pairOf = ({ body, lid }: Parts, bored: 'lid' | 'body') => {
+  const [bore, spigot] = bored === 'lid' ? [lid, body] : [body, lid];
+  return { bore: partOf(bore), spigot: partOf(spigot) };
+};
+
+/** The same question with the figures of every other source for its woods; one wood takes the same figures in both parts. */
+export function byOtherSources(question: SeasonQuestion): readonly SeasonQuestion[] {
+  const { body, lid, bored, pair } = question;
+  const all = ({ wood }: PartQuestion): readonly Figures[] => [wood.figures, ...wood.others];
+  const isOneWood = body.wood.figures === lid.wood.figures;
+  const chosen = all(body).flatMap((figures) =>
+    (isOneWood ? [figures] : all(lid)).map((lidFigures) => ({
+      body: { ...body, wood: { ...body.wood, figures } },
+      lid: { ...lid, wood: { ...lid.wood, figures: lidFigures } },
+    })),
+  );
+  return chosen
+    .slice(1)
+    .map((parts) => ({ ...question, ...parts, pair: { ...pair, ...pairOf(parts, bored) } }));
+}
+
 /** The whole question; undefined where there are errors. */
 export function readSeason(options: OptionReader, unit: LengthUnit): SeasonQuestion | undefined {
   const diameter = options.required(
@@ -207,11 +233,10 @@ export function readSeason(options: OptionReader, unit: LengthUnit): SeasonQuest
       '--clearance is missing. Give the clearance of the pair, such as 0.2mm, or --range 30%,65% to see what it needs.',
     );
   if (options.errors.length > 0 || !parts || diameter === undefined) return undefined;
-  const [bore, spigot] = bored === 'lid' ? [parts.lid, parts.body] : [parts.body, parts.lid];
   return {
     ...parts,
     bored,
-    pair: { diameter, clearance: clearance ?? mm(0), bore: partOf(bore), spigot: partOf(spigot) },
+    pair: { diameter, clearance: clearance ?? mm(0), ...pairOf(parts, bored) },
     clearanceGiven: clearance !== undefined,
     room,
     range: range ?? ORDINARY_YEAR,

@@ -13,7 +13,7 @@ import {
   wetOf,
 } from '../../core/wood/season.ts';
 import type { Figures } from '../../core/wood/woods.ts';
-import type { NamedWood, PartQuestion, SeasonQuestion } from './options.ts';
+import { byOtherSources, type NamedWood, type PartQuestion, type SeasonQuestion } from './options.ts';
 
 type Answered = Exclude<Season, OutOfDomain>;
 
@@ -60,6 +60,16 @@ export function answerSeason(question: SeasonQuestion): SeasonAnswer | OutOfDoma
 /** The equation whose least gap is the smaller: the one to plan by. */
 const worse = (answer: SeasonAnswer): ByEquation =>
   answer.handbook.least.gap <= answer.newer.least.gap ? answer.handbook : answer.newer;
+
+/** The least and the most clearance that the range asks for, by whichever source's figures. */
+function neededBySources(question: SeasonQuestion, answer: SeasonAnswer): readonly [Length, Length] {
+  const others = byOtherSources(question).flatMap((other) => {
+    const by = answerSeason(other);
+    return by.kind === 'answer' ? [worse(by).needed] : [];
+  });
+  const all = [worse(answer).needed, ...others];
+  return [mm(Math.min(...all)), mm(Math.max(...all))];
+}
 
 /** Whether the pair runs at all, and through the whole range where one was asked about. */
 export function isYes(question: SeasonQuestion, answer: SeasonAnswer): boolean {
@@ -195,6 +205,12 @@ function yearLine(question: SeasonQuestion, answer: SeasonAnswer): string {
   return `${year} it binds, worst at ${percent(least.at)} % (by ${shown(mm(-least.gap), question.unit)}). With ${enough} it would just run.`;
 }
 
+function sourcesLine(question: SeasonQuestion, answer: SeasonAnswer): readonly string[] {
+  const [least, most] = neededBySources(question, answer).map((needed) => shownUp(needed, question.unit));
+  if (least === most) return [];
+  return [`Sources differ about this wood: by their figures it needs ${least} to ${most} of clearance.`];
+}
+
 function todayLine({ unit }: SeasonQuestion, { handbook, newer }: SeasonAnswer): readonly string[] {
   if (!handbook.now || !newer.now) return [];
   const gap = mm(Math.min(handbook.now.gap, newer.now.gap));
@@ -254,6 +270,7 @@ export function seasonLines(
     ...(question.clearanceGiven ? [runsLine(question, answer)] : []),
     ...(drawn ? bandLines(seasons, marksOf(question), columns) : []),
     yearLine(question, answer),
+    ...sourcesLine(question, answer),
     ...(question.clearanceGiven ? todayLine(question, answer) : []),
     ...(question.clearanceGiven ? closedLine(question) : []),
     lawLine(answer),
@@ -298,6 +315,7 @@ export function seasonJson(question: SeasonQuestion, answer: SeasonAnswer) {
     leastGapAtRh: inPercent(worst.least.at),
     leastGapByEquationMm: given(both(answer, ({ least }) => least.gap)),
     clearanceNeededMm: worst.needed,
+    clearanceNeededBySourcesMm: neededBySources(question, answer),
     clearanceNeededByEquationMm: both(answer, ({ needed }) => needed),
     gapInRoomMm: given(room.humidity === undefined ? null : both(answer, ({ now }) => now?.gap ?? null)),
     rangeFromRh: inPercent(range.from),
