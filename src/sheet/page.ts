@@ -3,6 +3,7 @@ import { CAUTIONS } from '../core/bench/cautions.ts';
 import { shortId } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
 import { seasonsOf } from '../core/bench/seasons.ts';
+import { expectedOf } from '../core/bench/target.ts';
 import { withDoubt } from '../core/figures.ts';
 import { coverageFactor } from '../core/measure/student.ts';
 import { characters, forPaper } from '../core/safe-text.ts';
@@ -157,9 +158,16 @@ function drawings(job: Job, unit: LengthUnit): string {
   return div('drawings', found.drawings.map(inPage).join('') + notDrawn.join(''));
 }
 
+function seasonsIn(job: Job): ReturnType<typeof seasonsOf> {
+  const { setup, bore, spigot } = job;
+  const expected = bore && spigot ? expectedOf(job, spigot.diameter) : null;
+  if (!bore || expected?.kind !== 'expected') return null;
+  return seasonsOf(setup, bore.diameter, expected.clearance, setup.bounds.runningFrom);
+}
+
 /** The band of the pair as it is, or as it is aimed at; none for a lid that is meant to hold. */
 function seasonSection(job: Job, whole: Job, unit: LengthUnit): string {
-  const seasons = whole.setup.wanted < 0 ? null : seasonsOf(whole);
+  const seasons = whole.setup.wanted < 0 ? null : seasonsIn(whole);
   if (!seasons) return '';
   const as = job.spigot ? '' : ', turned to its target';
   const band = seasonDrawing(seasons, clearanceHalf(whole)?.half ?? mm(0), unit);

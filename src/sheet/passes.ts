@@ -1,10 +1,9 @@
 // The passes of both threads as boxes to tick beside the lathe: roughed, hardened where the wood asks, finished by the last detent.
 import type { Job } from '../core/bench/job.ts';
 import type { Part, Setup } from '../core/bench/setup.ts';
-import { pairOf } from '../core/bench/target.ts';
+import { pairOf } from '../core/bench/threads.ts';
 import { figure, lengthFigure, UNIT_WORDS } from '../core/figures.ts';
-import { depthSensitivity } from '../core/thread/chances.ts';
-import { limitsOf } from '../core/thread/limits.ts';
+import { limitsOf, partsThatAdd } from '../core/thread/limits.ts';
 import { type Pass, type Passes, passesRefusalText, planPasses } from '../core/thread/passes.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
 import { element, saying } from './markup.ts';
@@ -55,8 +54,13 @@ function moreWords(job: Job, unit: LengthUnit): string {
   const pair = job.bore && pairOf(job, job.bore.diameter);
   const limits = pair && limitsOf(pair);
   if (!feed || !pair || limits?.kind !== 'limits') return '';
-  const parts = (['female', 'male'] as const).filter((part) => depthSensitivity(pair, limits, part) > 0);
-  const where = parts.length === 2 ? 'either part' : `the ${PLACE[parts[0] ?? 'male']}`;
+  const parts = partsThatAdd(pair, limits);
+  const where =
+    parts.length === 1
+      ? `the ${PLACE[parts[0] ?? 'male']}`
+      : parts.length === 2
+        ? 'either part'
+        : 'both parts';
   const more = lengthFigure(mm(2 * feed.perDetent), unit);
   return saying('p', `One more detent on ${where} adds ${more} of clearance.`, { class: 'small' });
 }

@@ -1,5 +1,5 @@
 // The thread profile of the pair, enlarged to a stated scale: both parts in axial section with the clearance between them.
-import { pairOf } from '../core/bench/target.ts';
+import { pairOf } from '../core/bench/threads.ts';
 import { figure, lengthFigure, pitchFigure, pitchLength, UNIT_WORDS, withDoubt } from '../core/figures.ts';
 import { type Fit, fitOf } from '../core/thread/fit.ts';
 import { flankSlope, tipLoss } from '../core/thread/form.ts';

@@ -1,10 +1,9 @@
 // The figures of the page: the four that a turner looks for first, what the job was to be, what was measured and cut, how sure that is.
-import { chancesFor, clearanceInDoubt, diameterDoubts } from '../core/bench/doubt.ts';
+import { boreDoubt, clearanceInDoubt, spigotDoubt } from '../core/bench/doubt.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Part } from '../core/bench/setup.ts';
-import { aimOf, expectedOf } from '../core/bench/target.ts';
+import { aimOf, expectedOf, trialChances } from '../core/bench/target.ts';
 import { band, fineFigure, lengthFigure, percent, percentWithDoubt, withDoubt } from '../core/figures.ts';
-import { combine } from '../core/measure/uncertainty.ts';
 import { allowanceBudget } from '../core/thread/chances.ts';
 import { basicHeight } from '../core/thread/form.ts';
 import { inDegrees, type Length, type LengthUnit, mm } from '../core/units.ts';
@@ -13,9 +12,8 @@ import { cutterWords, equipment, feedWords, threadWords } from './words.ts';
 
 /** Half-width of a diameter's 95 % interval; null while it is not measured. */
 export function diameterHalf(job: Job, name: 'bore' | 'spigot'): Length | null {
-  if (!job.bore || !job[name]) return null;
-  const doubt = diameterDoubts(job, job.bore)[name];
-  return mm(combine([{ name, sensitivity: 1, ...doubt }]).expanded95);
+  const doubt = name === 'bore' ? boreDoubt(job) : job.spigot && spigotDoubt(job);
+  return doubt && mm(doubt.expanded95);
 }
 
 /** Half-width of the clearance's 95 % interval, and what most of it comes from. */
@@ -26,8 +24,9 @@ export function clearanceHalf(job: Job): { readonly half: Length; readonly mostF
 
 /** Half-width of the engagement's 95 % interval, as a share: the allowance's, over twice the basic height. */
 export function engagementHalf(job: Job): number | null {
-  if (!job.bore || !job.spigot) return null;
-  const allowance = allowanceBudget(diameterDoubts(job, job.bore));
+  const bore = boreDoubt(job);
+  if (!bore || !job.spigot) return null;
+  const allowance = allowanceBudget({ bore, spigot: spigotDoubt(job) });
   return allowance.expanded95 / (2 * basicHeight(job.setup.pitch.length, job.setup.cutter.angle));
 }
 
@@ -137,7 +136,7 @@ function fitRows(job: Job): readonly TableRow[] {
   const expected = spigot ? expectedOf(job, spigot.diameter) : null;
   if (!spigot || expected?.kind !== 'expected') return [];
   const [engaged, doubt] = [engagementHalf(job), clearanceHalf(job)];
-  const chances = chancesFor(job, spigot.diameter);
+  const chances = trialChances(job, spigot.diameter);
   const known = (word: 'seized' | 'tight' | 'running' | 'loose') =>
     `${word} ${percent(chances?.[word] ?? 0)}`;
   return [

@@ -1,6 +1,7 @@
 // What a sheet draws: the job as measured, planned or aimed at, and round it the box that a plan would suggest.
 import type { Job } from '../core/bench/job.ts';
-import { aimOf, expectedOf, pairOf } from '../core/bench/target.ts';
+import { aimOf, expectedOf } from '../core/bench/target.ts';
+import { pairOf } from '../core/bench/threads.ts';
 import { planBox } from '../core/plan/box.ts';
 import { planRefusalText } from '../core/plan/refusal.ts';
 import { suggestedOutside, suggestPlan } from '../core/plan/suggestion.ts';

@@ -43,7 +43,8 @@ test('the contract: lengths in mm, engagement a share, warnings text', async () 
     engagement: about(0.6403),
     fit: 'running',
     standardUncertaintyMm: about(0.08534),
-    expandedUncertaintyMm: about(0.16727),
+    // two rectangles and the caliper, propagated (JCGM 101:2008); a normal distribution would give 0.1673
+    expandedUncertaintyMm: expect.closeTo(0.166, 2),
     degreesOfFreedom: null,
     allowanceExpandedUncertaintyMm: about(0.04867),
     largestContributor: 'touch-off in the bore',
@@ -51,6 +52,12 @@ test('the contract: lengths in mm, engagement a share, warnings text', async () 
   });
   const chances = answer.chances as Record<string, number>;
   expect(Object.values(chances).reduce((so, share) => so + share, 0)).toBeCloseTo(1, 12);
+  // a setup without trials may be out by 0.15 mm (standard) as a whole: its chances say so
+  const fresh = answer.newSetupChances as Record<string, number>;
+  expect(fresh.running).toBeLessThan((chances.running ?? 0) - 0.1);
+  const { answer: stated } = await json({ ...plain, clearance: '0.15mm', 'bias-doubt': '0.15mm' });
+  expect(stated.chances).toEqual(fresh);
+  expect(stated.newSetupChances).toBeNull();
 });
 
 test.each(['spigot-tip-flat', 'spigot-tip-radius'])(
@@ -124,6 +131,28 @@ test('a feed sets how well touch-off is known, and depths between detents get a 
   expect(Number(known.standardUncertaintyMm)).toBeLessThan(0.05);
 });
 
+test('a spigot that is given has its own answer, also where no spigot gives the clearance wanted', async () => {
+  // 0.7 mm deep: limit 2.8 - 2 x 1.37484 = 0.05 mm, less than the 0.15 mm wanted and the 0.08 mm of running
+  const { code, answer } = await json({ ...plain, depth: '0.7mm', spigot: '50.02mm' });
+  expect(code).toBe(0);
+  expect(answer).toMatchObject({
+    targetSpigotMm: null,
+    bandMm: null,
+    clearanceMm: expect.closeTo(0.0304, 3),
+    fit: 'tight',
+  });
+  const { text } = await told({ ...plain, depth: '0.7mm', spigot: '50.02mm' });
+  expect(text).toMatch(/target spigot +none gives/);
+  expect(text).toMatch(/runs from +none/);
+});
+
+test('a refusal names the clearance that was asked for', async () => {
+  const { messages } = await told({ ...plain, depth: '0.7mm', clearance: '0.2mm' });
+  expect(messages.join()).toContain(
+    '0.200 mm of clearance is more than the 0.050 mm that these depths leave',
+  );
+});
+
 describe('the answer is no', () => {
   test.each([
     [{ depth: '2mm' }, 'crest-eaten', 'stay under 1.375 mm deep'],
@@ -178,7 +207,7 @@ test('for people: no finer than it is known, and drawn where it can be', async (
   expect(text).toContain('1.10 ± 0.05 mm (flanks touch at 1.25 mm)');
   expect(text).not.toMatch(/\d\.\d{4}/);
   const coarse = await told({ ...plain, feed: '0.25mm' });
-  expect(coarse.text).toContain('51.1 ± 0.9 mm');
+  expect(coarse.text).toContain('51.1 ± 0.8 mm');
   const drawn = await told(plain, true);
   expect(drawn.data.length).toBeGreaterThan(text.split('\n').length + 8);
   for (const line of drawn.data) expect(line.length).toBeLessThanOrEqual(90);

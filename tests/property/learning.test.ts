@@ -1,37 +1,53 @@
-// Learning from trials: simulated turners with a hidden bias do better after five trials, and without one no worse than before.
+// Learning from trials: simulated turners with a hidden bias do better, those without one no worse, and a change is followed.
 import * as fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { advise, chanceOf, learn, type Trial } from '../../src/core/learn/bias.ts';
+import { chanceOf, learn, shiftFor, type Trial } from '../../src/core/learn/bias.ts';
 import { defaultBounds, type FitWord } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
-import { school } from '../support/school.ts';
+import { chanceFrom } from '../support/chance.ts';
+import { school, success, taught } from '../support/school.ts';
 
-const BOXES = 5;
+const BOXES = 12;
 
 test.each([
-  [{ wanted: 0.15, standard: 0.05, bias: -0.1 }, 0.3],
-  [{ wanted: 0.15, standard: 0.05, bias: 0.1 }, 0.02],
-  [{ wanted: 0.19, standard: 0.05, bias: -0.1 }, 0.15],
-  [{ wanted: 0.19, standard: 0.05, bias: 0.1 }, 0.15],
-  [{ wanted: 0.19, standard: 0.08, bias: 0.1 }, 0.08],
-])('five trials of %j raise the chance of running by at least %d', (turner, least) => {
-  const { gain, doubt } = school(turner, BOXES, 40, 11);
+  [{ wanted: 0.15, standard: 0.05, bias: -0.1 }, 0.2],
+  [{ wanted: 0.19, standard: 0.05, bias: -0.15 }, 0.2],
+  [{ wanted: 0.19, standard: 0.05, bias: 0.15 }, 0.2],
+  [{ wanted: 0.19, standard: 0.05, times: 2, bias: 0.15 }, 0.1],
+])('twelve boxes of %j raise the chance of running by at least %d', (turner, least) => {
+  const { gain, doubt } = school(turner, BOXES, 20, 11);
   expect(gain - 2 * doubt).toBeGreaterThan(least);
 });
 
 test.each([
   [{ wanted: 0.15, standard: 0.05, bias: 0 }],
-  [{ wanted: 0.15, standard: 0.08, bias: 0 }],
-  [{ wanted: 0.19, standard: 0.05, bias: 0 }],
-  [{ wanted: 0.19, standard: 0.08, bias: 0 }],
-])('without a bias five trials of %j cost nothing beyond half a point of chance', (turner) => {
-  const { gain, doubt } = school(turner, BOXES, 60, 12);
+  [{ wanted: 0.19, standard: 0.09, bias: 0 }],
+  [{ wanted: 0.19, standard: 0.05, times: 2, bias: 0 }],
+])('without a bias learning costs %j nothing beyond half a point of chance', (turner) => {
+  const { gain, doubt } = school(turner, BOXES, 40, 12);
   expect(gain + 2 * doubt).toBeGreaterThan(-0.005);
   expect(gain).toBeGreaterThan(-0.01);
 });
 
+test('after a change of habit the target follows within six boxes', () => {
+  const turner = {
+    wanted: 0.19,
+    standard: 0.05,
+    bias: (box: number) => (box < 15 ? 0.12 : -0.12),
+  };
+  const chance = chanceFrom(7);
+  const chances = Array.from({ length: 20 }, () => {
+    const computed = taught(chance, turner, 22);
+    return [15, 21].map((box) => success(turner, box, computed[box] ?? Number.NaN));
+  });
+  const mean = (at: number) => chances.reduce((so, one) => so + (one[at] ?? 0), 0) / chances.length;
+  expect(mean(0)).toBeLessThan(0.2);
+  expect(mean(1)).toBeGreaterThan(0.7);
+});
+
 const verdicts = fc.constantFrom<FitWord>('seized', 'tight', 'running', 'loose');
 const trial: fc.Arbitrary<Trial> = fc.record({
+  pair: fc.constantFrom('a', 'b', 'c'),
   label: fc.string(),
   computedClearance: fc.double({ min: -2, max: 2, noNaN: true }).map(mm),
   standardUncertainty: fc.double({ min: 0.005, max: 0.5, noNaN: true }).map(mm),
@@ -39,7 +55,7 @@ const trial: fc.Arbitrary<Trial> = fc.record({
   bounds: fc.constant(defaultBounds),
 });
 
-test('every trial is a reason, the reasons add up to the answer, and a verdict moves it its own way', () => {
+test('every trial is a reason, and the reasons add up to the answer', () => {
   fc.assert(
     fc.property(fc.array(trial, { maxLength: 6 }), (trials) => {
       const learned = learn(trials);
@@ -47,8 +63,6 @@ test('every trial is a reason, the reasons add up to the answer, and a verdict m
       const moved = learned.reasons.reduce((so, reason) => so + reason.moved, 0);
       expect(moved).toBeCloseTo(learned.mean, 9);
       for (const reason of learned.reasons) {
-        if (reason.trial.verdict === 'seized') expect(reason.moved).toBeLessThanOrEqual(1e-12);
-        if (reason.trial.verdict === 'loose') expect(reason.moved).toBeGreaterThanOrEqual(-1e-12);
         if (!reason.explained) expect(reason.moved).toBe(0);
       }
       expect(learned.spread).toBeGreaterThan(0);
@@ -58,15 +72,14 @@ test('every trial is a reason, the reasons add up to the answer, and a verdict m
   );
 });
 
-test('the advice never lowers the believed chance of running', () => {
+test('no shift ever lowers the believed chance of running', () => {
   fc.assert(
     fc.property(fc.array(trial, { maxLength: 5 }), (trials) => {
       const learned = learn(trials);
-      const advice = advise(mm(0.15), mm(0.05), defaultBounds, learned);
-      expect(advice.chanceOfRunning).toBeGreaterThanOrEqual(advice.chanceWithout);
-      expect(advice.computedClearance).toBeCloseTo(0.15 - advice.shift, 12);
-      const again = chanceOf('running', advice.computedClearance, mm(0.05), defaultBounds, learned.belief);
-      expect(again).toBeCloseTo(advice.chanceOfRunning, 12);
+      const shift = shiftFor(mm(0.15), mm(0.05), defaultBounds, learned);
+      const chance = (computed: number) =>
+        chanceOf('running', mm(computed), mm(0.05), defaultBounds, learned.belief);
+      expect(chance(0.15 - shift)).toBeGreaterThanOrEqual(chance(0.15));
     }),
     { numRuns: 30 },
   );

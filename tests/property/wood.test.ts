@@ -1,6 +1,7 @@
 // Laws of wood: moisture rises with humidity and turns round, gaps are the least there are, limits sit at zero gap.
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import { rootBetween } from '../../src/core/root.ts';
 import { celsius, degrees, humidityShare, type Length, mm, moisture, radians } from '../../src/core/units.ts';
 import {
   equilibriumHumidity,
@@ -21,7 +22,6 @@ import {
   type Ring,
   ringOf,
 } from '../../src/core/wood/movement.ts';
-import { rootBetween } from '../../src/core/wood/root.ts';
 import {
   clearanceNeeded,
   gapAtMoisture,

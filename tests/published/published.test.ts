@@ -19,7 +19,6 @@ const names = [
   'percent-thread',
   'speeds',
   'student',
-  'temperature',
   'three-wire',
   'trade',
   'unified',

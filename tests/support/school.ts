@@ -1,55 +1,78 @@
 // Simulated turners with a hidden bias, who make one box after the other and learn from each.
-import { advise, learn, type Trial } from '../../src/core/learn/bias.ts';
+import { priorSpread, shiftFor, type Trial, taughtBy, untaught } from '../../src/core/learn/bias.ts';
 import { normalBetween } from '../../src/core/measure/student.ts';
 import { defaultBounds, fitWord } from '../../src/core/thread/fit.ts';
-import { type Length, mm } from '../../src/core/units.ts';
+import { mm } from '../../src/core/units.ts';
 import { type Chance, chanceFrom } from './chance.ts';
 
 export interface Turner {
   readonly wanted: number;
-  /** Standard uncertainty of each clearance, and its real scatter. */
+  /** Standard uncertainty of each clearance, as stated. */
   readonly standard: number;
-  /** Hidden: true clearance less computed. */
-  readonly bias: number;
+  /** How many times as much it really scatters. */
+  readonly times?: number;
+  /** Hidden: true clearance less computed; by the box where it changes. */
+  readonly bias: number | ((box: number) => number);
 }
 
-/** So many boxes made one after the other, each computed with what the earlier ones taught; the clearance for the next. */
-export function taught(chance: Chance, { wanted, standard, bias }: Turner, boxes: number): Length {
-  const trials: Trial[] = [];
-  let computed = mm(wanted);
-  for (let box = 0; box < boxes; box++) {
-    const came = mm(computed + bias + standard * chance.normal());
-    trials.push({
+const biasAt = ({ bias }: Turner, box: number): number => (typeof bias === 'number' ? bias : bias(box));
+
+/** The true chance of running at the first trial; known here because the bias is. */
+export const success = (turner: Turner, box: number, computed: number): number =>
+  normalBetween(
+    defaultBounds.runningFrom,
+    defaultBounds.looseFrom,
+    computed + biasAt(turner, box),
+    turner.standard * (turner.times ?? 1),
+  );
+
+/** What each box was computed to, when each was computed with what the earlier ones taught. */
+export function taught(chance: Chance, turner: Turner, boxes: number): readonly number[] {
+  const { wanted, standard, times = 1 } = turner;
+  let learned = untaught(priorSpread('threaded'));
+  return Array.from({ length: boxes }, (_, box) => {
+    const computed = wanted - shiftFor(mm(wanted), mm(standard), defaultBounds, learned);
+    const came = mm(computed + biasAt(turner, box) + times * standard * chance.normal());
+    const trial: Trial = {
+      pair: `box ${box}`,
       label: `box ${box + 1}`,
-      computedClearance: computed,
+      computedClearance: mm(computed),
       standardUncertainty: mm(standard),
       verdict: fitWord(came, defaultBounds),
       bounds: defaultBounds,
-    });
-    computed = advise(mm(wanted), mm(standard), defaultBounds, learn(trials)).computedClearance;
-  }
-  return computed;
+    };
+    learned = taughtBy(learned, trial);
+    return computed;
+  });
 }
 
-/** The true chance of running at the first trial; known here because the bias is. */
-export const success = ({ standard, bias }: Turner, computed: number): number =>
-  normalBetween(defaultBounds.runningFrom, defaultBounds.looseFrom, computed + bias, standard);
-
 export interface Schooling {
+  /** Mean chance of running over the boxes without learning. */
   readonly before: number;
-  /** Mean change of the chance of running that learning brought, with its own standard uncertainty. */
+  /** Mean change that learning brought over all boxes and over the last one, in shares of 1, with its standard uncertainty. */
   readonly gain: number;
+  readonly last: number;
   readonly doubt: number;
 }
 
+const mean = (values: readonly number[]): number =>
+  values.reduce((so, value) => so + value, 0) / values.length;
+
 export function school(turner: Turner, boxes: number, turners: number, seed: number): Schooling {
   const chance = chanceFrom(seed);
-  const before = success(turner, turner.wanted);
-  const gains = Array.from(
-    { length: turners },
-    () => success(turner, taught(chance, turner, boxes)) - before,
+  const without = Array.from({ length: boxes }, (_, box) => success(turner, box, turner.wanted));
+  const runs = Array.from({ length: turners }, () =>
+    taught(chance, turner, boxes).map(
+      (computed, box) => success(turner, box, computed) - (without[box] ?? 0),
+    ),
   );
-  const gain = gains.reduce((so, one) => so + one, 0) / turners;
+  const gains = runs.map(mean);
+  const gain = mean(gains);
   const variance = gains.reduce((so, one) => so + (one - gain) ** 2, 0) / (turners - 1);
-  return { before, gain, doubt: Math.sqrt(variance / turners) };
+  return {
+    before: mean(without),
+    gain,
+    last: mean(runs.map((run) => run.at(-1) ?? 0)),
+    doubt: Math.sqrt(variance / turners),
+  };
 }

@@ -1,7 +1,7 @@
 // Calibrating the feed at the bench: both ways, question by question, and every refusal.
 import { describe, expect, test } from 'vitest';
 import { calibrationOf, questionIn } from '../../src/core/bench/calibration/model.ts';
-import { pairOf } from '../../src/core/bench/target.ts';
+import { pairOf } from '../../src/core/bench/threads.ts';
 import { type Calibration, calibrateByTravel } from '../../src/core/thread/calibrate.ts';
 import { limitsOf } from '../../src/core/thread/limits.ts';
 import { mm } from '../../src/core/units.ts';

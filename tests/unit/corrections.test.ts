@@ -1,9 +1,9 @@
-// What is taken off a caliper's readings: the zero, the lands of its jaws, its warmth; and what a tapered bore does to a fit.
+// What is taken off a caliper's readings: the zero, the lands of its jaws; and what a tapered or oval bore does to a fit.
 import { expect, test } from 'vitest';
 import { checkZero, jawLandFrom, landCorrected, zeroCorrected } from '../../src/core/measure/corrections.ts';
 import { type Reading, stepOf } from '../../src/core/measure/reading.ts';
 import { coverageFactor, normalBetween } from '../../src/core/measure/student.ts';
-import { clearanceChange, taperOf } from '../../src/core/measure/taper.ts';
+import { taperOf, tightestWidth } from '../../src/core/thread/out-of-true.ts';
 import { inches, millis, mm } from '../../src/core/units.ts';
 
 const closed = (...values: readonly number[]): readonly Reading[] =>
@@ -69,21 +69,30 @@ test('a step is what the last digit was worth, never finer than a caliper shows'
   expect(stepOf('1.2345', 'in')).toBe(inches(0.0005));
 });
 
-test('a bore that closes in by 0.2 mm over 20 mm tightens a 10 mm engagement by half of that', () => {
-  const taper = taperOf(mm(42.4), mm(42.2), mm(20));
-  expect(taper.change).toBeCloseTo(0.2, 12);
-  // half of 0.2 mm on the radius over 20 mm: atan(0.005)
-  expect(taper.halfAngle).toBeCloseTo(Math.atan(0.005), 12);
-  expect(clearanceChange(taper, mm(10))).toBeCloseTo(-0.1, 12);
-  expect(clearanceChange(taperOf(mm(42.2), mm(42.4), mm(20)), mm(10))).toBeCloseTo(0.1, 12);
+test('a bore that closes in takes its whole change off the clearance; one that widens takes nothing', () => {
+  expect(taperOf(mm(42.4), mm(42.2))).toEqual({
+    change: expect.closeTo(0.2, 12),
+    parallel: false,
+    tightens: expect.closeTo(0.2, 12),
+  });
+  expect(taperOf(mm(42.2), mm(42.4))).toMatchObject({ parallel: false, tightens: 0 });
+  expect(taperOf(mm(42.21), mm(42.2))).toMatchObject({ parallel: true, tightens: 0 });
 });
 
-test('readings an unknown way apart count as an engagement apart', () => {
-  for (const apart of [null, mm(0), mm(-1)]) {
-    const taper = taperOf(mm(42.4), mm(42.2), apart);
-    expect(taper.halfAngle).toBeNull();
-    expect(clearanceChange(taper, mm(10))).toBeCloseTo(-0.2, 12);
-  }
+test('two diameters square to each other give an oval its tightest width, whatever the orientation', () => {
+  // widths 42.3 + 0.1 cos 2x in 1,000 orientations: the mean of what is found is the true narrowest and widest
+  const orientations = Array.from({ length: 1000 }, (_, at) => (Math.PI * (at + 0.5)) / 1000);
+  const found = (part: 'female' | 'male') =>
+    orientations.map((x) => {
+      const across = 0.1 * Math.cos(2 * x);
+      return tightestWidth(part, mm(42.3 + across), mm(42.3 - across));
+    });
+  const mean = (values: readonly number[]) => values.reduce((so, value) => so + value, 0) / values.length;
+  expect(mean(found('female').map(({ width }) => width))).toBeCloseTo(42.2, 5);
+  expect(mean(found('male').map(({ width }) => width))).toBeCloseTo(42.4, 5);
+  const spread = Math.sqrt(mean(found('female').map(({ width }) => (width - 42.2) ** 2)));
+  expect(mean(found('female').map(({ standard }) => standard))).toBeCloseTo(spread, 3);
+  expect(tightestWidth('female', mm(42.3), mm(42.3))).toEqual({ width: 42.3, standard: 0 });
 });
 
 test('a chance far out in the tail keeps its digits on either side', () => {

@@ -89,12 +89,13 @@ describe('calibration', () => {
     const once = calibrateByTravel(20, [mm(4.02)], mm(0.01));
     expect(once).toMatchObject({ kind: 'calibration' });
     expect(once.kind === 'calibration' && once.perDetent).toBeCloseTo(0.201, 12);
-    expect(once.kind === 'calibration' && once.doubt.standard).toBeCloseTo(0.0005, 12);
+    // one travel alone carries what one scatters by, 0.01 mm, beside the gauge
+    expect(once.kind === 'calibration' && once.doubt.standard).toBeCloseTo(Math.hypot(0.01, 0.01) / 20, 12);
     const thrice = calibrateByTravel(20, [mm(4.0), mm(4.02), mm(4.04)], mm(0.01));
     if (thrice.kind !== 'calibration') throw new Error(thrice.kind);
     expect(thrice.perDetent).toBeCloseTo(0.201, 12);
     expect(thrice.doubt.standard).toBeCloseTo(Math.hypot(0.01, 0.02 / Math.sqrt(3)) / 20, 9);
-    expect(thrice.doubt.largest.name).toBe('agreement of 3 travels');
+    expect(thrice.doubt.largest.name).toBe('scatter of 3 travels');
     // only the agreement of three has degrees of freedom, two of them (JCGM 100:2008, G.2b, from memory)
     const share = (0.02 / Math.sqrt(3)) ** 2 / (0.01 ** 2 + 0.02 ** 2 / 3);
     expect(thrice.doubt.degreesOfFreedom).toBeCloseTo(2 / share ** 2, 6);

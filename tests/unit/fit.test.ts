@@ -105,7 +105,12 @@ test('a band whose loose end would no longer engage ends at the bore, and says s
 
 test('a spigot no larger than the bore engages nothing: that is no target, and the band ends there', () => {
   const { limit } = limits(deep(0.8));
-  expect(targetSpigot(deep(0.8), bore, limit)).toEqual({ kind: 'no-engagement', allowance: 0, limit });
+  expect(targetSpigot(deep(0.8), bore, limit)).toEqual({
+    kind: 'no-engagement',
+    wanted: limit,
+    allowance: 0,
+    limit,
+  });
   const bounds = { runningFrom: mm(0.08), looseFrom: limit };
   expect(bandOf(deep(0.8), bore, bounds)).toMatchObject({ low: 50, endsAtBore: true });
 });

@@ -16,7 +16,7 @@ import {
 } from '../../src/core/bench/new-job-form.ts';
 import { lengthText, pitchText, seasonIn } from '../../src/core/bench/parse-text.ts';
 import { planDepth } from '../../src/core/bench/planned-depth.ts';
-import { clearanceForSeason } from '../../src/core/bench/seasons.ts';
+import { seasonLoss } from '../../src/core/bench/seasons.ts';
 import type { Kit, Setup } from '../../src/core/bench/setup.ts';
 import { typedReading } from '../../src/core/bench/typed-reading.ts';
 import { planPasses, wantedDepth } from '../../src/core/thread/passes.ts';
@@ -211,8 +211,9 @@ describe('the setup it makes', () => {
     const range = { from: humidityPercent(30), to: humidityPercent(65) };
     for (const bored of ['lid', 'body'] as const) {
       const of = { wood: 'boxwood', lidWood: 'maple, sugar', bored };
-      const wanted = clearanceForSeason(of, mm(60), range, kit.bounds.runningFrom);
-      expect(setup({ ...woods, 'bored part': bored }).wanted).toBe(wanted);
+      const made = setup({ ...woods, 'bored part': bored });
+      expect(made.wanted).toBe(mm(kit.wanted + (seasonLoss(of, mm(60), range) ?? Number.NaN)));
+      expect(made.season?.remains).toBe(kit.wanted);
     }
     const alone = setup({ ...woods, 'lid wood': '', 'bored part': 'body' });
     expect(alone.wanted).toBe(setup({ ...woods, 'lid wood': 'boxwood', 'bored part': 'body' }).wanted);

@@ -29,11 +29,11 @@ test('as it stands it makes a threaded job with a planned depth in whole detents
   expect(made.pitch.given).toEqual({ kind: 'tpi', threads: 16 });
 });
 
-test('a season to run through becomes the clearance it asks for, and is kept with the job', () => {
+test('a season to run through adds what it takes to the clearance that is to remain, and is kept with the job', () => {
   const narrow = setup({ wood: 'maple, sugar', 'planned bore': '52mm', clearance: '40%-50%' });
   const wide = setup({ wood: 'maple, sugar', 'planned bore': '52mm', clearance: '25%-75%' });
   expect(wide.wanted).toBeGreaterThan(narrow.wanted + 0.1);
-  expect(wide.season).toEqual({ from: 0.25, to: 0.75 });
+  expect(wide.season).toEqual({ from: 0.25, to: 0.75, remains: 0.15 });
 });
 
 test.each([

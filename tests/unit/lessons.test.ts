@@ -143,14 +143,18 @@ describe('which jobs teach', () => {
   test('lids that came out loose shift the next one tighter, each with its reason', () => {
     const job = tried('4', 43.4);
     const once = learnedFrom(threaded, [job]);
-    const often = learnedFrom(threaded, [job, job, job, job]);
+    const often = learnedFrom(
+      threaded,
+      ['a', 'b', 'c', 'd', 'e', 'f'].map((id) => ({ ...job, id })),
+    );
     if (!once || !often) throw new Error('nothing learned');
     expect(often.shift).toBeGreaterThan(0.02);
     expect(often.spread).toBeLessThan(once.spread);
     expect(once.reasons).toEqual([
       expect.stringMatching(/^pear box: computed 0\.15 mm, loose; moved the bias \+0\.\d{3} mm$/),
     ]);
-    expect(often.reasons).toHaveLength(4);
+    expect(often.reasons).toHaveLength(6);
+    expect(often.mean).toBeGreaterThan(often.shift);
     const seized = learnedFrom(threaded, [tried('1', 43.4)]);
     expect(seized?.reasons[0]).toMatch(/seized; moved the bias -0\.\d{3} mm$/);
   });
@@ -162,7 +166,7 @@ describe('which jobs teach', () => {
     ]);
   });
 
-  test('a verdict that no bias explains is listed and passed over', () => {
+  test('a verdict that no bias explains is listed and ignored', () => {
     const job = tried('1', 43.4);
     const strange = {
       ...job,
@@ -170,7 +174,7 @@ describe('which jobs teach', () => {
     };
     const learned = learnedFrom(threaded, [strange]);
     expect(learned?.reasons).toEqual([
-      'pear box: computed 3.00 mm, seized; not explained by any bias, passed over',
+      'pear box: computed 3.00 mm, seized; no bias explains that, so it is ignored',
     ]);
     expect(learned?.shift).toBe(0);
   });

@@ -1,6 +1,6 @@
 // The bracketing root finder: how few looks at a function it takes, that it stays in its bracket, and what it says where there is no root.
 import { expect, test } from 'vitest';
-import { rootBetween } from '../../src/core/wood/root.ts';
+import { rootBetween } from '../../src/core/root.ts';
 
 /** Halving alone takes 41 looks to bring a bracket of 2 down to 1e-12. */
 test.each([

@@ -160,7 +160,7 @@ describe('what is said', () => {
 
   test('a clearance is shown with its doubt, and no finer', () => {
     const words = /clearance (-?[\d.]+) ± ([\d.]+) mm expected/.exec(page('no feed'));
-    expect(words?.slice(1)).toEqual(['0.13', '0.17']);
+    expect(words?.slice(1)).toEqual(['0.1', '0.4']);
     const coarse = /clearance (-?[\d.]+) ± ([\d.]+) mm expected/.exec(page('usual'));
     expect(coarse?.slice(1)).toEqual(['0.1', '0.7']);
   });

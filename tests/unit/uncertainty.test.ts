@@ -1,15 +1,17 @@
 // Uncertainty: combining by hand-worked figures, the clearance's budget, and the four chances.
 import { describe, expect, test } from 'vitest';
-import { coverageFactor, normalBetween } from '../../src/core/measure/student.ts';
+import { coverageFactor, normalBetween, studentOf, studentShare } from '../../src/core/measure/student.ts';
 import {
   combine,
-  diameterContributions,
+  diameterDoubt,
+  meanDoubt,
+  ONE_READING,
   rectangular,
   resolution,
 } from '../../src/core/measure/uncertainty.ts';
 import { spreadOf } from '../../src/core/statistics.ts';
-import { chancesOf, clearanceBudget } from '../../src/core/thread/chances.ts';
-import { defaultBounds, fitOf } from '../../src/core/thread/fit.ts';
+import { type BudgetInputs, chancesOf, clearanceDoubt, plainDoubt } from '../../src/core/thread/chances.ts';
+import { defaultBounds } from '../../src/core/thread/fit.ts';
 import { limitsOf } from '../../src/core/thread/limits.ts';
 import type { Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
@@ -61,31 +63,24 @@ test('rectangle and step', () => {
   expect(resolution(0.01)).toBeCloseTo(0.002887, 6);
 });
 
-test("a diameter's contributions: limit of error, step, agreement, zero, temperature", () => {
-  const all = diameterContributions({
-    name: 'bore',
-    diameter: mm(50),
-    caliper: { limitOfError: mm(0.03), step: mm(0.01) },
-    tops: { deviation: mm(0.01), count: 4 },
-    zero: mm(0.004),
-    kelvin: 10,
+test("a diameter's doubt: limit of error, step, zero check, scatter", () => {
+  const caliper = { limitOfError: mm(0.03), step: mm(0.01) };
+  const scatter = { standard: 0.005, degreesOfFreedom: 3 };
+  const all = diameterDoubt({ name: 'bore', caliper, zero: mm(0.004), scatter });
+  expect(all.standard).toBeCloseTo(Math.hypot(0.01732, 0.00289, 0.004, 0.005), 5);
+  // Welch and Satterthwaite: u^4 / (u_i^4 / nu_i) (JCGM 100:2008, G.4.1, from memory)
+  expect(all.degreesOfFreedom).toBeCloseTo((3 * all.standard ** 4) / 0.005 ** 4, 9);
+  expect(diameterDoubt({ name: 'spigot', caliper }).shares).toHaveLength(2);
+});
+
+test('repeated readings are worth s over the root of n; one alone what one is worth', () => {
+  // 50.00, 50.02, 50.04: s = 0.02 (JCGM 100:2008, 4.2.3, from memory)
+  expect(meanDoubt([50, 50.02, 50.04])).toEqual({
+    standard: expect.closeTo(0.02 / Math.sqrt(3), 9),
+    degreesOfFreedom: 2,
   });
-  expect(all.map(({ standard }) => Number(standard.toFixed(5)))).toEqual([
-    0.01732, 0.00289, 0.005, 0.004, 0.00332,
-  ]);
-  expect(all.map(({ degreesOfFreedom }) => degreesOfFreedom)).toEqual([
-    endless,
-    endless,
-    3,
-    endless,
-    endless,
-  ]);
-  const typed = diameterContributions({
-    name: 'bore',
-    diameter: mm(50),
-    caliper: { limitOfError: mm(0.03), step: mm(0.01) },
-  });
-  expect(typed).toHaveLength(2);
+  expect(meanDoubt([50, 50.02]).degreesOfFreedom).toBe(1);
+  expect(meanDoubt([50])).toEqual({ standard: ONE_READING, degreesOfFreedom: endless });
 });
 
 test('mean and deviation, also far from zero', () => {
@@ -101,66 +96,98 @@ describe('the clearance', () => {
   const groove = { depth: mm(1), tip: { kind: 'sharp' } } as const;
   const pair: Pair = { pitch: tpi(16), starts: 1, angle: degrees(60), female: groove, male: groove };
   const measured = { standard: mm(0.01), degreesOfFreedom: 5 };
-  const within = { within: mm(0.05) };
-
-  const budget = (of: Pair) => {
+  const exact = { standard: mm(0), degreesOfFreedom: endless };
+  const within = (half: number) => ({ female: mm(half), male: mm(half) });
+  const limitsIn = (of: Pair) => {
     const limits = limitsOf(of);
     if (limits.kind !== 'limits') throw new Error(limits.kind);
-    return clearanceBudget({
+    return limits;
+  };
+  const doubtOf = (of: Pair, more: Partial<BudgetInputs> = {}) =>
+    clearanceDoubt({
       pair: of,
-      limits,
+      limits: limitsIn(of),
       bore: measured,
       spigot: measured,
-      touchOff: { female: within, male: within },
+      touchOff: within(0.05),
+      ...more,
     });
-  };
 
   test('touch-off counts double for each part and dominates', () => {
-    const { standard, largest } = budget(pair);
+    const { standard, largest, bias } = doubtOf(pair);
     expect(standard).toBeCloseTo(Math.hypot(0.01, 0.01, 2 * rectangular(0.05), 2 * rectangular(0.05)), 12);
     expect(largest.name).toBe('touch-off in the bore');
+    expect(bias).toBe(0);
   });
 
-  test('its sensitivities are those of the fit, by nudging each depth', () => {
-    const at = (female: number, male: number): number => {
-      const fit = fitOf(
-        { ...pair, female: { ...groove, depth: mm(female) }, male: { ...groove, depth: mm(male) } },
-        mm(50),
-        mm(51),
-      );
-      return fit.kind === 'fit' ? fit.clearance : Number.NaN;
-    };
-    expect((at(1.01, 1) - at(1, 1)) / 0.01).toBeCloseTo(2, 9);
-    expect((at(1, 1.01) - at(1, 1)) / 0.01).toBeCloseTo(2, 9);
+  test('two touch-offs alone are a triangle: 95 % lies within 0.776 of its half-width (derived)', () => {
+    const alone = doubtOf(pair, { bore: exact, spigot: exact });
+    // half-width 4 x 0.05; 1 - (1 - x)^2 = 0.95 at x = 0.7764
+    expect(alone.expanded95).toBeCloseTo(0.7764 * 0.2, 2);
   });
 
-  test('at the root only the shallower part counts', () => {
-    const blunt = (depth: number) => ({ depth: mm(depth), tip: { kind: 'flat', width: mm(0.3) } }) as const;
-    const shares = budget({ ...pair, female: blunt(1.1), male: blunt(1) }).shares;
+  test('one feed is one error: its share in bore and spigot adds before it is squared', () => {
+    const fed = { detents: { female: 5, male: 5 }, standardPerDetent: mm(0.002), degreesOfFreedom: 1 };
+    const doubt = doubtOf(pair, { bore: exact, spigot: exact, touchOff: within(0), fed });
+    expect(doubt.standard).toBeCloseTo(2 * 10 * 0.002, 12);
+    expect(doubt.degreesOfFreedom).toBeCloseTo(1, 9);
+    // two travels: 12.706 standard uncertainties (JCGM 100:2008, Table G.2, 1 degree of freedom, from memory)
+    expect(doubt.expanded95 / doubt.standard).toBeGreaterThan(11);
+    expect(doubt.expanded95 / doubt.standard).toBeLessThan(15);
+  });
+
+  test('a bias counts by its spread', () => {
+    const doubt = doubtOf(pair, { bore: exact, spigot: exact, touchOff: within(0), biasSpread: mm(0.07) });
+    expect(doubt.standard).toBeCloseTo(0.07, 12);
+    expect(doubt.expanded95).toBeCloseTo(1.96 * 0.07, 4);
+  });
+
+  const blunt = (depth: number) => ({ depth: mm(depth), tip: { kind: 'flat', width: mm(0.6) } }) as const;
+
+  test('at the root only the shallower part counts, where it is the shallower for certain', () => {
+    const { shares, bias } = doubtOf({ ...pair, female: blunt(0.8), male: blunt(0.65) });
     expect(shares.find(({ name }) => name === 'touch-off in the bore')?.share).toBe(0);
     expect(shares[0]?.name).toBe('touch-off on the spigot');
+    expect(bias).toBe(0);
   });
 
-  test('a feed in doubt counts by its detents, a learned bias by its spread', () => {
-    const limits = limitsOf(pair);
-    if (limits.kind !== 'limits') throw new Error(limits.kind);
-    const fed = { detents: 5, standardPerDetent: mm(0.002), degreesOfFreedom: endless };
-    const touchOff = { female: { within: mm(0) }, male: { within: mm(0) } };
-    const exact = { standard: mm(0), degreesOfFreedom: endless };
-    const inputs = { pair, limits, bore: exact, spigot: exact, touchOff };
-    expect(clearanceBudget({ ...inputs, fed: { female: fed, male: fed } }).standard).toBeCloseTo(
-      0.02 * Math.SQRT2,
-      12,
-    );
-    expect(clearanceBudget({ ...inputs, biasSpread: mm(0.07) }).standard).toBeCloseTo(0.07, 12);
+  test('of two equal depths that are both uncertain the shallower is less deep than either is taken for', () => {
+    // the mean of the smaller of two rectangles of half-width w is -w/3 (derived); twice that on the diameter
+    const doubt = doubtOf({ ...pair, female: blunt(0.8), male: blunt(0.8) }, { bore: exact, spigot: exact });
+    expect(doubt.bias).toBeCloseTo((-2 * 0.05) / 3, 3);
+    // P(min(x, y) < a) = 1 - (1 - F(a))^2 for two like depths (derived); seized where 2 min(x, y) + 2 w / 3 < -0.04
+    const short = (0.05 - (0.04 / 2 + 0.05 / 3)) / 0.1;
+    expect(chancesOf(mm(0.04), doubt, defaultBounds).seized).toBeCloseTo(1 - (1 - short) ** 2, 1.5);
   });
 });
 
 test('chances: certain without doubt, even at a bound, and normal with it', () => {
-  expect(chancesOf(mm(0.15), 0, defaultBounds)).toEqual({ seized: 0, tight: 0, running: 1, loose: 0 });
-  expect(chancesOf(mm(0.08), 0, defaultBounds).running).toBe(1);
-  const half = chancesOf(mm(0), 0.04, defaultBounds);
+  const known = (standard: number) =>
+    plainDoubt({
+      bore: { standard, degreesOfFreedom: endless },
+      spigot: { standard: 0, degreesOfFreedom: endless },
+    });
+  expect(chancesOf(mm(0.15), known(0), defaultBounds)).toEqual({ seized: 0, tight: 0, running: 1, loose: 0 });
+  expect(chancesOf(mm(0.08), known(0), defaultBounds).running).toBe(1);
+  const half = chancesOf(mm(0), known(0.04), defaultBounds);
   expect(half.seized).toBeCloseTo(0.5, 12);
   expect(half.tight).toBeCloseTo(0.47725, 5);
   expect(normalBetween(6, endless, 0, 1) / 9.865876e-10).toBeCloseTo(1, 4);
 });
+
+test.each([
+  // Student's t: 97.5 and 84.1 % lie below these (JCGM 100:2008, Table G.2, from memory)
+  { t: 12.706, freedom: 1, share: 0.975 },
+  { t: 1.84, freedom: 1, share: 0.841 },
+  { t: 4.303, freedom: 2, share: 0.975 },
+  { t: 2.571, freedom: 5, share: 0.975 },
+  { t: 1.11, freedom: 5, share: 0.841 },
+  { t: 2.086, freedom: 20, share: 0.975 },
+])(
+  '$share of t with $freedom degrees of freedom lies below $t, within 1.6 points',
+  ({ t, freedom, share }) => {
+    const student = studentOf(freedom);
+    expect(Math.abs(studentShare(t, student) - share)).toBeLessThan(0.016);
+    expect(studentShare(-t, student)).toBeCloseTo(1 - studentShare(t, student), 12);
+  },
+);

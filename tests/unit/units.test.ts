@@ -1,9 +1,8 @@
 // Units and their only conversions, against figures that everyone can check.
 import { expect, test } from 'vitest';
 import { append, between, emptySeries, itemAt } from '../../src/core/measure/series.ts';
-import { depthSensitivity } from '../../src/core/thread/chances.ts';
 import type { Tip } from '../../src/core/thread/form.ts';
-import { limitsOf } from '../../src/core/thread/limits.ts';
+import { limitsOf, partsThatAdd } from '../../src/core/thread/limits.ts';
 import type { Pair } from '../../src/core/thread/pair.ts';
 import {
   celsius,
@@ -69,7 +68,9 @@ test('a clearance answers to both depths at the flanks, at the root to the shall
       return limits;
     };
     const limits = limitAt(of);
-    const both = (['female', 'male'] as const).map((part) => depthSensitivity(of, limits, part));
+    const both = (['female', 'male'] as const).map((part) =>
+      partsThatAdd(of, limits).includes(part) ? 2 : 0,
+    );
     // What deepening each groove by a nanometre really buys.
     const bought = [
       { ...of, female: groove(female + 1e-6) },
@@ -83,4 +84,5 @@ test('a clearance answers to both depths at the flanks, at the root to the shall
   expect(answers(1, 1.1)).toEqual([2, 2]);
   expect(answers(0.9, 1, flat)).toEqual([2, 0]);
   expect(answers(1, 0.9, flat)).toEqual([0, 2]);
+  expect(answers(0.9, 0.9, flat)).toEqual([0, 0]);
 });

@@ -1,7 +1,15 @@
 // What `lidwright fit` is asked: its options as a pair of threads, a bore, and how well each is known.
 import { planDepth } from '../../core/bench/planned-depth.ts';
 import type { CaliperLimits } from '../../core/measure/uncertainty.ts';
-import { type Pitch, parseCount, parseLength, parsePitch, parsePositiveLength } from '../../core/quantity.ts';
+import {
+  type Pitch,
+  parseCount,
+  parseLength,
+  parsePitch,
+  parsePositiveLength,
+  parseUnsignedLength,
+} from '../../core/quantity.ts';
+import { TOUCH_OFF_BY_EYE } from '../../core/thread/chances.ts';
 import type { FitBounds } from '../../core/thread/fit.ts';
 import type { Tip } from '../../core/thread/form.ts';
 import { wideningOf } from '../../core/thread/milling.ts';
@@ -32,6 +40,8 @@ export interface ThreadQuestion extends LidQuestion {
   /** Whether the depth was worked out, as the bench plans it, and not typed. */
   readonly depthPlanned: boolean;
   readonly touchOffWithin: Length;
+  /** How far this setup may be out as a whole, standard uncertainty; left out where its trials have shown that it is not. */
+  readonly biasDoubt: Length | undefined;
   readonly touchOffFrom: 'given' | 'feed' | 'assumed';
   readonly feed: Length | undefined;
   readonly cutter: Length | undefined;
@@ -43,8 +53,6 @@ export interface PlainQuestion extends LidQuestion {
 
 export type FitQuestion = ThreadQuestion | PlainQuestion;
 
-/** Where neither a touch-off nor a feed is given, a touch-off by eye is assumed to lie within this; our own choice. */
-const BY_EYE = mm(0.05);
 /** A common digital caliper: limit of error and step, where none are given; common practice, no source. */
 const CALIPER: CaliperLimits = { limitOfError: mm(0.03), step: mm(0.01) };
 const MOST_STARTS = 12;
@@ -115,8 +123,9 @@ function readThread(
     pair: { pitch: pitch.length, starts, angle, female: widened('female'), male: widened('male') },
     bounds,
     depthPlanned: !options.isTyped('--depth'),
-    touchOffWithin: touchOff ?? feed ?? BY_EYE,
+    touchOffWithin: touchOff ?? feed ?? TOUCH_OFF_BY_EYE,
     touchOffFrom: touchOff ? 'given' : feed ? 'feed' : 'assumed',
+    biasDoubt: options.optional('--bias-doubt', parseUnsignedLength),
     feed,
     cutter,
   };

@@ -8,14 +8,24 @@ import {
   pitchFigure,
   withDoubt,
 } from '../../core/figures.ts';
-import { type Combined, combine, diameterContributions } from '../../core/measure/uncertainty.ts';
-import { allowanceBudget, type Chances, chancesOf, clearanceBudget } from '../../core/thread/chances.ts';
+import { priorSpread } from '../../core/learn/bias.ts';
+import { type Combined, diameterDoubt } from '../../core/measure/uncertainty.ts';
+import {
+  allowanceBudget,
+  type Chances,
+  type ClearanceDoubt,
+  chancesOf,
+  clearanceDoubt,
+  plainDoubt,
+} from '../../core/thread/chances.ts';
 import {
   type Band,
   bandOf,
   type Fit,
+  type FitBounds,
   type FitWord,
   fitOf,
+  fitWord,
   plainTarget,
   type Target,
   targetSpigot,
@@ -33,14 +43,21 @@ import type { FitQuestion, PlainQuestion, ThreadQuestion } from './options.ts';
 export interface ThreadAnswer {
   readonly kind: 'thread';
   readonly limits: Limits;
-  readonly target: Target;
-  readonly band: Band;
-  /** Of the spigot given, or of the target. */
+  /** Null where no spigot gives the clearance wanted. */
+  readonly target: Target | null;
+  /** Null where no spigot runs. */
+  readonly band: Band | null;
+  /** Of the spigot given, or of the target, by geometry. */
   readonly fit: Fit;
+  /** The expected one: less what the shallower of two uncertain depths takes (core/thread/chances.ts). */
+  readonly clearance: Length;
+  readonly word: FitWord;
   /** Of the clearance. */
   readonly doubt: Combined;
   readonly allowanceDoubt: Combined;
   readonly chances: Chances;
+  /** The same on a setup that no trial has taught anything about, as the bench has it for a first box; null where its doubt was given. */
+  readonly newSetup: Chances | null;
 }
 
 export interface PlainAnswer {
@@ -57,46 +74,72 @@ export interface NoFit {
   readonly limits: Limits | undefined;
 }
 
-/** What the caliper, and the capture where there was one, leave in doubt about a diameter. */
-function diameterDoubt(name: string, diameter: Length, { caliper }: FitQuestion, captured?: Length) {
-  const own = diameterContributions({ name, diameter, caliper });
-  const capture = { name: `${name}: capture`, sensitivity: 1, degreesOfFreedom: Number.POSITIVE_INFINITY };
-  const all = combine(captured === undefined ? own : [...own, { ...capture, standard: captured }]);
-  return { standard: mm(all.standard), degreesOfFreedom: all.degreesOfFreedom };
+const endless = Number.POSITIVE_INFINITY;
+
+/** Both diameters as well as the caliper, and the capture of the bore where there was one, know them. */
+const measured = ({ caliper, boreStandard: standard }: FitQuestion) => ({
+  bore: diameterDoubt({
+    name: 'bore',
+    caliper,
+    scatter: standard === undefined ? undefined : { standard, degreesOfFreedom: endless },
+  }),
+  spigot: diameterDoubt({ name: 'spigot', caliper }),
+});
+
+function doubtIn(question: ThreadQuestion, limits: Limits, biasSpread: Length | undefined): ClearanceDoubt {
+  const { pair, touchOffWithin: within } = question;
+  return clearanceDoubt({
+    pair,
+    limits,
+    ...measured(question),
+    touchOff: { female: within, male: within },
+    biasSpread,
+  });
 }
 
+/** Bounds on the clearance by geometry, so that the expected one lies in the turner's own. */
+const shifted = ({ runningFrom, looseFrom }: FitBounds, bias: Length): FitBounds => ({
+  runningFrom: mm(runningFrom - bias),
+  looseFrom: mm(looseFrom - bias),
+});
+
+/** A spigot that was given has an answer of its own, even where none gives the clearance wanted or none runs. */
 export function answerThread(question: ThreadQuestion): ThreadAnswer | NoFit {
   const { pair, bore, bounds } = question;
   const limits = limitsOf(pair);
   if (limits.kind !== 'limits') return { kind: 'no', why: limits, limits: undefined };
   const no = (why: FitRefusal): NoFit => ({ kind: 'no', why, limits });
-  const target = targetSpigot(pair, bore, question.clearance);
-  if (target.kind !== 'target') return no(target);
-  const running = bandOf(pair, bore, bounds);
-  if (running.kind !== 'band') return no(running);
-  const spigot = question.spigot ?? target.spigot;
+  const doubt = doubtIn(question, limits, question.biasDoubt);
+  const target = targetSpigot(pair, bore, mm(question.clearance - doubt.bias));
+  if (target.kind !== 'target' && question.spigot === undefined) return no(target);
+  const spigot = question.spigot ?? (target.kind === 'target' ? target.spigot : bore);
   const fit = fitOf(pair, bore, spigot, bounds);
   if (fit.kind !== 'fit') return no(fit);
-  const within = { within: question.touchOffWithin };
-  const measured = {
-    bore: diameterDoubt('bore', bore, question, question.boreStandard),
-    spigot: diameterDoubt('spigot', spigot, question),
+  const running = bandOf(pair, bore, shifted(bounds, doubt.bias));
+  const clearance = mm(fit.clearance + doubt.bias);
+  return {
+    kind: 'thread',
+    limits,
+    target: target.kind === 'target' ? target : null,
+    band: running.kind === 'band' ? running : null,
+    fit,
+    clearance,
+    word: fitWord(clearance, bounds),
+    doubt,
+    allowanceDoubt: allowanceBudget(measured(question)),
+    chances: chancesOf(clearance, doubt, bounds),
+    newSetup:
+      question.biasDoubt === undefined
+        ? chancesOf(clearance, doubtIn(question, limits, priorSpread('threaded')), bounds)
+        : null,
   };
-  const doubt = clearanceBudget({ pair, limits, ...measured, touchOff: { female: within, male: within } });
-  const allowanceDoubt = allowanceBudget(measured);
-  const chances = chancesOf(fit.clearance, doubt.standard, bounds);
-  return { kind: 'thread', limits, target, band: running, fit, doubt, allowanceDoubt, chances };
 }
 
 export function answerPlain(question: PlainQuestion): PlainAnswer | NoFit {
   const target = plainTarget(question.bore, question.clearance);
   if (target.kind !== 'target') return { kind: 'no', why: target, limits: undefined };
   const spigot = question.spigot ?? target.spigot;
-  const bore = diameterDoubt('bore', question.bore, question, question.boreStandard);
-  const doubt = combine([
-    { name: 'bore', sensitivity: 1, ...bore },
-    { name: 'spigot', sensitivity: -1, ...diameterDoubt('spigot', spigot, question) },
-  ]);
+  const doubt = plainDoubt(measured(question));
   return { kind: 'plain', target, clearance: mm(question.bore - spigot), doubt };
 }
 
@@ -143,7 +186,7 @@ function engagementWarnings({ fit, band: running }: ThreadAnswer): readonly stri
     return ["This spigot isn't larger than the bore, so the threads don't reach each other."];
   const shallow = `The threads engage only ${engaged(fit.engagement)} of the basic height, so the lid may jump. Cut deeper.`;
   const cutOff = 'The loosest spigot that runs would no longer engage, so the band ends at the bore.';
-  return [...(fit.engagement < SHALLOW ? [shallow] : []), ...(running.endsAtBore ? [cutOff] : [])];
+  return [...(fit.engagement < SHALLOW ? [shallow] : []), ...(running?.endsAtBore ? [cutOff] : [])];
 }
 
 function cutterWarning({ cutter, bore, unit }: ThreadQuestion): readonly string[] {
@@ -167,15 +210,30 @@ function detentWarnings({ feed, pair, unit }: ThreadQuestion): readonly string[]
   });
 }
 
-function chanceWarning({ chances, doubt, fit }: ThreadAnswer): readonly string[] {
-  if (fit.word === 'seized')
-    return ['This spigot would seize. Turn it smaller, or cut either thread deeper.'];
-  if (chances.running >= 0.5) return [];
+/** A chance of running under this is warned of; our own figure. */
+const UNLIKELY = 0.4;
+
+function chanceWarning({ chances, doubt, word }: ThreadAnswer): readonly string[] {
+  if (word === 'seized') return ['This spigot would seize. Turn it smaller, or cut either thread deeper.'];
+  if (chances.running >= UNLIKELY) return [];
   return [`It will probably not run first time. Biggest unknown: ${doubt.largest.name}.`];
 }
 
 /** Engagement as a share of the basic height: it can be more than all of it. */
 const engaged = (share: number): string => (share <= 0 ? 'none' : `${Math.round(share * 100)} %`);
+
+function bandWords({ unit }: ThreadQuestion, { band: running, doubt }: ThreadAnswer): string {
+  if (!running) return 'none: a lid runs with more clearance than these depths leave';
+  return band(running.low, running.high, unit, mm(doubt.expanded95));
+}
+
+function targetWords({ clearance, unit }: ThreadQuestion, { target, doubt }: ThreadAnswer): string {
+  const half = mm(doubt.expanded95);
+  const wanted = `${asKnown(clearance, half, unit)} of clearance`;
+  return target
+    ? `${withDoubt(target.spigot, half, unit)}, for ${wanted}`
+    : `none gives ${wanted} with these depths`;
+}
 
 const NAME_WIDTH = 18;
 const line = (name: string, text: string): string => `  ${name.padEnd(NAME_WIDTH)}${text}`;
@@ -224,7 +282,7 @@ export function threadLines(
   answer: ThreadAnswer,
   columns: number | undefined,
 ): readonly string[] {
-  const { fit, target, limits, doubt, allowanceDoubt, chances } = answer;
+  const { fit, limits, doubt, allowanceDoubt, chances } = answer;
   const { unit, spigot } = question;
   const half = mm(doubt.expanded95);
   const known = (value: Length): string => asKnown(value, half, unit);
@@ -233,24 +291,24 @@ export function threadLines(
   return [
     ...wrapped(pairWords(question), columns ?? 100),
     '',
-    line(
-      'target spigot',
-      `${withDoubt(target.spigot, half, unit)}, for ${known(question.clearance)} of clearance`,
-    ),
-    line('runs from', band(answer.band.low, answer.band.high, unit, half)),
+    line('target spigot', targetWords(question, answer)),
+    line('runs from', bandWords(question, answer)),
     ...(spigot === undefined
       ? []
-      : [line('this spigot', `${lengthFigure(spigot, unit)} ${WORDS[fit.word]}`)]),
+      : [line('this spigot', `${lengthFigure(spigot, unit)} ${WORDS[answer.word]}`)]),
     line(
       'over the bore',
       `${withDoubt(fit.allowance, mm(allowanceDoubt.expanded95), unit)} (${touching} at ${known(limits.limit)})`,
     ),
-    line('clearance', withDoubt(fit.clearance, half, unit)),
+    line('clearance', withDoubt(answer.clearance, half, unit)),
     line(
       'play, engagement',
       `${known(fit.play)} along the axis, ${engaged(fit.engagement)} of the basic height`,
     ),
     line('first trial', first.join(', ')),
+    ...(answer.newSetup
+      ? [line('new setup', `running ${percent(answer.newSetup.running)}, until trials show how it comes out`)]
+      : []),
     line('biggest unknown', doubt.largest.name),
     line(
       'touch-off',
@@ -332,19 +390,20 @@ export function threadJson(question: ThreadQuestion, answer: ThreadAnswer) {
   return {
     ...limitsJson(limits),
     allowanceMm: fit.allowance,
-    clearanceMm: fit.clearance,
+    clearanceMm: answer.clearance,
     playMm: fit.play,
-    targetSpigotMm: target.spigot,
-    bandMm: [answer.band.low, answer.band.high],
+    targetSpigotMm: target?.spigot ?? null,
+    bandMm: answer.band && [answer.band.low, answer.band.high],
     engagement: fit.engagement,
-    fit: fit.word,
+    fit: answer.word,
     boreMm: question.bore,
-    spigotMm: question.spigot ?? target.spigot,
+    spigotMm: mm(question.bore + fit.allowance),
     boreDepthMm: question.pair.female.depth,
     spigotDepthMm: question.pair.male.depth,
     ...doubtJson(doubt),
     allowanceExpandedUncertaintyMm: allowanceDoubt.expanded95,
     chances,
+    newSetupChances: answer.newSetup,
     warnings: warningsFor(question, answer),
   };
 }

@@ -2,7 +2,8 @@
 import { clearanceInDoubt } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
-import { aimOf, cutDepth, expectedOf, pairOf } from '../../core/bench/target.ts';
+import { aimOf, expectedOf } from '../../core/bench/target.ts';
+import { cutDepth, pairOf } from '../../core/bench/threads.ts';
 import type { Combined } from '../../core/measure/uncertainty.ts';
 import { sharpHeight, tipLoss } from '../../core/thread/form.ts';
 import { type Limits, limitsOf } from '../../core/thread/limits.ts';

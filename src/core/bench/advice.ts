@@ -4,7 +4,8 @@ import { limitsOf } from '../thread/limits.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
 import type { Part } from './setup.ts';
-import { expectedOf, pairOf } from './target.ts';
+import { expectedOf } from './target.ts';
+import { pairOf } from './threads.ts';
 
 export type TrialAdvice =
   | { readonly kind: 'runs' }

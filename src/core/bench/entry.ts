@@ -65,6 +65,8 @@ export type Fact =
       readonly agreeing: number;
       readonly spread: Length | null;
       readonly how: How;
+      /** Square to `diameter`, where the caliper was turned by a quarter for a second orientation. */
+      readonly across?: Length;
     }
   | { readonly kind: 'capture-doubted'; readonly stage: Stage; readonly reason: string }
   | {
@@ -81,6 +83,8 @@ export type Fact =
       readonly how: How;
       readonly fit: FitWord;
       readonly clearance: Length;
+      /** Square to `diameter`, where it was measured. */
+      readonly across?: Length;
     }
   | { readonly kind: 'touched-off'; readonly part: Part; readonly mark: FeedMark }
   | { readonly kind: 'feed-counted'; readonly part: Part; readonly mark: FeedMark }

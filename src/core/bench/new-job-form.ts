@@ -1,10 +1,10 @@
 // The new-job form: a few fields with sensible answers already in them, each checked as it is left.
 import { type Parsed, parseCount, parseLength, parsePitch, parsePositiveLength } from '../quantity.ts';
-import type { Length, LengthUnit } from '../units.ts';
+import { type Length, type LengthUnit, mm } from '../units.ts';
 import { findWood } from '../wood/woods.ts';
 import { lengthText, pitchText, seasonIn, seasonText } from './parse-text.ts';
 import { planDepth } from './planned-depth.ts';
-import { clearanceForSeason } from './seasons.ts';
+import { seasonLoss } from './seasons.ts';
 import type { FeedFacts, Kit, KitFeed, Setup } from './setup.ts';
 
 export const FIELDS = [
@@ -155,7 +155,7 @@ function clearanceError(form: NewJobForm, text: string): string | null {
     : null;
 }
 
-/** The clearance asked for: as typed, or what the season asks of these woods at the planned bore; null where that cannot be told. */
+/** The clearance in the air of making: as typed, or the usual one and what the season takes of it; null where that cannot be told. */
 function wantedIn(form: NewJobForm): Length | null {
   const { values, kit } = form;
   const season = seasonIn(values.clearance);
@@ -168,7 +168,8 @@ function wantedIn(form: NewJobForm): Length | null {
   const lidWood = woodOf(values['lid wood']);
   if (!bore.ok || wood === undefined) return null;
   const woods = { wood, bored: boredIn(values), ...(lidWood === undefined ? {} : { lidWood }) };
-  return clearanceForSeason(woods, bore.value, season, kit.bounds.runningFrom);
+  const loss = seasonLoss(woods, bore.value, season);
+  return loss === null ? null : mm(kit.wanted + loss);
 }
 
 const boredIn = (values: NewJobForm['values']): Setup['bored'] =>
@@ -236,7 +237,7 @@ function soundSetup(form: NewJobForm): Setup | NewJobForm {
     ...(wood === undefined ? {} : { wood }),
     ...(lidWood === undefined ? {} : { lidWood }),
     ...(feed ? { feed: factsOf(feed) } : {}),
-    ...(season ? { season } : {}),
+    ...(season ? { season: { ...season, remains: kit.wanted } } : {}),
     ...(kit.measuring ? { measuring: kit.measuring } : {}),
     ...(bore?.ok ? { plannedBore: bore.value } : {}),
   };

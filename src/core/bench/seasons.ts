@@ -1,64 +1,114 @@
-// The seasons of a job's pair: in what humidity it runs, and what clearance a stated range of humidity asks for.
-import { celsius, type Humidity, humidityPercent, type Length, mm } from '../units.ts';
+// The seasons of a job's pair: in what humidity it runs, and how much of the clearance a range of humidity takes.
+import { celsius, humidityPercent, type Length, mm } from '../units.ts';
 import { MOISTURE_EQUATIONS, type MoistureEquation } from '../wood/moisture.ts';
 import { type Ring, ringOf } from '../wood/movement.ts';
-import { clearanceNeeded, leastGapOver, type Season, type SeasonPair, seasonOf } from '../wood/season.ts';
+import { type HumidityRange, leastGapOver, type Season, type SeasonPair, seasonOf } from '../wood/season.ts';
 import { findWood } from '../wood/woods.ts';
-import type { Job } from './job.ts';
 import type { Setup } from './setup.ts';
-import { expectedOf } from './target.ts';
 
-/** The air a pair is taken to be made in where nobody said otherwise; whoever shows a season says so. */
+/** The air a pair is made and tried in where nobody said otherwise; whoever shows a season says so. */
 export const MADE = { kind: 'air', temperature: celsius(20), humidity: humidityPercent(45) } as const;
 
+/** What one equation and one source of the woods' figures say. */
 export interface JobSeason {
   readonly by: MoistureEquation;
+  /** Whose figures, where sources differ about a wood; null where there is one. */
+  readonly source: string | null;
   readonly season: Season;
 }
 
-type Woods = Pick<Setup, 'wood' | 'lidWood' | 'bored'>;
+export type Woods = Pick<Setup, 'wood' | 'lidWood' | 'bored'>;
 
-/** A turned ring of the wood with its axis along the grain; null for a wood in no table, or without figures. */
-function ringIn(typed: string | undefined): Ring | null {
+interface Sourced {
+  readonly ring: Ring;
+  readonly source: string;
+}
+
+/** Turned rings of the wood, axis along the grain, one for each source; none for a wood in no table, or without figures. */
+function ringsIn(typed: string | undefined): readonly Sourced[] {
   const found = typed === undefined ? null : findWood(typed);
-  const figures = found?.kind === 'found' ? found.wood.figures[0] : undefined;
-  return figures ? ringOf(figures, 'end') : null;
+  const figures = found?.kind === 'found' ? found.wood.figures : [];
+  return figures.map((of) => ({ ring: ringOf(of, 'end'), source: of.source }));
 }
 
-function pairIn(woods: Woods, diameter: Length, clearance: Length): SeasonPair | null {
-  const body = ringIn(woods.wood);
-  const lid = ringIn(woods.lidWood ?? woods.wood);
-  if (!body || !lid) return null;
-  const [bore, spigot] = woods.bored === 'lid' ? [lid, body] : [body, lid];
-  return { diameter, clearance, bore: { ring: bore, made: MADE }, spigot: { ring: spigot, made: MADE } };
+interface SourcedPair {
+  readonly pair: SeasonPair;
+  readonly source: string;
 }
 
-/** By both equations, in a room of 20 degrees; null where a wood has no figures, or there is no fit yet. */
-export function seasonsOf(job: Job): readonly JobSeason[] | null {
-  const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
-  if (!job.bore || expected?.kind !== 'expected') return null;
-  const pair = pairIn(job.setup, job.bore.diameter, expected.clearance);
-  return (
-    pair &&
-    MOISTURE_EQUATIONS.map((by) => ({ by, season: seasonOf(pair, { by, temperature: MADE.temperature }) }))
+/** The pair by each source; parts of one wood go by the same one. */
+function pairsIn(woods: Woods, diameter: Length, clearance: Length): readonly SourcedPair[] {
+  const bodies = ringsIn(woods.wood);
+  const lids = ringsIn(woods.lidWood ?? woods.wood);
+  const oneWood = woods.lidWood === undefined || woods.lidWood === woods.wood;
+  return bodies.flatMap((body, at) =>
+    lids
+      .filter((_, other) => !oneWood || other === at)
+      .map((lid) => {
+        const [bore, spigot] = woods.bored === 'lid' ? [lid, body] : [body, lid];
+        const source = [...new Set([body.source, lid.source])].join('; ');
+        const made = { made: MADE };
+        return {
+          source,
+          pair: {
+            diameter,
+            clearance,
+            bore: { ring: bore.ring, ...made },
+            spigot: { ring: spigot.ring, ...made },
+          },
+        };
+      }),
+  );
+}
+
+/** An ordinary year, to compare sources by: a house's range, from memory. */
+const YEAR = { from: humidityPercent(30), to: humidityPercent(65) };
+/** Sources whose losses differ by less than this share say the same; our own choice. */
+const SAME = 0.2;
+
+function lossesOf(pair: SeasonPair, range: HumidityRange): readonly number[] {
+  return MOISTURE_EQUATIONS.flatMap((by) => {
+    const least = leastGapOver(pair, { by, temperature: MADE.temperature }, range);
+    return least.kind === 'least' ? [pair.clearance - least.gap] : [];
+  });
+}
+
+/** The source known best; where sources differ about the wood, the two that take least and most. */
+function ends(pairs: readonly SourcedPair[]): readonly SourcedPair[] {
+  const ordered = pairs
+    .map((one) => ({ one, loss: Math.max(...lossesOf(one.pair, YEAR)) }))
+    .toSorted((a, b) => a.loss - b.loss);
+  const [least, most] = [ordered[0], ordered.at(-1)];
+  if (!least || !most) return [];
+  return least.loss >= (1 - SAME) * most.loss ? pairs.slice(0, 1) : [least.one, most.one];
+}
+
+/**
+ * In what humidity a lid of this clearance runs, with at least `running` left, in a room of 20 degrees: by both equations
+ * and, where sources differ about a wood, by both ends of them; null where a wood has no figures.
+ */
+export function seasonsOf(
+  woods: Woods,
+  diameter: Length,
+  clearance: Length,
+  running: Length,
+): readonly JobSeason[] | null {
+  const pairs = ends(pairsIn(woods, diameter, clearance));
+  if (pairs.length === 0) return null;
+  return MOISTURE_EQUATIONS.flatMap((by) =>
+    pairs.map(({ pair, source }) => ({
+      by,
+      source: pairs.length > 1 ? source : null,
+      season: seasonOf(pair, { by, temperature: MADE.temperature }, running),
+    })),
   );
 }
 
 /**
- * Clearance at making that keeps a lid running over a range of humidity, by the equation that asks for more,
- * and at least where running begins; null where a wood has no figures.
+ * What a range of humidity takes off the clearance at its worst, by the equation and the source that take most; 0 where the
+ * air it is made in is the worst. Null where a wood has no figures.
  */
-export function clearanceForSeason(
-  woods: Woods,
-  diameter: Length,
-  range: { readonly from: Humidity; readonly to: Humidity },
-  running: Length,
-): Length | null {
-  const pair = pairIn(woods, diameter, running);
-  if (!pair) return null;
-  const needed = MOISTURE_EQUATIONS.flatMap((by) => {
-    const least = leastGapOver(pair, { by, temperature: MADE.temperature }, range);
-    return least.kind === 'least' ? [clearanceNeeded(pair, least)] : [];
-  });
-  return needed.length === 0 ? null : mm(Math.max(running, ...needed));
+export function seasonLoss(woods: Woods, diameter: Length, range: HumidityRange): Length | null {
+  const losses = pairsIn(woods, diameter, mm(0)).flatMap(({ pair }) => lossesOf(pair, range));
+  return losses.length === 0 ? null : mm(Math.max(0, ...losses));
 }

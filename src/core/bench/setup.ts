@@ -26,6 +26,8 @@ export interface FeedFacts {
   readonly lostDetents: number;
   /** Standard uncertainty of perDetent. */
   readonly perDetentStandard: Length;
+  /** Its degrees of freedom: few where few travels were measured; endless when left out. */
+  readonly perDetentFreedom?: number;
   /** A touch-off is known to lie within this, plus or minus; one detent where the turner gave no figure of their own. */
   readonly touchOff?: Length;
 }
@@ -40,7 +42,10 @@ export interface CaliperFacts {
 
 /** What earlier trials on this setup say, as it stood when the job began; kept so that the target can be explained later. */
 export interface Lessons {
+  /** What the target is shifted by. */
   readonly shift: Length;
+  /** How far a clearance is expected to come out over the computed one; jobs begun before this was kept expect the shift. */
+  readonly mean?: Length;
   readonly spread: Length;
   readonly reasons: readonly string[];
 }
@@ -54,6 +59,8 @@ export interface Measuring {
 
 /** The room humidity that a lid is to go through, drier end first. */
 export interface SeasonWanted {
+  /** The clearance that is to remain in the worst air of the range; jobs begun before this was kept have none. */
+  readonly remains?: Length;
   readonly from: Humidity;
   readonly to: Humidity;
 }

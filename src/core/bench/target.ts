@@ -1,19 +1,22 @@
-// What the spigot is to be: the pair as really cut, the target with its band, and what any other spigot would give.
+// What the spigot is to be: the target with its band, what any other spigot would give, and the chance of each fit.
+import { type Chances, chancesOf } from '../thread/chances.ts';
 import {
   bandOf,
   type Fit,
-  type FitBounds,
   type FitWord,
   fitOf,
   fitWord,
   plainTarget,
   targetSpigot,
+  type WordBounds,
 } from '../thread/fit.ts';
-import { wideningOf } from '../thread/milling.ts';
-import { type FitRefusal, fitRefusalText, type Pair } from '../thread/pair.ts';
+import { type FitRefusal, fitRefusalText } from '../thread/pair.ts';
 import { type Length, mm } from '../units.ts';
+import { clearanceInDoubt, expectedLimitShift } from './doubt.ts';
 import type { Job } from './job.ts';
-import type { Part, Setup } from './setup.ts';
+import { seasonLoss } from './seasons.ts';
+import type { Setup } from './setup.ts';
+import { outOfTrue, pairOf } from './threads.ts';
 
 /** The spigot aimed at. `low` is the loosest that runs, `high` the tightest. */
 export interface Aim {
@@ -23,7 +26,7 @@ export interface Aim {
   readonly low: Length;
   readonly high: Length;
   readonly limit: Length;
-  /** What learning took off or put on: expected clearance less computed clearance. */
+  /** What learning took off or put on the target. */
   readonly shift: Length;
 }
 
@@ -31,50 +34,78 @@ export type NoAim =
   | { readonly kind: 'missing'; readonly what: 'bore' }
   | { readonly kind: 'no-fit'; readonly why: string };
 
-/** A plain lid's band about its target: our own choice, as wide as the running band is about a thread's. */
-const PLAIN_HALF_BAND = 0.05;
+/** A plain lid runs within this of what is wanted, and is seized four times as far below: our own choice. */
+const PLAIN_HALF_BAND = mm(0.05);
+const PLAIN_SEIZED = mm(0.2);
+/** Both ends of the band belong to it, whatever the last bit of a difference says. */
+const LAST_BIT = 1e-9;
 
-/** The depth really cut, or the planned one while there is none. */
-export const cutDepth = (job: Job, part: Part): Length =>
-  job.threads[part].cut?.depth ?? job.setup.depth[part];
+/** What the range of humidity that the job is made for takes off its clearance; 0 where it is made for none. */
+export function lossOverRange(job: Job): Length {
+  const { season, plannedBore } = job.setup;
+  const diameter = job.bore?.diameter ?? plannedBore;
+  return (season && diameter && seasonLoss(job.setup, diameter, season)) || mm(0);
+}
 
-/** Both threads as cut so far; a groove not yet cut stands at its planned depth. */
-export function pairOf(job: Job, bore: Length): Pair {
-  const { setup } = job;
-  const groove = (part: Part) => {
-    const depth = cutDepth(job, part);
-    const widening = setup.cutter.diameter ? wideningOf(setup, part, bore, depth) : mm(0);
-    return { depth, tip: setup.cutter.tip, widening };
-  };
+/**
+ * The clearance wanted in the air the pair is made and tried in: what is to remain in the worst air of the range, and what
+ * that air takes. Without a range both are one; a job begun before `remains` was kept has it worked out already.
+ */
+const wantedNow = (job: Job): Length => {
+  const { season, wanted } = job.setup;
+  return season?.remains === undefined ? wanted : mm(season.remains + lossOverRange(job));
+};
+
+/** The clearances that the words stand for: of a thread the turner's own, of a plain lid those about what is wanted. */
+export function wordBounds({ fit, bounds }: Setup, wanted: Length): WordBounds {
+  if (fit === 'threaded') return bounds;
   return {
-    pitch: setup.pitch.length,
-    starts: setup.starts,
-    angle: setup.cutter.angle,
-    female: groove('female'),
-    male: groove('male'),
+    seizedBelow: mm(wanted - PLAIN_SEIZED),
+    runningFrom: mm(wanted - PLAIN_HALF_BAND - LAST_BIT),
+    looseFrom: mm(wanted + PLAIN_HALF_BAND + LAST_BIT),
   };
 }
 
-const shiftOf = (setup: Setup): Length => setup.learned?.shift ?? mm(0);
+/** What each word means in the air the pair is tried in. */
+export const boundsNow = (job: Job): WordBounds => wordBounds(job.setup, wantedNow(job));
 
-/** Bounds on the computed clearance, so that the expected one (computed plus shift) lies in the turner's own. */
-const shifted = (bounds: FitBounds, shift: Length): FitBounds => ({
-  runningFrom: mm(bounds.runningFrom - shift),
-  looseFrom: mm(bounds.looseFrom - shift),
+/** What each word means over the range of humidity: the same, asked of what the worst air leaves. */
+export function boundsOverRange(job: Job): WordBounds {
+  const { seizedBelow = 0, runningFrom, looseFrom } = boundsNow(job);
+  const loss = job.setup.fit === 'threaded' ? lossOverRange(job) : 0;
+  return {
+    seizedBelow: mm(seizedBelow + loss),
+    runningFrom: mm(runningFrom + loss),
+    looseFrom: mm(looseFrom + loss),
+  };
+}
+
+/**
+ * What the clearance is expected to be over the computed one, by geometry alone: the shallower of two uncertain depths
+ * (chances.ts), and parts out of true (threads.ts).
+ */
+const geometryShift = (job: Job): number => expectedLimitShift(job) - outOfTrue(job).loss;
+
+/** Bounds on the computed clearance, so that the expected one, computed plus shift, lies in the turner's own. */
+const shifted = ({ runningFrom, looseFrom }: WordBounds, shift: number): WordBounds => ({
+  runningFrom: mm(runningFrom - shift),
+  looseFrom: mm(looseFrom - shift),
 });
 
 const noFit = (refusal: FitRefusal): NoAim => ({ kind: 'no-fit', why: fitRefusalText(refusal) });
 
-/** S = B + limit - c, with c the wanted clearance less what trials say it comes out over (maths section 2 and 8; derived). */
+/** S = B + limit - c (limits.ts), with c the wanted clearance less what it is known to come out over. */
 export function aimOf(job: Job): Aim | NoAim {
   if (!job.bore) return { kind: 'missing', what: 'bore' };
   const bore = job.bore.diameter;
-  return job.setup.fit === 'plain' ? plainAim(job.setup, bore) : threadedAim(job, bore);
+  return job.setup.fit === 'plain' ? plainAim(job, bore) : threadedAim(job, bore);
 }
 
-function plainAim(setup: Setup, bore: Length): Aim | NoAim {
-  const shift = shiftOf(setup);
-  const aim = plainTarget(bore, mm(setup.wanted - shift));
+const learnedShift = ({ learned }: Setup): Length => learned?.shift ?? mm(0);
+
+function plainAim(job: Job, bore: Length): Aim | NoAim {
+  const shift = learnedShift(job.setup);
+  const aim = plainTarget(bore, mm(wantedNow(job) - shift - geometryShift(job)));
   if (aim.kind !== 'target') return noFit(aim);
   const low = mm(aim.spigot - PLAIN_HALF_BAND);
   const high = mm(aim.spigot + PLAIN_HALF_BAND);
@@ -83,10 +114,11 @@ function plainAim(setup: Setup, bore: Length): Aim | NoAim {
 
 function threadedAim(job: Job, bore: Length): Aim | NoAim {
   const pair = pairOf(job, bore);
-  const shift = shiftOf(job.setup);
-  const aim = targetSpigot(pair, bore, mm(job.setup.wanted - shift));
+  const shift = learnedShift(job.setup);
+  const over = shift + geometryShift(job);
+  const aim = targetSpigot(pair, bore, mm(wantedNow(job) - over));
   if (aim.kind !== 'target') return noFit(aim);
-  const band = bandOf(pair, bore, shifted(job.setup.bounds, shift));
+  const band = bandOf(pair, bore, shifted(boundsOverRange(job), over));
   if (band.kind !== 'band') return noFit(band);
   return { kind: 'aim', bore, target: aim.spigot, low: band.low, high: band.high, limit: aim.limit, shift };
 }
@@ -94,10 +126,11 @@ function threadedAim(job: Job, bore: Length): Aim | NoAim {
 /** The fit that a spigot of this diameter is expected to give. */
 export interface Expected {
   readonly kind: 'expected';
-  /** As computed, without what was learned. */
+  /** By geometry, without what was learned. */
   readonly computed: Length;
-  /** With what was learned. */
+  /** With what was learned: the mean of what is believed. */
   readonly clearance: Length;
+  /** Over the range of humidity the job is made for. */
   readonly word: FitWord;
   readonly fit: Fit | null;
 }
@@ -105,31 +138,27 @@ export interface Expected {
 export function expectedOf(job: Job, spigot: Length): Expected | NoAim {
   if (!job.bore) return { kind: 'missing', what: 'bore' };
   const { setup } = job;
-  const shift = shiftOf(setup);
-  if (setup.fit === 'plain') {
-    const computed = mm(job.bore.diameter - spigot);
-    const clearance = mm(computed + shift);
-    return { kind: 'expected', computed, clearance, word: plainWord(setup, clearance), fit: null };
-  }
-  const fit = fitOf(pairOf(job, job.bore.diameter), job.bore.diameter, spigot, setup.bounds);
-  if (fit.kind !== 'fit') return noFit(fit);
-  const clearance = mm(fit.clearance + shift);
-  return {
-    kind: 'expected',
-    computed: fit.clearance,
-    clearance,
-    word: fitWord(clearance, setup.bounds),
-    fit,
-  };
+  const fit = setup.fit === 'plain' ? null : fitOf(pairOf(job, job.bore.diameter), job.bore.diameter, spigot);
+  if (fit && fit.kind !== 'fit') return noFit(fit);
+  const bare = fit ? fit.clearance : job.bore.diameter - spigot;
+  const computed = mm(bare + geometryShift(job));
+  const clearance = mm(computed + (setup.learned?.mean ?? learnedShift(setup)));
+  return { kind: 'expected', computed, clearance, word: fitWord(clearance, boundsOverRange(job)), fit };
 }
 
-/** A plain lid is right within its band about what was wanted; tighter or looser outside it. */
-function plainWord(setup: Setup, clearance: Length): FitWord {
-  const over = clearance - setup.wanted;
-  if (Math.abs(over) <= PLAIN_HALF_BAND) return 'running';
-  if (over > 0) return 'loose';
-  return over < -4 * PLAIN_HALF_BAND ? 'seized' : 'tight';
+function chancesBy(job: Job, spigot: Length, bounds: WordBounds): Chances | null {
+  const expected = expectedOf(job, spigot);
+  const doubt = clearanceInDoubt(job);
+  return expected.kind === 'expected' && doubt ? chancesOf(expected.clearance, doubt, bounds) : null;
 }
+
+/** The chance of each fit at the first trial of this spigot, in the air it is tried in; null while there is nothing to judge. */
+export const trialChances = (job: Job, spigot: Length): Chances | null =>
+  chancesBy(job, spigot, boundsNow(job));
+
+/** The chance of each fit in the worst air of the range that the job is made for; those of a trial where it is made for none. */
+export const rangeChances = (job: Job, spigot: Length): Chances | null =>
+  chancesBy(job, spigot, boundsOverRange(job));
 
 /** Where a spigot stands on its way down to the target. */
 export type Zone = 'far' | 'near' | 'at' | 'under' | 'past';

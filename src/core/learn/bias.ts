@@ -1,151 +1,204 @@
-// Learning from trials: how far a setup's clearances come out from the computed ones, and what that is worth next time.
+// Learning from trials: how far this setup's clearances come out from the computed ones, and what that is worth next time.
 import { normalBetween } from '../measure/student.ts';
-import type { FitBounds, FitWord } from '../thread/fit.ts';
+import type { FitWord, WordBounds } from '../thread/fit.ts';
 import { type Length, mm } from '../units.ts';
 
-/** One trial fit of a setup: what was computed, what the turner said. A reworked pair counts with the depth it ended at. */
+/** One trial of a pair: what was computed, what the turner said. */
 export interface Trial {
+  /** Trials of one pair share its errors of measuring and touching off; a reworked pair has several. */
+  readonly pair: string;
   readonly label: string;
   readonly computedClearance: Length;
-  /** Of the computed clearance; above zero. */
+  /** Of the computed clearance, without the bias; above zero. */
   readonly standardUncertainty: Length;
   readonly verdict: FitWord;
-  readonly bounds: FitBounds;
+  readonly bounds: WordBounds;
 }
 
-/** What is believed of the bias before any trial: normal about 0, 0.15 mm (maths section 8). */
-export interface BiasPrior {
-  readonly mean: Length;
-  readonly spread: Length;
-}
-export const defaultPrior: BiasPrior = { mean: mm(0), spread: mm(0.15) };
+/** The bias of a setup before any trial is normal about 0 with this spread; our own choice. A plain lid has no depths to miss. */
+const PRIOR_SPREAD = { threaded: mm(0.15), plain: mm(0.05) } as const;
+export const priorSpread = (fit: keyof typeof PRIOR_SPREAD): Length => PRIOR_SPREAD[fit];
 
-/** Biases and the weight of each; the weights add up to 1. */
-export interface Belief {
-  readonly biases: readonly number[];
-  readonly weights: readonly number[];
-}
+/** How many times larger than stated the scatter may really be, and how likely that is before any trial; our own choice. */
+const SCATTERS = [
+  { times: 1, weight: 0.6 },
+  { times: 1.5, weight: 0.25 },
+  { times: 2.25, weight: 0.15 },
+] as const;
 
-const POINTS = 201;
-const REACH = 5;
+/** The chance that between one box and the next something changed and the bias is anybody's guess again; our own choice. */
+const CHANGED = 0.04;
+
+/** One bias with one scatter, and how strongly both are believed. */
+interface Point {
+  readonly bias: number;
+  readonly times: number;
+  readonly weight: number;
+}
+/** All points; their weights add up to 1. */
+export type Belief = readonly Point[];
+
+const POINTS = 81;
+const REACH = 4;
 
 /** The clearances that a word stands for, from (inclusive) and to. */
-export function wordRange(word: FitWord, bounds: FitBounds): readonly [number, number] {
+export function wordRange(word: FitWord, bounds: WordBounds): readonly [number, number] {
+  const { seizedBelow = 0, runningFrom, looseFrom } = bounds;
   switch (word) {
     case 'seized':
-      return [Number.NEGATIVE_INFINITY, 0];
+      return [Number.NEGATIVE_INFINITY, seizedBelow];
     case 'tight':
-      return [0, bounds.runningFrom];
+      return [seizedBelow, runningFrom];
     case 'running':
-      return [bounds.runningFrom, bounds.looseFrom];
+      return [runningFrom, looseFrom];
     case 'loose':
-      return [bounds.looseFrom, Number.POSITIVE_INFINITY];
+      return [looseFrom, Number.POSITIVE_INFINITY];
     default:
       return word satisfies never;
   }
 }
 
-export function priorBelief(prior: BiasPrior): Belief {
-  if (!(prior.spread > 0)) throw new RangeError(`a prior's spread is above zero, not ${prior.spread}`);
+function scaled(points: Belief): Belief {
+  const sum = points.reduce((so, { weight }) => so + weight, 0);
+  return points.map((point) => ({ ...point, weight: point.weight / sum }));
+}
+
+function priorBelief(spread: Length): Belief {
+  if (!(spread > 0)) throw new RangeError(`the spread of a bias is above zero, not ${spread}`);
   const z = Array.from({ length: POINTS }, (_, at) => REACH * ((2 * at) / (POINTS - 1) - 1));
-  const biases = z.map((at) => prior.mean + at * prior.spread);
-  return { biases, weights: scaled(z.map((at) => Math.exp((-at * at) / 2))) };
+  return scaled(
+    SCATTERS.flatMap(({ times, weight }) =>
+      z.map((at) => ({ bias: at * spread, times, weight: weight * Math.exp((-at * at) / 2) })),
+    ),
+  );
 }
 
-function scaled(weights: readonly number[]): readonly number[] {
-  const sum = weights.reduce((so, weight) => so + weight, 0);
-  return weights.map((weight) => weight / sum);
-}
+const meanOf = (belief: Belief): number => belief.reduce((so, { bias, weight }) => so + bias * weight, 0);
 
-export const meanOf = ({ biases, weights }: Belief): number =>
-  biases.reduce((so, bias, at) => so + bias * (weights[at] ?? 0), 0);
-
-export function beliefSpread(belief: Belief): number {
+function beliefSpread(belief: Belief): number {
   const mean = meanOf(belief);
-  return Math.sqrt(
-    belief.biases.reduce((so, bias, at) => so + (bias - mean) ** 2 * (belief.weights[at] ?? 0), 0),
-  );
+  return Math.sqrt(belief.reduce((so, { bias, weight }) => so + (bias - mean) ** 2 * weight, 0));
 }
 
-/** How likely the verdict was, for each bias. */
-function likelihood(trial: Trial, biases: readonly number[]): readonly number[] {
-  if (!(trial.standardUncertainty > 0))
-    throw new RangeError(
-      `trial "${trial.label}": standard uncertainty ${trial.standardUncertainty} is not above zero`,
-    );
-  const [low, high] = wordRange(trial.verdict, trial.bounds);
-  return biases.map((bias) =>
-    normalBetween(low, high, trial.computedClearance + bias, trial.standardUncertainty),
-  );
+/**
+ * Before a further box: with the chance CHANGED the bias is drawn anew from the prior. Old lessons so fade when new ones
+ * contradict them, and stand while they do not (derived: the mixture of both cases, the scatter being kept).
+ */
+function faded(belief: Belief, prior: Belief): Belief {
+  return SCATTERS.flatMap(({ times, weight: first }) => {
+    const fresh = prior.filter((point) => point.times === times);
+    const old = belief.filter((point) => point.times === times);
+    const now = old.reduce((so, { weight }) => so + weight, 0) / first;
+    return old.map((point, at) => ({
+      ...point,
+      weight: (1 - CHANGED) * point.weight + CHANGED * now * (fresh[at]?.weight ?? 0),
+    }));
+  });
+}
+
+/** Where bias and the pair's own error together must lie for a verdict. */
+type Interval = readonly [low: number, high: number];
+const EVERYWHERE: Interval = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+
+/** Trials of one pair differ by what was cut in between, not by their errors: what they say together is where their ranges meet. */
+function narrowed([low, high]: Interval, trial: Trial): Interval {
+  const [from, to] = wordRange(trial.verdict, trial.bounds);
+  return [Math.max(low, from - trial.computedClearance), Math.min(high, to - trial.computedClearance)];
 }
 
 /** A likelihood under this everywhere explains nothing: about six standard deviations beyond the farthest bias. */
 const UNEXPLAINED = 1e-9;
 
-export function update(belief: Belief, trial: Trial): Belief | undefined {
-  const given = likelihood(trial, belief.biases);
-  const weights = belief.weights.map((weight, at) => weight * (given[at] ?? 0));
-  const total = weights.reduce((so, weight) => so + weight, 0);
-  return total > UNEXPLAINED ? { biases: belief.biases, weights: scaled(weights) } : undefined;
-}
-
-/** A weight under this adds nothing that anyone could see. */
-const NOTHING = 1e-12;
-
-/** The chance that a pair computed to this clearance gives this word, over all that is believed of the bias. */
-export function chanceOf(
-  word: FitWord,
-  computed: Length,
-  standard: Length,
-  bounds: FitBounds,
-  belief: Belief,
-): number {
-  const [low, high] = wordRange(word, bounds);
-  return belief.biases.reduce((so, bias, at) => {
-    const weight = belief.weights[at] ?? 0;
-    return weight < NOTHING ? so : so + weight * normalBetween(low, high, computed + bias, standard);
-  }, 0);
+/** The belief after a pair said that bias and error lie in this interval; undefined when no bias within reach explains that. */
+function update(belief: Belief, [low, high]: Interval, trial: Trial): Belief | undefined {
+  if (!(trial.standardUncertainty > 0))
+    throw new RangeError(
+      `trial "${trial.label}": standard uncertainty ${trial.standardUncertainty} is not above zero`,
+    );
+  if (low >= high) return undefined;
+  const given = belief.map(({ bias, times, weight }) =>
+    weight < NOTHING ? 0 : weight * normalBetween(low, high, bias, times * trial.standardUncertainty),
+  );
+  const total = given.reduce((so, weight) => so + weight, 0);
+  if (total <= UNEXPLAINED) return undefined;
+  return belief.map((point, at) => ({ ...point, weight: (given[at] ?? 0) / total }));
 }
 
 /** Why the answer moved: every trial is listed, also one that moved nothing. */
 export interface Reason {
   readonly trial: Trial;
-  /** How far this trial, after those before it, moved the mean; these add up to the mean less the prior's. */
+  /** How far this trial, after those before it, moved the mean. */
   readonly moved: Length;
   /** False when no bias within reach explains the verdict: it then moved nothing. */
   readonly explained: boolean;
 }
 
+/** What is believed of a setup's bias, true clearance less computed clearance, ready for one more trial. */
 export interface BiasLearned {
-  /** True clearance less computed clearance, as now believed. */
   readonly mean: Length;
   readonly spread: Length;
   readonly reasons: readonly Reason[];
-  /** The posterior itself. */
   readonly belief: Belief;
+  readonly prior: Belief;
+  /** The pair that was tried last: what was believed before it, and what its trials say together. */
+  readonly last: { readonly pair: string; readonly before: Belief; readonly interval: Interval } | null;
 }
 
-/** The posterior of the bias after these trials, in their order. No trial moves the answer without being a reason. */
-export function learn(trials: readonly Trial[], prior: BiasPrior = defaultPrior): BiasLearned {
-  let belief = priorBelief(prior);
-  const reasons = trials.map((trial): Reason => {
-    const next = update(belief, trial);
-    const moved = mm(next ? meanOf(next) - meanOf(belief) : 0);
-    belief = next ?? belief;
-    return { trial, moved, explained: next !== undefined };
-  });
-  return { mean: mm(meanOf(belief)), spread: mm(beliefSpread(belief)), reasons, belief };
+/** What is believed before any trial. Throws a RangeError for a spread that is not above zero. */
+export function untaught(spread: Length): BiasLearned {
+  const prior = priorBelief(spread);
+  return {
+    mean: mm(meanOf(prior)),
+    spread: mm(beliefSpread(prior)),
+    reasons: [],
+    belief: prior,
+    prior,
+    last: null,
+  };
 }
 
-/** What learning advises for the next pair. */
-export interface NextClearance {
-  /** Take this as the clearance to compute with. */
-  readonly computedClearance: Length;
-  /** How much of the bias is corrected: expected clearance less computed clearance. */
-  readonly shift: Length;
-  readonly chanceOfRunning: number;
-  /** The same without any shift, for comparison. */
-  readonly chanceWithout: number;
+/** One trial more. Throws a RangeError for a trial without a standard uncertainty above zero. */
+export function taughtBy(learned: BiasLearned, trial: Trial): BiasLearned {
+  const { prior, last } = learned;
+  const same = last !== null && last.pair === trial.pair;
+  const before = same ? last.before : faded(learned.belief, prior);
+  const known = same ? last.interval : EVERYWHERE;
+  const interval = narrowed(known, trial);
+  const next = update(before, interval, trial);
+  const belief = next ?? learned.belief;
+  const mean = mm(meanOf(belief));
+  const reason = { trial, moved: mm(mean - learned.mean), explained: next !== undefined };
+  return {
+    mean,
+    spread: mm(beliefSpread(belief)),
+    reasons: [...learned.reasons, reason],
+    belief,
+    prior,
+    last: { pair: trial.pair, before, interval: next ? interval : known },
+  };
+}
+
+/** What these trials, oldest first, say of the bias of one setup; `spread` is what is believed of it before any. */
+export const learn = (trials: readonly Trial[], spread: Length = PRIOR_SPREAD.threaded): BiasLearned =>
+  trials.reduce(taughtBy, untaught(spread));
+
+/** A weight under this adds nothing that anyone could see. */
+const NOTHING = 1e-9;
+
+/** The chance that a pair computed to this clearance gives this word, over all that is believed. */
+export function chanceOf(
+  word: FitWord,
+  computed: Length,
+  standard: Length,
+  bounds: WordBounds,
+  belief: Belief,
+): number {
+  const [low, high] = wordRange(word, bounds);
+  return belief.reduce(
+    (so, { bias, times, weight }) =>
+      weight < NOTHING ? so : so + weight * normalBetween(low, high, computed + bias, times * standard),
+    0,
+  );
 }
 
 const STEPS = 10;
@@ -154,7 +207,7 @@ const STEPS = 10;
  * How many spreads of the bias are left uncorrected; our own figure. Correcting the whole mean cost simulated turners without
  * a bias up to 6 points of chance; with this the cost stayed within half a point (tests/bench/learning).
  */
-export const CAUTION = 1.25;
+export const CAUTION = 1.4;
 
 /** The part of the bias that stands out of its spread. */
 function certainPart({ mean, spread }: BiasLearned): number {
@@ -163,29 +216,18 @@ function certainPart({ mean, spread }: BiasLearned): number {
 }
 
 /**
- * The clearance to compute with so that what is wanted comes out: wanted less the part of the bias that is certain, or less
- * only a share of it where the whole would lower the chance of running. That chance is never below what no shift would give.
+ * How far to shift the clearance that is computed with, so that what is wanted comes out: by the part of the bias that is
+ * certain, or by only a share of it where the whole would lower the chance of running; by nothing where any shift would.
  */
-export function advise(
-  wanted: Length,
-  standard: Length,
-  bounds: FitBounds,
-  learned: BiasLearned,
-): NextClearance {
+export function shiftFor(wanted: Length, standard: Length, bounds: WordBounds, learned: BiasLearned): Length {
   const certain = certainPart(learned);
   const chance = (shift: number): number =>
     chanceOf('running', mm(wanted - shift), standard, bounds, learned.belief);
-  const chanceWithout = chance(0);
-  let best = { shift: 0, chance: chanceWithout };
+  let best = { shift: 0, chance: chance(0) };
   for (let step = 1; step <= STEPS && certain !== 0; step++) {
     const shift = (certain * step) / STEPS;
     const here = chance(shift);
     if (here > best.chance) best = { shift, chance: here };
   }
-  return {
-    computedClearance: mm(wanted - best.shift),
-    shift: mm(best.shift),
-    chanceOfRunning: best.chance,
-    chanceWithout,
-  };
+  return mm(best.shift);
 }

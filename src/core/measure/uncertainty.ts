@@ -1,5 +1,6 @@
 // Uncertainty: contributions combined in squares, with degrees of freedom and the 95 % interval (JCGM 100:2008).
-import type { Length } from '../units.ts';
+import { spreadOf } from '../statistics.ts';
+import { type Length, mm } from '../units.ts';
 import { coverageFactor } from './student.ts';
 
 /** One source of doubt. `standard` times `sensitivity` is what it does to the result, in the result's unit. */
@@ -86,7 +87,7 @@ export function combine(contributions: readonly Contribution[]): Combined {
   };
 }
 
-/** What is known of the caliper that took a diameter. */
+/** How far a caliper may be out, and how finely it shows. */
 export interface CaliperLimits {
   /** Its maker's limit of error, plus or minus. */
   readonly limitOfError: Length;
@@ -94,44 +95,36 @@ export interface CaliperLimits {
   readonly step: Length;
 }
 
-/** Thermal growth of a steel caliper, per kelvin (JCGM 100 H.1, steel end gauges). */
-export const steelPerKelvin = 11.5e-6;
-
-/** What the caliper itself, the agreement of `count` tops and a room up to `kelvin` off 20 C leave in doubt about a diameter. */
-export function diameterContributions(of: {
+/**
+ * The doubt of a diameter: what the caliper itself leaves, the zero check where one was made, and the scatter of what was
+ * measured: of a capture's peaks, or of typed readings (`meanDoubt`).
+ */
+export function diameterDoubt(of: {
   readonly name: string;
-  readonly diameter: Length;
   readonly caliper: CaliperLimits;
-  /** Standard deviation between the agreeing tops, and how many: left out for one typed reading. */
-  readonly tops?: { readonly deviation: Length; readonly count: number };
-  /** Standard uncertainty of the zero check; left out when none was made. */
-  readonly zero?: Length;
-  readonly kelvin?: number;
-}): readonly Contribution[] {
+  /** Standard uncertainty of the zero check. */
+  readonly zero?: Length | undefined;
+  readonly scatter?: Pick<Combined, 'standard' | 'degreesOfFreedom'> | undefined;
+}): Combined {
+  const { name, caliper, zero, scatter } = of;
   const known = { sensitivity: 1, degreesOfFreedom: Number.POSITIVE_INFINITY };
-  const { name, caliper, tops, zero, kelvin } = of;
-  return [
+  return combine([
     { name: `${name}: caliper's limit of error`, standard: rectangular(caliper.limitOfError), ...known },
     { name: `${name}: caliper's step`, standard: resolution(caliper.step), ...known },
-    ...(tops && tops.count > 1
-      ? [
-          {
-            name: `${name}: agreement of ${tops.count} tops`,
-            standard: tops.deviation / Math.sqrt(tops.count),
-            sensitivity: 1,
-            degreesOfFreedom: tops.count - 1,
-          },
-        ]
-      : []),
     ...(zero === undefined ? [] : [{ name: `${name}: zero check`, standard: zero, ...known }]),
-    ...(kelvin === undefined
-      ? []
-      : [
-          {
-            name: `${name}: temperature`,
-            standard: rectangular(steelPerKelvin * of.diameter * Math.abs(kelvin)),
-            ...known,
-          },
-        ]),
-  ];
+    ...(scatter ? [{ name: `${name}: scatter`, sensitivity: 1, ...scatter }] : []),
+  ]);
+}
+
+/** What one reading of a diameter by hand scatters by, standard; our own choice, for a reading that has no second beside it. */
+export const ONE_READING = mm(0.03);
+
+/** The doubt of the mean of repeated readings: s / sqrt(n) with n - 1 degrees of freedom (JCGM 100 4.2.3); one alone has only `one`. */
+export function meanDoubt(
+  values: readonly number[],
+  one: number = ONE_READING,
+): Pick<Combined, 'standard' | 'degreesOfFreedom'> {
+  const { count, deviation } = spreadOf(values);
+  if (count === 1) return { standard: one, degreesOfFreedom: Number.POSITIVE_INFINITY };
+  return { standard: deviation / Math.sqrt(count), degreesOfFreedom: count - 1 };
 }

@@ -1,7 +1,6 @@
 // What one detent of the feed is worth: from a measured travel, or from a pair that runs.
 
-import { type Combined, type Contribution, combine, rectangular } from '../measure/uncertainty.ts';
-import { spreadOf } from '../statistics.ts';
+import { type Combined, type Contribution, combine, meanDoubt, rectangular } from '../measure/uncertainty.ts';
 import { type Length, mm } from '../units.ts';
 import { flankSlope, sharpHeight, tipLoss } from './form.ts';
 import { limitsOf } from './limits.ts';
@@ -19,9 +18,12 @@ export type CalibrationRefusal =
   | { readonly kind: 'no-travel'; readonly perDetent: Length }
   | { readonly kind: 'impossible-pair'; readonly perDetent: Length; readonly why: FitRefusal };
 
+/** What one measured travel scatters by, standard, where no second one shows it; our own choice. */
+export const ONE_TRAVEL = mm(0.01);
+
 /**
  * The same number of detents fed once or several times, and the travel measured each time by a dial gauge or feeler of this
- * standard uncertainty. Repeats add their own scatter, with its degrees of freedom.
+ * standard uncertainty. Repeats add their own scatter, with its degrees of freedom; one alone adds what one scatters by.
  */
 export function calibrateByTravel(
   detents: number,
@@ -31,7 +33,7 @@ export function calibrateByTravel(
   if (!(Number.isInteger(detents) && detents > 0)) return { kind: 'no-detents', found: detents };
   if (travels.length === 0 || !travels.every((travel) => travel > 0 && Number.isFinite(travel)))
     return { kind: 'no-travel', perDetent: mm((travels.find((travel) => !(travel > 0)) ?? 0) / detents) };
-  const { count, mean, deviation } = spreadOf(travels);
+  const mean = travels.reduce((so, travel) => so + travel, 0) / travels.length;
   const sensitivity = 1 / detents;
   const gauge = {
     name: 'gauge',
@@ -39,13 +41,9 @@ export function calibrateByTravel(
     sensitivity,
     degreesOfFreedom: Number.POSITIVE_INFINITY,
   };
-  const scatter = {
-    name: `agreement of ${count} travels`,
-    standard: deviation / Math.sqrt(count),
-    sensitivity,
-    degreesOfFreedom: count - 1,
-  };
-  const doubt = combine(count > 1 ? [gauge, scatter] : [gauge]);
+  const name = travels.length === 1 ? 'one travel alone' : `scatter of ${travels.length} travels`;
+  const scatter = { name, sensitivity, ...meanDoubt(travels, ONE_TRAVEL) };
+  const doubt = combine([gauge, scatter]);
   return { kind: 'calibration', perDetent: mm(mean / detents), doubt };
 }
 

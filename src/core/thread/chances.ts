@@ -1,117 +1,225 @@
-// What a fit leaves in doubt: the budget of its clearance, and the chance of each fit at the first trial.
-import { normalBetween } from '../measure/student.ts';
-import { type Combined, type Contribution, combine, rectangular } from '../measure/uncertainty.ts';
-import type { Length } from '../units.ts';
-import type { FitBounds, FitWord } from './fit.ts';
+// What a fit leaves in doubt: the spread of its clearance, where the middle of that lies, and the chance of each fit.
+import { type Student, studentOf, studentShare } from '../measure/student.ts';
+import {
+  type Combined,
+  type Contribution,
+  combine,
+  rectangular,
+  standardOf,
+} from '../measure/uncertainty.ts';
+import { rootBetween } from '../root.ts';
+import { type Length, mm } from '../units.ts';
+import type { FitWord, WordBounds } from './fit.ts';
 import type { Limits } from './limits.ts';
 import type { Pair, Part } from './pair.ts';
 
-/** One touch-off: known only to lie within plus or minus `within` (radial), one feed step unless the turner says better. */
-export interface TouchOff {
-  readonly within: Length;
-}
+/** A touch-off by eye lies within plus or minus this, radial, where nothing better is known; our own choice. */
+export const TOUCH_OFF_BY_EYE = mm(0.05);
 
-/** How a depth was fed: detents counted, and what calibration left in doubt about one of them. */
+/** How the depths were fed. One feed cuts both threads, so its error is one error in both. */
 export interface Fed {
-  readonly detents: number;
+  readonly detents: Readonly<Record<Part, number>>;
+  /** Standard uncertainty of one detent's worth. */
   readonly standardPerDetent: Length;
   readonly degreesOfFreedom: number;
 }
 
-/** How well a diameter is known: from its capture, or from diameterContributions combined. */
-export interface Diameter {
-  readonly standard: Length;
+/** How well a diameter is known. */
+export interface DiameterDoubt {
+  readonly standard: number;
   readonly degreesOfFreedom: number;
 }
 
 export interface BudgetInputs {
   readonly pair: Pair;
   readonly limits: Limits;
-  readonly bore: Diameter;
-  readonly spigot: Diameter;
-  readonly touchOff: Readonly<Record<Part, TouchOff>>;
+  readonly bore: DiameterDoubt;
+  readonly spigot: DiameterDoubt;
+  /** Each touch-off lies within plus or minus this, radial. */
+  readonly touchOff: Readonly<Record<Part, Length>>;
   /** Left out where the depth was measured on the thread instead of counted. */
-  readonly fed?: Readonly<Record<Part, Fed>>;
-  /** What learning left in doubt (standard), where there was any. */
-  readonly biasSpread?: Length;
+  readonly fed?: Fed | undefined;
+  /** Standard uncertainty of the bias of this setup: what is taken for a new one, or what its trials have left. */
+  readonly biasSpread?: Length | undefined;
+  /** Further doubts of the clearance, such as taper and ovality (out-of-true.ts). */
+  readonly others?: readonly Contribution[];
 }
 
-/** d(limit)/d(depth): 2 for either part at the flanks; at the root 2 for the shallower part and nothing for the other. */
-export function depthSensitivity(pair: Pair, limits: Limits, part: Part): number {
-  if (limits.limitedBy === 'flank') return 2;
-  const other = part === 'female' ? pair.male : pair.female;
-  return pair[part].depth <= other.depth ? 2 : 0;
+/** One of the equally likely places of the clearance: how far from its expectation, and how far it still spreads there. */
+interface Outcome {
+  readonly off: number;
+  readonly standard: number;
+  readonly student: Student;
 }
+
+/** The combined doubt of a clearance; its interval lies about the expected clearance, which is the computed one plus `bias`. */
+export interface ClearanceDoubt extends Combined {
+  /** Below zero where the shallower of two uncertain depths decides: the mean of the smaller is less than either mean. */
+  readonly bias: Length;
+  readonly outcomes: readonly Outcome[];
+}
+
+const PLACE: Readonly<Record<Part, string>> = { female: 'in the bore', male: 'on the spigot' };
+const PARTS: readonly Part[] = ['female', 'male'];
+const known = { degreesOfFreedom: Number.POSITIVE_INFINITY };
 
 /**
- * The clearance's budget (maths: c = limit - S + B). The two diameters count as independent even when one caliper took
- * both: inside and outside jaws have their own errors (ISO 13385-1:2019 tells them apart), and what they share would cancel.
+ * Bore and spigot as they enter an allowance, S - B. They count as independent even when one caliper took both: inside and
+ * outside jaws have their own errors (ISO 13385-1:2019 tells them apart), and what they share would cancel.
  */
-export function clearanceBudget(from: BudgetInputs): Combined {
-  return combine(clearanceContributions(from));
-}
-
-/** The allowance's: both diameters as measured, S - B. */
-export const allowanceBudget = ({ bore, spigot }: Pick<BudgetInputs, 'bore' | 'spigot'>): Combined =>
-  combine(diameters(bore, spigot));
-
-const diameters = (bore: Diameter, spigot: Diameter): readonly Contribution[] => [
+const diameters = (bore: DiameterDoubt, spigot: DiameterDoubt): readonly Contribution[] => [
   { name: 'bore measurement', sensitivity: 1, ...bore },
   { name: 'spigot measurement', sensitivity: -1, ...spigot },
 ];
 
-function clearanceContributions(from: BudgetInputs): readonly Contribution[] {
-  const parts: readonly Part[] = ['female', 'male'];
-  const depths = parts.flatMap((part) => depthContributions(from, part));
-  return [
-    ...diameters(from.bore, from.spigot),
-    ...depths,
-    ...(from.biasSpread === undefined
-      ? []
-      : [
-          {
-            name: 'bias learned from trials',
-            standard: from.biasSpread,
-            sensitivity: 1,
-            degreesOfFreedom: Number.POSITIVE_INFINITY,
-          },
-        ]),
-  ];
+export const allowanceBudget = ({ bore, spigot }: Pick<BudgetInputs, 'bore' | 'spigot'>): Combined =>
+  combine(diameters(bore, spigot));
+
+const biasContribution = (spread: Length | undefined): readonly Contribution[] =>
+  spread === undefined ? [] : [{ name: 'bias of this setup', standard: spread, sensitivity: 1, ...known }];
+
+const withoutDepths = (from: Pick<BudgetInputs, 'bore' | 'spigot' | 'biasSpread' | 'others'>) => [
+  ...diameters(from.bore, from.spigot),
+  ...biasContribution(from.biasSpread),
+  ...(from.others ?? []),
+];
+
+/** The doubt of a lid without a thread: bore less spigot, and the bias. */
+export function plainDoubt(from: Omit<BudgetInputs, 'pair' | 'limits' | 'touchOff' | 'fed'>): ClearanceDoubt {
+  const whole = combine(withoutDepths(from));
+  return { ...whole, bias: mm(0), outcomes: [{ off: 0, ...spreadAt(whole) }] };
 }
 
-const PLACE: Readonly<Record<Part, string>> = { female: 'in the bore', male: 'on the spigot' };
+/** d(limit)/d(depth) on each part where the clearance is: 2 and 2 at the flanks; at a root 2 for the part it is in. */
+type Slopes = Readonly<Record<Part, number>>;
 
-function depthContributions(from: BudgetInputs, part: Part): readonly Contribution[] {
-  const sensitivity = depthSensitivity(from.pair, from.limits, part);
-  const fed = from.fed?.[part];
-  return [
-    {
-      name: `touch-off ${PLACE[part]}`,
-      standard: rectangular(from.touchOff[part].within),
-      sensitivity,
-      degreesOfFreedom: Number.POSITIVE_INFINITY,
-    },
-    ...(fed
-      ? [
-          {
-            name: `feed ${PLACE[part]}`,
-            standard: fed.standardPerDetent,
-            sensitivity: sensitivity * fed.detents,
-            degreesOfFreedom: fed.degreesOfFreedom,
-          },
-        ]
-      : []),
+interface Place {
+  /** Limit here less the computed limit. */
+  readonly off: number;
+  readonly slopes: Slopes;
+}
+
+/** The limit once both depths are out by so much: the smallest of the three at which the threads touch (limits.ts). */
+function placeAt(
+  { pair, limits }: Pick<BudgetInputs, 'pair' | 'limits'>,
+  female: number,
+  male: number,
+): Place {
+  const places: readonly Place[] = [
+    { off: limits.flank + 2 * (female + male), slopes: { female: 2, male: 2 } },
+    { off: 2 * (pair.female.depth + female), slopes: { female: 2, male: 0 } },
+    { off: 2 * (pair.male.depth + male), slopes: { female: 0, male: 2 } },
   ];
+  const least = places.reduce((so, place) => (place.off < so.off ? place : so));
+  return { ...least, off: least.off - limits.limit };
+}
+
+/** A Fibonacci lattice, the two-dimensional good lattice points (Niederreiter 1992, section 5.1; from memory). */
+const LATTICE = { points: 144, step: 89 };
+
+/** Both touch-offs over their rectangles, each place equally likely (JCGM 101:2008, 6.4.2 for the rectangle; from memory). */
+function placesOf(from: Pick<BudgetInputs, 'pair' | 'limits' | 'touchOff'>): readonly Place[] {
+  return Array.from({ length: LATTICE.points }, (_, at) => {
+    const across = (2 * at + 1) / LATTICE.points - 1;
+    const along = (2 * ((at * LATTICE.step) % LATTICE.points) + 1) / LATTICE.points - 1;
+    return placeAt(from, from.touchOff.female * across, from.touchOff.male * along);
+  });
+}
+
+/** What the mean of the limit is over the computed one, below zero where the shallower of two uncertain depths decides. */
+export const limitBias = (from: Pick<BudgetInputs, 'pair' | 'limits' | 'touchOff'>): Length =>
+  mm(mean(placesOf(from).map(({ off }) => off)));
+
+const mean = (values: readonly number[]): number =>
+  values.reduce((so, value) => so + value, 0) / values.length;
+
+/** One error of the feed in both parts: c = k (n_f dL/dh_f + n_m dL/dh_m), added before it is squared (JCGM 100 5.2.2, note 1). */
+const feedContribution = (fed: Fed | undefined, slopes: Slopes): readonly Contribution[] =>
+  fed === undefined
+    ? []
+    : [
+        {
+          name: 'worth of a detent',
+          standard: fed.standardPerDetent,
+          sensitivity: slopes.female * fed.detents.female + slopes.male * fed.detents.male,
+          degreesOfFreedom: fed.degreesOfFreedom,
+        },
+      ];
+
+const touchOffs = (from: BudgetInputs, slopes: Slopes): readonly Contribution[] =>
+  PARTS.map((part) => ({
+    name: `touch-off ${PLACE[part]}`,
+    standard: rectangular(from.touchOff[part]),
+    sensitivity: slopes[part],
+    ...known,
+  }));
+
+/**
+ * The clearance's doubt: c = limit - S + B, the limit being the smallest of three that hang on both depths. Contributions
+ * and shares are those of JCGM 100 with the mean slopes. The interval, the middle and the chances come from the distribution
+ * itself (propagated as in JCGM 101): touch-offs over their rectangles, the rest at each place as Student's t.
+ */
+export function clearanceDoubt(from: BudgetInputs): ClearanceDoubt {
+  const places = placesOf(from);
+  const slopes = {
+    female: mean(places.map((place) => place.slopes.female)),
+    male: mean(places.map((place) => place.slopes.male)),
+  };
+  const rest = withoutDepths(from);
+  const budget = combine([...rest, ...touchOffs(from, slopes), ...feedContribution(from.fed, slopes)]);
+  const bias = mean(places.map(({ off }) => off));
+  const spread = spreadsBy((at) => standardOf([...rest, ...feedContribution(from.fed, at)]));
+  const outcomes = places.map((place) => ({ off: place.off - bias, ...spread(place.slopes) }));
+  const straight = places.every((place) => place.slopes.female === slopes.female);
+  const standard = straight
+    ? budget.standard
+    : Math.sqrt(mean(outcomes.map((at) => at.off ** 2 + at.standard ** 2)));
+  const expanded95 = halfWidth(outcomes, budget.coverageFactor * standard);
+  const coverageFactor = standard === 0 ? budget.coverageFactor : expanded95 / standard;
+  return { ...budget, standard, expanded95, coverageFactor, bias: mm(straight ? 0 : bias), outcomes };
+}
+
+const spreadAt = ({ standard, degreesOfFreedom }: DiameterDoubt) => ({
+  standard,
+  student: studentOf(degreesOfFreedom),
+});
+
+/** The spread for each pair of slopes, of which there are three, worked out once. */
+function spreadsBy(of: (slopes: Slopes) => DiameterDoubt): (slopes: Slopes) => Omit<Outcome, 'off'> {
+  const known = new Map<number, Omit<Outcome, 'off'>>();
+  return (slopes) => {
+    const key = 4 * slopes.female + slopes.male;
+    const spread = known.get(key) ?? spreadAt(of(slopes));
+    known.set(key, spread);
+    return spread;
+  };
+}
+
+const shareBelow = (value: number, { off, standard, student }: Outcome): number => {
+  if (standard === 0) return value > off ? 1 : 0;
+  return studentShare((value - off) / standard, student);
+};
+
+/** Half of the interval about the expectation that holds 95 % of all outcomes, from a first guess. */
+function halfWidth(outcomes: readonly Outcome[], guess: number): number {
+  if (guess === 0) return 0;
+  const beyond = (half: number): number =>
+    mean(outcomes.map((at) => shareBelow(half, at) - shareBelow(-half, at))) - 0.95;
+  const root = rootBetween(beyond, guess / 4, guess * 4, guess * 1e-5);
+  return root.ok ? root.at : guess;
 }
 
 /** The chance of each fit at the first trial; they add up to 1. */
 export type Chances = Readonly<Record<FitWord, number>>;
 
-/** Chances from a clearance known to a standard uncertainty, taken as normal (maths section 5). */
-export function chancesOf(clearance: Length, standard: number, bounds: FitBounds): Chances {
-  const between = (low: number, high: number): number => normalBetween(low, high, clearance, standard);
-  const seized = between(Number.NEGATIVE_INFINITY, 0);
-  const tight = between(0, bounds.runningFrom);
-  const running = between(bounds.runningFrom, bounds.looseFrom);
-  return { seized, tight, running, loose: between(bounds.looseFrom, Number.POSITIVE_INFINITY) };
+/** The chance of each fit when this clearance is expected, over every outcome that the doubt allows. */
+export function chancesOf(expected: Length, doubt: ClearanceDoubt, bounds: WordBounds): Chances {
+  const below = (bound: number): number =>
+    mean(doubt.outcomes.map((outcome) => shareBelow(bound - expected, outcome)));
+  const [seized, short, most] = [
+    below(bounds.seizedBelow ?? 0),
+    below(bounds.runningFrom),
+    below(bounds.looseFrom),
+  ];
+  return { seized, tight: short - seized, running: most - short, loose: 1 - most };
 }

@@ -7,17 +7,22 @@ import type { FitRefusal, Pair } from './pair.ts';
 /** The four fits, from the clearance. */
 export type FitWord = 'seized' | 'tight' | 'running' | 'loose';
 
-/** Clearances at which one fit becomes the next; below zero is seized. */
+/** Clearances at which one fit becomes the next. */
 export interface FitBounds {
   readonly runningFrom: Length;
   readonly looseFrom: Length;
 }
 
+/** The same for lids that hold by their fit: a thread is seized below zero, a plain lid only below this. */
+export interface WordBounds extends FitBounds {
+  readonly seizedBelow?: Length;
+}
+
 /** Settings, not a standard: tight from 0, running from 0.08 mm, loose from 0.30 mm. */
 export const defaultBounds: FitBounds = { runningFrom: mm(0.08), looseFrom: mm(0.3) };
 
-export function fitWord(clearance: Length, bounds: FitBounds): FitWord {
-  if (clearance < 0) return 'seized';
+export function fitWord(clearance: Length, bounds: WordBounds): FitWord {
+  if (clearance < (bounds.seizedBelow ?? 0)) return 'seized';
   if (clearance < bounds.runningFrom) return 'tight';
   return clearance < bounds.looseFrom ? 'running' : 'loose';
 }
@@ -74,7 +79,8 @@ export function targetSpigot(pair: Pair, bore: Length, wantedClearance: Length):
   if (!Number.isFinite(wantedClearance))
     return { kind: 'not-positive', what: 'clearance', found: wantedClearance };
   const allowance = mm(limits.limit - wantedClearance);
-  if (allowance <= 0) return { kind: 'no-engagement', allowance, limit: limits.limit };
+  if (allowance <= 0)
+    return { kind: 'no-engagement', wanted: wantedClearance, allowance, limit: limits.limit };
   return { kind: 'target', spigot: mm(bore + allowance), allowance, limit: limits.limit };
 }
 

@@ -19,6 +19,16 @@ export interface Limits {
   readonly crest: Readonly<Record<Part, Length>>;
 }
 
+/**
+ * The parts on which one more cut adds clearance: either at the flanks; at a root only the shallower one, and neither by itself
+ * where both are as deep.
+ */
+export function partsThatAdd({ female, male }: Pair, { limitedBy }: Limits): readonly Part[] {
+  if (limitedBy === 'flank') return ['female', 'male'];
+  if (female.depth === male.depth) return [];
+  return female.depth < male.depth ? ['female'] : ['male'];
+}
+
 /** Depth of a groove's sharp point below the surface: h + a, and what a widened groove is worth in depth, w / t. */
 const sharpDepth = (groove: Groove, angle: Angle): number =>
   groove.depth + tipLoss(groove.tip, angle) + (groove.widening ?? 0) / flankSlope(angle);

@@ -34,7 +34,12 @@ export type FitRefusal =
     }
   | { readonly kind: 'crest-eaten'; readonly part: Part; readonly crest: Length; readonly mostDepth: Length }
   | { readonly kind: 'no-flank'; readonly part: Part; readonly depth: Length; readonly leastDepth: Length }
-  | { readonly kind: 'no-engagement'; readonly allowance: Length; readonly limit: Length };
+  | {
+      readonly kind: 'no-engagement';
+      readonly wanted: Length;
+      readonly allowance: Length;
+      readonly limit: Length;
+    };
 
 /** Included angles that a turned thread may have. */
 export const leastAngle = degrees(20);
@@ -90,7 +95,7 @@ export function fitRefusalText(refused: FitRefusal): string {
     case 'no-flank':
       return `the groove ${PLACE[refused.part]} is ${shown(refused.depth)} deep, all of it in the cutter's nose; go deeper than ${shown(refused.leastDepth)}`;
     case 'no-engagement':
-      return `the threads would not engage: with these depths and this clearance the spigot would have to be ${shown(-refused.allowance)} under the bore; cut deeper or ask for less clearance`;
+      return `the threads would not engage: ${shown(refused.wanted)} of clearance is more than the ${shown(Math.max(refused.limit, 0))} that these depths leave, so the spigot would have to be ${shown(-refused.allowance)} under the bore; cut deeper or ask for less clearance`;
     default:
       return refused satisfies never;
   }

@@ -1,4 +1,6 @@
 // How much water wood comes to hold in air of a given temperature and humidity, by two published equations, and back.
+
+import { rootBetween } from '../root.ts';
 import {
   fahrenheit,
   type Humidity,
@@ -7,7 +9,6 @@ import {
   moisture,
   type Temperature,
 } from '../units.ts';
-import { rootBetween } from './root.ts';
 
 /** `handbook`: Eq. 4-5, the one behind the printed table; `newer`: Eq. 4-6 of the 2021 edition. */
 export type MoistureEquation = 'handbook' | 'newer';

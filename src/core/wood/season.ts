@@ -1,4 +1,6 @@
 // The seasons of a pair: in what room humidity a lid still runs, and what clearance a stated range of humidity asks for.
+
+import { rootBetween } from '../root.ts';
 import {
   type Humidity,
   humidityShare,
@@ -18,7 +20,6 @@ import {
   wettest,
 } from './moisture.ts';
 import { COEFFICIENTS_HOLD, FIBRE_SATURATION, leastGap, ovalOf, type Ring } from './movement.ts';
-import { rootBetween } from './root.ts';
 
 /** How wet a part was when the clearance was measured: by the air it rested in, or by a moisture meter. */
 export type Made =
@@ -114,11 +115,11 @@ export interface SeasonAir {
 export interface SeasonEnd {
   readonly humidity: Humidity;
   readonly moisture: Moisture;
-  /** Whether the lid binds past it; false at 0 and 100 % humidity reached with room to spare. */
+  /** Whether the gap is narrower past it; false at 0 and 100 % humidity reached with room to spare. */
   readonly binds: boolean;
 }
 
-/** The range in which the lid runs in every turn it is given; or that it never does, and how near it comes in what air. */
+/** The range in which the gap stays as wide as asked in every turn; or that it never is, and how wide it gets in what air. */
 export type Season =
   | { readonly kind: 'runs'; readonly from: SeasonEnd; readonly to: SeasonEnd }
   | { readonly kind: 'never'; readonly bestGap: Length; readonly bestAt: Humidity }
@@ -144,7 +145,7 @@ function humidityAt(room: SeasonAir, at: Moisture, most: Moisture): InDomain<Hum
   return equilibriumHumidity(room.by, room.temperature, at);
 }
 
-/** From the roomiest corner outwards: where the gap first crosses zero, or the last corner when it never does. */
+/** From the roomiest corner outwards: where the gap first falls short, or the last corner when it never does. */
 function limitAlong(gap: (at: number) => number, outwards: readonly Moisture[]) {
   const past = outwards.findIndex((at) => gap(at) < 0);
   const inner = outwards[past - 1];
@@ -161,21 +162,22 @@ function roomiestOf(gap: (at: number) => number, corners: readonly Moisture[]): 
 }
 
 /**
- * The range of room humidity in which the lid runs whatever its turn, solved by the bracketing root finder: first the
- * moistures at which the least gap is zero, then the humidities that give them. Both parts have come to rest in the room.
+ * The range of room humidity in which the least gap over all turns stays at `remains` or above: at 0 the lid still turns,
+ * at the clearance from which a lid runs it still runs. Solved by the bracketing root finder: first the moistures at which
+ * the gap is that, then the humidities that give them. Both parts have come to rest in the room.
  */
-export function seasonOf(pair: SeasonPair, room: SeasonAir): Season {
+export function seasonOf(pair: SeasonPair, room: SeasonAir, remains: Length = mm(0)): Season {
   const made = wetOf(pair, room.by);
   if (!made.ok) return made.why;
   const most = mostMoisture(room);
   if (!most.ok) return most.why;
-  const gap = (at: number): number => gapAtMoisture(pair, made.value, moisture(at));
+  const gap = (at: number): number => gapAtMoisture(pair, made.value, moisture(at)) - remains;
   const corners = cornersOf(made.value, moisture(0), most.value);
   const roomiest = roomiestOf(gap, corners);
   const best = corners[roomiest] ?? moisture(0);
   if (gap(best) < 0) {
     const at = humidityAt(room, best, most.value);
-    return at.ok ? { kind: 'never', bestGap: mm(gap(best)), bestAt: at.value } : at.why;
+    return at.ok ? { kind: 'never', bestGap: mm(gap(best) + remains), bestAt: at.value } : at.why;
   }
   const from = limitAlong(gap, corners.slice(0, roomiest + 1).reverse());
   const to = limitAlong(gap, corners.slice(roomiest));
@@ -222,5 +224,6 @@ export function leastGapOver(pair: SeasonPair, room: SeasonAir, range: HumidityR
   return solved.ok ? { kind: 'least', gap, at: solved.value, moisture: worst } : solved.why;
 }
 
-/** The clearance at making that leaves nothing over, and nothing wanting, in the worst air of the range. */
-export const clearanceNeeded = (pair: SeasonPair, least: Least): Length => mm(pair.clearance - least.gap);
+/** The clearance at making of which `remains` is left in the worst air of the range; by default nothing over, nothing wanting. */
+export const clearanceNeeded = (pair: SeasonPair, least: Least, remains: Length = mm(0)): Length =>
+  mm(pair.clearance - least.gap + remains);

@@ -64,6 +64,7 @@ export const feedShape: Shape<FeedFacts> = record<FeedFacts>({
   perDetent: positiveLength,
   lostDetents: count,
   perDetentStandard: unsignedLength,
+  perDetentFreedom: optional(freedom),
   touchOff: optional(positiveLength),
 });
 
@@ -74,11 +75,16 @@ export const caliperShape: Shape<CaliperFacts> = record<CaliperFacts>({
   jawLand: optional(anyLength),
 });
 
-const learned = record<Lessons>({ shift: anyLength, spread: unsignedLength, reasons: list(string) });
+const learned = record<Lessons>({
+  shift: anyLength,
+  mean: optional(anyLength),
+  spread: unsignedLength,
+  reasons: list(string),
+});
 const measuring = record<Measuring>({ tolerance: anyLength, leastTops: countFrom(1), tilt: angle });
 const bounds = record<FitBounds>({ runningFrom: anyLength, looseFrom: anyLength });
 
-const season = record<SeasonWanted>({ from: humidity, to: humidity });
+const season = record<SeasonWanted>({ from: humidity, to: humidity, remains: optional(anyLength) });
 
 export const setupShape: Shape<Setup> = record<Setup>({
   name: string,
@@ -143,6 +149,7 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
     agreeing: count,
     spread: nullable(unsignedLength),
     how,
+    across: optional(anyLength),
   }),
   'capture-doubted': record<FactOf<'capture-doubted'>>({
     kind: word('capture-doubted'),
@@ -163,6 +170,7 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
     how,
     fit,
     clearance: anyLength,
+    across: optional(anyLength),
   }),
   'touched-off': record<FactOf<'touched-off'>>({ kind: word('touched-off'), part, mark }),
   'feed-counted': record<FactOf<'feed-counted'>>({ kind: word('feed-counted'), part, mark }),

@@ -5,7 +5,7 @@ import { nextPlace } from '../../core/bench/stages/hollow.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { steadyOf } from '../../core/bench/steady.ts';
 import { lengthFigure } from '../../core/figures.ts';
-import { clearanceChange, taperOf } from '../../core/measure/taper.ts';
+import { taperOf } from '../../core/thread/out-of-true.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
@@ -90,13 +90,11 @@ function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
     : standingLine(MARKS.half, 'MOVING', 'hold the jaws still', 'near');
 }
 
-/** A difference smaller than this is no taper that a caliper can tell: millimetres. */
-const NO_TAPER = 0.02;
-
 function taperStanding(bench: Bench, job: Job): Standing | null {
   if (!job.mouth || !job.depth) return null;
-  const change = mm(Math.abs(job.mouth.diameter - job.depth.diameter));
-  if (change < NO_TAPER) return standingLine(MARKS.full, 'PARALLEL', 'mouth and depth are the same', 'good');
+  const taper = taperOf(job.mouth.diameter, job.depth.diameter);
+  const change = mm(Math.abs(taper.change));
+  if (taper.parallel) return standingLine(MARKS.full, 'PARALLEL', 'mouth and depth are the same', 'good');
   const where = job.mouth.diameter > job.depth.diameter ? 'mouth' : 'depth';
   return standingLine(
     MARKS.alert,
@@ -123,11 +121,9 @@ function factsOf(bench: Bench, job: Job, now: Length | null): readonly Figure[] 
 /** What the taper does to the fit: the clearance changes by so much from the mouth inwards. */
 function taperFact(bench: Bench, job: Job): readonly Figure[] {
   if (!job.mouth || !job.depth) return [];
-  const change = clearanceChange(
-    taperOf(job.mouth.diameter, job.depth.diameter, null),
-    job.setup.engagedLength ?? mm(0),
-  );
-  if (Math.abs(change) < NO_TAPER) return [];
+  const { change: narrows, parallel } = taperOf(job.mouth.diameter, job.depth.diameter);
+  if (parallel) return [];
+  const change = mm(-narrows);
   const way = change < 0 ? 'tightens' : 'loosens';
   return [{ name: 'fit', value: `${way} by ${lengthFigure(mm(Math.abs(change)), bench.unit)} going in` }];
 }

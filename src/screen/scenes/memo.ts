@@ -3,7 +3,7 @@ import { clearanceInDoubt } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';
 import { type Aim, aimOf, type NoAim } from '../../core/bench/target.ts';
 import { coverageFactor } from '../../core/measure/student.ts';
-import type { Combined } from '../../core/measure/uncertainty.ts';
+import type { ClearanceDoubt } from '../../core/thread/chances.ts';
 import { type Length, mm } from '../../core/units.ts';
 
 function remembered<Answer>(ask: (job: Job) => Answer): (job: Job) => Answer {
@@ -18,7 +18,7 @@ function remembered<Answer>(ask: (job: Job) => Answer): (job: Job) => Answer {
 }
 
 export const aimFor: (job: Job) => Aim | NoAim = remembered(aimOf);
-export const doubtFor: (job: Job) => Combined | null = remembered(clearanceInDoubt);
+export const doubtFor: (job: Job) => ClearanceDoubt | null = remembered(clearanceInDoubt);
 
 let lastFactor: { readonly degrees: number; readonly factor: number } | undefined;
 

@@ -1,7 +1,14 @@
 // The figures of a spigot: where it stands, what it is to be, what fit that gives, and the bar between them.
 import type { Job } from '../../core/bench/job.ts';
 import { seasonText } from '../../core/bench/parse-text.ts';
-import { type Aim, type Expected, NEAR, type NoAim, type Zone } from '../../core/bench/target.ts';
+import {
+  type Aim,
+  boundsOverRange,
+  type Expected,
+  NEAR,
+  type NoAim,
+  type Zone,
+} from '../../core/bench/target.ts';
 import { figure, lengthFigure, percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
@@ -70,7 +77,7 @@ export function fitFacts(job: Job, expected: Expected | NoAim | null): readonly 
   const doubt = doubtFor(job);
   if (expected?.kind !== 'expected' || !doubt) return [];
   const chances =
-    job.setup.fit === 'plain' ? null : chancesOf(expected.clearance, doubt.standard, job.setup.bounds);
+    job.setup.fit === 'plain' ? null : chancesOf(expected.clearance, doubt, boundsOverRange(job));
   return [
     ...(chances ? [{ name: 'will run', value: percent(chances.running) }] : []),
     { name: 'most doubt', value: doubt.largest.name },

@@ -2,7 +2,7 @@
 import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { pairOf } from '../../core/bench/target.ts';
+import { pairOf } from '../../core/bench/threads.ts';
 import { lengthFigure } from '../../core/figures.ts';
 import { limitsOf } from '../../core/thread/limits.ts';
 import type { Pair } from '../../core/thread/pair.ts';

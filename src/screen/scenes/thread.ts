@@ -5,7 +5,7 @@ import type { Job, Thread } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
 import { detentsDone, wantsHardening } from '../../core/bench/stages/thread.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { pairOf } from '../../core/bench/target.ts';
+import { pairOf } from '../../core/bench/threads.ts';
 import { counted, lengthFigure } from '../../core/figures.ts';
 import { fedDepth, type Tracker } from '../../core/thread/feed.ts';
 import { limitsOf } from '../../core/thread/limits.ts';

@@ -4,7 +4,7 @@ import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { Job } from '../../core/bench/job.ts';
 import { choices } from '../../core/bench/stages/trial.ts';
 import type { Bench, Trialled } from '../../core/bench/state.ts';
-import { expectedOf } from '../../core/bench/target.ts';
+import { boundsNow, expectedOf } from '../../core/bench/target.ts';
 import { percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { mm } from '../../core/units.ts';
@@ -92,7 +92,7 @@ function choicesTable(bench: Bench, job: Job): Table {
   const doubt = doubtFor(job);
   const chances =
     expected?.kind === 'expected' && doubt && job.setup.fit === 'threaded'
-      ? chancesOf(expected.clearance, doubt.standard, job.setup.bounds)
+      ? chancesOf(expected.clearance, doubt, boundsNow(job))
       : null;
   return {
     rows: choices({ ...bench, job }).map((word, at) => ({

@@ -1,7 +1,7 @@
 // What the sums cost: one reading into a capture, a whole fit with its uncertainty, a season solved.
 import { addReading, startCapture } from '../../../src/core/measure/capture.ts';
 import { defaultSettings } from '../../../src/core/measure/capture-settings.ts';
-import { chancesOf, clearanceBudget } from '../../../src/core/thread/chances.ts';
+import { chancesOf, clearanceDoubt } from '../../../src/core/thread/chances.ts';
 import { fitOf, targetSpigot } from '../../../src/core/thread/fit.ts';
 import { limitsOf } from '../../../src/core/thread/limits.ts';
 import type { Pair } from '../../../src/core/thread/pair.ts';
@@ -63,16 +63,16 @@ export const fitCost = (): number =>
     if (limits.kind !== 'limits' || target.kind !== 'target') throw new Error('no fit');
     const fit = fitOf(pair, bore, target.spigot);
     const size = { standard: mm(0.02), degreesOfFreedom: 8 };
-    const touchOff = { within: mm(0.05) };
-    const budget = clearanceBudget({
+    const within = mm(0.05);
+    const budget = clearanceDoubt({
       pair,
       limits,
       bore: size,
       spigot: size,
-      touchOff: { female: touchOff, male: touchOff },
+      touchOff: { female: within, male: within },
     });
     if (fit.kind !== 'fit') throw new Error('no fit');
-    chancesOf(fit.clearance, budget.standard, { runningFrom: mm(0.08), looseFrom: mm(0.3) });
+    chancesOf(fit.clearance, budget, { runningFrom: mm(0.08), looseFrom: mm(0.3) });
   });
 
 /** Microseconds of one season by one equation. */

@@ -1,7 +1,7 @@
 // A bar held at one end: the roots behind its whirling speeds, and two bars worked.
 import { FIRST_ROOT, firstFrequency, ROD_MATERIALS, whirlOf } from '../../../src/core/plan/speeds.ts';
+import { rootBetween } from '../../../src/core/root.ts';
 import { mm } from '../../../src/core/units.ts';
-import { rootBetween } from '../../../src/core/wood/root.ts';
 import type { Check } from '../check.ts';
 import { figure, group, halfDigit, type Row, sourceOf, statusOf } from '../source.ts';
 

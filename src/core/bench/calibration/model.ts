@@ -1,5 +1,5 @@
 // Calibrating the feed at the bench: what was answered so far, what is asked next, and what a detent comes to.
-import { combine, diameterContributions, rectangular } from '../../measure/uncertainty.ts';
+import { diameterDoubt, rectangular } from '../../measure/uncertainty.ts';
 import type { Pitch } from '../../quantity.ts';
 import {
   type Calibration,
@@ -8,10 +8,11 @@ import {
   calibrateByTravel,
   type RunningPair,
 } from '../../thread/calibrate.ts';
+import { TOUCH_OFF_BY_EYE } from '../../thread/chances.ts';
 import type { VoidReason } from '../../thread/feed.ts';
 import { wideningOf } from '../../thread/milling.ts';
 import { type Length, mm } from '../../units.ts';
-import { diameterDoubts } from '../doubt.ts';
+import { boreDoubt, spigotDoubt } from '../doubt.ts';
 import type { Job } from '../job.ts';
 import type { CaliperFacts, Cutter, Part } from '../setup.ts';
 
@@ -66,7 +67,7 @@ export type Question =
 export const OFFERED = {
   'gauge within': mm(0.01),
   'play within': mm(0.05),
-  'touch-off within': mm(0.05),
+  'touch-off within': TOUCH_OFF_BY_EYE,
 } as const;
 export type OfferedQuestion = keyof typeof OFFERED;
 export const isOffered = (question: Question): question is OfferedQuestion => question in OFFERED;
@@ -155,7 +156,7 @@ function fromPair(answers: ByPair, job: Job | null): ReturnType<typeof calibrati
   if (female === null || male === null || play === null || playWithin === null) return null;
   if (touchOffWithin === null || !job?.bore || !job.spigot || missingFor(job) !== null) return null;
   const { pitch, starts, cutter, caliper } = job.setup;
-  const { bore, spigot } = diameterDoubts(job, job.bore);
+  const [bore, spigot] = [boreDoubt(job), spigotDoubt(job)];
   return calibrateByPairInHand({
     pitch,
     starts,
@@ -167,7 +168,7 @@ function fromPair(answers: ByPair, job: Job | null): ReturnType<typeof calibrati
     play,
     playWithin,
     touchOffWithin,
-    standard: { bore: bore.standard, spigot: spigot.standard },
+    ...(bore ? { standard: { bore: mm(bore.standard), spigot: mm(spigot.standard) } } : {}),
   });
 }
 
@@ -205,8 +206,7 @@ export interface PairInHand {
 }
 
 const standardOf = (of: PairInHand, name: 'bore' | 'spigot'): Length =>
-  of.standard?.[name] ??
-  mm(combine(diameterContributions({ name, diameter: of[name], caliper: of.caliper })).standard);
+  of.standard?.[name] ?? mm(diameterDoubt({ name, caliper: of.caliper }).standard);
 
 const runningPair = (of: PairInHand, perDetent: Length): RunningPair => {
   const { pitch, starts, cutter, bore, spigot, play, touchOffWithin } = of;
