@@ -44,7 +44,7 @@ export class LoopedBoard {
   readonly #coming: Frame[] = [];
   readonly #said: number[] = [];
   readonly #pulse: NodeJS.Timeout;
-  #shown: Frame = { steps: 0 };
+  #shown: Frame = { steps: 1 }; // the board doesn't believe 0.00 before the data lead has moved
   #nextFrameUs = 30_000;
   #heard = 0;
   #livedMs = performance.now();

@@ -151,7 +151,7 @@ test('a board reset or hung in the middle of a thread is counted on only from a 
   await board.resetInsideLine();
   await eye.untilShown('DEPTH VOID');
   await eye.untilShown('the board restarted');
-  await eye.untilShown('Enter to touch off again');
+  await eye.untilShown(/press Enter to touch off/);
   await eye.untilShown(/1 lost, \d+ damaged, 1 restart/);
   await board.feed(3);
   await touchOff(board, eye);
