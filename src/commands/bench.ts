@@ -13,7 +13,7 @@ export const BENCH_SETTINGS: readonly SettingKey[] = [
   'runningFrom',
   'looseFrom',
   'tolerance',
-  'leastTops',
+  'leastPeaks',
   'tilt',
   'bell',
   'spoken',

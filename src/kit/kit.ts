@@ -73,7 +73,7 @@ export function readKit(
   const calipers = chosenFirst(caliperKind, home, settings);
   const cutters = chosenFirst(cutterKind, home, settings);
   const feeds = chosenFirst(feedKind, home, settings);
-  const { unit, runningFrom, looseFrom, wanted, tolerance, leastTops, tilt } = settings.values;
+  const { unit, runningFrom, looseFrom, wanted, tolerance, leastPeaks, tilt } = settings.values;
   return {
     kit: {
       calipers: calipers.items.map(({ facts }) => caliperFacts(facts)),
@@ -82,7 +82,7 @@ export function readKit(
       unit,
       bounds: { runningFrom, looseFrom },
       wanted,
-      measuring: { tolerance, leastTops, tilt },
+      measuring: { tolerance, leastTops: leastPeaks, tilt },
     },
     calipers: calipers.items,
     cutters: cutters.items,

@@ -27,7 +27,7 @@ export interface Settings {
   readonly runningFrom: Length;
   readonly looseFrom: Length;
   readonly tolerance: Length;
-  readonly leastTops: number;
+  readonly leastPeaks: number;
   readonly tilt: Angle;
   readonly bell: OnOff;
   readonly spoken: OnOff;
@@ -129,7 +129,7 @@ export const SETTINGS: { readonly [K in SettingKey]: Setting<Settings[K]> } = {
     fallback: '0.03mm',
     parse: parsePositiveLength,
   },
-  leastTops: {
+  leastPeaks: {
     about: 'how many peaks of a rocked bore must agree',
     placeholder: 'count',
     fallback: '3',

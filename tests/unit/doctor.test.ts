@@ -1,5 +1,5 @@
 // The doctor's judgements: each with what stands, and what to do where something is not well.
-import { mkdtempSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
@@ -16,14 +16,12 @@ import { type Access, judgeAccess, judgeLine, judgeUsers } from '../../src/comma
 import { judgeRecords } from '../../src/commands/doctor/records.ts';
 import {
   accessTo,
-  groupIn,
   judgeClock,
   judgeDisk,
   judgeGlyphs,
   judgeRuntime,
   judgeTerminal,
   nearestFolder,
-  newestOf,
 } from '../../src/commands/doctor/surroundings.ts';
 import { type LineStats, NOTHING_HEARD } from '../../src/link/line-stats.ts';
 import { homeOf } from '../../src/records/home.ts';
@@ -53,10 +51,6 @@ describe('surroundings', () => {
     [0, 0, 'ok'],
   ])('a terminal of %i by %i is %s', (columns, rows, state) => {
     expect(judgeTerminal({ isTerminal: true, columns, rows }).state).toBe(state);
-  });
-
-  test('no terminal is no trouble', () => {
-    expect(judgeTerminal({ isTerminal: false, columns: 10, rows: 2 }).state).toBe('ok');
   });
 
   test('a locale without UTF-8 wants attention, unless the turner chose', () => {
@@ -96,18 +90,12 @@ describe('the port', () => {
     ...change,
   });
 
-  test('who may not open it is told the way in: join, log in again, or look at the device', () => {
+  test('a port without permission gets the way in: join the group, log in again, or look at the device', () => {
     expect(judgeAccess(access({ mayOpen: true })).state).toBe('ok');
     expect(judgeAccess(access({})).todo).toContain('usermod -aG dialout');
     expect(judgeAccess(access({ listed: true })).todo).toBe('log out and in again');
     expect(judgeAccess(access({ listed: true, joined: true })).todo).toContain('ls -l /dev/ttyUSB0');
     expect(judgeAccess(access({ group: { name: 'root', allowed: false } })).todo).toContain('ls -l');
-  });
-
-  test('a group is found by its id, with its members', () => {
-    const text = 'root:x:0:\ndialout:x:20:ann,ben\nnobody:x:2000:\n';
-    expect(groupIn(text, 20)).toEqual({ name: 'dialout', members: ['ann', 'ben'] });
-    expect([groupIn(text, 0)?.members, groupIn(text, 2)]).toEqual([[], undefined]);
   });
 
   test('a device that is there says who may open it; one that is not is null', () => {
@@ -222,19 +210,6 @@ describe('the records', () => {
       todo: expect.stringContaining('copy the file'),
     });
     expect(readFileSync(path, 'utf8')).toBe('x'.repeat(5000));
-  });
-
-  test('the newest of some files is found by its time', () => {
-    const [old, young] = [join(folder, 'a'), join(folder, 'b')];
-    for (const path of [old, young]) writeFileSync(path, '');
-    utimesSync(old, 1000, 1000);
-    utimesSync(young, 2000, 2000);
-    const files = [
-      { what: 'a', path: old },
-      { what: 'b', path: young },
-      { what: 'c', path: join(folder, 'none') },
-    ];
-    expect(newestOf(files)).toEqual({ what: 'b', at: 2_000_000 });
   });
 });
 

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { defaultSettings } from '../../src/core/measure/capture-settings.ts';
 import { defaultBounds } from '../../src/core/thread/fit.ts';
-import { degrees, mm } from '../../src/core/units.ts';
+import { mm } from '../../src/core/units.ts';
 import { resolveSettings } from '../../src/kit/resolve.ts';
 import {
   fileKeyOf,
@@ -35,7 +35,7 @@ const OTHER: { readonly [key in SettingKey]: readonly [string, string, string] }
   runningFrom: ['0.05mm', '0.06mm', '0.002in'],
   looseFrom: ['0.4mm', '0.5mm', '1/64in'],
   tolerance: ['0.02mm', '0.05mm', '0.001in'],
-  leastTops: ['4', '5', '6'],
+  leastPeaks: ['4', '5', '6'],
   tilt: ['2deg', '0deg', '0.01rad'],
   bell: ['off', 'OFF', ' off'],
   spoken: ['on', 'ON', 'on '],
@@ -61,22 +61,13 @@ describe('one setting, four sources', () => {
     expect(winners.flatMap(({ troubles }) => troubles)).toEqual([]);
   });
 
-  test('values carry their units', () => {
-    const { values } = resolveSettings({
-      ...nothing,
-      env: { LIDWRIGHT_LOOSE_FROM: '1/64in', LIDWRIGHT_TILT: '2' },
-    });
-    expect(values.looseFrom).toBeCloseTo(25.4 / 64, 12);
-    expect(values.tilt).toBe(degrees(2));
-  });
-
   test('the defaults are those of the core', () => {
     const { values } = resolveSettings(nothing);
     expect({ runningFrom: values.runningFrom, looseFrom: values.looseFrom }).toEqual(defaultBounds);
     const { tolerance, leastPeaks, tiltHalfRange } = defaultSettings('bore');
-    expect({ tolerance, leastTops: leastPeaks, tilt: tiltHalfRange }).toEqual({
+    expect({ tolerance, leastPeaks, tilt: tiltHalfRange }).toEqual({
       tolerance: values.tolerance,
-      leastTops: values.leastTops,
+      leastPeaks: values.leastPeaks,
       tilt: values.tilt,
     });
     expect(values.wanted).toBe(mm(0.15));
@@ -155,16 +146,6 @@ describe('the settings file', () => {
       { flags: '--running-from <length>' },
       { flags: '--unit <unit>', offers: ['mm', 'in'] },
     ]);
-  });
-
-  test('a setting is changed, changed back, and comments stay', () => {
-    const first = changedSettings({ config }, 'baud', '9600');
-    expect(first).toMatchObject({ ok: true, path: settingsPath({ config }) });
-    const mine = `# my own note\n${first.ok ? first.text : ''}`;
-    writeFileSync(settingsPath({ config }), mine);
-    expect(readSettings({ config }, { flags: {}, env: {} }).values.baud).toBe(9600);
-    const back = changedSettings({ config }, 'baud', undefined);
-    expect(back.ok && back.text).toBe(`# my own note\n${newSettingsFile()}`);
   });
 
   test('a file that is not TOML is reported with its line, and ignored', () => {

@@ -303,7 +303,7 @@ export function threadLines(
     line('clearance', withDoubt(answer.clearance, half, unit)),
     line(
       'play, engagement',
-      `${known(fit.play)} along the axis, ${engaged(fit.engagement)} of the basic height`,
+      `${fit.play > 0 ? known(fit.play) : 'none'} along the axis, ${engaged(fit.engagement)} of the basic height`,
     ),
     line('first trial', first.join(', ')),
     ...(answer.newSetup

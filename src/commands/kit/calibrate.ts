@@ -1,7 +1,6 @@
 // `lidwright kit calibrate`: what a detent of the feed is worth, from measured travels or from a pair that runs.
 import { calibrateByPairInHand } from '../../core/bench/calibration/model.ts';
-import { lengthText } from '../../core/bench/parse-text.ts';
-import { fineWithDoubt, percent, withDoubt } from '../../core/figures.ts';
+import { fineFigure, fineWithDoubt, percent, withDoubt } from '../../core/figures.ts';
 import { rectangular } from '../../core/measure/uncertainty.ts';
 import { MOST_STARTS } from '../../core/plan/refusal.ts';
 import {
@@ -49,7 +48,7 @@ function byTravel(options: OptionReader, travels: readonly Length[], unit: Lengt
   const within = options.optional('--gauge-within', parseUnsignedLength) ?? GAUGE_WITHIN;
   if (options.errors.length > 0 || detents === undefined) return undefined;
   const made = calibrateByTravel(detents, travels, mm(rectangular(within)));
-  const basis = `a gauge accurate to ${lengthText(within, unit)}. Before the first detent, turn the feed a little deeper, to take up its lost motion`;
+  const basis = `a gauge accurate to ${fineFigure(within, unit)}. Before the first detent, turn the feed a little deeper, to take up its lost motion`;
   return { made, detents, basis };
 }
 
@@ -77,7 +76,7 @@ function byPair(options: OptionReader, { kit }: KitRead): Outcome | undefined {
     return undefined;
   const detents = { female, male };
   const pair = { pitch, starts, cutter, caliper, bore, spigot, detents, play, playWithin, touchOffWithin };
-  const basis = `threads cut with "${cutter.name}" and measured with "${caliper.name}", the play known within ${lengthText(playWithin, kit.unit)}, each touch-off within ${lengthText(touchOffWithin, kit.unit)}`;
+  const basis = `threads cut with "${cutter.name}" and measured with "${caliper.name}", the play known within ${fineFigure(playWithin, kit.unit)}, each touch-off within ${fineFigure(touchOffWithin, kit.unit)}`;
   const proven = female === male ? { proven: { pitch, detents: female } } : {};
   return { made: calibrateByPairInHand(pair), detents: female, basis, ...proven };
 }
