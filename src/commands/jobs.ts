@@ -1,9 +1,20 @@
-// `lidwright jobs`: what was made and what was learned; list, show, change, export, import, count.
+// `lidwright jobs`: lists, shows, changes, exports and imports jobs, and counts what their trials say.
 import type { CommandSpec, ExitCode, OptionSpec, Output, Typed } from './command.ts';
-import { LIST_OPTIONS } from './jobs/list-options.ts';
 
 const JSON_OPTION: OptionSpec = { flags: '--json', about: 'print one JSON object, lengths in mm' };
 const JOB = { name: '<job>', about: 'its number, the start of its id, or part of its name' };
+
+const LIST_OPTIONS: readonly OptionSpec[] = [
+  { flags: '--open', about: 'only jobs that are still open' },
+  { flags: '--closed', about: 'only jobs that run or were given up' },
+  { flags: '--removed', about: 'only removed jobs, which are hidden otherwise' },
+  { flags: '--name <text>', about: 'part of the name' },
+  { flags: '--wood <text>', about: 'part of the wood' },
+  { flags: '--since <date>', about: 'changed on or after this day, such as 2026-03-01' },
+  { flags: '--limit <count>', about: 'list up to this many jobs (default: 20)' },
+  { flags: '--all', about: 'list every job' },
+  { flags: '--json', about: 'print one JSON object: how many jobs there are, and those listed' },
+];
 
 type Run = (typed: Typed, output: Output) => Promise<ExitCode>;
 
@@ -15,9 +26,12 @@ const later =
 
 const show: CommandSpec = {
   name: 'show',
-  summary: 'show one job with every reading, and how each figure was worked out',
+  summary: 'show one job: sizes, fit, trials and notes',
   arguments: [JOB],
-  options: [JSON_OPTION],
+  options: [
+    { flags: '--log', about: 'add how each figure was worked out, and every entry with its readings' },
+    { flags: '--json', about: 'print one JSON object with everything, lengths in mm' },
+  ],
   example: {
     line: 'jobs show 1 --json',
     shows: 'the first job with everything saved for it',
@@ -32,7 +46,7 @@ const rename: CommandSpec = {
   options: [JSON_OPTION],
   example: {
     line: 'jobs rename 1 "Salt box, second lid"',
-    shows: 'the job under its new name; the old one stays in its log',
+    shows: 'the job under its new name; the old name stays in its log',
   },
   run: later(async () => (await import('./jobs/change.ts')).runRename),
 };
@@ -91,11 +105,11 @@ const exporting: CommandSpec = {
 const importing: CommandSpec = {
   name: 'import',
   summary: 'import an export; duplicates are ignored',
-  arguments: [{ name: '<file>', about: 'an export, or - for standard input' }],
+  arguments: [{ name: '<file>', about: 'an exported file, or - for standard input' }],
   options: [JSON_OPTION],
   example: {
     line: 'jobs import -',
-    shows: 'from standard input: how many entries and readings were added, and each line that was refused',
+    shows: 'how many entries and readings were added from standard input, and which lines were refused',
   },
   run: later(async () => (await import('./jobs/import.ts')).runImport),
 };

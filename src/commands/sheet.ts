@@ -1,46 +1,38 @@
 // Writes the job sheet of a job: one printed page as HTML, or its drawings alone as SVG; to stdout, or to a file.
 import { type Job, jobOf } from '../core/bench/job.ts';
 import { parseUnit } from '../core/quantity.ts';
-import { forScreen } from '../core/safe-text.ts';
-import { homeOf } from '../records/home.ts';
-import { openRecords, type Records } from '../records/jobs.ts';
+import type { Records } from '../records/jobs.ts';
 import type { JobSummary } from '../records/list.ts';
 import { troubleText } from '../records/trouble.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+import { findJob } from './find-job.ts';
+import { safeMessage, withRecords } from './open-records.ts';
 import { readOptions, wrongUse } from './options.ts';
 
-const say = (output: Output, words: string): void => output.message(`sheet: ${forScreen(words, 2000)}`);
+const say = (output: Output, words: string): void => output.message(`sheet: ${safeMessage(words)}`);
 
-async function run(typed: Typed, output: Output): Promise<ExitCode> {
-  const opened = openRecords(homeOf(process.env));
-  if (!opened.ok) {
-    say(output, troubleText(opened.trouble));
-    return 3;
-  }
-  const records = opened.value;
-  for (const notice of records.notices) say(output, troubleText(notice));
-  try {
-    return await sheetOf(records, typed, output);
-  } finally {
-    records.close();
-  }
-}
+const run = (typed: Typed, output: Output): Promise<ExitCode> =>
+  withRecords(output, 'sheet', (records) => sheetOf(records, typed, output));
 
 async function sheetOf(records: Records, typed: Typed, output: Output): Promise<ExitCode> {
-  const { jobMeant } = await import('./sheet/meant.ts');
-  const meant = jobMeant(records, typed.args[0] as string | undefined);
-  if (!meant.ok) {
-    for (const line of meant.lines) output.message(line.startsWith(' ') ? line : `sheet: ${line}`);
-    return meant.code;
+  const found = findJob(records, typed.args[0] as string | undefined);
+  if (!found.ok) {
+    for (const line of found.lines) output.message(line);
+    return found.code;
   }
-  const log = records.entriesOf(meant.job.id);
+  const log = records.entriesOf(found.job.id);
   const job = log.ok ? jobOf(log.value) : undefined;
-  if (job) return written(meant.job, job, typed, output);
-  say(output, log.ok ? 'that job has no beginning; `lidwright doctor` says more.' : troubleText(log.trouble));
+  if (job) return written(found.job, job, typed, output);
+  say(
+    output,
+    log.ok
+      ? "the start of that job isn't in this database. `lidwright doctor` says more."
+      : troubleText(log.trouble),
+  );
   return 3;
 }
 
-/** The page always is; a drawing needs something to draw. */
+/** A page can always be made; a drawing needs something to draw. */
 async function written(summary: JobSummary, job: Job, typed: Typed, output: Output): Promise<ExitCode> {
   const options = readOptions(typed);
   const unit = options.optional('--unit', parseUnit) ?? job.setup.unit;
@@ -78,7 +70,7 @@ async function delivered(markup: string, about: object, typed: Typed, output: Ou
     return 3;
   }
   if (json) output.data(JSON.stringify({ ...about, file: path, replaced: done.replaced, bytes }));
-  else say(output, `written to ${path}${done.replaced ? ', in place of the sheet that was there' : ''}`);
+  else say(output, `written to ${path}${done.replaced ? ', replacing the sheet that was there' : ''}`);
   return 0;
 }
 

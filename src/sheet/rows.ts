@@ -73,14 +73,17 @@ function fitFigure(job: Job, unit: LengthUnit): Shown {
   return expected?.kind === 'expected' ? [`${expected.word}, expected`, clearance] : [null, ''];
 }
 
+/** The four figures that a turner looks for first: what it is, the figure, and what stands under it. */
+export const keyRows = (job: Job, whole: Job, unit: LengthUnit): readonly (readonly [string, Shown])[] => [
+  ['bore', boreFigure(job, unit)],
+  ['spigot target', targetFigure(job, whole, unit)],
+  ['spigot', spigotFigure(job, unit)],
+  [job.trials.length > 0 ? 'fit on trial' : 'fit', fitFigure(job, unit)],
+];
+
 /** The strip under the name. */
 export function keyFigures(job: Job, whole: Job, unit: LengthUnit): string {
-  const cells: readonly (readonly [string, Shown])[] = [
-    ['bore', boreFigure(job, unit)],
-    ['spigot target', targetFigure(job, whole, unit)],
-    ['spigot', spigotFigure(job, unit)],
-    [job.trials.length > 0 ? 'fit on trial' : 'fit', fitFigure(job, unit)],
-  ];
+  const cells = keyRows(job, whole, unit);
   return element('dl', {}, cells.map(([what, [figure, under]]) => keyFigure(what, figure, under)).join(''));
 }
 

@@ -55,7 +55,7 @@ test('the list shows twenty, says how many there are, and takes filters', async 
   const { type } = benchWith(...Array.from({ length: 23 }, (_, at) => at + 1));
   const told = await type('');
   expect(told.data).toHaveLength(20);
-  expect(told.said).toEqual(['20 of 23 are listed; --all lists every one.']);
+  expect(told.said).toEqual(['20 of 23 listed; --all lists them all.']);
   expect((await type('--all')).data).toHaveLength(23);
   expect((await type('--open')).data.map((line) => line.slice(6, 12))).toEqual(['Box 20', 'Box 10']);
   expect(objectIn(await type('--closed --limit 2 --json'))).toMatchObject({
@@ -67,7 +67,7 @@ test('the list shows twenty, says how many there are, and takes filters', async 
     expect((await type(wrong)).code).toBe(2);
 });
 
-test('show prints every reading and how each figure came to be', async () => {
+test('show --log prints every reading and how each figure was worked out', async () => {
   const { type } = benchWith(3);
   const job = objectIn(await type('show 1 --json'));
   expect(job).toMatchObject({
@@ -97,9 +97,23 @@ test('show prints every reading and how each figure came to be', async () => {
   const readings = entries.flatMap(({ readings }: { readings: readonly object[] }) => readings);
   expect(readings).toHaveLength(6);
   expect(readings[0]).toMatchObject({ n: 0, unit: 'mm', stepMm: 0.01, raw: expect.stringContaining('DI,0') });
-  const said = await type('show "box 3"');
+  const said = await type('show "box 3" --log');
   expect(said.code).toBe(0);
   for (const reading of readings) expect(said.data.join('\n')).toContain(`${reading.text}mm`);
+});
+
+test('show opens with the sizes, the fit and the trials, and keeps the readings for --log', async () => {
+  const { type } = benchWith(3);
+  const { data, said } = await type('show 1');
+  expect(data.slice(2, 6).map((line) => line.slice(0, 45).trimEnd())).toEqual([
+    expect.stringMatching(/^bore {20}\d\d\.\d\d ± 0\.04 mm/),
+    expect.stringMatching(/^spigot target {11}\d\d\.\d\d mm; runs from/),
+    expect.stringMatching(/^spigot {18}\d\d\.\d\d ± 0\.04 mm/),
+    'fit on trial            running; trial 1; cle',
+  ]);
+  expect(data.length).toBeLessThan(24);
+  expect(data.at(-1)).toBe('note                    Waxed; runs freely.');
+  expect(said).toEqual([expect.stringContaining('--log adds')]);
 });
 
 test('rename, undo, remove, restore and duplicate each add to the log and take nothing away', async () => {
@@ -128,7 +142,7 @@ test('a job that could be several is not guessed', async () => {
   const { type } = benchWith(1, 2, 12);
   const told = await type('remove box');
   expect(told.code).toBe(1);
-  expect(told.said).toHaveLength(4);
+  expect(told.said).toHaveLength(5);
   expect((await type('--removed')).data).toEqual([]);
 });
 
@@ -146,7 +160,7 @@ test('an export to a file is private, never written over, and comes back byte fo
     data: ['Added: 20 entries and 12 readings, in 2 jobs.'],
   });
   expect((await there.type(`import ${file}`)).data).toContain(
-    'Here already, and left as they were: 20 entries and 12 readings.',
+    'Already here, left unchanged: 20 entries and 12 readings.',
   );
   const both = (await there.type('export "box 4" "box 5"')).data;
   expect(`${both.join('\n')}\n`).toBe(text);

@@ -3,6 +3,7 @@ import { existsSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'no
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { COMMANDS } from '../../src/commands/all.ts';
+import { sheetFileName } from '../../src/commands/sheet/deliver.ts';
 import { mm } from '../../src/core/units.ts';
 import { runLine } from '../support/command-run.ts';
 import { freshHome, must, opened } from '../support/records-home.ts';
@@ -45,7 +46,7 @@ test('goes to a file, readable by its owner alone, and replaces an earlier sheet
   expect(statSync(file).mode & 0o777).toBe(0o600);
   const again = await sheet(home, `--unit in --file ${file}`);
   expect(again.code).toBe(0);
-  expect(again.said.join()).toContain('in place of the sheet that was there');
+  expect(again.said.join()).toContain('replacing the sheet that was there');
   expect(readFileSync(file, 'utf8')).toContain('figures in inches');
 });
 
@@ -55,9 +56,9 @@ test('leaves any other file as it is, and makes no folder', async () => {
   writeFileSync(other, 'dear turner');
   mkdirSync(join(home, 'folder'));
   for (const [path, why] of [
-    [other, 'is no job sheet'],
-    [join(home, 'folder'), 'is no job sheet'],
-    [join(home, 'nowhere/tea.html'), 'there is no such folder'],
+    [other, "isn't a job sheet"],
+    [join(home, 'folder'), "isn't a job sheet"],
+    [join(home, 'nowhere/tea.html'), 'no such folder'],
   ] as const) {
     const { code, data, said } = await sheet(home, `--file ${path}`);
     expect([code, data]).toEqual([3, []]);
@@ -76,7 +77,7 @@ test('gives the drawings alone', async () => {
   expect(readFileSync(file, 'utf8')).toMatch(
     /^<svg xmlns="http:\/\/www.w3.org\/2000\/svg" [^>]*width="108mm"/,
   );
-  expect((await sheet(home, `--svg --file ${file}`)).said.join()).toContain('in place of');
+  expect((await sheet(home, `--svg --file ${file}`)).said.join()).toContain('replacing');
 });
 
 test('says why there is nothing to draw, and gives the page all the same', async () => {
@@ -112,4 +113,13 @@ test('answers no for a job that is not there or not clear, and refuses a wrong u
   expect([many.code, many.said.length]).toEqual([1, 3]);
   expect((await sheet(home, '--unit cm')).code).toBe(2);
   expect(await sheet(freshHome().data, '')).toMatchObject({ code: 1, data: [] });
+});
+
+test.each([
+  ['Salt box, second lid', 'job-3-salt-box-second-lid-2026-11-26.html'],
+  ['Dose für Öl', 'job-3-dose-fur-ol-2026-11-26.html'],
+  ['../../etc/passwd', 'job-3-etc-passwd-2026-11-26.html'],
+  ['木の箱 🪵', 'job-3-2026-11-26.html'],
+])('a sheet from the bench is named by job and date: %s', (name, file) => {
+  expect(sheetFileName(3, name, '2026-11-26')).toBe(file);
 });

@@ -14,6 +14,7 @@ import { openRecords, type Records } from '../../records/jobs.ts';
 import { troubleText } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { saveFeed } from '../save-feed.ts';
+import { sheetFileName } from '../sheet/deliver.ts';
 import type { Devices } from './line.ts';
 import { openBench } from './open.ts';
 import { spokenFace } from './spoken-face.ts';
@@ -96,7 +97,7 @@ export function refuseNoTerminal(output: Output): ExitCode {
   return 2;
 }
 
-/** The sheet goes beside the jobs, named by the job's id: a name from a person never makes a file name. */
+/** The sheet goes into a folder beside the jobs, named by job and date. */
 async function writeSheet(
   home: Home,
   records: Records,
@@ -107,10 +108,13 @@ async function writeSheet(
   if (!job) return { trouble: log.ok ? 'that job has no beginning' : troubleText(log.trouble) };
   const { sheetPage } = await import('../../sheet/page.ts');
   const folder = join(home.data, 'sheets');
-  const path = join(folder, `${id.replace(/[^0-9a-f-]/gi, '')}.html`);
+  const found = records.find(id);
+  const number = found.ok ? (found.value[0]?.number ?? 0) : 0;
+  const day = new Date().toISOString().slice(0, 10);
+  const path = join(folder, sheetFileName(number, job.name, day));
   try {
     makePrivateFolder(folder);
-    writePrivately(path, sheetPage(job, job.setup.unit, new Date().toISOString().slice(0, 10)));
+    writePrivately(path, sheetPage(job, job.setup.unit, day));
     return { path };
   } catch (error) {
     return {

@@ -4,15 +4,16 @@ import { resolve } from 'node:path';
 import { forFile } from '../../core/safe-text.ts';
 import { exportJobs, exportReadings, type Sink } from '../../records/export.ts';
 import type { Records } from '../../records/jobs.ts';
-import { type Kept, troubleText } from '../../records/trouble.ts';
+import type { Kept } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { orTell, safeMessage, withRecords } from './opening.ts';
+import { findJob, type JobFound } from '../find-job.ts';
+import { orReport, safeMessage, withRecords } from '../open-records.ts';
 import { progressOf } from './progress.ts';
 
 /** Text gathered before it is written: a system call per line would take most of the time. */
 const TOGETHER = 256 * 1024;
 
-/** The file could not be written: told apart from trouble with the database that is being read meanwhile. */
+/** The file couldn't be written: not to be mixed up with trouble in the database that is being read. */
 class FileFailed extends Error {}
 
 interface Written {
@@ -60,7 +61,7 @@ function exported(
   return { ok: true, value: { said: `${jobs} jobs, ${entries} entries, ${readings} readings` } };
 }
 
-/** The same sink, counting: how far it is, is said once it takes longer than a second. */
+/** The same sink, counting: it reports how far it is when it takes longer than a second. */
 function counted(sink: Sink, output: Output): Sink {
   const said = progressOf(output, (lines, rate) => `${lines} rows written, ${rate} a second`);
   let lines = 0;
@@ -71,22 +72,14 @@ function counted(sink: Sink, output: Output): Sink {
   };
 }
 
-/** Ids of the jobs that were asked for; undefined for all of them, a message for one that is not there or not clear. */
-function idsOf(records: Records, words: readonly string[]): readonly string[] | { readonly wrong: string } {
-  const ids: string[] = [];
-  for (const wanted of words) {
-    const found = records.find(wanted);
-    if (!found.ok) return { wrong: troubleText(found.trouble) };
-    const [only, ...others] = found.value;
-    if (!only) return { wrong: `no job is meant by "${wanted}"` };
-    if (others.length > 0) return { wrong: `"${wanted}" may mean several jobs; give a number or an id` };
-    ids.push(only.id);
-  }
-  return ids;
+/** Ids of the jobs that were named, or what to say where one isn't clear. */
+function idsOf(records: Records, words: readonly string[]): readonly string[] | NotFound {
+  const found = words.map((wanted) => findJob(records, wanted));
+  const unclear = found.find((each) => !each.ok);
+  return unclear && !unclear.ok ? unclear : found.flatMap((each) => (each.ok ? [each.job.id] : []));
 }
 
-const isWrong = (ids: readonly string[] | { readonly wrong: string }): ids is { readonly wrong: string } =>
-  'wrong' in ids;
+type NotFound = Extract<JobFound, { ok: false }>;
 
 function toFile(path: string, output: Output, work: (file: number) => ExitCode | Promise<ExitCode>) {
   let file: number;
@@ -94,8 +87,8 @@ function toFile(path: string, output: Output, work: (file: number) => ExitCode |
     file = openSync(path, 'wx', 0o600);
   } catch (error) {
     const taken = error instanceof Error && 'code' in error && error.code === 'EEXIST';
-    const why = taken ? 'there is a file of that name' : 'it cannot be written there';
-    output.message(`jobs: ${safeMessage(path)}: ${why}. Nothing was exported; give another name.`);
+    const why = taken ? 'a file of that name already exists' : "can't be written there";
+    output.message(`jobs: ${safeMessage(path)}: ${why}. Nothing was exported; enter another name.`);
     return 3;
   }
   try {
@@ -108,14 +101,15 @@ function toFile(path: string, output: Output, work: (file: number) => ExitCode |
 function run(records: Records, typed: Typed, output: Output): ExitCode | Promise<ExitCode> {
   const words = Array.isArray(typed.args[0]) ? typed.args[0] : [];
   const ids = idsOf(records, words);
-  if (isWrong(ids)) {
-    output.message(`jobs: ${safeMessage(ids.wrong)}; nothing was exported.`);
-    return 1;
+  if ('lines' in ids) {
+    for (const line of ids.lines) output.message(line);
+    output.message('Nothing was exported.');
+    return ids.code;
   }
   const only = words.length === 0 ? undefined : ids;
   const csv = typed.options.csv === true;
   if (typeof typed.options.file !== 'string')
-    return orTell(
+    return orReport(
       exported(records, csv, (line) => output.data(csv ? `${line}\r` : line), only),
       output,
       () => 0,
@@ -126,7 +120,7 @@ function run(records: Records, typed: Typed, output: Output): ExitCode | Promise
     try {
       const done = exported(records, csv, counted(lines.sink, output), only);
       if (!done.ok) rmSync(path, { force: true });
-      return orTell(done, output, ({ said }) => {
+      return orReport(done, output, ({ said }) => {
         lines.end();
         output.message(`jobs: ${said} exported to ${safeMessage(path)}.`);
         return 0;
@@ -139,13 +133,13 @@ function run(records: Records, typed: Typed, output: Output): ExitCode | Promise
   });
 }
 
-/** A file that could not be written to its end is none: half an export would pass for a whole one. */
+/** Half an export would pass for a whole one, so it doesn't stay. */
 function notWhole(path: string, why: string, output: Output): ExitCode {
   output.message(
-    `jobs: ${safeMessage(path)} could not be written whole (${safeMessage(why)}), and was taken away again. Free some space, or give another place.`,
+    `jobs: ${safeMessage(path)} couldn't be written to its end (${safeMessage(why)}), so it was removed. Free some space, or choose another place.`,
   );
   return 3;
 }
 
 export const runExport = (typed: Typed, output: Output): Promise<ExitCode> =>
-  withRecords(output, (records) => run(records, typed, output));
+  withRecords(output, 'jobs', (records) => run(records, typed, output));

@@ -24,7 +24,7 @@ function zeroFigure({ zero }: Job): readonly JobFigure[] {
   const { error, standard, applied } = zero;
   const formula = 'mean of the readings with closed jaws';
   return [
-    { figure: 'zero error', valueMm: error, standardMm: standard, formula, inputs: { takenOff: applied } },
+    { figure: 'zero error', valueMm: error, standardMm: standard, formula, inputs: { subtracted: applied } },
   ];
 }
 
@@ -36,7 +36,7 @@ function landFigure({ ring }: Job): readonly JobFigure[] {
 }
 
 const BORE_FORMULAS = {
-  rocked: 'highest reading of each rock, agreed between rocks; mean tilt taken off',
+  rocked: 'highest reading of each rock, agreed between rocks; mean tilt subtracted',
   read: 'one reading',
   typed: 'as typed',
 } as const;
@@ -45,11 +45,11 @@ function boreFigure({ bore, zero, setup }: Job): readonly JobFigure[] {
   if (!bore) return [];
   const { diameter, standard, tops, agreeing, spread, degreesOfFreedom, how } = bore;
   const inputs = {
-    tops,
+    peaks: tops,
     agreeing,
     spreadMm: spread,
     degreesOfFreedom: Number.isFinite(degreesOfFreedom ?? Number.NaN) ? degreesOfFreedom : null,
-    zeroTakenOffMm: zero?.applied ? zero.error : 0,
+    zeroSubtractedMm: zero?.applied ? zero.error : 0,
     jawLandMm: setup.caliper.jawLand ?? null,
   };
   return [{ figure: 'bore', valueMm: diameter, standardMm: standard, formula: BORE_FORMULAS[how], inputs }];

@@ -1,11 +1,11 @@
-// `lidwright jobs import`: merges an export from this bench or another one; what is here already is left as it is.
+// `lidwright jobs import`: merges an export from this bench or another one; what is already here stays unchanged.
 import { createReadStream, statSync } from 'node:fs';
 import { counted } from '../../core/figures.ts';
 import { lineOf } from '../../records/codec/row.ts';
 import { type ImportReport, importJobs } from '../../records/import.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { safeMessage, tell, withRecords } from './opening.ts';
+import { reportTrouble, safeMessage, withRecords } from '../open-records.ts';
 import { progressOf } from './progress.ts';
 
 /** Bytes read and written in one transaction. */
@@ -19,11 +19,9 @@ function reportLines(report: ImportReport): readonly string[] {
   const known = { entries: entries.known, readings: readings.known };
   return [
     `Added: ${rows({ entries: entries.added, readings: readings.added })}, in ${counted(jobsTouched, 'job')}.`,
-    ...(entries.known + readings.known > 0 ? [`Here already, and left as they were: ${rows(known)}.`] : []),
+    ...(entries.known + readings.known > 0 ? [`Already here, left unchanged: ${rows(known)}.`] : []),
     ...(jobsWithoutBeginning > 0
-      ? [
-          `Without their beginning, kept and listed once it is imported: ${counted(jobsWithoutBeginning, 'job')}.`,
-        ]
+      ? [`Kept without their start, and listed once it is imported: ${counted(jobsWithoutBeginning, 'job')}.`]
       : []),
   ];
 }
@@ -32,9 +30,9 @@ function refusalLines(report: ImportReport): readonly string[] {
   const { refused, firstRefused, stopped, entries, readings } = report;
   const kept = `added and kept: ${counted(entries.added + readings.added, 'row')}`;
   const shown = firstRefused.map(({ line, reason }) => `line ${line}: ${safeMessage(reason)}`);
-  if (stopped !== null) return [...shown.slice(-1), `The rest of the file was not read; ${kept}.`];
+  if (stopped !== null) return [...shown.slice(-1), `The rest of the file wasn't read; ${kept}.`];
   const more = refused > shown.length ? [`and ${counted(refused - shown.length, 'more line')}`] : [];
-  const todo = 'Mend those lines and import the file again: nothing is taken twice.';
+  const todo = 'Fix those lines and import the file again: nothing is added twice.';
   return [...shown, ...more, `Refused: ${counted(refused, 'row')}; ${kept}. ${todo}`];
 }
 
@@ -45,14 +43,14 @@ const chunksOf = (path: string): AsyncIterable<Uint8Array> =>
 function unreadable(path: string): string | undefined {
   if (path === '-') return undefined;
   const found = statSync(path, { throwIfNoEntry: false });
-  if (!found) return 'there is no such file';
-  return found.isDirectory() ? 'it is a folder' : undefined;
+  if (!found) return 'no such file';
+  return found.isDirectory() ? 'that is a folder' : undefined;
 }
 
 function finish(report: ImportReport, typed: Typed, output: Output): ExitCode {
   if (typed.options.json) output.data(lineOf({ kind: 'imported', v: 1, ...report }));
   else for (const line of reportLines(report)) output.data(line);
-  if (report.lines === 0) output.message('jobs: there is nothing in it; nothing was added.');
+  if (report.lines === 0) output.message('jobs: the file is empty. Nothing was added.');
   if (report.refused > 0) for (const line of refusalLines(report)) output.message(`jobs: ${line}`);
   return report.refused > 0 || report.lines === 0 ? 1 : 0;
 }
@@ -67,15 +65,15 @@ async function run(records: Records, typed: Typed, output: Output): Promise<Exit
   try {
     const said = progressOf(output, (lines, rate) => `${lines} rows read, ${rate} a second`);
     const report = await importJobs(records, chunksOf(path), said);
-    return report.ok ? finish(report.value, typed, output) : tell(report.trouble, output);
+    return report.ok ? finish(report.value, typed, output) : reportTrouble(report.trouble, output, 'jobs');
   } catch (error) {
     if (!(error instanceof Error && 'code' in error)) throw error;
     output.message(
-      `jobs: ${safeMessage(path)} could not be read on (${safeMessage(error.message)}). What was added is kept; import it again.`,
+      `jobs: ${safeMessage(path)} couldn't be read to its end (${safeMessage(error.message)}). What was added is kept; import it again.`,
     );
     return 3;
   }
 }
 
 export const runImport = (typed: Typed, output: Output): Promise<ExitCode> =>
-  withRecords(output, (records) => run(records, typed, output));
+  withRecords(output, 'jobs', (records) => run(records, typed, output));

@@ -3,8 +3,8 @@ import { parseCount, refusal } from '../../core/quantity.ts';
 import { lineOf } from '../../records/codec/row.ts';
 import { COUNTED_AT_MOST, type JobFilter, type JobList } from '../../records/list.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
+import { orReport, withRecords } from '../open-records.ts';
 import { readOptions, wrongUse } from '../options.ts';
-import { orTell, withRecords } from './opening.ts';
 import { jobLine, jobObject } from './words.ts';
 
 const SHOWN = 20;
@@ -70,17 +70,17 @@ function show(list: JobList, typed: Typed, output: Output): ExitCode {
   for (const job of list.jobs) output.data(jobLine(job, now, columns));
   if (list.total === 0)
     output.message(
-      'No jobs here. `lidwright` begins one at the bench, `lidwright demo` tries it without a board.',
+      'No jobs here. Run `lidwright` to start one, or `lidwright demo` to try it without a board.',
     );
   else if (list.jobs.length < list.total)
-    output.message(`${list.jobs.length} of ${countOf(list)} are listed; --all lists every one.`);
+    output.message(`${list.jobs.length} of ${countOf(list)} listed; --all lists them all.`);
   return 0;
 }
 
 export async function runList(typed: Typed, output: Output): Promise<ExitCode> {
   const filter = filterOf(typed);
   if (isComplaints(filter)) return wrongUse('jobs', filter, output);
-  return withRecords(output, (records) =>
-    orTell(records.list(filter), output, (list) => show(list, typed, output)),
+  return withRecords(output, 'jobs', (records) =>
+    orReport(records.list(filter), output, (list) => show(list, typed, output)),
   );
 }

@@ -1,4 +1,4 @@
-// `lidwright jobs show`: one job with everything: how each figure came to be, every entry, every reading.
+// `lidwright jobs show`: one job at a glance, and on demand how each figure was worked out, every entry and every reading.
 import { type Entry, shortId } from '../../core/bench/entry.ts';
 import { type Job, jobOf } from '../../core/bench/job.ts';
 import { fineFigure } from '../../core/figures.ts';
@@ -8,11 +8,12 @@ import { factShape, setupShape } from '../../records/codec/fact.ts';
 import { lineOf, plainOfEntry, plainOfKept } from '../../records/codec/row.ts';
 import type { JobLog, LeftOut } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
+import { keyRows, madeRows, setupRows } from '../../sheet/rows.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { factWords } from './fact-words.ts';
+import { findJob } from '../find-job.ts';
+import { orReport, withRecords } from '../open-records.ts';
 import { figuresOf, type JobFigure } from './figures.ts';
-import { orTell, withJob, withRecords } from './opening.ts';
-import { jobLine, jobObject } from './words.ts';
+import { factWords, jobLine, jobObject } from './words.ts';
 
 const undoneIn = (entries: readonly Entry[]): ReadonlySet<string> =>
   new Set(entries.flatMap(({ fact }) => (fact.kind === 'undone' ? [fact.entry] : [])));
@@ -109,31 +110,56 @@ const leftOutLine = ({ row, why }: LeftOut): string => {
   return `  ${whenText(row.at)}  ${shortId(row.id)}  ${forScreen(row.kind, 40)}: ${because}; kept, not used`;
 };
 
-function say(summary: JobSummary, log: JobLog, job: Job | undefined, output: Output): void {
-  output.data(jobLine(summary, Date.now()).trim());
-  output.data(`id ${summary.id}`);
-  const columns = Math.max(40, output.columns);
-  if (job) {
-    output.data('how each figure came to be');
-    for (const line of figuresOf(job).flatMap((figure) => figureLines(figure, summary.unit, columns)))
-      output.data(line);
-  }
-  output.data('entries, oldest first, times UTC');
-  const undone = undoneIn(log.entries);
-  for (const entry of log.entries)
-    for (const line of entryLines(entry, undone, summary.unit, columns)) output.data(line);
-  for (const each of log.leftOut) output.data(leftOutLine(each));
+const LABEL_COLUMNS = 24;
+const row = (label: string, ...parts: readonly (string | null)[]): string =>
+  forScreen(`${label.padEnd(LABEL_COLUMNS)}${parts.filter(Boolean).join('; ')}`, 200).trimEnd();
+
+/** What a turner wants to know of a job at a glance, worked out as on its sheet. */
+function summaryLines(job: Job, unit: LengthUnit): readonly string[] {
+  const key = keyRows(job, job, unit).map(([what, [figure, under]]) => row(what, figure ?? 'not yet', under));
+  const rest = [...madeRows(job, unit), ...setupRows(job, unit)].flatMap(([what, figure]) =>
+    figure === null ? [] : [row(what, figure)],
+  );
+  return [...key, ...rest, ...job.notes.map((note) => row('note', note.replaceAll('\n', ' ')))];
 }
 
-export async function runShow(typed: Typed, output: Output): Promise<ExitCode> {
-  return withRecords(output, (records) =>
-    withJob(records, typed.args[0], output, (summary) =>
-      orTell(records.logOf(summary.id), output, (log) => {
-        const job = jobOf(log.entries);
-        if (typed.options.json) output.data(lineOf(jobWhole(summary, log, job)));
-        else say(summary, log, job, output);
-        return 0;
-      }),
-    ),
-  );
+function logLines(
+  summary: JobSummary,
+  log: JobLog,
+  job: Job | undefined,
+  columns: number,
+): readonly string[] {
+  const figures = job ? figuresOf(job) : [];
+  const undone = undoneIn(log.entries);
+  return [
+    'How each figure was worked out:',
+    ...figures.flatMap((figure) => figureLines(figure, summary.unit, columns)),
+    'Entries, oldest first, times UTC:',
+    ...log.entries.flatMap((entry) => entryLines(entry, undone, summary.unit, columns)),
+  ];
 }
+
+function say(summary: JobSummary, log: JobLog, job: Job | undefined, whole: boolean, output: Output): void {
+  output.data(jobLine(summary, Date.now()).trim());
+  output.data(`id ${summary.id}`);
+  if (job) for (const line of summaryLines(job, summary.unit)) output.data(line);
+  const columns = Math.max(40, output.columns);
+  if (whole) for (const line of logLines(summary, log, job, columns)) output.data(line);
+  for (const each of log.leftOut) output.data(leftOutLine(each));
+  if (!whole) output.message('--log adds how each figure was worked out, and every entry with its readings.');
+}
+
+export const runShow = (typed: Typed, output: Output): Promise<ExitCode> =>
+  withRecords(output, 'jobs', (records) => {
+    const found = findJob(records, String(typed.args[0] ?? ''));
+    if (!found.ok) {
+      for (const line of found.lines) output.message(line);
+      return found.code;
+    }
+    return orReport(records.logOf(found.job.id), output, (log) => {
+      const job = jobOf(log.entries);
+      if (typed.options.json) output.data(lineOf(jobWhole(found.job, log, job)));
+      else say(found.job, log, job, typed.options.log === true, output);
+      return 0;
+    });
+  });

@@ -10,7 +10,7 @@ import { lineOf } from '../../records/codec/row.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { Kept } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { orTell, withRecords } from './opening.ts';
+import { orReport, withRecords } from '../open-records.ts';
 import { progressOf } from './progress.ts';
 
 /** What jobs on one setup came to. */
@@ -54,7 +54,7 @@ function triedJobs(records: Records, output: Output): Kept<readonly Job[]> {
   if (!list.ok) return list;
   const tried = list.value.jobs.filter(({ trials }) => trials > 0).toReversed();
   const jobs: Job[] = [];
-  const said = progressOf(output, (at) => `${at} of ${tried.length} jobs looked through`);
+  const said = progressOf(output, (at) => `${at} of ${tried.length} jobs read`);
   for (const [at, { id }] of tried.entries()) {
     const log = records.outlineOf(id);
     if (!log.ok) return log;
@@ -98,7 +98,7 @@ function row({ setup, jobs, firstRan, trials, bias }: SetupFigures): readonly st
   const rate = `${String(firstRan).padStart(4)} of ${String(jobs).padEnd(5)} ${bar(share)} ${`${Math.round(share * 100)} %`.padStart(5)}`;
   const lies = bias
     ? `  bias ${signed(bias.mean)} mm ± ${bias.spread.toFixed(2)}  ${biasChart(bias)}  of ${trials} trials`
-    : '  bias not known: no trial with a computed clearance';
+    : '  bias not known: no trial has a computed clearance';
   return [`${setupWords(setup).padEnd(SETUP_COLUMNS)} ${rate}`, lies];
 }
 
@@ -126,19 +126,19 @@ function show(jobs: readonly Job[], typed: Typed, output: Output): ExitCode {
     return 0;
   }
   if (jobs.length === 0) {
-    output.message('jobs: no job has a trial yet, so there is nothing to count.');
+    output.message("jobs: no job has a trial yet, so there's nothing to count.");
     return 0;
   }
   output.data(`${'setup'.padEnd(SETUP_COLUMNS)} first trial ran`);
   for (const line of figures.flatMap(row)) output.data(line);
   output.data(`${'all'.padEnd(SETUP_COLUMNS)} ${String(ran).padStart(4)} of ${jobs.length}`);
   output.data(
-    'bias: true clearance less computed clearance, with its standard uncertainty; the chart goes from -0.3 to +0.3 mm.',
+    'Bias is the true clearance minus the computed one, with its standard uncertainty. The chart runs from -0.3 to +0.3 mm.',
   );
   return 0;
 }
 
 export const runStatistics = (typed: Typed, output: Output): Promise<ExitCode> =>
-  withRecords(output, (records) =>
-    orTell(triedJobs(records, output), output, (jobs) => show(jobs, typed, output)),
+  withRecords(output, 'jobs', (records) =>
+    orReport(triedJobs(records, output), output, (jobs) => show(jobs, typed, output)),
   );

@@ -1,8 +1,11 @@
-// Jobs in a line of words, and as plain objects with their lengths in mm.
-
-import { ago, figure, lengthFigure } from '../../core/figures.ts';
+// A job in one line of words and as a plain object with its lengths in mm; each kind of entry as a short sentence.
+import { type Fact, shortId } from '../../core/bench/entry.ts';
+import { pitchText } from '../../core/bench/parse-text.ts';
+import { ago, counted, figure, fineFigure, lengthFigure } from '../../core/figures.ts';
 import { forScreen } from '../../core/safe-text.ts';
+import { inDegrees, type Length, type LengthUnit } from '../../core/units.ts';
 import type { JobSummary } from '../../records/list.ts';
+import { voidWords } from '../../screen/words.ts';
 
 const NAME_COLUMNS = 22;
 
@@ -43,7 +46,7 @@ function diametersOf({ bore, spigot, target, unit }: JobSummary): string {
 const trialsOf = ({ trials, verdict }: JobSummary): string =>
   trials === 0 ? '' : `${trials === 1 ? 'first trial' : `trial ${trials}`} ${verdict ?? ''}`.trimEnd();
 
-/** Set apart by commas as far as the columns reach; the first always stands. */
+/** Joined by commas up to this many columns; the first part always stays. */
 function within(parts: readonly string[], columns: number): string {
   const [first = '', ...rest] = parts;
   return rest.reduce(
@@ -52,7 +55,7 @@ function within(parts: readonly string[], columns: number): string {
   );
 }
 
-/** One job in one line, safe to show: its number, name, state, what it measures, and as much more as there is room for. */
+/** One job in one line, safe to show: its number, name, state, what it measures, and as much more as fits. */
 export function jobLine(job: JobSummary, now: number, columns = Number.POSITIVE_INFINITY): string {
   const number = String(job.number).padStart(4);
   const name = forScreen(job.name, NAME_COLUMNS).padEnd(NAME_COLUMNS);
@@ -60,4 +63,68 @@ export function jobLine(job: JobSummary, now: number, columns = Number.POSITIVE_
     (part) => part !== '',
   );
   return within([`${number}  ${name}  ${statusOf(job).padEnd(12)}  ${diametersOf(job)}`, ...more], columns);
+}
+
+const PARTS = { female: 'bored part', male: 'spigot' } as const;
+const LONG = 400;
+
+/** What a fact says, safe to show. */
+export function factWords(fact: Fact, unit: LengthUnit): string {
+  const of = (value: Length): string => lengthFigure(value, unit);
+  const fine = (value: Length): string => fineFigure(value, unit);
+  const orNothing = (value: Length | null): string => (value === null ? 'not known' : fine(value));
+  switch (fact.kind) {
+    case 'job-begun':
+      return `started: ${forScreen(fact.setup.name)}, ${pitchText(fact.setup.pitch)}, ${forScreen(fact.setup.wood ?? 'wood not named')}`;
+    case 'setup-changed':
+      return `setup changed: ${forScreen(fact.setup.name)}, ${pitchText(fact.setup.pitch)}`;
+    case 'stage-entered':
+      return `stage: ${fact.stage}`;
+    case 'zero-taken':
+      return `zero error ${of(fact.error)}, ${fact.applied ? 'subtracted' : 'not subtracted'}`;
+    case 'ring-taken':
+      return `ring of ${of(fact.known)} read ${of(fact.measured)}: jaw land ${of(fact.land)}`;
+    case 'hollow-measured':
+      return `hollow at the ${fact.where}: ${of(fact.diameter)} (${fact.how})`;
+    case 'bore-taken':
+      return `bore ${of(fact.diameter)} (${fact.how}), ${fact.agreeing} of ${counted(fact.tops, 'peak')} agree, spread ${orNothing(fact.spread)}, standard uncertainty ${orNothing(fact.standard)}`;
+    case 'capture-doubted':
+      return `reading doubtful at ${fact.stage}: ${forScreen(fact.reason, LONG)}`;
+    case 'target-set':
+      return `target ${of(fact.target)}, runs from ${of(fact.low)} to ${of(fact.high)}`;
+    case 'spigot-taken':
+      return `spigot ${of(fact.diameter)} (${fact.how}): ${fact.fit}, clearance ${of(fact.clearance)}`;
+    case 'touched-off':
+      return `touched off on the ${PARTS[fact.part]} at count ${fact.mark.total}`;
+    case 'feed-counted':
+      return `feed on the ${PARTS[fact.part]} at count ${fact.mark.total}`;
+    case 'depth-voided':
+      return `depth on the ${PARTS[fact.part]} void: ${voidWords(fact.why)}`;
+    case 'thread-cut':
+      return `thread cut on the ${PARTS[fact.part]}: depth ${fine(fact.depth)}${fact.detents === null ? '' : `, ${counted(fact.detents, 'detent')}`}${fact.proven ? '' : ', not confirmed by the count'}`;
+    case 'hardened':
+      return `${PARTS[fact.part]} hardened`;
+    case 'trial-made':
+      return `trial: ${fact.verdict}; computed clearance ${orNothing(fact.clearance)}`;
+    case 'crests-relieved':
+      return `crests relieved on the ${PARTS[fact.part]}`;
+    case 'grain-seen':
+      return `grain ${inDegrees(fact.angle).toFixed(0)} degrees short: take ${fine(fact.trim)} off the shoulder of the ${fact.part}`;
+    case 'note-added':
+      return `note: ${forScreen(fact.text, LONG)}`;
+    case 'job-renamed':
+      return `renamed: ${forScreen(fact.name)}`;
+    case 'job-closed':
+      return `closed: ${fact.how === 'runs' ? 'it runs' : fact.how === 'untried' ? 'never tried' : 'given up'}`;
+    case 'job-reopened':
+      return 'reopened';
+    case 'job-removed':
+      return 'removed';
+    case 'job-restored':
+      return 'restored';
+    case 'undone':
+      return `undone: ${shortId(fact.entry)}`;
+    default:
+      return fact satisfies never;
+  }
 }

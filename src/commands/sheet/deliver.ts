@@ -1,4 +1,4 @@
-// Where a sheet goes: to stdout, or to a file; an earlier sheet is replaced, anything else of that name is left as it is.
+// Writes a sheet to a file: replaces an earlier sheet, and never another file.
 import { closeSync, existsSync, openSync, readSync, realpathSync, statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { writePrivately } from '../../records/home.ts';
@@ -8,6 +8,21 @@ export type Delivered =
   | { readonly ok: true; readonly replaced: boolean }
   /** What is in the way, and what to do. */
   | { readonly ok: false; readonly why: string };
+
+/**
+ * A file name for a job's sheet: its number, what of its name is plain letters and digits, and the day. Nothing else that a person
+ * typed gets into a path.
+ */
+export function sheetFileName(number: number, name: string, day: string): string {
+  const plain = name
+    .normalize('NFKD')
+    .toLowerCase()
+    .replace(/\p{M}+/gu, '')
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '')
+    .slice(0, 40);
+  return `${[`job-${number}`, plain, day].filter((part) => part !== '').join('-')}.html`;
+}
 
 /** The mark stands near the beginning of a page and of a drawing. */
 const BEGINNING = 4096;
@@ -25,12 +40,12 @@ function beginningOf(path: string): string {
 /** Why nothing may be written there; undefined where it may. */
 function inTheWay(path: string): string | undefined {
   const folder = dirname(resolve(path));
-  if (!existsSync(folder)) return 'there is no such folder; make it first, or give another --file';
+  if (!existsSync(folder)) return 'no such folder. Make it first, or choose another --file';
   if (!existsSync(path)) return undefined;
   const isSheet = statSync(path).isFile() && beginningOf(path).includes(MARK);
   return isSheet
     ? undefined
-    : 'that is there already and is no job sheet; it was left as it is. Give another --file, or move it away';
+    : "already exists and isn't a job sheet, so it was left unchanged. Choose another --file, or move it away";
 }
 
 /** Writes the whole sheet or nothing; a power cut leaves the old one or the new one. */
@@ -43,6 +58,6 @@ export function deliverTo(path: string, markup: string): Delivered {
     return { ok: true, replaced };
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
-    return { ok: false, why: `it cannot be written (${reason}); give another --file` };
+    return { ok: false, why: `can't be written (${reason}). Choose another --file` };
   }
 }

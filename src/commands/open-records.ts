@@ -1,0 +1,43 @@
+// Opens the records for one command, says what was in the way, and closes them whatever came of the work.
+import { forScreen } from '../core/safe-text.ts';
+import { homeOf } from '../records/home.ts';
+import { openRecords, type Records } from '../records/jobs.ts';
+import { type Kept, type RecordsTrouble, troubleText } from '../records/trouble.ts';
+import type { ExitCode, Output } from './command.ts';
+
+/** Messages name files and give reasons: longer than a line of the wire, and still bounded. */
+const LONGEST_MESSAGE = 2000;
+
+export const safeMessage = (text: string): string => forScreen(text, LONGEST_MESSAGE);
+
+type Coming = ExitCode | Promise<ExitCode>;
+
+/** Says what went wrong with the records; the exit code for a file that can't be used. */
+export function reportTrouble(trouble: RecordsTrouble, output: Output, command: string): ExitCode {
+  output.message(`${command}: ${safeMessage(troubleText(trouble))}`);
+  return 3;
+}
+
+export async function withRecords(
+  output: Output,
+  command: string,
+  work: (records: Records) => Coming,
+): Promise<ExitCode> {
+  const opened = openRecords(homeOf(process.env));
+  if (!opened.ok) return reportTrouble(opened.trouble, output, command);
+  const records = opened.value;
+  for (const notice of records.notices) reportTrouble(notice, output, command);
+  try {
+    return await work(records);
+  } finally {
+    records.close();
+  }
+}
+
+/** Goes on with a value of the records, or says why there isn't one. */
+export const orReport = <T>(
+  result: Kept<T>,
+  output: Output,
+  then: (value: T) => Coming,
+  command = 'jobs',
+): Coming => (result.ok ? then(result.value) : reportTrouble(result.trouble, output, command));
