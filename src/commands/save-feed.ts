@@ -23,6 +23,10 @@ function provenText(before = '', { pitch, detents }: NonNullable<FeedFound['prov
   return [...others, `${detents}${at}`].join(', ');
 }
 
+/** Rounded down, since nothing is known better than it is; endless is written as a thousand, which is as good. */
+const freedomText = (freedom: number): string =>
+  String(Math.min(1000, Math.max(1, Math.floor(freedom * 10) / 10)));
+
 export function saveFeed(home: Home, read: KitRead, feed: FeedFound): FeedSaved {
   const there = itemsOf(read).find(({ facts }) => sameName(facts.name, feed.name));
   if (there && there.kind !== 'feed')
@@ -30,6 +34,7 @@ export function saveFeed(home: Home, read: KitRead, feed: FeedFound): FeedSaved 
   const facts: FactTexts = {
     'per-detent': exact(feed.perDetent, 9),
     'per-detent-standard': exact(feed.standard, 3),
+    'per-detent-freedom': freedomText(feed.freedom),
     ...(feed.proven ? { proven: provenText(there?.texts.proven, feed.proven) } : {}),
   };
   const edited = there ? changedItem(home, there, facts) : addedItem(home, 'feed', feed.name, facts);

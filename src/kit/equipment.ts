@@ -11,7 +11,15 @@ import { forScreen } from '../core/safe-text.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
 import { scalarOf, type TomlValue, tomlLine } from './toml.ts';
 import type { KitTrouble } from './trouble.ts';
-import { type Parse, parseFormAngle, parseName, parseProven, parseTip, textOf } from './value.ts';
+import {
+  type Parse,
+  parseFormAngle,
+  parseFreedom,
+  parseName,
+  parseProven,
+  parseTip,
+  textOf,
+} from './value.ts';
 
 export interface Caliper extends CaliperFacts {
   /** What its display is switched to, and so what a bare number from it means. */
@@ -163,6 +171,12 @@ export const feedKind: Kind<Feed> = {
       placeholder: 'length',
       example: '0.0005mm',
     },
+    'per-detent-freedom': {
+      about: 'Degrees of freedom of that, one less than the travels measured; endless if left out.',
+      placeholder: 'number',
+      example: '2',
+      number: true,
+    },
     'touch-off': {
       about: 'Accuracy of a touch-off, plus or minus; one detent if left out.',
       placeholder: 'length',
@@ -192,6 +206,7 @@ export const feedKind: Kind<Feed> = {
     const name = table.needed('name', parseName);
     const perDetent = table.needed('per-detent', parsePositiveLength);
     const standard = table.optional('per-detent-standard', parseUnsignedLength);
+    const freedom = table.optional('per-detent-freedom', parseFreedom);
     const touchOff = table.optional('touch-off', parsePositiveLength);
     const lostDetents = table.optional('lost-detents', (text) => parseCount(text, 0, MOST_LOST)) ?? 0;
     const deeper = table.optional('deeper', parseWord(['up', 'down'])) ?? 'up';
@@ -202,6 +217,7 @@ export const feedKind: Kind<Feed> = {
       perDetent,
       perDetentStandard: standard ?? mm(UNCALIBRATED * perDetent),
       lostDetents,
+      ...(freedom === undefined ? {} : { perDetentFreedom: freedom }),
       ...(touchOff === undefined ? {} : { touchOff }),
       deeper,
       proven,

@@ -42,6 +42,12 @@ export const parseTip: Parse<Tip> = (text) => {
   return { ok: true, value: { kind: 'radius', radius: parsed.value } };
 };
 
+/** Degrees of freedom: 1 or more, not always whole. */
+export const parseFreedom: Parse<number> = (text) => {
+  const found = /^\s*\d+(\.\d+)?\s*$/.test(text) ? Number(text) : Number.NaN;
+  return found >= 1 ? { ok: true, value: found } : notAccepted(text, 'a number from 1, such as 2');
+};
+
 /** Detents proven at a pitch: `14 at 16tpi`. */
 export const parseProven: Parse<Proven> = (text) => {
   const [, count, at] = /^\s*(\d+)\s+at\s+(.+)$/.exec(text) ?? [];

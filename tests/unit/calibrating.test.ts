@@ -32,7 +32,12 @@ describe('against a gauge', () => {
     expect(calibrating(table)).toMatchObject({ step: 'naming', name: 'cross slide' });
     table.do({ kind: 'typed', text: 'n' }, { kind: 'typed', text: 'ew' }, { kind: 'entered' });
     expect(table.feeds).toEqual([
-      { name: 'new', perDetent: whole(by).perDetent, standard: whole(by).doubt.standard },
+      {
+        name: 'new',
+        perDetent: whole(by).perDetent,
+        standard: whole(by).doubt.standard,
+        freedom: whole(by).doubt.degreesOfFreedom,
+      },
     ]);
     expect(table.bench.mode.kind).toBe('stage');
     expect(table.bench.notice).toEqual({ kind: 'feed-kept', name: 'new' });

@@ -144,7 +144,11 @@ export function calibrate(typed: Typed, output: Output): ExitCode {
 
 function saved(name: string, { made, proven }: Outcome<Calibration>, typed: Typed, output: Output): ExitCode {
   const { home, read } = openKit(typed);
-  const figures = { perDetent: made.perDetent, standard: mm(made.doubt.standard) };
+  const figures = {
+    perDetent: made.perDetent,
+    standard: mm(made.doubt.standard),
+    freedom: made.doubt.degreesOfFreedom,
+  };
   const done = saveFeed(home, read, { name, ...figures, ...(proven ? { proven } : {}) });
   if ('trouble' in done) {
     output.message(`Not saved: ${done.trouble}.`);

@@ -177,6 +177,8 @@ export interface FeedFound {
   readonly name: string;
   readonly perDetent: Length;
   readonly standard: Length;
+  /** Degrees of freedom of `standard`. */
+  readonly freedom: number;
   /** Detents that a pair proved at its pitch. */
   readonly proven?: { readonly pitch: Pitch; readonly detents: number };
 }

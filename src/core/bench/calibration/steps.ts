@@ -131,7 +131,12 @@ function keeps(bench: Bench, { answers, name }: Calibrating): Outcome {
   if (found?.kind !== 'calibration') return notDone(bench, { kind: 'not-answered' });
   if (name.trim() === '') return notDone(bench, { kind: 'no-name' });
   const { perDetent, doubt } = found;
-  const feed = { name: name.trim(), perDetent, standard: mm(doubt.standard) };
+  const feed = {
+    name: name.trim(),
+    perDetent,
+    standard: mm(doubt.standard),
+    freedom: doubt.degreesOfFreedom,
+  };
   return becomes(bench, {}, { kind: 'keep-feed', feed: { ...feed, ...provenFrom(answers, bench.job) } });
 }
 
