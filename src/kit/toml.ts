@@ -25,7 +25,7 @@ export const tomlLine = (key: string, value: TomlValue): string => stringify({ [
 
 /** A text as a file writes it: as a number where it is one and is asked to be, else in quotes. */
 export const scalarOf = (asNumber: boolean | undefined, text: string): string | number =>
-  asNumber && /^\d+$/.test(text.trim()) ? Number(text) : text.trim();
+  asNumber && /^\d+(\.\d+)?$/.test(text.trim()) ? Number(text) : text.trim();
 
 /** First and last line of a key's value. */
 interface Span {
