@@ -72,3 +72,26 @@ export async function costAt({ eye, board }: Staged, perSecond: number, seconds:
     residentMb: residentMb(eye.pid),
   };
 }
+
+/** Each screen under the same load in turn, so many times over, so that the machine's moods fall on all alike: the mean for each. */
+export async function costsInTurns<Stages extends readonly Staged[]>(
+  stages: Stages,
+  perSecond: number,
+  seconds: number,
+  turns: number,
+): Promise<{ readonly [index in keyof Stages]: Cost }> {
+  const costs: Cost[][] = stages.map(() => []);
+  for (let turn = 0; turn < turns; turn++)
+    for (const [at, stage] of stages.entries()) costs[at]?.push(await costAt(stage, perSecond, seconds));
+  return costs.map(meanOf) as unknown as { readonly [index in keyof Stages]: Cost };
+}
+
+const meanOf = (costs: readonly Cost[]): Cost => {
+  const mean = (of: (cost: Cost) => number): number =>
+    costs.reduce((sum, cost) => sum + of(cost), 0) / costs.length;
+  return {
+    cpuPercent: mean(({ cpuPercent }) => cpuPercent),
+    bytesPerReading: mean(({ bytesPerReading }) => bytesPerReading),
+    residentMb: costs.at(-1)?.residentMb ?? Number.NaN,
+  };
+};

@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { build } from 'esbuild';
+import { inkIn, OPTIONS } from '../../../.build.mjs';
 import { openBoard, type TestBoard } from '../../support/board.ts';
 import { Eye } from '../../support/terminal.ts';
 
@@ -44,23 +45,15 @@ export async function stageOurs(): Promise<Staged> {
   };
 }
 
-/** The plain Ink screen, bundled for production as ours is. */
+/** The plain Ink screen, bundled for production as ours is, with Ink as it is published. */
 export async function stagePlain(): Promise<Staged> {
   const folder = mkdtempSync(join(resolve(import.meta.dirname, '../../../node_modules'), '.plain-'));
   const outfile = join(folder, 'plain.mjs');
   await build({
+    ...OPTIONS,
     entryPoints: [join(import.meta.dirname, 'plain-ink.mjs')],
     outfile,
-    bundle: true,
-    minify: true,
-    platform: 'node',
-    target: 'node20',
-    format: 'esm',
-    external: ['serialport', '@serialport/*'],
-    define: { 'process.env.NODE_ENV': '"production"' },
-    alias: { 'react-devtools-core': join(import.meta.dirname, 'no-devtools.mjs') },
-    banner: { js: "import { createRequire as m } from 'node:module';const require = m(import.meta.url);" },
-    logLevel: 'error',
+    plugins: [inkIn({ replaced: false })],
   });
   const board = await openBoard();
   const eye = new Eye({ command: [process.execPath, outfile, board.path] });
