@@ -14,7 +14,7 @@ interface Space {
   readonly rows: number;
   readonly usual: number;
 }
-type BodyProps = Space & { readonly scene: Scene };
+type BodyProps = Space & { readonly scene: Scene; readonly gap: number };
 type NumberProps = BodyProps & { readonly big: Big };
 
 /** From so many columns on the facts stand beside the number instead of under it. */
@@ -30,7 +30,7 @@ export function Body(props: BodyProps): ReactNode {
   const { scene, rows } = props;
   const { big, panel } = scene;
   const parts = !big ? (
-    panel && <PanelOf panel={panel} columns={columns} rows={rows} shown={rows} />
+    panel && <PanelOf panel={panel} columns={columns} rows={rows} shown={rows} gap={0} />
   ) : panel?.kind === 'section' ? (
     <BesidePanel {...props} big={big} panel={panel} />
   ) : columns >= WIDE ? (
@@ -39,7 +39,7 @@ export function Body(props: BodyProps): ReactNode {
     <Narrow {...props} big={big} />
   );
   return (
-    <Box flexDirection="column" width={columns} height={rows} flexShrink={0}>
+    <Box flexDirection="column" width={columns} height={rows} marginTop={props.gap} flexShrink={0}>
       {parts}
     </Box>
   );
@@ -118,11 +118,7 @@ function PanelBelow({
   const start = Math.max(top, usualTop + (roomy ? 1 : 0));
   const height = (panel.kind === 'bar' || panel.kind === 'trace' ? usual + 1 : rows) - start;
   if (rows <= start || height <= 0) return null;
-  return (
-    <Box marginTop={start - top} flexShrink={0}>
-      <PanelOf panel={panel} columns={columns} rows={height} shown={rows - start} />
-    </Box>
-  );
+  return <PanelOf panel={panel} columns={columns} rows={height} shown={rows - start} gap={start - top} />;
 }
 
 /** Columns for a number beside a panel: a length needs more than a count. */
@@ -146,8 +142,10 @@ function BesidePanel({ scene, big, panel, ...space }: NumberProps & { readonly p
   return (
     <>
       <Box width={columns} height={height} marginTop={head} columnGap={1} flexShrink={0}>
-        <NumberPanel big={big} columns={width} rows={digits.slice(0, Math.max(0, height - 1))} />
-        <PanelOf panel={panel} columns={columns - width - 1} rows={usual} shown={height} />
+        <Box flexDirection="column" width={width} flexShrink={0}>
+          <NumberPanel big={big} columns={width} rows={digits.slice(0, Math.max(0, height - 1))} />
+        </Box>
+        <PanelOf panel={panel} columns={columns - width - 1} rows={usual} shown={height} gap={0} />
       </Box>
       <Rows rows={standing} gap={gap} />
       <Rows rows={facts} />

@@ -56,12 +56,11 @@ const paint = (row: StyledRow, theme: Theme): string =>
 
 /** What says the same is not painted again. */
 function saySame(a: RowsProps, b: RowsProps): boolean {
-  if (a.gap !== b.gap || a.within !== b.within) return false;
-  return (
-    a.rows === b.rows ||
-    (a.rows.length === b.rows.length && a.rows.every((row, at) => sameRow(row, b.rows[at])))
-  );
+  return a.gap === b.gap && a.within === b.within && sameRows(a.rows, b.rows);
 }
+
+const sameRows = (a: Block, b: Block): boolean =>
+  a === b || (a.length === b.length && a.every((row, at) => sameRow(row, b[at])));
 
 const sameRow = (a: StyledRow, b: StyledRow | undefined): boolean =>
   a === b ||
@@ -69,14 +68,22 @@ const sameRow = (a: StyledRow, b: StyledRow | undefined): boolean =>
     a.length === b.length &&
     a.every(({ text, style }, at) => text === b[at]?.text && style === b[at]?.style));
 
-/** Two rows at the two ends of the screen; the right one is left out where both do not fit. */
-export function Ends({ left, right }: { readonly left: StyledRow; readonly right: StyledRow }): ReactNode {
-  const { columns } = useLook();
-  const room = columns - rowWidth(left) - rowWidth(right);
-  return (
-    <Box width={columns} justifyContent="space-between" flexShrink={0}>
-      <Rows rows={[clipped(left, columns)]} />
-      {room < 1 ? null : <Rows rows={[right]} />}
-    </Box>
-  );
+interface EndsProps {
+  readonly left: StyledRow;
+  readonly right: StyledRow;
 }
+
+/** Two rows at the two ends of the screen; the right one is left out where both do not fit. */
+export const Ends = memo(
+  function Ends({ left, right }: EndsProps): ReactNode {
+    const { columns } = useLook();
+    const room = columns - rowWidth(left) - rowWidth(right);
+    return (
+      <Box width={columns} justifyContent="space-between" flexShrink={0}>
+        <Rows rows={[clipped(left, columns)]} />
+        {room < 1 ? null : <Rows rows={[right]} />}
+      </Box>
+    );
+  },
+  (a, b) => sameRow(a.left, b.left) && sameRow(a.right, b.right),
+);

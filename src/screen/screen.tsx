@@ -18,7 +18,12 @@ const ROOMY = 22;
 /** Rows that the foot usually takes: notice, what to do, what to mind, keys, and one for a second line of any. */
 const USUAL_FOOT = 5;
 
-export function Screen({ bench, look }: { readonly bench: Bench; readonly look: Look }): ReactNode {
+export interface ScreenProps {
+  readonly bench: Bench;
+  readonly look: Look;
+}
+
+export function Screen({ bench, look }: ScreenProps): ReactNode {
   const { columns, rows } = look;
   const small = columns < LEAST.columns || rows < LEAST.rows;
   return (
@@ -38,9 +43,12 @@ function Parts({ bench, columns, rows }: Look & { readonly bench: Bench }): Reac
   return (
     <>
       <Head bench={bench} scene={scene} />
-      <Box marginTop={roomy ? 1 : 0} flexShrink={0}>
-        <Body scene={scene} rows={rows - head - foot.length} usual={rows - head - USUAL_FOOT} />
-      </Box>
+      <Body
+        scene={scene}
+        rows={rows - head - foot.length}
+        usual={rows - head - USUAL_FOOT}
+        gap={roomy ? 1 : 0}
+      />
       <Rows rows={foot} />
     </>
   );

@@ -1,13 +1,14 @@
 // The bench on a terminal, drawn by Ink: opened, drawn at a pace, stopped and continued, and left as it was found.
 import { render, useInput } from 'ink';
-import type { ReactNode } from 'react';
+import { type ReactNode, useSyncExternalStore } from 'react';
 import type { Bench } from '../core/bench/state.ts';
 import { ChangedCells, sizeOf, type TerminalOutput } from './changed-cells.ts';
 import type { Glyphs } from './glyphs.ts';
 import { KeyStream, keyFromInk, type TerminalInput } from './key-stream.ts';
 import type { Key } from './keys.ts';
 import { type Clock, Pace, steadyClock } from './pace.ts';
-import { Screen } from './screen.tsx';
+import type { Look } from './rows.tsx';
+import { Screen, type ScreenProps } from './screen.tsx';
 import type { Theme } from './theme.ts';
 
 /** At most so often is a frame drawn: fifty a second. Ink's own limit does not know of a terminal that takes no more. */
@@ -31,14 +32,35 @@ export interface TerminalDisplayOptions {
   readonly frameMs?: number;
 }
 
-type ScreenAndKeysProps = Parameters<typeof Screen>[0] & Pick<TerminalDisplayOptions, 'onKey'>;
+/** What is shown now, for a component that draws it again when it changes: the rest of Ink's tree is left alone. */
+class Live {
+  #shown: ScreenProps;
+  readonly #listeners = new Set<() => void>();
 
-function ScreenAndKeys({ onKey, ...screen }: ScreenAndKeysProps): ReactNode {
+  constructor(shown: ScreenProps) {
+    this.#shown = shown;
+  }
+  readonly subscribe = (listener: () => void): (() => void) => {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  };
+  readonly shown = (): ScreenProps => this.#shown;
+  show(shown: ScreenProps): void {
+    this.#shown = shown;
+    for (const listener of this.#listeners) listener();
+  }
+}
+
+const LiveScreen = ({ live }: { readonly live: Live }): ReactNode => (
+  <Screen {...useSyncExternalStore(live.subscribe, live.shown)} />
+);
+
+function Keys({ onKey }: Pick<TerminalDisplayOptions, 'onKey'>): ReactNode {
   useInput((input, inkKey) => {
     const key = keyFromInk(input, inkKey);
     if (key) onKey(key);
   });
-  return <Screen {...screen} />;
+  return null;
 }
 
 /** Takes the terminal over. Call `close` once on every way out; calling it again does nothing. */
@@ -47,12 +69,15 @@ export class TerminalDisplay {
   readonly #keys: KeyStream;
   readonly #cells: ChangedCells;
   readonly #pace: Pace;
+  readonly #live: Live;
   readonly #app: ReturnType<typeof render>;
+  #look: Look;
   #open = true;
 
   constructor(options: TerminalDisplayOptions) {
     this.#options = options;
-    const { output, input, clock = steadyClock } = options;
+    const { output, input, glyphs, theme, clock = steadyClock } = options;
+    this.#look = { ...sizeOf(output), glyphs, theme };
     // Raw keys and the handlers of signals come first: whoever sees a frame may press a key or stop the program at once.
     this.#keys = new KeyStream(input, undefined, clock);
     this.#cells = new ChangedCells(output);
@@ -62,7 +87,14 @@ export class TerminalDisplay {
     process.on('SIGTSTP', this.#onStop);
     process.on('SIGCONT', this.#onContinue);
     this.#cells.send(ENTER);
-    this.#app = render(this.#tree(), {
+    this.#live = new Live({ bench: options.bench(), look: this.#look });
+    const tree = (
+      <>
+        <LiveScreen live={this.#live} />
+        <Keys onKey={this.#onKey} />
+      </>
+    );
+    this.#app = render(tree, {
       stdin: this.#keys as unknown as NodeJS.ReadStream,
       stdout: this.#cells as unknown as NodeJS.WriteStream,
       // Every frame is written whole and at once, also where CI is set; which cells go on is for ChangedCells, when is for Pace.
@@ -100,14 +132,9 @@ export class TerminalDisplay {
     this.#keys.close();
   }
 
-  #tree(): ReactNode {
-    const { bench, glyphs, theme, output } = this.#options;
-    return <ScreenAndKeys bench={bench()} look={{ ...sizeOf(output), glyphs, theme }} onKey={this.#onKey} />;
-  }
-
   /** A full terminal is left alone: it gets the newest picture when it takes more, and never those in between. */
   #draw(): void {
-    if (this.#open && !this.#cells.full) this.#app.rerender(this.#tree());
+    if (this.#open && !this.#cells.full) this.#live.show({ bench: this.#options.bench(), look: this.#look });
   }
 
   readonly #onKey = (key: Key): void => {
@@ -117,6 +144,7 @@ export class TerminalDisplay {
   };
 
   readonly #onResize = (): void => {
+    this.#look = { ...this.#look, ...sizeOf(this.#options.output) };
     this.#cells.forget();
     this.#pace.request();
   };

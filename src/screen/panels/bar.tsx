@@ -32,8 +32,14 @@ const RUNS = '─';
 const TARGET = '◆';
 const LOOSEST = '┤';
 
-export const BarPanel = ({ bar, columns, rows, shown }: PanelRoom & { readonly bar: Bar }): ReactNode => (
-  <Rows rows={barRows(bar, columns, rows).slice(0, shown)} />
+export const BarPanel = ({
+  bar,
+  columns,
+  rows,
+  shown,
+  gap,
+}: PanelRoom & { readonly bar: Bar }): ReactNode => (
+  <Rows gap={gap} rows={barRows(bar, columns, rows).slice(0, shown)} />
 );
 
 function barRows(bar: Bar, columns: number, rows: number): Block {

@@ -22,8 +22,13 @@ export interface FormModel {
 
 const NAME_WIDTH = 16;
 
-export const FormPanel = ({ form, columns, rows }: PanelRoom & { readonly form: FormModel }): ReactNode => (
-  <Rows rows={formRows(form, columns, rows)} />
+export const FormPanel = ({
+  form,
+  columns,
+  rows,
+  gap,
+}: PanelRoom & { readonly form: FormModel }): ReactNode => (
+  <Rows gap={gap} rows={formRows(form, columns, rows)} />
 );
 
 function formRows(form: FormModel, columns: number, rows: number): Block {

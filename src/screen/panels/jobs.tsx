@@ -21,8 +21,8 @@ export interface Jobs {
 const STAGE_WIDTH = 16;
 const WHEN_WIDTH = 14;
 
-export const JobsPanel = ({ jobs, columns, rows }: PanelRoom & { readonly jobs: Jobs }): ReactNode => (
-  <Rows rows={jobRows(jobs, columns, rows)} />
+export const JobsPanel = ({ jobs, columns, rows, gap }: PanelRoom & { readonly jobs: Jobs }): ReactNode => (
+  <Rows gap={gap} rows={jobRows(jobs, columns, rows)} />
 );
 
 function jobRows(jobs: Jobs, columns: number, rows: number): Block {

@@ -1,5 +1,4 @@
 // The huge number under its label, with its unit at its foot, in the middle of the room it has.
-import { Box } from 'ink';
 import type { ReactNode } from 'react';
 import { bigText } from '../digits/digits.ts';
 import type { Glyphs } from '../glyphs.ts';
@@ -17,10 +16,10 @@ export const NumberPanel = ({
   columns: number;
   rows: Block;
 }): ReactNode => (
-  <Box flexDirection="column" width={columns} flexShrink={0}>
+  <>
     <Rows rows={[row(run(shorten(big.label, columns), 'title'))]} within={columns} />
     <Rows rows={rows} within={columns} />
-  </Box>
+  </>
 );
 
 /** Room that the digits are given at least, so that they keep their size while a number comes and goes over a power of ten. */

@@ -5,4 +5,6 @@ export interface PanelRoom {
   readonly columns: number;
   readonly rows: number;
   readonly shown: number;
+  /** Rows left blank above. */
+  readonly gap: number;
 }

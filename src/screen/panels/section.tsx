@@ -11,6 +11,7 @@ export function SectionPanel({
   columns,
   rows,
   shown,
+  gap,
 }: PanelRoom & { readonly section: SectionModel }): ReactNode {
   const { glyphs } = useLook();
   if (rows < 3 || shown < 2) return null;
@@ -20,5 +21,5 @@ export function SectionPanel({
     shown - notes.length,
   );
   const drawn = (text: readonly string[], style: Style): Block => text.map((line) => row(run(line, style)));
-  return <Rows rows={[...drawn(lines, 'trace'), ...drawn(notes, 'quiet')]} />;
+  return <Rows gap={gap} rows={[...drawn(lines, 'trace'), ...drawn(notes, 'quiet')]} />;
 }

@@ -17,14 +17,14 @@ const GAP = 3;
 /** A column of names and values that is narrower than this is not worth having. */
 const NARROWEST = 34;
 
-export function TablePanel({ table, columns, rows }: PanelRoom & { readonly table: Table }): ReactNode {
+export function TablePanel({ table, columns, rows, gap }: PanelRoom & { readonly table: Table }): ReactNode {
   const room = columns - 2;
   const two = table.rows.length > rows && room >= 2 * NARROWEST + GAP;
   const half = Math.ceil(table.rows.length / 2);
   const parts = two ? [table.rows.slice(0, half), table.rows.slice(half)] : [table.rows];
   const width = two ? Math.floor((room - GAP) / 2) : room;
   return (
-    <Box marginLeft={1} columnGap={GAP} flexShrink={0}>
+    <Box marginTop={gap} marginLeft={1} columnGap={GAP} flexShrink={0}>
       {parts.map((part) => (
         <Rows key={part[0]?.name ?? ''} rows={whole(part, width, rows)} />
       ))}

@@ -37,9 +37,10 @@ export function TracePanel({
   columns,
   rows,
   shown,
+  gap,
 }: PanelRoom & { readonly trace: Trace }): ReactNode {
   const { glyphs } = useLook();
-  return <Rows rows={traceRows(trace, columns, rows, glyphs).slice(0, shown)} />;
+  return <Rows gap={gap} rows={traceRows(trace, columns, rows, glyphs).slice(0, shown)} />;
 }
 
 function traceRows(trace: Trace, columns: number, rows: number, glyphs: Glyphs): Block {

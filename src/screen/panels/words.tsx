@@ -24,8 +24,13 @@ const KEY_WIDTH = 10;
 /** Longer lines are hard to read from a bench. */
 const WIDEST = 92;
 
-export const WordsPanel = ({ words, columns, rows }: PanelRoom & { readonly words: Words }): ReactNode => (
-  <Rows rows={wordRows(words, columns, rows)} />
+export const WordsPanel = ({
+  words,
+  columns,
+  rows,
+  gap,
+}: PanelRoom & { readonly words: Words }): ReactNode => (
+  <Rows gap={gap} rows={wordRows(words, columns, rows)} />
 );
 
 /** Everything where it fits; else the keys in lines; else no blank rows either; else the cautions give way last to first. */
