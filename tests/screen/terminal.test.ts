@@ -10,7 +10,7 @@ afterEach(async () => {
 });
 
 const opened = async (eye: Eye): Promise<Eye> => {
-  await eye.untilShown('begins a job');
+  await eye.untilShown('to begin a job');
   expect(eye.emulator.onAlternateScreen).toBe(true);
   return eye;
 };
@@ -83,7 +83,7 @@ test('a terminal that is stopped and goes on is drawn anew', async () => {
   eye.signal('SIGSTOP');
   eye.signal('SIGCONT');
   await eye.until('a whole new screen', () => eye.bytes - before > 1000);
-  await eye.untilShown('begins a job');
+  await eye.untilShown('to begin a job');
 });
 
 test('Ctrl-Z gives a shell its terminal back, and fg the bench', async () => {
@@ -98,7 +98,7 @@ test('Ctrl-Z gives a shell its terminal back, and fg the bench', async () => {
   await eye.untilShown(/[^-]icanon/);
   eye.type('fg\r');
   await eye.until('the bench is back', () => eye.emulator.onAlternateScreen);
-  await eye.untilShown('begins a job');
+  await eye.untilShown('to begin a job');
   eye.press('w');
   await eye.untilShown('◆ new job');
   eye.press('ctrl-c');

@@ -11,7 +11,7 @@ afterEach(async () => {
 
 /** A new job with the form's own answers. */
 async function begin(eye: Eye, name: string): Promise<void> {
-  await eye.untilShown('begins a job');
+  await eye.untilShown('to begin a job');
   eye.press('w');
   await eye.untilShown('◆ new job');
   eye.type(name);

@@ -22,9 +22,9 @@ async function painted(): Promise<number> {
   const eye = new Eye({ args: [], env: { LIDWRIGHT_HOME: home } });
   let first = Number.NaN;
   eye.watch((arrivedAt) => {
-    if (Number.isNaN(first) && eye.text().includes('begins a job')) first = arrivedAt;
+    if (Number.isNaN(first) && eye.text().includes('to begin a job')) first = arrivedAt;
   });
-  await eye.untilShown('begins a job');
+  await eye.untilShown('to begin a job');
   await eye.close();
   rmSync(home, { recursive: true, force: true });
   return first - began;
