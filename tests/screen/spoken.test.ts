@@ -49,7 +49,7 @@ test('a whole bore is told in a few sentences, its result with its doubt', () =>
   expect(told.length).toBeLessThan(14);
   expect(told).toContainEqual(
     expect.stringMatching(
-      /^Agreed: 42\.\d\d ± 0\.0\d mm, 3 of 3 tops within 0\.0\d mm\. Bore, the true diameter: 42\.\d\d mm\./,
+      /^Steady: 42\.\d\d ± 0\.0\d mm, 3 peaks within 0\.0\d mm\. Bore, the true diameter: 42\.\d\d mm\./,
     ),
   );
 });
