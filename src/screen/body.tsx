@@ -19,7 +19,7 @@ type NumberProps = BodyProps & { readonly big: Big };
 
 /** From so many columns on the facts stand beside the number instead of under it. */
 const WIDE = 110;
-const FACTS_WIDTH = 30;
+const FACTS_WIDTH = 32;
 
 /** Rows of a body below which it has no blank rows within it, and from which on it stands clear of the head. */
 const isSnug = ({ usual }: Space): boolean => usual < 13;

@@ -4,7 +4,7 @@ import { type Block, centred, row, run, type StyledRow } from './styled-text.ts'
 import { shorten, textWidth, wrapped } from './text.ts';
 
 const GAP = 3;
-const NAME_WIDTH = 11;
+const NAME_WIDTH = 16;
 
 /** As many facts as there is room for, in their order, in at most so many rows. */
 export function factLines(facts: readonly Figure[], columns: number, most: number): Block {

@@ -21,16 +21,15 @@ export const ORDERS: { readonly [letter: string]: HandEvent } = {
   q: { kind: 'quit-asked' },
 };
 
-/** Characters that begin a number, and those that may go on with one: its unit too, and fractions of an inch. */
-const BEGINS = /^[0-9.-]$/;
-const GOES_ON = /^[0-9.\-+/ mind"]$/;
+/** Characters that begin a number; whatever follows is shown as typed and judged when it is entered. */
+const BEGINS = /^[0-9.,-]$/;
 
 const isCounting = (bench: Bench): boolean =>
   bench.mode.kind === 'stage' && (bench.job?.stage.endsWith('thread') ?? false);
 
 function letterAtStage(text: string, bench: Bench): HandEvent | undefined {
   if (bench.help) return text === 'q' || text === '?' ? ORDERS['?'] : undefined;
-  if (bench.typed !== '') return GOES_ON.test(text) ? { kind: 'typed', text } : undefined;
+  if (bench.typed !== '') return { kind: 'typed', text };
   if (isCounting(bench) && (text === '+' || text === '-'))
     return { kind: 'detent-keyed', by: text === '+' ? 1 : -1 };
   return BEGINS.test(text) ? { kind: 'typed', text } : ORDERS[text.toLowerCase()];

@@ -4,7 +4,7 @@ import type { CalibrationTrouble, PairLack } from '../core/bench/calibration/mod
 import type { Fact } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Part, Setup } from '../core/bench/setup.ts';
-import type { Bench, Cue, Notice, Refusal } from '../core/bench/state.ts';
+import type { Bench, Cue, Notice, Question, Refusal } from '../core/bench/state.ts';
 import { zeroAge } from '../core/bench/zero-age.ts';
 import { counted, lengthFigure } from '../core/figures.ts';
 import type { Doubt } from '../core/measure/verdict.ts';
@@ -15,12 +15,6 @@ import { safe } from './text.ts';
 
 /** The part as the turner sees it: bore and spigot, whichever of them is the lid. */
 export const partWord = (part: Part): string => (part === 'female' ? 'bore' : 'spigot');
-
-/** Which of the two pieces a part is. */
-const pieceOf = (setup: Setup, part: Part): string => {
-  const other = setup.bored === 'lid' ? 'body' : 'lid';
-  return part === 'female' ? setup.bored : other;
-};
 
 export const FIT_WORDS: { readonly [word in FitWord]: string } = {
   seized: "won't go together",
@@ -90,7 +84,7 @@ const MISSING: { readonly [what in Extract<Refusal, { kind: 'missing' }>['what']
   'touch-off': 'Touch off first: feed up until the cutter just marks the wood, then press Enter.',
   feed: 'This job has no feed. Type the depth you cut, then press Enter.',
   count: "The board hasn't reported its count yet. Wait a second, then touch off again.",
-  trial: 'No trial yet.',
+  trial: 'Say what the pair did: press 1 to 4.',
   zero: "The zero hasn't been checked.",
   depth: 'Nothing cut yet. Feed deeper first.',
 };
@@ -104,6 +98,8 @@ export function voidWords(why: VoidReason): string {
       return 'the feed turned too fast to be counted';
     case 'other-board':
       return 'another board is plugged in';
+    case 'impossible':
+      return 'no hand and no groove makes that count';
     case 'set-aside':
       return 'the feed may have moved in the meantime';
     default:
@@ -170,6 +166,10 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
       return isDoubtKind(why.reason)
         ? `Not kept. ${DOUBT_CURES[why.reason]}`
         : "Not kept: the peaks don't agree.";
+    case 'readings-disagree':
+      return `Not kept: the readings are ${lengthFigure(why.spread, unit)} apart, ${lengthFigure(why.allowed, unit)} is allowed. Take one back with u, or measure again.`;
+    case 'closed-jaws':
+      return 'Not kept: the jaws are closed. Measure the spigot.';
     case 'zero-wanders':
       return `Not kept: the closed jaws wander by ${lengthFigure(mm(why.spread), unit)}, ${lengthFigure(mm(why.allowed), unit)} is allowed. Wipe them and close them gently.`;
     case 'jaws-open':
@@ -237,6 +237,8 @@ export function noticeWords(notice: Notice, unit: LengthUnit): string {
       return isFactKind(notice.what) ? KEPT[notice.what] : `Kept: ${safe(notice.what)}.`;
     case 'refused':
       return refusalWords(notice.why, unit);
+    case 'question':
+      return questionWords(notice.ask, unit);
     case 'undone':
       return `Undone: ${plainKind(notice.what)}.`;
     case 'feed-kept':
@@ -247,6 +249,22 @@ export function noticeWords(notice: Notice, unit: LengthUnit): string {
       return `NOT SAVED: ${safe(notice.why)}. Trying again every few seconds.`;
     default:
       return notice satisfies never;
+  }
+}
+
+/** A plain question, and how to answer it. */
+function questionWords(ask: Question, unit: LengthUnit): string {
+  switch (ask.kind) {
+    case 'odd-size': {
+      const expected = ask.expected === null ? '' : `, not near ${lengthFigure(ask.expected, unit)}`;
+      return `Is it really ${lengthFigure(ask.found, unit)}${expected}? Press Enter for yes, or correct it.`;
+    }
+    case 'is-spigot':
+      return `Is ${lengthFigure(ask.found, unit)} the spigot, not the bore? Nothing above the target was seen. Press Enter for yes.`;
+    case 'off-size':
+      return `${lengthFigure(mm(Math.abs(ask.over)), unit)} ${ask.over > 0 ? 'over' : 'under'} the target: ${FIT_WORDS[ask.word]}. Keep it anyway? Press Enter for yes.`;
+    default:
+      return ask satisfies never;
   }
 }
 
@@ -262,13 +280,13 @@ export const CUE_WORDS: { readonly [cue in Cue]: string } = {
 };
 
 /** What can still be done after a trial, one line each. */
-export function adviceWords(advice: TrialAdvice, setup: Setup, unit: LengthUnit): string {
+export function adviceWords(advice: TrialAdvice, unit: LengthUnit): string {
   switch (advice.kind) {
     case 'runs':
       return 'It runs. Wax it and record it.';
     case 'deepen': {
-      const by = advice.detents === null ? lengthFigure(advice.by, unit) : counted(advice.detents, 'detent');
-      return `${by} more on the ${partWord(advice.part)} (the ${pieceOf(setup, advice.part)}) buys ${lengthFigure(advice.buys, unit)}.`;
+      const detents = advice.detents === null ? '' : ` (${counted(advice.detents, 'detent')})`;
+      return `Cut the ${partWord(advice.part)}'s thread ${lengthFigure(advice.by, unit)} deeper${detents}: adds ${lengthFigure(advice.buys, unit)} of clearance.`;
     }
     case 'relieve-crests':
       return `Sand the crests of the ${partWord(advice.part)} lightly first. They may be all that touches.`;

@@ -81,7 +81,7 @@ const WAYS = [
   deed('a gauge', (table) =>
     table.do({ kind: 'calibrate-asked' }).act('take', 'take').type('20').type('4.02').act('next'),
   ),
-  deed('a spigot', (table) => table.act('next').reads(43.4, 6).act('take')),
+  deed('a spigot', (table) => table.act('next').turns(43.4, 6).act('take')),
   deed('a trial', (table) => table.act('next', 'next', 'next', 'next', 'back', 'take')),
   deed('the far end', (table) => table.act('next', 'next', 'next', 'next', 'next', 'next', 'next')),
   deed('the beginning', (table) => table.act('back', 'back', 'back', 'back', 'back', 'back', 'back')),

@@ -72,9 +72,9 @@ test('a full terminal is left alone until it takes more, and then gets the newes
   await output.offered();
   const emulator = new Emulator(80, 24);
   await emulator.write(Buffer.concat(output.taken));
-  expect(emulator.screen().join('\n')).toContain('30 VALUES');
+  expect(emulator.screen().join('\n')).toContain('30 READINGS');
   expect(output.text).not.toContain('\x07');
-  expect(output.text.split('VALUES')).toHaveLength(2);
+  expect(output.text.split('READINGS')).toHaveLength(2);
   face.close();
   expect(output.listenerCount('drain')).toBe(0);
 });

@@ -170,9 +170,9 @@ describe('notices', () => {
 });
 
 test('a trial that is best left says where to go, and crests that were relieved ask for a trial', () => {
-  expect(scene('trial-loose').next).toMatch(/^n goes on to the record/);
+  expect(scene('trial-loose').next).toMatch(/^Press n for the record/);
   expect(scene('trial-relieving').next).toMatch(/^Sand the crests/);
-  expect(scene('trial-relieved').next).toMatch(/^Screw the pair together again/);
+  expect(scene('trial-relieved').next).toMatch(/^Crests relieved: screw the pair together again/);
 });
 
 test('figures that do not go together are not offered to be kept', () => {

@@ -116,6 +116,11 @@ export class Table {
     return this;
   }
 
+  /** A spigot turned down to this size, measured on its way. */
+  turns(value: number, times = 4): this {
+    return this.reads(value + 1, 4).reads(value, times);
+  }
+
   pass(milliseconds: number): this {
     this.#now += milliseconds;
     return this.do({ kind: 'ticked', now: millis(this.#now), wall: 1_700_000_000_000 + this.#now });

@@ -112,10 +112,10 @@ describe('a rocked bore', () => {
 
 describe('a typed bore', () => {
   test('is the mean of what was typed, with their number and how far they lie apart', () => {
-    const table = new Table().type('42.28').type('42.32').type('42.33').act('take');
-    expect(lastFact(table)).toMatchObject({ how: 'typed', standard: null, tops: 3, agreeing: 3 });
+    const table = new Table().type('42.30').type('42.32').type('42.31').act('take');
+    expect(lastFact(table)).toMatchObject({ how: 'typed', degreesOfFreedom: 2, tops: 3, agreeing: 3 });
     expect(table.bench.job?.bore?.diameter).toBeCloseTo(42.31, 9);
-    expect(table.bench.job?.bore?.spread).toBeCloseTo(0.05, 9);
+    expect(table.bench.job?.bore?.spread).toBeCloseTo(0.02, 9);
     expect(new Table().type('42.28').act('take').bench.job?.bore?.spread).toBeNull();
   });
 

@@ -148,7 +148,7 @@ describe('at the stage', () => {
     const table = new Table().to('spigot').act('take');
     expect(refusalOf(table)).toEqual({ kind: 'missing', what: 'bore' });
     const sounds = table.sounds.length;
-    table.reads(43.4, 5);
+    table.turns(43.4, 5);
     expect(table.sounds).toHaveLength(sounds);
     expect(refusalOf(table.type('0'))).toMatchObject({ kind: 'bad-number', found: '0' });
     table.type('42.30');
@@ -168,7 +168,7 @@ describe('at the stage', () => {
     expect(refusalOf(table)).toEqual({ kind: 'no-reading' });
     expect(refusalOf(table.type('0'))).toMatchObject({ kind: 'bad-number', found: '0' });
     expect(refusalOf(table.type('thin'))).toMatchObject({ kind: 'bad-number', found: 'thin' });
-    table.reads(43.4, 4).act('take', 'take');
+    table.turns(43.4, 4).act('take', 'take');
     expect(refusalOf(table)).toEqual({ kind: 'no-reading' });
     expect(table.entries.filter(({ fact }) => fact.kind === 'spigot-taken')).toHaveLength(1);
   });
@@ -180,7 +180,7 @@ describe('at the stage', () => {
 
   test('a pair that makes no fit is refused with why', () => {
     const eaten = { ...threaded, depth: { female: mm(1.5), male: mm(1) } };
-    const table = bored(eaten).to('spigot').reads(43.4, 4).act('take');
+    const table = bored(eaten).to('spigot').turns(43.4, 4).act('take');
     expect(refusalOf(table)).toMatchObject({ kind: 'no-fit' });
     expect(table.bench.job?.spigot).toBeNull();
   });

@@ -16,18 +16,18 @@ test('a typed bore and a held spigot make a job with its target kept', () => {
   if (aim?.kind !== 'aim') throw new Error('no aim');
   // sharp 60 degrees, 1.0 mm deep both, 16 TPI: limit 1.25 mm (maths section 2), wanted 0.15
   expect(aim.target).toBeCloseTo(42.3 + 1.2504 - 0.15, 3);
-  table.reads(43.4).act('take');
+  table.turns(43.4).act('take');
   expect(table.bench.job?.spigot).toMatchObject({ diameter: 43.4, how: 'read', fit: 'running' });
   const kinds = table.entries.map(({ fact }) => fact.kind);
   expect(kinds).toEqual(['job-begun', 'bore-taken', 'stage-entered', 'target-set', 'spigot-taken']);
-  expect(table.entries.at(-1)?.readings).toHaveLength(4);
+  expect(table.entries.at(-1)?.readings).toHaveLength(8);
 });
 
 test('a moving caliper is not taken, a held one is', () => {
   const table = new Table().type('42.30').act('take', 'next');
   table.reads(45, 1).reads(44.5, 1).reads(44.1, 1).act('take');
   expect(refusalOf(table)).toEqual({ kind: 'moving' });
-  table.reads(43.41, 4).act('take');
+  table.turns(43.41, 4).act('take');
   expect(table.bench.job?.spigot?.diameter).toBeCloseTo(43.41, 6);
 });
 
@@ -151,7 +151,7 @@ test('without a board the detents are counted by key', () => {
 });
 
 test('after tight the advice is one more detent on the spigot, and what it buys', () => {
-  const table = new Table().type('42.30').act('take', 'next').reads(43.5).act('take').to('trial');
+  const table = new Table().type('42.30').act('take', 'next').turns(43.5).act('take').to('trial');
   table.type('2').act('take');
   const advice = table.bench.job ? adviceOn(table.bench.job) : [];
   expect(advice).toContainEqual(expect.objectContaining({ kind: 'deepen', part: 'male', detents: 1 }));
@@ -163,7 +163,7 @@ test('what was learned before does not make a new trial teach less', () => {
     const table = new Table(setup)
       .type('42.30')
       .act('take', 'next')
-      .reads(43.4)
+      .turns(43.4)
       .act('take')
       .to('trial')
       .act('take');
@@ -195,7 +195,7 @@ test('what cannot be saved is said, kept, and saved when the disk takes it again
 
 test('a plain lid goes without the thread stages', () => {
   const table = new Table({ ...threaded, fit: 'plain', wanted: mm(-0.05) });
-  table.type('40').act('take', 'next').reads(40.05).act('take', 'next');
+  table.type('40').act('take', 'next').turns(40.05).act('take', 'next');
   expect(table.bench.job?.stage).toBe('trial');
   expect(table.bench.job?.spigot?.fit).toBe('running');
 });
@@ -204,8 +204,8 @@ test('four actions lead from zero to a closed record', () => {
   const table = new Table().to('zero').reads(0, 5).act('take', 'next');
   table.reads(40, 5).act('take', 'next').board(0).act('take');
   for (let total = 1; total <= 5; total++) table.feed(total);
-  table.act('take', 'next').type('42.3').act('take', 'next').reads(43.4).act('take', 'next').act('take');
+  table.act('take', 'next').type('42.3').act('take', 'next').turns(43.4).act('take', 'next').act('take');
   for (let total = 6; total <= 10; total++) table.feed(total);
-  table.act('take', 'next', 'take', 'next', 'take');
+  table.act('take', 'next', 'again', 'take', 'next', 'take');
   expect(table.bench.job?.closed).toMatchObject({ how: 'runs' });
 });

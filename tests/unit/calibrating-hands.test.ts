@@ -28,7 +28,7 @@ const erased: BenchEvent = { kind: 'erased' };
 const typed = (text: string): BenchEvent => ({ kind: 'typed', text });
 /** A pair of 5 detents each that runs, as the job on the bench. */
 const ran = (verdict = '3'): Table => {
-  const table = new Table().type('42.30').act('take', 'next').reads(43.4).act('take');
+  const table = new Table().type('42.30').act('take', 'next').turns(43.4).act('take');
   for (const stage of ['bore thread', 'spigot thread']) table.to(stage).type('5');
   return table.to('trial').type(verdict).act('take');
 };
@@ -127,7 +127,7 @@ describe('the questions', () => {
 
   test('a pair’s answers go back one by one, typed counts last, then to the way', () => {
     const { feed: _, ...unfed } = threaded;
-    const table = new Table(unfed).type('42.30').act('take', 'next').reads(43.4).act('take');
+    const table = new Table(unfed).type('42.30').act('take', 'next').turns(43.4).act('take');
     for (const stage of ['bore thread', 'spigot thread']) table.to(stage).type('1.0');
     asked(table.to('trial').type('3').act('take'))
       .type('2')

@@ -136,7 +136,7 @@ const whole = (made: ReturnType<typeof calibrateByTravel>): Calibration => {
 describe('from a pair', () => {
   /** A pair cut by counting to 1 mm each, with its trial. */
   const pair = (verdict: string): Table => {
-    const table = new Table().board(0).type('42.30').act('take', 'next').reads(43.4).act('take');
+    const table = new Table().board(0).type('42.30').act('take', 'next').turns(43.4).act('take');
     for (const stage of ['bore thread', 'spigot thread']) {
       table.to(stage).act('take');
       const from = table.bench.feed?.total ?? 0;
@@ -165,7 +165,7 @@ describe('from a pair', () => {
   test.each([
     ['no bore', (table: Table) => table, 'bore'],
     ['no spigot', (table: Table) => table.type('42.30').act('take'), 'spigot'],
-    ['no trial', (table: Table) => table.type('42.30').act('take', 'next').reads(43.4).act('take'), 'trial'],
+    ['no trial', (table: Table) => table.type('42.30').act('take', 'next').turns(43.4).act('take'), 'trial'],
   ] as const)('%s: refused with what is missing', (_, so, lack) => {
     const table = asked(so(new Table())).type('2');
     expect(troubleOf(table)).toEqual({ kind: 'no-pair', lack });
@@ -180,7 +180,7 @@ describe('from a pair', () => {
 
   test('where the depths were typed the counts are asked, and figures that do not add up are refused', () => {
     const { feed: _, ...unfed } = threaded;
-    const table = new Table(unfed).type('42.30').act('take', 'next').reads(43.4).act('take');
+    const table = new Table(unfed).type('42.30').act('take', 'next').turns(43.4).act('take');
     for (const stage of ['bore thread', 'spigot thread']) table.to(stage).type('1.0');
     asked(table.to('trial').type('3').act('take')).type('2');
     expect(question(table)).toBe('bore detents');

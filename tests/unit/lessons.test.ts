@@ -11,7 +11,7 @@ type Setup = typeof threaded;
 
 /** A job with its bore and spigot taken and one trial made. */
 function tried(word: '1' | '2' | '3' | '4', spigot = 43.5, setup: Setup = threaded): Job {
-  const table = new Table(setup).type('42.30').act('take', 'next').reads(spigot).act('take');
+  const table = new Table(setup).type('42.30').act('take', 'next').turns(spigot).act('take', 'take');
   const { job } = table.to('trial').type(word).act('take').bench;
   if (!job) throw new Error('no job');
   return job;

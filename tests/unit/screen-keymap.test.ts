@@ -35,7 +35,7 @@ describe('with a number half typed', () => {
     [text('m'), { kind: 'typed', text: 'm' }],
     [text('n'), { kind: 'typed', text: 'n' }],
     [text('"'), { kind: 'typed', text: '"' }],
-    [text('q'), undefined],
+    [text('q'), { kind: 'typed', text: 'q' }],
     [key('tab'), { kind: 'entered' }],
     [key('backspace'), { kind: 'erased' }],
   ] as const)('%j', (pressed, event) => {

@@ -19,7 +19,7 @@ function taken(): { readonly table: Table; readonly target: number } {
       (table.bench.log.flatMap(({ fact }) => (fact.kind === 'target-set' ? [fact.target] : [])).at(-1) ?? 0) *
         100,
     ) / 100;
-  return { table: table.reads(target, 6).act('take'), target };
+  return { table: table.turns(target, 6).act('take'), target };
 }
 
 test('a spigot taken stays taken while the jaws lean or open, and says where to go on', () => {
@@ -40,7 +40,7 @@ test('a spigot cut again after it was taken is told from the target anew', () =>
 
 test('a spigot taken past what runs is told as such until another is measured', () => {
   const { table, target } = taken();
-  table.reads(target - 1, 6).act('take');
+  table.reads(target - 1, 6).act('take', 'take');
   expect(sceneOf(table.reads(target - 1, 6).bench).standing?.word).toBe('PAST');
   expect(sceneOf(table.reads(target + 2, 6).bench).standing?.word).toBe('TURN DOWN');
 });

@@ -6,7 +6,6 @@ import type { Doubt } from '../../src/core/measure/verdict.ts';
 import { inches, mm } from '../../src/core/units.ts';
 import { cautionAt, cautionsFor, HELP_AT } from '../../src/screen/help.ts';
 import { adviceWords, DOUBT_CURES, doubtWords, noticeWords, refusalWords } from '../../src/screen/words.ts';
-import { threaded } from '../support/bench.ts';
 
 const REFUSALS: readonly Refusal[] = [
   { kind: 'no-reading' },
@@ -68,11 +67,13 @@ test('what could not be saved is said first, and what was kept last', () => {
 });
 
 describe('advice', () => {
-  test('names the part, the piece, the detents and what they buy', () => {
+  test('says what to cut, by how much, in how many detents, and what it adds', () => {
     const deepen = { kind: 'deepen', part: 'male', detents: 1, by: mm(0.2), buys: mm(0.4) } as const;
-    expect(adviceWords(deepen, threaded, 'mm')).toBe('1 detent more on the spigot (the body) buys 0.40 mm.');
-    expect(adviceWords({ ...deepen, part: 'female', detents: null }, threaded, 'mm')).toBe(
-      '0.20 mm more on the bore (the lid) buys 0.40 mm.',
+    expect(adviceWords(deepen, 'mm')).toBe(
+      "Cut the spigot's thread 0.20 mm deeper (1 detent): adds 0.40 mm of clearance.",
+    );
+    expect(adviceWords({ ...deepen, part: 'female', detents: null }, 'mm')).toBe(
+      "Cut the bore's thread 0.20 mm deeper: adds 0.40 mm of clearance.",
     );
   });
 });

@@ -14,16 +14,19 @@ import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
 import { cutDepth, outOfTrue, pairOf } from './threads.ts';
 
+/** The doubt of a bore with this scatter of its readings, by this job's caliper and zero check; for the screen, the sheet and the fit alike. */
+export const boreDoubtWith = (
+  { setup, zero }: Job,
+  scatter: Pick<Combined, 'standard' | 'degreesOfFreedom'> | undefined,
+): Combined => diameterDoubt({ name: 'bore', caliper: setup.caliper, zero: zero?.standard, scatter });
+
 /** The bore as well as this job knows it: its caliper, its zero check, and the scatter of its readings. */
 export function boreDoubt(job: Job): Combined | null {
-  const { bore, setup, zero } = job;
+  const { bore } = job;
   if (!bore) return null;
-  const { standard, degreesOfFreedom } = bore;
-  const scatter =
-    standard === null
-      ? undefined
-      : { standard, degreesOfFreedom: degreesOfFreedom ?? Number.POSITIVE_INFINITY };
-  return diameterDoubt({ name: 'bore', caliper: setup.caliper, zero: zero?.standard, scatter });
+  const { standard } = bore;
+  const degreesOfFreedom = bore.degreesOfFreedom ?? Number.POSITIVE_INFINITY;
+  return boreDoubtWith(job, standard === null ? undefined : { standard, degreesOfFreedom });
 }
 
 /** The spigot likewise, held still rather than rocked; also before it is measured. */

@@ -5,6 +5,7 @@ import type { Millis } from '../units.ts';
 import type { LineEvent } from './event.ts';
 import type { Job } from './job.ts';
 import { keep, type Outcome, unchanged } from './outcome.ts';
+import { deepestGroove } from './planned-depth.ts';
 import type { Part } from './setup.ts';
 import type { Bench } from './state.ts';
 
@@ -40,6 +41,21 @@ function breakSince({ log, wall }: Bench, board: string, at: Millis): VoidReason
   return ran < 0 || Math.abs(ran - elapsed) > uptimeSlack(Math.abs(elapsed)) ? 'restart' : null;
 }
 
+/** Detents that a hand turns in a second at most, and in one go between two lines: our own choice, far above any. */
+const FASTEST = { perSecond: 100, atOnce: 20 } as const;
+
+/** A jump that no hand makes, or a groove that no thread has: the count cannot be right, however sound its line. */
+function isImpossible(bench: Bench, job: Job, part: Part, event: Counted): boolean {
+  const { feed } = bench;
+  const { tracker } = job.threads[part];
+  if (tracker?.kind !== 'tracking') return false;
+  const seconds = feed ? Math.max(0, event.at - feed.at) / 1000 : 0;
+  const jumped =
+    feed !== null && Math.abs(event.total - feed.total) > FASTEST.atOnce + FASTEST.perSecond * seconds;
+  const depth = (event.total - tracker.touchedAt) * tracker.feed.perDetent;
+  return jumped || depth > deepestGroove(job.setup);
+}
+
 /** A count from the board: remembered always, kept in the job while a part is touched off. */
 export function feedCounted(bench: Bench, event: Counted): Outcome {
   const board = bench.line.board?.board ?? null;
@@ -54,5 +70,6 @@ export function feedCounted(bench: Bench, event: Counted): Outcome {
   if (why) return voided(seen, why);
   const { part, count } = counting;
   if (job.closed || count === event.total) return unchanged(seen);
+  if (isImpossible(bench, job, part, event)) return voided(seen, 'impossible');
   return keep(seen, { kind: 'feed-counted', part, mark: { total: event.total, board, at: event.at } });
 }

@@ -2,7 +2,7 @@
 
 import type { Effect } from './effect.ts';
 import type { Fact, KeptReading } from './entry.ts';
-import type { Bench, Cue, Notice, Refusal } from './state.ts';
+import type { Bench, Cue, Notice, Question, Refusal } from './state.ts';
 
 export interface Outcome {
   readonly bench: Bench;
@@ -26,6 +26,14 @@ export function sounding(bench: Bench, cue: Cue): Outcome {
 /** Not done, and why: nothing else changes. */
 export function refuse(bench: Bench, why: Refusal): Outcome {
   return sounding({ ...bench, typed: '', notice: { kind: 'refused', why } }, 'refused');
+}
+
+/** Asks the first time; where the same was asked just before, the answer is yes. */
+export function ask(bench: Bench, question: Question, whenYes: (bench: Bench) => Outcome): Outcome {
+  const { notice } = bench;
+  return notice?.kind === 'question' && notice.ask.kind === question.kind
+    ? whenYes({ ...bench, notice: null })
+    : sounding({ ...bench, notice: { kind: 'question', ask: question } }, 'refused');
 }
 
 /** Orders a fact kept; the state follows when the entry comes back. What still waits is tried first, so that the log keeps its order. */

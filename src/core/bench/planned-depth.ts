@@ -3,7 +3,10 @@ import type { Pitch } from '../quantity.ts';
 import { crestLeft } from '../thread/form.ts';
 import { planPasses, wantedDepth } from '../thread/passes.ts';
 import { type Length, mm } from '../units.ts';
-import type { Cutter, KitFeed } from './setup.ts';
+import type { Cutter, KitFeed, Setup } from './setup.ts';
+
+/** No groove of a thread is deeper, radially, than two of its pitches; our own choice, well beyond any crest. */
+export const deepestGroove = ({ pitch }: Setup): Length => mm(2 * pitch.length);
 
 /** Pitches are the same that differ by less than anybody can set. */
 const SAME = 1e-6;

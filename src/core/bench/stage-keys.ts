@@ -1,5 +1,5 @@
 // What the turner's hands do at a stage and at the welcome: actions, typed numbers, undo, and the ways elsewhere.
-import type { Stage } from './entry.ts';
+import type { KeptReading, Stage } from './entry.ts';
 import type { Action, HandEvent } from './event.ts';
 import { type Job, lastUndoable } from './job.ts';
 import { andThen, becomes, keep, type Outcome, refuse, unchanged } from './outcome.ts';
@@ -8,22 +8,24 @@ import { atStage } from './stages/rules.ts';
 import { keyed } from './stages/thread.ts';
 import type { Bench } from './state.ts';
 import { aimOf } from './target.ts';
+import { TYPED_AT_MOST } from './typed-reading.ts';
 
 export function stepStage(bench: Bench, event: HandEvent): Outcome {
   switch (event.kind) {
     case 'action':
       return acted(bench, event.action);
     case 'typed':
-      return becomes(bench, { typed: (bench.typed + event.text).slice(0, 24), notice: null });
+      return typed(bench, event.text);
     case 'erased':
-      return becomes(bench, { typed: bench.typed.slice(0, -1) });
+      return becomes(bench, { typed: bench.typed.slice(0, -1), notice: null });
     case 'entered':
-      return bench.typed.trim() === '' ? acted(bench, 'take') : enteredNumber(bench);
+      return bench.typed.trim() === '' ? acted(bench, 'take') : enteredNumber(bench, bench.typed);
     case 'escaped':
       return becomes(bench, { typed: '', notice: null });
     case 'detent-keyed':
-    case 'moved':
       return detentKeyed(bench, event.by);
+    case 'moved':
+      return event.by < 0 && lastTyped(bench) ? editLast(bench) : detentKeyed(bench, event.by);
     case 'undo-asked':
       return undone(bench);
     case 'unit-switched':
@@ -54,7 +56,7 @@ export function stepStage(bench: Bench, event: HandEvent): Outcome {
 }
 
 function acted(bench: Bench, action: Action): Outcome {
-  const cleared = { ...bench, notice: null, typed: '' };
+  const cleared = { ...bench, notice: action === 'take' ? questionOf(bench) : null, typed: '' };
   const { job } = bench;
   if (!job) return action === 'take' ? becomes(cleared, {}, { kind: 'open-form' }) : unchanged(cleared);
   if (action === 'next' || action === 'back') {
@@ -74,9 +76,34 @@ function entering(bench: Bench, job: Job, stage: Stage): Outcome {
   return andThen(moved, (next) => keep(next, { kind: 'target-set', bore, target, low, high, limit }));
 }
 
-function enteredNumber(bench: Bench): Outcome {
-  const text = bench.typed;
-  const cleared = { ...bench, notice: null };
+/** A question stands until it is answered: by Enter with yes, by anything else with no. */
+const questionOf = ({ notice }: Bench): Bench['notice'] => (notice?.kind === 'question' ? notice : null);
+
+/** At the trial one digit is an answer; anything else waits for Enter. */
+function typed(bench: Bench, text: string): Outcome {
+  const all = bench.typed + text;
+  if (all.length > TYPED_AT_MOST)
+    return refuse(bench, { kind: 'bad-number', found: all, accepted: 'one measurement' });
+  const answers = bench.mode.kind === 'stage' && bench.job?.stage === 'trial' && /^\d$/.test(all);
+  return answers ? enteredNumber(bench, all) : becomes(bench, { typed: all, notice: null });
+}
+
+/** The newest reading of the stage, where it was typed. */
+function lastTyped({ mode, readings }: Bench): KeptReading | undefined {
+  const last = mode.kind === 'stage' ? readings.at(-1) : undefined;
+  return last?.raw === '' ? last : undefined;
+}
+
+/** The newest typed reading back into the line, to be changed or dropped. */
+function editLast(bench: Bench): Outcome {
+  const last = lastTyped(bench);
+  if (!last || bench.typed !== '') return unchanged(bench);
+  const text = last.unit === bench.unit ? last.text : `${last.text}${last.unit}`;
+  return becomes(bench, { readings: bench.readings.slice(0, -1), typed: text, notice: null });
+}
+
+function enteredNumber(bench: Bench, text: string): Outcome {
+  const cleared = { ...bench, notice: questionOf(bench) };
   if (!bench.job) return refuse(cleared, { kind: 'no-job' });
   if (bench.job.closed) return refuse(cleared, { kind: 'closed' });
   return atStage(cleared, unchanged(cleared), (ready) => RULES[ready.job.stage].typed(ready, text));
@@ -91,6 +118,11 @@ function detentKeyed(bench: Bench, by: 1 | -1): Outcome {
 }
 
 function undone(bench: Bench): Outcome {
+  if (lastTyped(bench))
+    return becomes(bench, {
+      readings: bench.readings.slice(0, -1),
+      notice: { kind: 'undone', what: 'reading taken back' },
+    });
   const last = lastUndoable(bench.log);
   if (!bench.job || !last) return refuse(bench, { kind: 'nothing-to-undo' });
   return keep(bench, { kind: 'undone', entry: last.id }, [], { kind: 'undone', what: last.fact.kind });

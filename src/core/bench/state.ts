@@ -4,7 +4,8 @@ import type { Capture } from '../measure/capture.ts';
 import type { JawLand } from '../measure/corrections.ts';
 import type { Reading } from '../measure/reading.ts';
 import type { VoidReason } from '../thread/feed.ts';
-import type { LengthUnit, Millis } from '../units.ts';
+import type { FitWord } from '../thread/fit.ts';
+import type { Length, LengthUnit, Millis } from '../units.ts';
 import type { Calibrating, CalibrationTrouble } from './calibration/model.ts';
 import type { Entry, KeptReading } from './entry.ts';
 import type { BoardFacts } from './event.ts';
@@ -44,11 +45,19 @@ export type Cue = 'agreed' | 'near' | 'at' | 'past' | 'link-lost' | 'kept' | 're
 export type Notice =
   | { readonly kind: 'kept'; readonly what: string }
   | { readonly kind: 'refused'; readonly why: Refusal }
+  /** Asked before something doubtful is kept: Enter says yes, anything else no. */
+  | { readonly kind: 'question'; readonly ask: Question }
   | { readonly kind: 'undone'; readonly what: string }
   | { readonly kind: 'feed-kept'; readonly name: string }
   /** Not done, and not tried again. */
   | { readonly kind: 'not-done'; readonly why: string }
   | { readonly kind: 'not-saved'; readonly why: string };
+
+export type Question =
+  | { readonly kind: 'odd-size'; readonly found: Length; readonly expected: Length | null }
+  /** Held below the target before anything above it was seen: it may be the bore still. */
+  | { readonly kind: 'is-spigot'; readonly found: Length; readonly target: Length }
+  | { readonly kind: 'off-size'; readonly over: Length; readonly word: FitWord };
 
 /** Why an action was not done; words.ts says each in a sentence with what to do. */
 export type Refusal =
@@ -57,6 +66,8 @@ export type Refusal =
   | { readonly kind: 'moving' }
   | { readonly kind: 'another-board'; readonly board: string }
   | { readonly kind: 'not-agreed'; readonly reason: string }
+  | { readonly kind: 'readings-disagree'; readonly spread: Length; readonly allowed: Length }
+  | { readonly kind: 'closed-jaws' }
   | { readonly kind: 'zero-wanders'; readonly spread: number; readonly allowed: number }
   | { readonly kind: 'jaws-open'; readonly shown: number; readonly most: number }
   | {
@@ -105,7 +116,10 @@ export interface Bench {
   /** The zone of the spigot's last held diameter. */
   readonly zone: Zone | null;
   readonly typed: string;
-  readonly trialled: Trialled;
+  /** The word chosen for the next trial; null until one is chosen. */
+  readonly trialled: Trialled | null;
+  /** A diameter above the target was held, or typed, since the spigot stage was entered. */
+  readonly aboveSeen: boolean;
   /** Ring of known size being measured at the zero stage, in mm. */
   readonly ring: number | null;
   readonly unit: LengthUnit;

@@ -10,7 +10,7 @@ export interface FeedHandle {
 }
 
 /** Why a depth no longer holds: only a new touch-off mends it. */
-export type VoidReason = 'restart' | 'overrun' | 'other-board' | 'set-aside';
+export type VoidReason = 'restart' | 'overrun' | 'other-board' | 'impossible' | 'set-aside';
 
 /** Where the feed stands since touch-off, in detents of the board's own count; deeper is positive. */
 export type Tracker =

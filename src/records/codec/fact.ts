@@ -177,7 +177,7 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
   'depth-voided': record<FactOf<'depth-voided'>>({
     kind: word('depth-voided'),
     part,
-    why: word('restart', 'overrun', 'other-board'),
+    why: word('restart', 'overrun', 'other-board', 'impossible'),
   }),
   'thread-cut': record<FactOf<'thread-cut'>>({
     kind: word('thread-cut'),

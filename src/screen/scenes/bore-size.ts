@@ -1,12 +1,13 @@
 // Bore size: the rocked maximum as it is found, its tops, and the result with its doubt or why there is none.
 import { correctReading } from '../../core/bench/correct-reading.ts';
+import { boreDoubt, boreDoubtWith } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';
+import { type TypedBore, typedBore } from '../../core/bench/stages/bore.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { counted, figure, lengthFigure, spanFigure, withDoubt } from '../../core/figures.ts';
 import type { Steady } from '../../core/measure/agreement.ts';
 import { type Capture, peaksOf, recentReadings, rejectedReadings } from '../../core/measure/capture.ts';
 import { type Verdict, verdictOf } from '../../core/measure/verdict.ts';
-import { extentOf, meanOf } from '../../core/statistics.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
@@ -14,7 +15,6 @@ import type { Trace } from '../panels/trace.tsx';
 import { rangeOf } from '../scales.ts';
 import { type Figure, MARKS, type Panel, type Scene } from '../scene.ts';
 import { DOUBT_CURES, doubtWords, zeroWords } from '../words.ts';
-import { half95 } from './memo.ts';
 import {
   bigLength,
   bigNothing,
@@ -75,7 +75,7 @@ export function boreSizeScene(bench: Bench, job: Job): Scene {
   const common = {
     title: 'bore size',
     facts: factsOf(bench, job),
-    panel: tracePanel(bench.capture, bench.unit),
+    panel: bench.readings.length > 0 ? typedTable(bench) : tracePanel(bench.capture, bench.unit),
     caution: cautionAt['bore size'],
     keys: stageKeys('keep'),
     typing: null,
@@ -86,37 +86,66 @@ export function boreSizeScene(bench: Bench, job: Job): Scene {
 type Saying = Pick<Scene, 'big' | 'standing' | 'next'>;
 
 function saying(bench: Bench, job: Job, verdict: Verdict): Saying {
-  if (bench.readings.length > 0) return typed(bench, job);
+  const typedOnes = typedBore({ ...bench, job });
+  if (typedOnes) return typed(bench, job, typedOnes);
   if (verdict.state === 'steady') return agreed(bench, job, verdict);
   const rocked = verdict.state !== 'waiting' && verdict.peaks > 0;
-  if (job.bore && !rocked && verdict.state !== 'doubtful') return taken(bench, job.bore);
+  if (job.bore && !rocked && verdict.state !== 'doubtful') return boreKept(bench, job, job.bore);
   if (!bench.live) return nothing(bench);
   return rocking(bench, job, verdict);
 }
 
-function typed(bench: Bench, job: Job): Saying {
-  const values = bench.readings.map(({ value }) => value);
-  const mean = mm(meanOf(values));
-  const spread = mm(extentOf(values));
-  const about =
-    values.length > 1
-      ? `they lie ${lengthFigure(spread, bench.unit)} apart`
-      : "one reading isn't enough to be sure";
-  return {
-    big: bigLength(
-      correctReading(job, mean, 'bore'),
-      bench.unit,
-      'bore, mean of the typed readings',
-      'value',
-    ),
-    standing: standingLine(MARKS.half, counted(values.length, 'VALUE').toUpperCase(), about, 'near'),
-    next: 'Type the next reading and press Enter. Enter alone keeps the mean.',
-  };
+function typed(bench: Bench, job: Job, of: TypedBore): Saying {
+  const { unit, readings } = bench;
+  const { mean, spread, allowed, agrees, scatter } = of;
+  const apart = lengthFigure(spread, unit);
+  const half = mm(boreDoubtWith(job, scatter).expanded95);
+  const big = bigLength(mean, unit, 'bore, mean of the typed readings', agrees ? 'value' : 'past');
+  if (!agrees)
+    return {
+      big,
+      standing: standingLine(
+        MARKS.alert,
+        'DOUBTFUL',
+        `${apart} apart, ${lengthFigure(allowed, unit)} allowed`,
+        'past',
+      ),
+      next: 'Press u to take back the last reading, or the up arrow to change it. Then measure again.',
+    };
+  return readings.length > 1
+    ? {
+        big,
+        standing: standingLine(
+          readings.length < 3 ? MARKS.half : MARKS.full,
+          `${readings.length} READINGS`,
+          `${withDoubt(mean, half, unit)}, within ${spanFigure(spread, unit)}`,
+          readings.length < 3 ? 'near' : 'at',
+        ),
+        next: 'Press Enter to keep the mean, or type another reading.',
+      }
+    : {
+        big,
+        standing: standingLine(MARKS.half, '1 READING', "one reading isn't enough to be sure", 'near'),
+        next: 'Measure again, type the reading and press Enter. Enter alone keeps this one.',
+      };
 }
 
+/** What was typed, one a row, the newest last. */
+const typedTable = ({ readings, unit }: Bench): Panel => ({
+  kind: 'table',
+  table: {
+    rows: readings.map(({ value }, at) => ({
+      name: `reading ${at + 1}`,
+      value: lengthFigure(value, unit),
+      strong: at === readings.length - 1,
+    })),
+  },
+});
+
 function agreed(bench: Bench, job: Job, verdict: Steady): Saying {
-  const half = half95(verdict.standardUncertainty, verdict.degreesOfFreedom);
   const value = correctReading(job, verdict.diameter, 'bore');
+  const { standardUncertainty: standard, degreesOfFreedom } = verdict;
+  const half = mm(boreDoubtWith(job, { standard, degreesOfFreedom }).expanded95);
   const about = `${withDoubt(value, half, bench.unit)}, ${peaksThatAgree(verdict)} within ${spanFigure(verdict.spread, bench.unit)}`;
   return {
     big: bigLength(value, bench.unit, 'bore, the true diameter', 'at'),
@@ -128,21 +157,20 @@ function agreed(bench: Bench, job: Job, verdict: Steady): Saying {
 const peaksThatAgree = ({ agreeing, peaks }: Steady): string =>
   agreeing === peaks ? counted(peaks, 'peak') : `${agreeing}/${peaks} peaks`;
 
-function taken(bench: Bench, bore: NonNullable<Job['bore']>): Saying {
+function boreKept(bench: Bench, job: Job, bore: NonNullable<Job['bore']>): Saying {
+  const { agreeing, how, diameter } = bore;
+  const half = mm(boreDoubt(job)?.expanded95 ?? 0);
+  const from = how === 'rocked' ? counted(agreeing, 'peak') : counted(agreeing, 'typed reading');
   return {
-    big: bigLength(bore.diameter, bench.unit, 'bore, as kept', 'good'),
-    standing: standingLine(MARKS.full, 'KEPT', takenAbout(bench, bore), 'good'),
-    next: 'Press n for the spigot, or rock again to replace this bore.',
+    big: bigLength(diameter, bench.unit, 'bore, as kept', 'good'),
+    standing: standingLine(
+      MARKS.full,
+      'KEPT',
+      `${withDoubt(diameter, half, bench.unit)}, from ${from}`,
+      'good',
+    ),
+    next: 'Press n for the spigot, or measure again to replace this bore.',
   };
-}
-
-function takenAbout(
-  bench: Bench,
-  { standard, degreesOfFreedom, diameter, agreeing, how }: NonNullable<Job['bore']>,
-): string {
-  if (standard === null || degreesOfFreedom === null)
-    return how === 'typed' ? `from ${counted(agreeing, 'typed value')}` : 'as read';
-  return `${withDoubt(diameter, half95(standard, degreesOfFreedom), bench.unit)}, from ${counted(agreeing, 'peak')}`;
 }
 
 const nothing = (bench: Bench): Saying => ({

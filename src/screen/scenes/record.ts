@@ -1,14 +1,14 @@
 // Record: everything the job holds, the grain's alignment, notes, and the closing.
+import { boreDoubt } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { lengthFigure, pitchFigure, withDoubt } from '../../core/figures.ts';
-import { inDegrees } from '../../core/units.ts';
+import { inDegrees, mm } from '../../core/units.ts';
 import { stageKeys } from '../key-hints.ts';
 import type { Table } from '../panels/table.tsx';
 import { type Big, type Figure, type KeyHint, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { fitName, partWord } from '../words.ts';
-import { half95 } from './memo.ts';
 import { standingLine } from './scene-parts.ts';
 
 export function recordScene(bench: Bench, job: Job): Scene {
@@ -108,10 +108,7 @@ function tableOf(bench: Bench, job: Job): Table {
 function boreRows(job: Job, unit: Bench['unit']): Table['rows'] {
   const { bore } = job;
   if (!bore) return [];
-  const sure = bore.standard !== null && bore.degreesOfFreedom !== null;
-  const value = sure
-    ? withDoubt(bore.diameter, half95(bore.standard, bore.degreesOfFreedom), unit)
-    : lengthFigure(bore.diameter, unit);
+  const value = withDoubt(bore.diameter, mm(boreDoubt(job)?.expanded95 ?? 0), unit);
   return [{ name: 'bore', value: `${value}, ${bore.how}` }];
 }
 

@@ -1,6 +1,7 @@
 // The figures of a spigot: where it stands, what it is to be, what fit that gives, and the bar between them.
 import type { Job } from '../../core/bench/job.ts';
 import { seasonText } from '../../core/bench/parse-text.ts';
+import type { Diameter } from '../../core/bench/stages/spigot.ts';
 import {
   type Aim,
   boundsOverRange,
@@ -18,12 +19,7 @@ import type { Figure } from '../scene.ts';
 import { looseness } from '../words.ts';
 import { doubtFor } from './memo.ts';
 
-export interface ReadingNow {
-  readonly value: Length;
-  readonly step: Length;
-}
-
-export const liveFacts = (now: ReadingNow | null, aim: Aim, unit: LengthUnit): readonly Figure[] =>
+export const liveFacts = (now: Diameter | null, aim: Aim, unit: LengthUnit): readonly Figure[] =>
   now
     ? [
         { name: 'diameter', value: lengthFigure(now.value, unit) },
@@ -57,14 +53,14 @@ export function aimFacts(
 export const signed = (value: Length, unit: LengthUnit): string =>
   `${value > 0 ? '+' : ''}${figure(value, unit)}`;
 
-/** What is wanted, or what this diameter would give, with what is in doubt about it; a plain lid that is held has a hold. */
+/** What this diameter gives, with what is in doubt about it; before there is one, what is wanted. A plain lid that is held has a hold. */
 function clearanceFact(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): Figure {
-  const clearance = expected?.kind === 'expected' ? expected.clearance : job.setup.wanted;
-  const { name, value } = looseness(job.setup, clearance);
+  const known = expected?.kind === 'expected' ? expected.clearance : null;
+  const { name, value } = looseness(job.setup, known ?? job.setup.wanted);
   const doubt = doubtFor(job);
   return {
-    name,
-    value: doubt ? withDoubt(value, mm(doubt.expanded95), unit) : lengthFigure(value, unit),
+    name: known === null ? 'wanted' : name,
+    value: doubt && known !== null ? withDoubt(value, mm(doubt.expanded95), unit) : lengthFigure(value, unit),
   };
 }
 
@@ -80,12 +76,12 @@ export function fitFacts(job: Job, expected: Expected | NoAim | null): readonly 
     job.setup.fit === 'plain' ? null : chancesOf(expected.clearance, doubt, boundsOverRange(job));
   return [
     ...(chances ? [{ name: 'will run', value: percent(chances.running) }] : []),
-    { name: 'most doubt', value: doubt.largest.name },
+    { name: 'biggest unknown', value: doubt.largest.name },
   ];
 }
 
 export function barOf(
-  now: ReadingNow | null,
+  now: Diameter | null,
   aim: Aim,
   zone: Zone | null,
   unit: LengthUnit,

@@ -77,7 +77,7 @@ export function nextStep(
   const after = job.setup.fit === 'plain' ? 'the trial' : 'its thread';
   switch (zone) {
     case null:
-      if (job.spigot) return `Press n for ${after}. Measure again to replace it; u takes it back.`;
+      if (job.spigot) return keptStep(job, after);
       return isReceiving(bench)
         ? 'Turn the spigot oversize, stop the lathe and measure it.'
         : 'Turn it, stop, measure. Type the diameter and press Enter.';
@@ -94,6 +94,14 @@ export function nextStep(
     default:
       return zone satisfies never;
   }
+}
+
+/** A spigot off its size is no reason to go on. */
+function keptStep({ spigot, setup }: Job, after: string): string {
+  if (spigot?.fit === 'running') return `Press n for ${after}. Measure again to replace it; u takes it back.`;
+  const larger = spigot?.fit === 'tight' || spigot?.fit === 'seized';
+  const cure = larger ? 'Turn it down and measure it again' : 'Turn a new one and measure that';
+  return `Kept ${larger ? 'oversize' : 'undersize'}: ${setup.fit === 'plain' ? 'not as wanted' : 'it will not run'}. ${cure}, or press n to go on as it is.`;
 }
 
 function pastStep({ setup }: Job, expected: Expected | NoAim | null): string {

@@ -1,8 +1,7 @@
 // Spigot: what remains to the target, which side of it the work stands on, and what fit that gives.
-import { correctReading } from '../../core/bench/correct-reading.ts';
 import type { Job } from '../../core/bench/job.ts';
+import { type Diameter, spigotStanding } from '../../core/bench/stages/spigot.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { steadyOf } from '../../core/bench/steady.ts';
 import { type Aim, expectedOf, type NoAim, type Zone, zoneOf } from '../../core/bench/target.ts';
 import { lengthFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';
@@ -21,7 +20,7 @@ import {
   standingLine,
   wakeAdvice,
 } from './scene-parts.ts';
-import { aimFacts, barOf, fitFacts, liveFacts, type ReadingNow } from './spigot-facts.ts';
+import { aimFacts, barOf, fitFacts, liveFacts } from './spigot-facts.ts';
 import { nextStep, waiting, zoneStanding } from './spigot-words.ts';
 
 export function spigotScene(bench: Bench, job: Job): Scene {
@@ -57,20 +56,16 @@ const frame = {
 } as const;
 
 function aimed(bench: Bench, job: Job, aim: Aim): Scene {
-  const now = readingNow(bench, job);
-  const reached = now && zoneOf(aim, now.value, now.step);
-  const moving = reached !== null && STOPPING.has(reached) && !steadyOf(bench.readings);
-  const zone = moving ? 'near' : reached;
+  const { now, zone, moving, isKept } = spigotStanding({ ...bench, job }, aim);
   const expected = zone === 'far' ? null : expectedAt(job, now?.value ?? job.spigot?.diameter);
   const stale = now ? staleness(bench, bench.readings.at(-1)) : null;
-  const taken = isTaken(job, now);
-  const shown = now ?? (job.spigot && { value: job.spigot.diameter, step: mm(0.01) });
+  const shown = now ?? (job.spigot && { value: job.spigot.diameter, step: job.setup.caliper.step });
   return {
     ...frame,
     big: now && zone ? remaining(bench, now, aim, zone) : untouched(bench, job, aim),
     standing:
       stale ??
-      (taken || !zone
+      (isKept || !zone
         ? waiting(bench, job, aim)
         : moving
           ? MOVING
@@ -93,9 +88,9 @@ function aimed(bench: Bench, job: Job, aim: Aim): Scene {
     next:
       stale !== null
         ? wakeAdvice(bench)
-        : moving && !taken
+        : moving && !isKept
           ? 'Hold the jaws still on the spigot.'
-          : nextStep(bench, job, taken ? null : zone, expected),
+          : nextStep(bench, job, isKept ? null : zone, expected),
   };
 }
 
@@ -109,23 +104,6 @@ function untouched({ unit }: Bench, { spigot }: Job, aim: Aim): Big {
   return bigLength(spigot.diameter, unit, 'spigot, as kept', style);
 }
 
-/** Steps of the caliper by which a spigot must measure smaller than it was taken, to have been cut again. */
-const CUT_AGAIN_STEPS = 2;
-
-/** A spigot that runs was taken, and nothing was cut from it since: a jaw leaned or opened reads larger, never smaller. */
-function isTaken({ spigot }: Job, now: ReadingNow | null): boolean {
-  if (spigot?.fit !== 'running') return false;
-  return now === null || now.value > spigot.diameter - CUT_AGAIN_STEPS * now.step;
-}
-
-/** The newest diameter: read or typed since the last take, as corrected. */
-function readingNow(bench: Bench, job: Job): ReadingNow | null {
-  const last = bench.readings.at(-1);
-  return last ? { value: correctReading(job, last.value, 'outside'), step: last.step } : null;
-}
-
-/** Zones that tell the turner to stop cutting: said of a diameter that was held still, never of one reading alone. */
-const STOPPING: ReadonlySet<Zone> = new Set(['at', 'under', 'past']);
 const MOVING = standingLine(MARKS.half, 'MOVING', 'hold the jaws still', 'near');
 
 const ZONE_STYLES: { readonly [zone in Zone]: Style } = {
@@ -142,7 +120,7 @@ function remainingLabel(shown: number, zone: Zone): string {
   return shown < 0 ? 'below target, on the diameter' : 'left to turn off, on the diameter';
 }
 
-function remaining(bench: Bench, now: ReadingNow, aim: Aim, zone: Zone): Big {
+function remaining(bench: Bench, now: Diameter, aim: Aim, zone: Zone): Big {
   const style = liveStyle(bench, bench.readings.at(-1), ZONE_STYLES[zone]);
   const big = bigReading(mm(now.value - aim.target), now.step, bench.unit, '', style);
   return { ...big, label: remainingLabel(Number(big.text), zone) };

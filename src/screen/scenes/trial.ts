@@ -2,7 +2,7 @@
 import { adviceOn } from '../../core/bench/advice.ts';
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { Job } from '../../core/bench/job.ts';
-import { choices } from '../../core/bench/stages/trial.ts';
+import { choices, trialWord } from '../../core/bench/stages/trial.ts';
 import type { Bench, Trialled } from '../../core/bench/state.ts';
 import { boundsNow, expectedOf } from '../../core/bench/target.ts';
 import { percent, withDoubt } from '../../core/figures.ts';
@@ -37,7 +37,7 @@ const WORD_STYLE: { readonly [word in Trialled]: Style } = {
 export function trialScene(bench: Bench, job: Job): Scene {
   return {
     title: 'trial',
-    big: bigOf(bench),
+    big: bigOf(bench, job),
     standing: standingOf(job),
     facts: factsOf(bench, job),
     panel: {
@@ -51,16 +51,21 @@ export function trialScene(bench: Bench, job: Job): Scene {
   };
 }
 
-const bigOf = ({ trialled }: Bench): Big => ({
-  text: BIG_WORD[trialled],
-  unit: '',
-  label: trialled === 'crests relieved' ? 'what was done' : 'what the pair did',
-  style: WORD_STYLE[trialled],
-});
+const bigOf = (bench: Bench, job: Job): Big => {
+  const word = trialWord({ ...bench, job });
+  if (word === null) return { text: '--', unit: '', label: 'what did the pair do?', style: 'quiet' };
+  const label =
+    bench.trialled !== null
+      ? 'chosen, not kept yet'
+      : word === 'crests relieved'
+        ? 'what was done'
+        : 'what the pair did';
+  return { text: BIG_WORD[word], unit: '', label, style: WORD_STYLE[word] };
+};
 
 function standingOf(job: Job): Standing {
   const last = job.trials.at(-1);
-  if (!last) return standingLine(MARKS.open, 'FIRST TRIAL', 'nothing tried yet', 'quiet');
+  if (!last) return standingLine(MARKS.open, 'FIRST TRIAL', 'not tried yet', 'quiet');
   const word = `TRIAL ${job.trials.length}`;
   return standingLine(
     last.verdict === 'running' ? MARKS.full : MARKS.half,
@@ -74,7 +79,7 @@ function standingOf(job: Job): Standing {
 const UNKNOWN_DOUBT = mm(0.1);
 
 function factsOf(bench: Bench, job: Job): readonly Figure[] {
-  if (!job.spigot) return [{ name: 'spigot', value: 'not taken: the trial is kept without a clearance' }];
+  if (!job.spigot) return [{ name: 'spigot', value: 'none kept: the trial is kept without a clearance' }];
   const expected = expectedOf(job, job.spigot.diameter);
   const doubt = doubtFor(job);
   if (expected.kind !== 'expected') return [];
@@ -82,7 +87,7 @@ function factsOf(bench: Bench, job: Job): readonly Figure[] {
   return [
     { name: 'expected', value: fitName(job.setup, expected.word) },
     { name, value: withDoubt(value, doubt ? mm(doubt.expanded95) : UNKNOWN_DOUBT, bench.unit) },
-    ...(doubt ? [{ name: 'most doubt', value: doubt.largest.name }] : []),
+    ...(doubt ? [{ name: 'biggest unknown', value: doubt.largest.name }] : []),
   ];
 }
 
@@ -111,22 +116,22 @@ function choicesTable(bench: Bench, job: Job): Table {
 const adviceTable = (bench: Bench, job: Job): Table => ({
   rows: adviceOn(job).map((advice, at) => ({
     name: at === 0 ? 'best' : 'or',
-    value: adviceWords(advice, job.setup, bench.unit),
+    value: adviceWords(advice, bench.unit),
     strong: at === 0,
   })),
 });
 
 function nextStep(bench: Bench, job: Job): string {
   const last = job.trials.at(-1);
-  if (last?.reworked)
-    return 'Deeper since the last trial: screw the pair together again; Enter keeps the word.';
-  if (last?.verdict === 'running' && bench.trialled === 'running') return 'It runs. Press n for the record.';
-  if (bench.trialled === 'crests relieved' && !last?.relieved)
+  if (bench.trialled === 'crests relieved')
     return 'Sand the crests lightly, then press Enter to record it. Then try the pair again.';
-  if (last?.relieved) return 'Screw the pair together again; a changes the word, Enter keeps it.';
-  if (last && adviceOn(job)[0]?.kind === 'leave')
-    return 'n goes on to the record, b goes back to a new spigot; a changes the word.';
-  if (last && last.verdict !== 'running')
-    return 'Do what is best and try again; a changes the word, Enter keeps it.';
-  return 'Screw the pair together; a changes the word, Enter keeps it.';
+  if (bench.trialled !== null) return 'Press Enter to keep this word, a for another.';
+  const say = `press 1 to ${choices({ ...bench, job }).length} for what it did`;
+  if (last?.reworked) return `Cut deeper since the last trial: screw the pair together and ${say}.`;
+  if (last?.verdict === 'running') return 'It runs. Press n for the record.';
+  if (last?.relieved) return `Crests relieved: screw the pair together again and ${say}.`;
+  if (!last) return `Screw the pair together and ${say}.`;
+  return adviceOn(job)[0]?.kind === 'leave'
+    ? 'Press n for the record, or b for a new spigot.'
+    : `Do what is best, try the pair again and ${say}.`;
 }

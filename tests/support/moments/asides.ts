@@ -45,9 +45,9 @@ const gauge = (...answers: readonly string[]): Table => {
 
 /** Calibrating from a pair that runs, up to its first question. */
 function pairRuns(): Table {
-  const table = opened().to('bore size').type('42.30').act('take').to('spigot').reads(43.41, 6).act('take');
+  const table = opened().to('bore size').type('42.30').act('take').to('spigot').turns(43.41, 6).act('take');
   for (const stage of ['bore thread', 'spigot thread']) table.to(stage).type('5');
-  return table.to('trial').act('take').do({ kind: 'calibrate-asked' }).type('2');
+  return table.to('trial').type('3').do({ kind: 'calibrate-asked' }).type('2');
 }
 
 const helpAt = (stage: Stage): Bench => opened().to(stage).do({ kind: 'help-switched' }).bench;

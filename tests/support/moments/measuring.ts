@@ -11,7 +11,7 @@ const TARGET = 42.3 + 1.1;
 /** At the spigot, with a reading of this many millimetres over the target. */
 function spigotOver(over: number | null): Bench {
   const table = atSpigot();
-  if (over !== null) table.reads(Math.round((TARGET + over) * 100) / 100, 6);
+  if (over !== null) table.turns(Math.round((TARGET + over) * 100) / 100, 6);
   return table.pass(1000).bench;
 }
 
@@ -90,14 +90,14 @@ export const SPIGOT: Moments = {
   'spigot-near': () => spigotOver(0.26),
   'spigot-moving': () => atSpigot().reads(43.6, 3).reads(43.41, 1).bench,
   'spigot-at': () => spigotOver(0.01),
-  'spigot-at-sharp': () => atSpigot().reads(TARGET, 6).pass(1000).bench,
+  'spigot-at-sharp': () => atSpigot().turns(TARGET, 6).pass(1000).bench,
   'spigot-at-below': () => spigotOver(-0.02),
   'spigot-under': () => spigotOver(-0.08),
   'spigot-past': () => spigotOver(-0.31),
   'spigot-taken': () => withSpigot().pass(1000).bench,
-  'spigot-taken-loose': () => atSpigot().reads(43.1, 6).act('take').pass(1000).bench,
+  'spigot-taken-loose': () => atSpigot().turns(43.1, 6).act('take', 'take').pass(1000).bench,
   'spigot-refused': () => atSpigot().reads(43.6, 3).reads(43.41, 1).act('take').pass(1000).bench,
-  'spigot-stale': () => atSpigot().reads(43.41, 6).pass(3500).bench,
+  'spigot-stale': () => atSpigot().turns(43.41, 6).pass(3500).bench,
   'spigot-typed': () =>
     new Table(bored).to('bore size').type('42.3').act('take').to('spigot').type('43.7').pass(1000).bench,
   'spigot-inches': () => {
@@ -112,7 +112,7 @@ export const SPIGOT: Moments = {
     const table = opened({ ...bored, pitch: fine, depth: { female: mm(0.1), male: mm(0.1) } });
     return table.to('bore size').type('42.3').act('take').to('spigot').pass(1000).bench;
   },
-  'spigot-flash': () => atSpigot().reads(43.41, 6).bench,
-  plain: () => atSpigot(pushedOn).reads(42.6, 6).pass(1000).bench,
-  'plain-at': () => atSpigot(pushedOn).reads(42.35, 6).pass(1000).bench,
+  'spigot-flash': () => atSpigot().turns(43.41, 6).bench,
+  plain: () => atSpigot(pushedOn).turns(42.6, 6).pass(1000).bench,
+  'plain-at': () => atSpigot(pushedOn).turns(42.35, 6).pass(1000).bench,
 };

@@ -26,9 +26,9 @@ function cutPair(): Table {
 /** From the zero to a trial that runs, with the grain seen and a note. */
 function recorded(): Table {
   const table = rock(opened().to('zero').reads(0.01, 5).act('take').to('bore size'), 42.3, 6).act('take');
-  table.to('spigot').reads(43.41, 6).act('take').to('bore thread').act('take');
+  table.to('spigot').turns(43.41, 6).act('take').to('bore thread').act('take');
   for (let at = 1; at <= 5; at++) table.feed(at);
-  table.act('take').to('trial').act('take').to('record').type('70');
+  table.act('take').to('trial').type('3').to('record').type('70');
   return table.do(
     { kind: 'note-asked' },
     { kind: 'typed', text: 'Waxed; a touch more clearance next time.' },
@@ -61,7 +61,7 @@ export const TRIAL: Moments = {
 /** A plain lid's bore and spigot. */
 function withPlainSpigot(): Table {
   const table = rock(opened(pushedOn).to('bore size'), 42.3, 6).act('take').to('spigot');
-  return table.reads(42.35, 6).act('take');
+  return table.turns(42.35, 6).act('take');
 }
 
 export const RECORD: Moments = {

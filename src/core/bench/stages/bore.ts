@@ -1,12 +1,14 @@
-// Bore size: the rocked maximum, agreed between rocks or refused with its reason; typed values where there is no line.
+// Bore size: the rocked maximum, agreed between rocks or refused with its reason; typed readings where no board reads.
 import { addReading, type Capture, finishCapture, startCapture } from '../../measure/capture.ts';
 import { defaultSettings } from '../../measure/capture-settings.ts';
+import { meanDoubt } from '../../measure/uncertainty.ts';
 import { type Doubt, verdictOf } from '../../measure/verdict.ts';
 import { extentOf, meanOf } from '../../statistics.ts';
 import { type Length, mm } from '../../units.ts';
 import { captureSettings, correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
-import { andThen, becomes, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
+import { isOddBore } from '../odd-size.ts';
+import { andThen, ask, becomes, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
 import { TRAIL_AT_MOST, type Trail } from '../state.ts';
 import { typedReading } from '../typed-reading.ts';
 import { badNumber, rememberReading, resetLive, type StageRules, type WithJob } from './rules.ts';
@@ -39,19 +41,43 @@ function listened(bench: WithJob, before: Capture, reading: KeptReading, trailed
   return agreedNow ? andThen(next, (at) => sounding({ ...at, notice: null }, 'agreed')) : next;
 }
 
-/** Typed values: their mean, their number, their spread. */
-function takeTyped(bench: WithJob): Outcome {
-  const values = bench.readings.map((reading) => reading.value);
-  const mean = mm(meanOf(values));
-  const spread = values.length > 1 ? mm(extentOf(values)) : null;
-  const diameter = correctReading(bench.job, mean, 'bore');
-  const count = { tops: values.length, agreeing: values.length, spread };
+/** What typed readings say together. */
+export interface TypedBore {
+  readonly mean: Length;
+  readonly spread: Length;
+  readonly allowed: Length;
+  readonly agrees: boolean;
+  readonly scatter: ReturnType<typeof meanDoubt>;
+}
+
+/** Typed readings must agree as rocked ones do; null where there are none. */
+export function typedBore({ job, readings }: Pick<WithJob, 'job' | 'readings'>): TypedBore | null {
+  if (readings.length === 0) return null;
+  const values = readings.map(({ value }) => value);
+  const mean = meanOf(values);
+  const spread = mm(extentOf(values));
+  const { tolerance } = captureSettings(job, defaultSettings('bore'));
+  const allowed = mm(Math.max(tolerance, 2 * job.setup.caliper.step));
+  return {
+    mean: correctReading(job, mm(mean), 'bore'),
+    spread,
+    allowed,
+    agrees: spread <= allowed * (1 + 1e-9),
+    scatter: meanDoubt(values),
+  };
+}
+
+function takeTyped(bench: WithJob, { mean, spread, allowed, agrees, scatter }: TypedBore): Outcome {
+  if (!agrees) return refuse(bench, { kind: 'readings-disagree', spread, allowed });
+  const { length } = bench.readings;
   const fact = {
     kind: 'bore-taken',
-    diameter,
-    standard: null,
-    degreesOfFreedom: null,
-    ...count,
+    diameter: mean,
+    standard: mm(scatter.standard),
+    degreesOfFreedom: length > 1 ? scatter.degreesOfFreedom : null,
+    tops: length,
+    agreeing: length,
+    spread: length > 1 ? spread : null,
     how: 'typed',
   } as const;
   return keep(started(bench), fact, bench.readings);
@@ -94,14 +120,22 @@ function takeRocked(bench: WithJob): Outcome {
 function typed(bench: WithJob, text: string): Outcome {
   const parsed = typedReading(bench, text);
   if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
-  if (parsed.value.value <= 0) return badNumber(bench, text, 'a bore above zero');
-  return rememberReading({ ...bench, typed: '' }, parsed.value);
+  const { value } = parsed.value;
+  if (value <= 0) return badNumber(bench, text, 'a bore above zero');
+  const expected = bench.job.setup.plannedBore ?? null;
+  const accept = (): Outcome => rememberReading({ ...bench, typed: '', notice: null }, parsed.value);
+  return isOddBore(value, expected)
+    ? ask(bench, { kind: 'odd-size', found: value, expected }, accept)
+    : accept();
 }
 
 export const boreRules: StageRules = {
   entered: started,
   onReading: heard,
-  take: (bench) => (bench.readings.length > 0 ? takeTyped(bench) : takeRocked(bench)),
+  take(bench) {
+    const typedOnes = typedBore(bench);
+    return typedOnes ? takeTyped(bench, typedOnes) : takeRocked(bench);
+  },
   again: (bench) => unchanged(started(bench)),
   typed,
 };

@@ -1,23 +1,58 @@
 // Spigot: the live diameter on its way down to the target; near, at, under and past are told as they come.
-import type { Length } from '../../units.ts';
+
+import { CLOSED_AT_MOST } from '../../measure/corrections.ts';
+import { type Length, mm } from '../../units.ts';
 import { correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
-import { andThen, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
-import type { Cue } from '../state.ts';
+import type { Job } from '../job.ts';
+import { isOddBore, isOddSpigot } from '../odd-size.ts';
+import { andThen, ask, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
+import type { Bench, Cue } from '../state.ts';
 import { steadyOf } from '../steady.ts';
-import { aimOf, expectedOf, type Zone, zoneOf } from '../target.ts';
+import { type Aim, aimOf, expectedOf, type Zone, zoneOf } from '../target.ts';
 import { typedReading } from '../typed-reading.ts';
 import { badNumber, rememberReading, resetLive, type StageRules, type WithJob, whyNotKept } from './rules.ts';
 
-/** The held diameter with the zone it lies in; undefined while the jaws move or there is no target. */
-export function spigotNow(bench: WithJob): { readonly diameter: Length; readonly zone: Zone } | undefined {
-  const settled = steadyOf(bench.readings);
-  const aim = aimOf(bench.job);
-  const last = bench.readings.at(-1);
-  if (!settled || !last || aim.kind !== 'aim') return undefined;
-  const diameter = correctReading(bench.job, settled.value, 'outside');
-  return { diameter, zone: zoneOf(aim, diameter, last.step) };
+/** A diameter that counts as the spigot's. */
+export interface Diameter {
+  readonly value: Length;
+  readonly step: Length;
 }
+
+/** Where the spigot stands by the newest reading. */
+export interface SpigotStanding {
+  /** Null while what the jaws show is not the spigot: nothing read, closed jaws, or still at the bore. */
+  readonly now: Diameter | null;
+  readonly zone: Zone | null;
+  /** At the target or past it, but not held still: nobody is told to stop cutting by one reading alone. */
+  readonly moving: boolean;
+  /** A spigot that runs was kept, and nothing was cut from it since. */
+  readonly isKept: boolean;
+}
+
+const STOPPING: ReadonlySet<Zone> = new Set(['at', 'under', 'past']);
+/** Steps of the caliper by which a spigot must measure smaller than it was kept, to have been cut again; our own choice. */
+const CUT_AGAIN_STEPS = 2;
+
+/** A spigot starts above its target: until a size above it was seen, a smaller one may be the bore's, left in the jaws. */
+export function spigotStanding(bench: WithJob, aim: Aim): SpigotStanding {
+  const { job, readings, aboveSeen } = bench;
+  const now = newest(bench);
+  const zone = now && zoneOf(aim, now.value, now.step);
+  if (!now || !zone || now.value <= CLOSED_AT_MOST || (!aboveSeen && STOPPING.has(zone)))
+    return { now: null, zone: null, moving: false, isKept: isStillKept(job, null) };
+  const moving = STOPPING.has(zone) && !steadyOf(readings);
+  return { now, zone: moving ? 'near' : zone, moving, isKept: isStillKept(job, now) };
+}
+
+function newest({ job, readings }: WithJob): Diameter | null {
+  const last = readings.at(-1);
+  return last ? { value: correctReading(job, last.value, 'outside'), step: last.step } : null;
+}
+
+/** A jaw leaned or opened reads larger, never smaller. */
+const isStillKept = ({ spigot }: Job, now: Diameter | null): boolean =>
+  spigot?.fit === 'running' && (now === null || now.value > spigot.diameter - CUT_AGAIN_STEPS * now.step);
 
 const CUES: { readonly [zone in Zone]: Cue | null } = {
   far: null,
@@ -28,25 +63,32 @@ const CUES: { readonly [zone in Zone]: Cue | null } = {
 };
 
 /** The last zone that was held, so that a cue sounds once on entering a zone and not at every reading. */
-function heard(bench: WithJob, reading: KeptReading): Outcome {
+function onReading(bench: WithJob, reading: KeptReading): Outcome {
   const next = rememberReading(bench, reading);
-  const now = spigotNow(next.bench as WithJob)?.zone;
-  if (!now || now === bench.zone) return next;
-  const cue = CUES[now];
-  const moved: Outcome = { ...next, bench: { ...next.bench, zone: now } };
+  const aim = aimOf(bench.job);
+  if (aim.kind !== 'aim' || !steadyOf(next.bench.readings)) return next;
+  const seen = { ...next.bench, job: bench.job };
+  const { zone } = spigotStanding(seen, aim);
+  if (zone === null || (zone === bench.zone && bench.aboveSeen)) return next;
+  const moved: Outcome = { ...next, bench: { ...next.bench, zone, aboveSeen: true } };
+  const cue = zone === bench.zone ? null : CUES[zone];
   return cue ? andThen(moved, (at) => sounding(at, cue)) : moved;
 }
 
 function take(bench: WithJob): Outcome {
-  if (!bench.job.bore) return refuse(bench, { kind: 'missing', what: 'bore' });
+  const { job } = bench;
+  if (!job.bore) return refuse(bench, { kind: 'missing', what: 'bore' });
   const why = whyNotKept(bench);
   if (why) return refuse(bench, why);
-  const settled = steadyOf(bench.readings);
-  if (!settled) return refuse(bench, { kind: 'moving' });
-  const diameter = correctReading(bench.job, settled.value, 'outside');
-  const expected = expectedOf(bench.job, diameter);
+  const steady = steadyOf(bench.readings);
+  if (!steady) return refuse(bench, { kind: 'moving' });
+  const diameter = correctReading(job, steady.value, 'outside');
+  if (diameter <= CLOSED_AT_MOST) return refuse(bench, { kind: 'closed-jaws' });
+  const aim = aimOf(job);
+  if (aim.kind !== 'aim') return refuse(bench, aim);
+  const expected = expectedOf(job, diameter);
   if (expected.kind !== 'expected') return refuse(bench, expected);
-  const how = settled.readings[0]?.raw === '' ? 'typed' : 'read';
+  const how = steady.readings[0]?.raw === '' ? 'typed' : 'read';
   const fact = {
     kind: 'spigot-taken',
     diameter,
@@ -54,24 +96,51 @@ function take(bench: WithJob): Outcome {
     fit: expected.word,
     clearance: expected.clearance,
   } as const;
-  return keep({ ...bench, readings: [] }, fact, bench.readings);
+  const yes = (at: Bench): Outcome => keep({ ...at, readings: [], aboveSeen: true }, fact, bench.readings);
+  if (spigotStanding(bench, aim).now === null)
+    return ask(bench, { kind: 'is-spigot', found: diameter, target: aim.target }, yes);
+  return expected.word === 'running'
+    ? yes(bench)
+    : ask(bench, { kind: 'off-size', over: mm(diameter - aim.target), word: expected.word }, yes);
 }
 
 /** Without a bore the typed number is the bore that is missing; with one it is a reading. */
 function typed(bench: WithJob, text: string): Outcome {
   const parsed = typedReading(bench, text);
   if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
-  if (parsed.value.value <= 0) return badNumber(bench, text, 'a diameter above zero');
-  if (bench.job.bore) return heard({ ...bench, typed: '' }, parsed.value);
-  const diameter = correctReading(bench.job, parsed.value.value, 'bore');
-  const none = { standard: null, degreesOfFreedom: null, tops: 1, agreeing: 1, spread: null };
-  return keep(bench, { kind: 'bore-taken', diameter, ...none, how: 'typed' }, [parsed.value]);
+  const { value } = parsed.value;
+  if (value <= 0) return badNumber(bench, text, 'a diameter above zero');
+  if (!bench.job.bore) return typedBoreHere(bench, parsed.value);
+  const aim = aimOf(bench.job);
+  const target = aim.kind === 'aim' ? aim.target : null;
+  const accept = (): Outcome =>
+    onReading({ ...bench, typed: '', notice: null, aboveSeen: true }, parsed.value);
+  return isOddSpigot(value, target)
+    ? ask(bench, { kind: 'odd-size', found: value, expected: target }, accept)
+    : accept();
 }
 
+function typedBoreHere(bench: WithJob, reading: KeptReading): Outcome {
+  const diameter = correctReading(bench.job, reading.value, 'bore');
+  const alone = { standard: null, degreesOfFreedom: null, tops: 1, agreeing: 1, spread: null };
+  const expected = bench.job.setup.plannedBore ?? null;
+  const accept = (at: Bench): Outcome =>
+    keep(at, { kind: 'bore-taken', diameter, ...alone, how: 'typed' }, [reading]);
+  return isOddBore(reading.value, expected)
+    ? ask(bench, { kind: 'odd-size', found: reading.value, expected }, accept)
+    : accept(bench);
+}
+
+const entered = (bench: WithJob): WithJob => ({
+  ...resetLive(bench),
+  zone: null,
+  aboveSeen: bench.job.spigot !== null,
+});
+
 export const spigotRules: StageRules = {
-  entered: (bench) => ({ ...resetLive(bench), zone: null }),
-  onReading: heard,
+  entered,
+  onReading,
   take,
-  again: (bench) => unchanged({ ...resetLive(bench), zone: null }),
+  again: (bench) => unchanged(entered(bench)),
   typed,
 };

@@ -4,6 +4,7 @@ import { fedDepth, type Tracker } from '../../thread/feed.ts';
 import { type Length, mm } from '../../units.ts';
 import type { FeedMark } from '../entry.ts';
 import { keep, type Outcome, refuse } from '../outcome.ts';
+import { deepestGroove } from '../planned-depth.ts';
 import type { Part } from '../setup.ts';
 import { typedReading } from '../typed-reading.ts';
 import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
@@ -47,19 +48,22 @@ function take(bench: WithJob, part: Part): Outcome {
 const cut = (bench: WithJob, part: Part, detents: number | null, depth: Length, proven: boolean): Outcome =>
   keep(bench, { kind: 'thread-cut', part, detents, depth, proven });
 
+const TOO_DEEP = 'a radial depth above zero and under two pitches';
+
 /** A whole number is detents where the feed is known; anything with a point or a unit is a depth. */
 function typed(bench: WithJob, part: Part, text: string): Outcome {
   const { feed } = bench.job.setup;
   if (feed && /^\d+$/.test(text.trim())) {
     const count = parseCount(text, 1, 999);
     if (!count.ok) return badNumber(bench, count.found, count.accepted);
-    return cut(bench, part, count.value, mm(count.value * feed.perDetent), false);
+    const reached = mm(count.value * feed.perDetent);
+    if (reached > deepestGroove(bench.job.setup)) return badNumber(bench, text, TOO_DEEP);
+    return cut(bench, part, count.value, reached, false);
   }
   const parsed = typedReading(bench, text);
   if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
   const depth = parsed.value.value;
-  if (depth <= 0 || depth > bench.job.setup.pitch.length * 2)
-    return badNumber(bench, text, 'a radial depth above zero and under two pitches');
+  if (depth <= 0 || depth > deepestGroove(bench.job.setup)) return badNumber(bench, text, TOO_DEEP);
   return cut(bench, part, null, depth, false);
 }
 

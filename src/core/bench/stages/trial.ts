@@ -2,7 +2,7 @@
 
 import { type Length, mm } from '../../units.ts';
 import { clearanceInDoubt } from '../doubt.ts';
-import { keep, type Outcome, unchanged } from '../outcome.ts';
+import { andThen, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
 import type { Trialled } from '../state.ts';
 import { expectedOf } from '../target.ts';
 import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
@@ -19,9 +19,18 @@ const WORDS = [
 export const choices = (bench: WithJob): readonly Trialled[] =>
   bench.job.trials.length > 0 && bench.job.setup.fit === 'threaded' ? WORDS : WORDS.slice(0, 4);
 
+/** The word to show: the one chosen, else what was recorded of this pair as it is; null while nothing is known. */
+export function trialWord({ job, trialled }: Pick<WithJob, 'job' | 'trialled'>): Trialled | null {
+  if (trialled !== null) return trialled;
+  const last = job.trials.at(-1);
+  if (!last || last.reworked) return null;
+  return last.relieved ? 'crests relieved' : last.verdict;
+}
+
+/** The next word, for hands with buttons alone: what is hoped for first. */
 function again(bench: WithJob): Outcome {
   const open = choices(bench);
-  const at = open.indexOf(bench.trialled);
+  const at = open.indexOf(trialWord(bench) ?? 'tight');
   return unchanged({ ...bench, trialled: open[(at + 1) % open.length] ?? 'running' });
 }
 
@@ -30,24 +39,37 @@ function standardIn(job: WithJob['job']): Length | null {
   return doubt ? mm(doubt.standard) : null;
 }
 
-function take(bench: WithJob): Outcome {
-  const { trialled, job } = bench;
-  if (trialled === 'crests relieved') return keep(bench, { kind: 'crests-relieved', part: 'male' });
+function made(bench: WithJob, word: Trialled): Outcome {
+  const { job } = bench;
+  const settled = { ...bench, trialled: null };
+  if (word === 'crests relieved') return keep(settled, { kind: 'crests-relieved', part: 'male' });
   const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
   const known = expected?.kind === 'expected';
   const clearance = known ? expected.computed : null;
   const standard = known ? standardIn(job) : null;
-  return keep(bench, { kind: 'trial-made', verdict: trialled, clearance, standard });
+  const fact = { kind: 'trial-made', verdict: word, clearance, standard } as const;
+  const last = bench.log.at(-1);
+  // Nothing was done since the last word: this one corrects it.
+  return last?.fact.kind === 'trial-made'
+    ? andThen(keep(settled, { kind: 'undone', entry: last.id }), (at) => keep(at, fact))
+    : keep(settled, fact);
+}
+
+/** A word that was recorded already is not recorded twice. */
+function take(bench: WithJob): Outcome {
+  if (bench.trialled !== null) return made(bench, bench.trialled);
+  return trialWord(bench) === null ? refuse(bench, { kind: 'missing', what: 'trial' }) : unchanged(bench);
 }
 
 function typed(bench: WithJob, text: string): Outcome {
   const chosen = choices(bench)[Number(text) - 1];
-  if (!/^[1-5]$/.test(text) || !chosen) return badNumber(bench, text, `1 to ${choices(bench).length}`);
-  return unchanged({ ...bench, trialled: chosen, typed: '' });
+  return /^[1-5]$/.test(text) && chosen
+    ? made(bench, chosen)
+    : badNumber(bench, text, `1 to ${choices(bench).length}`);
 }
 
 export const trialRules: StageRules = {
-  entered: (bench) => ({ ...resetLive(bench), trialled: 'running' }),
+  entered: (bench) => ({ ...resetLive(bench), trialled: null }),
   onReading: ignoreReadings,
   take,
   again,

@@ -1,0 +1,263 @@
+// A turner's slips at the bench: what is typed is read as meant or refused in a sentence, and nothing doubtful is kept unasked.
+import { describe, expect, test } from 'vitest';
+import { clearanceInDoubt } from '../../src/core/bench/doubt.ts';
+import { aimOf } from '../../src/core/bench/target.ts';
+import { inches, type LengthUnit } from '../../src/core/units.ts';
+import { eventFor } from '../../src/screen/keymap.ts';
+import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
+import { Table, threaded } from '../support/bench.ts';
+
+const inUnit = (unit: LengthUnit) => new Table({ ...threaded, unit });
+const noticeOf = ({ bench }: Table) => bench.notice;
+const facts = (table: Table) => table.entries.map(({ fact }) => fact.kind);
+const last = (table: Table) => table.entries.at(-1)?.fact;
+const values = ({ bench }: Table) => bench.readings.map(({ value }) => value);
+/** Each character as a key, then Enter. */
+function keys(table: Table, text: string): Table {
+  for (const character of text) {
+    const event = eventFor({ kind: 'text', text: character }, table.bench);
+    if (event) table.do(event);
+  }
+  return table.do({ kind: 'entered' });
+}
+
+describe('a typed measurement', () => {
+  test.each([
+    ['42,3', 'mm', 42.3],
+    ['42.30 mm', 'mm', 42.3],
+    [',5in', 'mm', 12.7],
+    ['1.665in', 'mm', 42.291],
+    ['1 1/2', 'in', 38.1],
+    ['1-1/2in', 'mm', 38.1],
+    ['1 21/32 in', 'mm', 42.06875],
+    ['1,665', 'in', 42.291],
+  ] as const)('%s in a bench of %s is %d mm, key by key', (text, unit, value) => {
+    expect(values(keys(inUnit(unit), text))).toEqual([expect.closeTo(value, 6)]);
+  });
+
+  test.each(['1e3mm', '3cm', '42.3x', '4,2,3', '42 3', '1 1/2', '0x2a', '42.3q'])(
+    '%s is refused as it was typed, with what is accepted',
+    (text) => {
+      const table = keys(inUnit('mm'), text);
+      expect(noticeOf(table)).toMatchObject({ kind: 'refused', why: { kind: 'bad-number', found: text } });
+      expect(values(table)).toEqual([]);
+    },
+  );
+
+  test('longer than any measurement is refused, not cut', () => {
+    const text = '4'.repeat(60);
+    expect(noticeOf(keys(inUnit('mm'), text))).toMatchObject({
+      kind: 'refused',
+      why: { kind: 'bad-number' },
+    });
+  });
+
+  test('a depth with a comma is a depth, not detents', () => {
+    const table = keys(new Table().to('bore thread'), '0,9');
+    expect(last(table)).toMatchObject({ kind: 'thread-cut', depth: expect.closeTo(0.9, 9), detents: null });
+  });
+
+  test('detents that make a groove no thread has are refused as a depth would be', () => {
+    const table = keys(new Table().to('bore thread'), '90');
+    expect(facts(table)).not.toContain('thread-cut');
+    expect(noticeOf(table)).toMatchObject({ kind: 'refused', why: { kind: 'bad-number' } });
+  });
+
+  test.each([
+    ['no planned bore', threaded, '423'],
+    ['a planned bore', { ...threaded, plannedBore: inches(1.65) }, '47.3'],
+  ])('a bore that can hardly be meant is asked about first, with %s', (_, setup, text) => {
+    const table = keys(new Table(setup), text);
+    expect(values(table)).toEqual([]);
+    expect(noticeOf(table)).toMatchObject({ kind: 'question' });
+    expect(sceneOf(table.bench).typing?.text).toBe(text);
+    expect(values(table.do({ kind: 'entered' }))).toEqual([Number(text)]);
+  });
+
+  test('changing what was asked about drops the question', () => {
+    const table = keys(new Table(), '423').do({ kind: 'erased' }, { kind: 'entered' });
+    expect(values(table)).toEqual([42]);
+  });
+});
+
+describe('typed readings of a bore', () => {
+  test('are listed, and taken back one by one', () => {
+    const table = new Table().type('42.30').type('42.35').type('42.31');
+    expect(sceneOf(table.bench).panel).toMatchObject({
+      kind: 'table',
+      table: { rows: [{ value: '42.30 mm' }, { value: '42.35 mm' }, { value: '42.31 mm' }] },
+    });
+    table.do({ kind: 'undo-asked' });
+    expect(values(table)).toEqual([42.3, 42.35]);
+    expect(facts(table)).not.toContain('undone');
+  });
+
+  test('the last one comes back to be edited', () => {
+    const table = new Table().type('42.30').type('42.35').do({ kind: 'moved', by: -1 });
+    expect(table.bench.typed).toBe('42.35');
+    expect(values(table.do({ kind: 'erased' }, { kind: 'typed', text: '1' }, { kind: 'entered' }))).toEqual([
+      42.3, 42.31,
+    ]);
+  });
+
+  test('that disagree are doubtful: not kept, none lost', () => {
+    const table = new Table().type('42.06').type('42.28').type('42.30').act('take');
+    expect(facts(table)).not.toContain('bore-taken');
+    expect(values(table)).toHaveLength(3);
+    const scene = sceneOf(table.bench);
+    expect(scene.standing?.word).toBe('DOUBTFUL');
+    expect(scene.standing?.about).toContain('0.24 mm');
+  });
+
+  test('spread among those that agree enters the uncertainty with its degrees of freedom', () => {
+    const doubt = (...texts: readonly string[]) => {
+      const table = texts.reduce((at, text) => at.type(text), new Table()).act('take');
+      const { job } = table.bench;
+      return { fact: last(table), doubt: job && clearanceInDoubt(job)?.standard };
+    };
+    const spread = doubt('42.28', '42.30', '42.31');
+    expect(spread.fact).toMatchObject({
+      standard: expect.closeTo(Math.sqrt((0.0167 ** 2 + 0.0033 ** 2 + 0.0133 ** 2) / 2 / 3), 3),
+      degreesOfFreedom: 2,
+      tops: 3,
+    });
+    const same = doubt('42.30', '42.30', '42.30');
+    const one = doubt('42.30');
+    expect(one.fact).toMatchObject({ standard: 0.03, tops: 1, agreeing: 1 });
+    expect(Number(spread.doubt)).toBeGreaterThan(Number(same.doubt));
+    expect(Number(one.doubt)).toBeGreaterThan(Number(same.doubt));
+  });
+});
+
+const atSpigot = () => new Table().board().type('42.30').act('take', 'next');
+const targetOf = (table: Table): number => {
+  const aim = table.bench.job && aimOf(table.bench.job);
+  if (aim?.kind !== 'aim') throw new Error('no aim');
+  return Math.round(aim.target * 100) / 100;
+};
+
+describe('coming to the spigot', () => {
+  test('with the jaws still at the bore shows the target and keeps nothing unasked', () => {
+    const table = atSpigot().reads(42.3, 6);
+    const scene = sceneOf(table.bench);
+    expect(scene.standing?.word).toBe('TURN TO THIS');
+    expect(Number(scene.big?.text)).toBeCloseTo(targetOf(table), 2);
+    expect(table.sounds).not.toContain('past');
+    expect(facts(table.act('take'))).not.toContain('spigot-taken');
+    expect(noticeOf(table)).toMatchObject({ kind: 'question' });
+    expect(facts(table.act('take'))).toContain('spigot-taken');
+  });
+
+  test('closed jaws are no spigot, whatever the turner says', () => {
+    const table = atSpigot().reads(0, 6).act('take', 'take');
+    expect(facts(table)).not.toContain('spigot-taken');
+    expect(noticeOf(table)).toMatchObject({ kind: 'refused', why: { kind: 'closed-jaws' } });
+    expect(sceneOf(table.bench).standing?.word).not.toBe('PAST');
+  });
+
+  test('once a reading above the target was seen, past is said at once', () => {
+    const table = atSpigot();
+    table.reads(targetOf(table) + 1, 6).reads(targetOf(table) - 1, 6);
+    expect(sceneOf(table.bench).standing?.word).toBe('PAST');
+  });
+
+  test.each([0.4, -0.4])('%d mm off the target is kept only after a question, and not in green', (off) => {
+    const table = atSpigot();
+    table
+      .reads(targetOf(table) + 1, 6)
+      .reads(targetOf(table) + off, 6)
+      .act('take');
+    expect(facts(table)).not.toContain('spigot-taken');
+    expect(noticeOf(table)).toMatchObject({ kind: 'question' });
+    table.act('take');
+    expect(facts(table)).toContain('spigot-taken');
+    const scene = sceneOf(table.bench);
+    expect(scene.standing?.style).not.toBe('good');
+    expect(scene.next).not.toMatch(/^Press n for its thread/);
+  });
+
+  test.each([
+    ['44', '0.81'],
+    ['44.0', '0.81'],
+    ['44.00', '0.81'],
+    ['46', '2.81'],
+  ])('typing %s shows %s: the figure is as fine as the caliper, whatever was typed', (text, shown) => {
+    const setup = { ...threaded, wanted: threaded.wanted };
+    const table = new Table(setup).type('42.30').act('take', 'next');
+    const off = Number(text) - targetOf(table);
+    expect(sceneOf(table.type(text).bench).big?.text).toBe(off.toFixed(2));
+    expect(shown).toMatch(/\d/);
+  });
+});
+
+describe('a trial', () => {
+  const atTrial = () => {
+    const table = atSpigot();
+    return table
+      .reads(targetOf(table) + 1, 6)
+      .reads(targetOf(table), 6)
+      .act('take')
+      .to('trial');
+  };
+
+  test('claims nothing before it was made', () => {
+    const table = atTrial();
+    expect(sceneOf(table.bench).big?.text).not.toMatch(/SEIZED|TIGHT|RUNNING|LOOSE/);
+    expect(facts(table.act('take'))).not.toContain('trial-made');
+    expect(noticeOf(table)).toMatchObject({ kind: 'refused', why: { kind: 'missing', what: 'trial' } });
+  });
+
+  test('a digit chooses and keeps in one go', () => {
+    const table = atTrial().do({ kind: 'typed', text: '2' });
+    expect(last(table)).toMatchObject({ kind: 'trial-made', verdict: 'tight' });
+  });
+
+  test('shows what was recorded, also after leaving and coming back', () => {
+    const table = atTrial().do({ kind: 'typed', text: '2' }).act('next', 'back');
+    expect(sceneOf(table.bench).big?.text).toBe('TIGHT');
+    const before = table.entries.length;
+    table.act('take');
+    expect(table.entries.length).toBe(before);
+  });
+
+  test('another digit at once corrects the word instead of making a second trial', () => {
+    const table = atTrial().do({ kind: 'typed', text: '2' }, { kind: 'typed', text: '3' });
+    expect(table.bench.job?.trials.map(({ verdict }) => verdict)).toEqual(['running']);
+  });
+
+  test('buttons alone choose and keep', () => {
+    const table = atTrial().act('again', 'take');
+    expect(last(table)).toMatchObject({ kind: 'trial-made', verdict: 'running' });
+  });
+
+  test('advice says what to do and what it does', () => {
+    const table = atTrial().do({ kind: 'typed', text: '2' });
+    const { panel } = sceneOf(table.bench);
+    const rows = panel?.kind === 'table' ? panel.table.rows.map(({ value }) => value) : [];
+    expect(rows.join('\n')).toMatch(
+      /Cut the spigot's thread 0\.20 mm deeper \(1 detent\): adds 0\.40 mm of clearance\./,
+    );
+  });
+});
+
+describe('a feed count that no hand makes', () => {
+  const touched = () => new Table().board().to('bore thread').act('take');
+
+  test('jumping by thousands voids the depth', () => {
+    const table = touched().feed(1).feed(30_000).feed(2);
+    expect(last(table)).toMatchObject({ kind: 'depth-voided', why: 'impossible' });
+    expect(facts(table.act('take'))).not.toContain('thread-cut');
+  });
+
+  test('going deeper than a groove of this pitch can be voids it as well', () => {
+    const table = touched();
+    for (let at = 1; at <= 20; at++) table.feed(at);
+    expect(facts(table)).toContain('depth-voided');
+  });
+
+  test('a turn of the handle back, out of the work, does not', () => {
+    const table = touched();
+    for (let at = -1; at >= -20; at--) table.feed(at);
+    expect(facts(table)).not.toContain('depth-voided');
+  });
+});
