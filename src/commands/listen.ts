@@ -13,6 +13,8 @@ import { commandSettings } from './command-settings.ts';
 import { eventObject, eventText } from './line-report.ts';
 import { choosePort } from './port-choice.ts';
 
+/** Rows held for a reader of stdout that is slower than the line. */
+const ROWS_HELD = 20_000;
 /** How often silence is looked for. */
 const TICK = 250;
 const SECONDS_AT_MOST = 7 * 24 * 3600;
@@ -102,6 +104,8 @@ class Listening {
   #traceEnded = false;
   #rows: string[] = [];
   #flushDue = false;
+  #printing = false;
+  #unprinted = 0;
 
   constructor(options: ListenOptions, recorder: TraceRecorder | undefined, output: Output) {
     this.#options = options;
@@ -132,13 +136,15 @@ class Listening {
     await listenedEnough(this.#options.seconds);
     clearInterval(ticking);
     await link.close();
-    this.#flush();
+    this.#printHeld();
     this.#record((trace) => trace.close());
     return this.#everOpen && !this.#traceEnded ? 0 : 3;
   }
 
   #show(event: LineEvent | LinkEvent): void {
-    this.#rows.push(this.#options.json ? JSON.stringify(eventObject(event)) : eventText(event));
+    if (this.#rows.length < ROWS_HELD)
+      this.#rows.push(this.#options.json ? JSON.stringify(eventObject(event)) : eventText(event));
+    else this.#unprinted += 1;
     this.#flushSoon();
   }
 
@@ -151,8 +157,26 @@ class Listening {
   #flush(): void {
     this.#flushDue = false;
     this.#record((trace) => trace.flush());
-    if (this.#rows.length > 0) this.#output.data(this.#rows.join('\n'));
-    this.#rows = [];
+    if (!this.#printing) void this.#print();
+  }
+
+  /** Prints what is held, and waits until it was taken: a reader that stops reading holds up neither the trace nor the memory. */
+  async #print(): Promise<void> {
+    this.#printing = true;
+    while (this.#rows.length > 0) {
+      this.#printHeld();
+      await this.#output.drained();
+    }
+    this.#printing = false;
+  }
+
+  #printHeld(): void {
+    if (this.#rows.length > 0) this.#output.data(this.#rows.splice(0).join('\n'));
+    if (this.#unprinted > 0)
+      this.#output.message(
+        `listen: ${this.#unprinted} rows were not printed, since they were not read fast enough. A trace (--record) has them all.`,
+      );
+    this.#unprinted = 0;
   }
 
   /** A trace that can't be written on ends there; listening goes on. */

@@ -1,4 +1,5 @@
 // Where words go: data to stdout, messages to stderr; a quiet end when the reader has gone, a sentence when the disk is full.
+import { once } from 'node:events';
 import { forFile } from '../core/safe-text.ts';
 import type { Output } from './command.ts';
 
@@ -32,6 +33,9 @@ export function standardOutput(): Output {
   return {
     data: (line) => void process.stdout.write(`${lastLook(line, OWN_IN_DATA)}\n`),
     message: (line) => void process.stderr.write(`${lastLook(line, OWN_IN_MESSAGES)}\n`),
+    drained: async () => {
+      if (process.stdout.writableNeedDrain) await once(process.stdout, 'drain');
+    },
     colour: wantsColour(),
     terminal: process.stdout.isTTY === true,
     columns: process.stdout.columns || 80,

@@ -3,7 +3,7 @@ import type { LineEvent } from '../core/bench/event.ts';
 import { addReading, finishCapture, startCapture } from '../core/measure/capture.ts';
 import { defaultSettings, type Side } from '../core/measure/capture-settings.ts';
 import { type Verdict, verdictOf } from '../core/measure/verdict.ts';
-import { forScreen } from '../core/safe-text.ts';
+import { forScreen, pathForScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { type SettingKey, settingOptions } from '../kit/settings.ts';
 import { createWatch } from '../wire/watch.ts';
@@ -15,6 +15,9 @@ import { readTraceRows } from './replay/trace.ts';
 
 /** Settings of the bench screen that apply to a watched trace. */
 const WATCH_SETTINGS: readonly SettingKey[] = ['unit', 'bell', 'spoken', 'glyphs'];
+
+/** A capture holds its readings; this many are eleven hours of ten a second. */
+const READINGS_AT_MOST = 400_000;
 
 interface ReplayOptions {
   readonly side: Side | undefined;
@@ -113,10 +116,19 @@ async function keepFrom(
   output: Output,
 ): Promise<ExitCode> {
   let capture = startCapture(defaultSettings(side));
+  let readings = 0;
   const isRead = await replayEvents(file, bareUnit, output, (event) => {
-    if (event.kind === 'reading-received') capture = addReading(capture, event.reading);
+    if (event.kind !== 'reading-received') return;
+    readings += 1;
+    if (readings <= READINGS_AT_MOST) capture = addReading(capture, event.reading);
   });
   if (!isRead) return 3;
+  if (readings > READINGS_AT_MOST) {
+    output.message(
+      `replay: --keep measures from up to ${READINGS_AT_MOST} readings, and ${pathForScreen(file)} has ${readings}. Cut the file around the rocking.`,
+    );
+    return 3;
+  }
   const kept = keptDiameter(verdictOf(finishCapture(capture)), side);
   const named = many ? { file, ...kept } : kept;
   output.data(json ? JSON.stringify(named) : keptText(named));

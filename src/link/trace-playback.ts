@@ -8,6 +8,8 @@ import { hostClock, type Link, type LinkListener } from './link.ts';
 export interface TraceListener {
   row(row: TraceRow): void;
   fault(fault: TraceFault): void;
+  /** Waited for after each piece of the file. */
+  ready(): Promise<void>;
 }
 
 /** Reads a trace file of any length piece by piece. Fails with the system's own error where it can't be read. */
@@ -20,7 +22,10 @@ export async function readTraceFile(file: string, listener: TraceListener): Prom
     else listener.row(found);
   };
   const rows = createLineCutter(take, ROW_AT_MOST);
-  for await (const bytes of createReadStream(file)) rows.take(bytes);
+  for await (const bytes of createReadStream(file)) {
+    rows.take(bytes);
+    await listener.ready();
+  }
   // The last row may lack its end in a file that was edited by hand.
   take(rows.tail().replace(/\r$/, ''));
 }

@@ -10,6 +10,7 @@ async function told(options: Readonly<Record<string, string | boolean>>, termina
   const output: Output = {
     data: (line) => said.data.push(line),
     message: (line) => said.messages.push(line),
+    drained: async () => undefined,
     colour: false,
     terminal,
     columns: 90,

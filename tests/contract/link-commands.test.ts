@@ -1,6 +1,6 @@
 // `listen` and `ports` of the built program: what they print, how they end, and what they leave behind.
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterEach, expect, test } from 'vitest';
@@ -90,12 +90,53 @@ test('listen prints each event as one object, keeps the raw trace, and ends quie
   expect(lines.map((row) => row.split('\t')[1])).toEqual([hello, reading, '\\x1B[2Jnoise']);
 });
 
-test('listen ends quietly when nobody reads on', async () => {
-  const listening = start('listen', '--virtual');
+test('listen ends quietly when nobody reads its output any more, and the trace is whole', async () => {
+  const trace = join(folder(), 'bench.trace');
+  const listening = start('listen', '--virtual', '--record', trace);
   await listening.untilRow('virtual-1');
   listening.stdout.destroy();
   expect(await listening.ended).toBe(0);
   expect(listening.said.message).toBe('');
+  expect(readFileSync(trace, 'latin1')).toMatch(/^# .*\n(.*\n)*\d+\t.*\n$/);
+});
+
+test('listen on a stream without end records every line in little memory, though nobody reads what it prints', async () => {
+  const board = await pair();
+  const trace = join(folder(), 'bench.trace');
+  const listening = start('listen', '--port', board.devicePath, '--record', trace);
+  listening.stdout.pause();
+  await board.waitForReceived('?\n');
+  const lines = Array.from({ length: 60_000 }, (_, at) =>
+    encode({ kind: 'DI', text: '42.30', unit: 'mm' }, at, at),
+  );
+  await board.write(`${lines.join('\n')}\n`);
+  await board.write(Buffer.alloc(4_000_000, 'x'));
+  await board.write(`\n${hello}\n`);
+  const rows = (): string[] =>
+    readFileSync(trace, 'latin1')
+      .split('\n')
+      .filter((row) => /^\d/.test(row));
+  await expect.poll(() => rows().at(-1)?.split('\t')[1], { timeout: 30_000 }).toBe(hello);
+  expect(rows().map((row) => row.split('\t')[1])).toEqual([...lines, 'x'.repeat(96), hello]);
+  const [, peak] =
+    /VmHWM:\s+(\d+) kB/.exec(readFileSync(`/proc/${listening.child.pid}/status`, 'utf8')) ?? [];
+  expect(Number(peak)).toBeLessThan(250_000);
+  listening.stdout.resume();
+  listening.child.kill('SIGINT');
+  expect(await listening.ended).toBe(0);
+  expect(listening.said.message).toMatch(/listen: \d+ rows were not printed/);
+});
+
+test('replay counts the rows it cannot read and shows the first few, without their escapes', async () => {
+  const trace = join(folder(), 'bad.trace');
+  const bad = Array.from({ length: 200_000 }, (_, at) => `\x1b[31m ${at}`);
+  writeFileSync(trace, [...bad, `1\t${hello}`, `120\t${reading}`].join('\n'));
+  const replaying = start('replay', trace);
+  expect(await replaying.ended).toBe(0);
+  expect(replaying.rows().join()).toContain('42.30 mm');
+  expect(replaying.said.message).toContain('200000 rows in all could not be read');
+  expect(replaying.said.message.split('\n')).toHaveLength(7);
+  expect(replaying.said.message).not.toContain('\x1b');
 });
 
 test('listen says what is wrong, keeps what is there, and ends with the right code', async () => {

@@ -1,4 +1,5 @@
 // Every fault of a device by name: what it does, what the turner sees, and how the bench is brought back to work.
+import { expect } from 'vitest';
 import { bigNumber } from '../support/big-digits.ts';
 import { type FaultyBench, LIVE } from '../support/faulty-bench.ts';
 
@@ -10,6 +11,8 @@ export interface Fault {
   readonly happens: (bench: FaultyBench) => Promise<unknown>;
   /** Behaves again, where that takes more than the next reading. */
   readonly mends?: (bench: FaultyBench) => Promise<unknown>;
+  /** Bores that are kept while it happens; none by default. */
+  readonly bores?: number;
 }
 
 /** Says who it is and reads on: its name stands on the screen while readings come. */
@@ -86,6 +89,11 @@ export const FAULTS: readonly Fault[] = [
     happens: (bench) => counts(bench, 1, () => bench.device.restart()),
   },
   {
+    name: 'restarts between two feed lines, its hello lost',
+    sees: '"1 lost, N restarts"; a depth counted by it is DEPTH VOID until a new touch-off',
+    happens: (bench) => counts(bench, 2, () => bench.device.restartsUnheard()),
+  },
+  {
     name: 'lies about the protocol version',
     sees: '"board speaks version 2, not 1"; nothing it says is taken for a reading',
     async happens({ device, eye }) {
@@ -99,13 +107,13 @@ export const FAULTS: readonly Fault[] = [
     sees: 'DOUBTFUL: "the caliper was switched from mm to in"; press a to begin again',
     async happens(bench) {
       const { device, eye } = bench;
-      await bench.anew();
+      await bench.startsOver();
       await device.rock(42.3, 2);
       await eye.untilShown(/\d peaks?, \d agree/);
       await device.switchesUnit(42.1, 42.15, 42.2, 42.22, 42.25, 42.26);
       await eye.untilShown('switched from mm to in');
     },
-    mends: (bench) => bench.anew(),
+    mends: (bench) => bench.startsOver(),
   },
   {
     name: 'changes its board id',
@@ -141,7 +149,7 @@ export const FAULTS: readonly Fault[] = [
     sees: '"unplugged ..." and STALE; after the plug is back the capture goes on where it was',
     async happens(bench) {
       const { device, eye } = bench;
-      await bench.anew();
+      await bench.startsOver();
       await device.rock(42.3, 2);
       await eye.untilShown(/\d peaks?, \d agree/);
       await device.pair.unplug();
@@ -151,7 +159,7 @@ export const FAULTS: readonly Fault[] = [
       await comesBack(bench);
       await bench.device.rock(42.3, 2);
       await bench.eye.untilShown(/STEADY +\d/);
-      await bench.anew();
+      await bench.startsOver();
     },
   },
   {
@@ -166,6 +174,58 @@ export const FAULTS: readonly Fault[] = [
       await bench.device.reads(42.01);
       await bench.eye.until('its last reading', (screen) => bigNumber(screen, LIVE) === '42.01');
     },
+  },
+  {
+    name: 'is unplugged as Enter is pressed',
+    sees: '"Bore kept." and "unplugged", in either order: a steady capture needs no cable to be kept',
+    async happens(bench) {
+      const { device, eye } = bench;
+      await bench.startsOver();
+      await device.rock(42.3, 5);
+      await eye.untilShown(/STEADY +\d/);
+      const unplugged = device.pair.unplug();
+      eye.press('enter');
+      await unplugged;
+      await eye.untilShown('KEPT');
+      await eye.untilShown(/unplugged/);
+    },
+    async mends(bench) {
+      await comesBack(bench);
+      await bench.undoesBore();
+    },
+    bores: 1,
+  },
+  {
+    name: 'is one of two boards, each on a bench of its own',
+    sees: "each bench shows its own board's readings; a third program on the port is told which one uses it",
+    async happens({ day, device }) {
+      const second = await day.board({ id: 'second-02' });
+      const beside = day.open(second);
+      await second.pair.waitForReceived('?');
+      await second.hello();
+      await beside.untilShown('second-02');
+      await Promise.all([second.holds(33.33), device.holds(41.5)]);
+      await beside.until('its own reading', (screen) => bigNumber(screen, LIVE) === '33.33');
+      const third = await day.run('listen', '--port', device.path, '--for', '0.5');
+      expect(third).toMatchObject({ code: 3, out: expect.stringMatching(/is open in .*\(process \d+\)/) });
+      beside.press('q');
+      await beside.ended();
+    },
+  },
+  {
+    name: 'goes on while the clock is set back an hour',
+    sees: 'nothing: what is kept stays in the order in which it was kept',
+    async happens(bench) {
+      for (let bore = 0; bore < 2; bore++) {
+        await bench.takesBore();
+        await bench.undoesBore();
+        bench.eye.signal('SIGUSR2');
+      }
+      const { entries } = await bench.kept();
+      const [first, second] = entries.filter(({ fact }) => fact.kind === 'bore-taken').slice(-2);
+      expect(first && second && second.atMs - first.atMs).toBeLessThan(-3_000_000);
+    },
+    bores: 2,
   },
 ];
 

@@ -55,10 +55,14 @@ export class TestBoard {
 
   /** Starts anew, as after a reset: SEQ and MS from the beginning, the feed total gone. */
   restart(): Promise<void> {
+    this.startsOver();
+    return this.hello();
+  }
+
+  protected startsOver(): void {
     this.#seq = 0;
     this.#ms = 0;
     this.#total = 0;
-    return this.hello();
   }
 
   text(value: number): string {

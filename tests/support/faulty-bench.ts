@@ -20,6 +20,7 @@ const BUSY_AT_MOST = 5;
 
 interface Kept {
   readonly entries: readonly {
+    readonly atMs: number;
     readonly fact: {
       readonly kind: string;
       readonly diameterMm?: number;
@@ -28,6 +29,9 @@ interface Kept {
     readonly readings: readonly { readonly raw: string }[];
   }[];
 }
+
+/** A clock that a test can set back. */
+const CLOCK = new URL('settable-clock.mjs', import.meta.url).href;
 
 export class FaultyBench {
   readonly day: Day;
@@ -66,7 +70,8 @@ export class FaultyBench {
   static async opened(settings?: BoardSettings, opening: Opening = {}): Promise<FaultyBench> {
     const day = new Day().withFeed();
     const device = await openFaultyDevice(settings);
-    const eye = day.open(device, opening);
+    const env = { NODE_OPTIONS: `--import ${CLOCK}`, ...opening.env };
+    const eye = day.open(device, { ...opening, env });
     const bench = new FaultyBench(day, device, eye);
     await device.pair.waitForReceived('?');
     await device.hello();
@@ -74,9 +79,9 @@ export class FaultyBench {
     return bench;
   }
 
-  /** The device behaves: a bore is rocked anew, agreed and taken. */
+  /** The device behaves: a bore is rocked, its peaks agree, and it is kept. */
   async takesBore(): Promise<void> {
-    await this.anew();
+    await this.startsOver();
     await this.device.rock(42.3, 5);
     // With its figure: the word alone may still be the flash of the capture before.
     await this.eye.untilShown(/STEADY +\d/);
@@ -84,10 +89,18 @@ export class FaultyBench {
     await this.eye.untilShown('KEPT');
   }
 
-  /** The capture begun anew: its trace is gone from the screen before anything more is sent. */
-  async anew(): Promise<void> {
+  /** Starts the capture over: its trace is gone from the screen before anything more is sent. */
+  async startsOver(): Promise<void> {
+    const isEmpty = (screen: readonly string[]): boolean => !/[\u2801-\u28ff]/.test(screen.join(''));
+    if (isEmpty(this.eye.screen())) return;
     this.eye.press('a');
-    await this.eye.until('an empty trace', (screen) => !/[\u2801-\u28ff]/.test(screen.join('')));
+    await this.eye.until('an empty trace', isEmpty);
+  }
+
+  /** Takes the kept bore back, so that the jaws' reading is on the screen again. */
+  async undoesBore(): Promise<void> {
+    this.eye.press('u');
+    await this.eye.until('no kept bore', (screen) => !screen.join('').includes('as kept'));
   }
 
   /** Goes to a stage by next and back. */

@@ -123,6 +123,13 @@ export class FaultyDevice extends TestBoard {
     await this.pair.write(lines.join(''));
   }
 
+  /** Restarts between two feed lines, and its hello is lost: only SEQ, MS and the total show it. */
+  async restartsUnheard(): Promise<void> {
+    this.startsOver();
+    this.#spoilt({ kind: 'HI', firmware: '0.1.0', board: this.id, parts: ['caliper', 'feed', 'button'] });
+    await this.feed(1);
+  }
+
   /** SEQ and MS that run backwards, line by line. */
   async countsBackwards(value: number, lines: number): Promise<void> {
     const bodies = Array.from(

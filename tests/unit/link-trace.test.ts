@@ -17,7 +17,11 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 async function readFile(file: string): Promise<{ rows: TraceRow[]; faults: TraceFault[] }> {
   const rows: TraceRow[] = [];
   const faults: TraceFault[] = [];
-  await readTraceFile(file, { row: (row) => rows.push(row), fault: (fault) => faults.push(fault) });
+  await readTraceFile(file, {
+    row: (row) => rows.push(row),
+    fault: (fault) => faults.push(fault),
+    ready: async () => undefined,
+  });
   return { rows, faults };
 }
 

@@ -190,7 +190,14 @@ test('the band is drawn on a terminal, and nowhere else', async () => {
   const drawn = (terminal: boolean): readonly string[] => {
     const lines: string[] = [];
     const data = (line: string) => void lines.push(line);
-    const output = { data, message: data, colour: false, terminal, columns: 60 };
+    const output = {
+      data,
+      message: data,
+      drained: async () => undefined,
+      colour: false,
+      terminal,
+      columns: 60,
+    };
     seasonCommand.run({ args: [], options }, output);
     return lines;
   };

@@ -17,6 +17,7 @@ export async function readTraceRows(
   let faults = 0;
   const trouble = await readTraceFile(file, {
     row,
+    ready: output.drained,
     fault({ row: number, why }) {
       faults += 1;
       if (faults <= FAULTS_SHOWN) output.message(`replay: ${name} row ${number}: ${why}; left out.`);
