@@ -1,4 +1,4 @@
-// Everything that can be checked of a database: its own structure, its definitions, and the sum of every row. For a doctor, not for every start.
+// Checks a whole database: its structure, its definitions and the checksum of every row. For the doctor, not for every start.
 import { readFact } from './codec/row.ts';
 import type { Database } from './database.ts';
 import { column, DamageFound, ENTRIES, entryIn, numberOfJob, readingRowsOf } from './log.ts';
@@ -13,15 +13,15 @@ export interface Soundness {
   readonly wrong: string | null;
 }
 
-/** What is wrong with the structure of a database, whatever its rows say; null for nothing. */
+/** What is wrong with the structure of a database; null if nothing is. */
 export function wrongWith(database: Database): string | null {
-  if (!isAsMade(database)) return 'its tables are not as they were made';
+  if (!isAsMade(database)) return "its tables aren't as lidwright made them";
   const found = database.get('PRAGMA integrity_check(1)')?.integrity_check;
   if (found !== 'ok') return String(found).split('\n')[0] ?? 'its structure is broken';
-  return database.get('PRAGMA foreign_key_check') ? 'a row belongs to none' : null;
+  return database.get('PRAGMA foreign_key_check') ? 'a row belongs to no entry or job' : null;
 }
 
-/** Reads the whole database, and says what is wrong with it; throws what the driver throws where it cannot be read at all. */
+/** Reads the whole database and says what is wrong with it. Throws the driver's error where it can't be read at all. */
 export function checkAll(database: Database): Soundness {
   const wrong = wrongWith(database);
   const unusable: { job: number; reason: string }[] = [];

@@ -1,22 +1,22 @@
-// The one file that knows the database driver: a small interface over it, with the settings that make a commit durable.
+// The only file that knows the database driver: a small interface to it, with the settings that make a commit durable.
 import { DatabaseSync, type DatabaseSyncInstance, type StatementSyncInstance } from '@photostructure/sqlite';
 
 export type Cell = string | number | null;
 export type Row = Readonly<Record<string, unknown>>;
 
-/** What failed, in our words; anything else is a programmers' mistake and stays thrown. */
+/** What failed, in our words; anything else is a programmer's mistake and stays thrown. */
 export type DatabaseFailure = 'busy' | 'full' | 'read-only' | 'damaged' | 'io';
 
 export interface Database {
-  /** Runs one statement and says how many rows it changed, and the last row's number. */
+  /** Runs one statement; returns how many rows it changed, and the last row's number. */
   run(sql: string, ...cells: readonly Cell[]): { readonly changes: number; readonly last: number };
   get(sql: string, ...cells: readonly Cell[]): Row | undefined;
   all(sql: string, ...cells: readonly Cell[]): readonly Row[];
   /** Several statements without parameters. */
   script(sql: string): void;
-  /** All of it or nothing, durable when it returns. Takes the write lock at once. */
+  /** All or nothing, durable when it returns. Takes the write lock at once. */
   change<T>(work: () => T): T;
-  /** A view that does not change while it is read. */
+  /** A view that doesn't change while it is read. */
   view<T>(work: () => T): T;
   /** Brings the write-ahead log into the database, as far as nobody else reads it, and closes. */
   close(): void;
@@ -24,7 +24,7 @@ export interface Database {
   abandon(): void;
 }
 
-/** How long a statement waits for another program before it is refused. */
+/** How long a statement waits for another program before it fails. */
 export const BUSY_MS = 2000;
 
 class Sqlite implements Database {
@@ -130,7 +130,7 @@ const FAILURES: ReadonlyMap<number, DatabaseFailure> = new Map([
   [26, 'damaged'], // SQLITE_NOTADB
 ]);
 
-/** Which failure an exception from here means, or undefined for a programmers' mistake. */
+/** Which failure an exception from here means; undefined for a programmer's mistake. */
 export function failureOf(error: unknown): DatabaseFailure | undefined {
   if (!(error instanceof Error && 'code' in error)) return undefined;
   // The driver reads no whole number beyond 2^53, and we write none.

@@ -1,4 +1,4 @@
-// Exports: the log as NDJSON, one row a line, in an order that depends on nothing but the rows themselves.
+// Exports: the log as NDJSON in an order that depends only on the rows, readings as CSV (RFC 4180), and the rescue of an unsaved job.
 import { join } from 'node:path';
 import type { Entry } from '../core/bench/entry.ts';
 import { forFile } from '../core/safe-text.ts';
@@ -58,7 +58,7 @@ const NUMBER = /^[+-]?\d+(\.\d+)?$/;
 const STARTS_A_FORMULA = /^[=+\-@\t\r\n\uff0b\uff0d\uff1d\uff20]/;
 
 /**
- * A text cell, always quoted. One that would start a formula gets an apostrophe before it, unless it is a plain number;
+ * A text cell, always quoted. Text that would start a formula in a spreadsheet gets an apostrophe in front, unless it is a plain number;
  * characters that a terminal may obey become \uHHHH, so that one row stays one line.
  */
 export function textCell(text: string): string {
@@ -66,7 +66,7 @@ export function textCell(text: string): string {
   return `"${forFile(inert).replaceAll('"', '""')}"`;
 }
 
-/** A number cell: the number itself, or empty. */
+/** A number cell: the number, or empty. */
 export const numberCell = (value: number | null): string => (value === null ? '' : String(value));
 
 const COLUMNS = [
@@ -84,7 +84,7 @@ const COLUMNS = [
   'line',
 ];
 
-/** A date as ISO 8601; empty for one that no calendar holds. */
+/** A date as ISO 8601; empty for one outside the calendar. */
 const dateCell = (at: number): string => {
   const date = new Date(at);
   return Number.isNaN(date.getTime()) ? '' : date.toISOString();
@@ -118,7 +118,7 @@ export function exportReadings(records: Records, sink: Sink, only?: readonly str
   );
 }
 
-/** Where the entries of a job stand in the database, by id; those that are not there come after them. */
+/** The place of each saved entry in the job's log, by id; unsaved entries come after them. */
 export type Places = ReadonlyMap<string, number>;
 
 /** A whole log as export rows, nothing left out, so that an import adds what is missing and nothing twice. */
@@ -132,7 +132,7 @@ export function rescueText(log: readonly Entry[], places: Places): string {
   return `${[HEADER, ...rows].join('\n')}\n`;
 }
 
-/** Writes a text whole to the first of these folders that takes it, never over a file; null when none does, and then nothing is left. */
+/** Writes a text to the first of these folders with room for all of it, never over a file; null where none has, and then leaves nothing. */
 export function rescue(text: string, folders: readonly string[], stamp: number): string | null {
   for (const folder of folders) {
     const path = join(folder, `lidwright-rescued-${stamp}.ndjson`);

@@ -1,4 +1,4 @@
-// Where the program keeps its files: one folder when told so, the XDG folders otherwise; readable by their owner alone.
+// Where the program keeps its files: in one folder if you name one, else in the XDG folders; readable by their owner alone.
 import {
   closeSync,
   existsSync,
@@ -18,7 +18,7 @@ export interface Home {
   readonly data: string;
   /** Settings and kit, written by hand too. */
   readonly config: string;
-  /** What may be lost without harm: the port used last. */
+  /** What does no harm when lost: the port used last. */
   readonly state: string;
   readonly database: string;
 }

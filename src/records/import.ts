@@ -1,4 +1,4 @@
-// Imports: streams an export in, a transaction per chunk of bytes, and says what came of it line by line.
+// Imports: reads an export as a stream, one transaction per chunk of bytes, and reports refused lines by number.
 import { StringDecoder } from 'node:string_decoder';
 import { setTimeout } from 'node:timers/promises';
 import { FORMAT, FORMAT_VERSION, type Loose } from './codec/row.ts';
@@ -6,12 +6,12 @@ import type { Records } from './jobs.ts';
 import { Merge, type Merged, type Refused } from './merge.ts';
 import { type Kept, kept } from './trouble.ts';
 
-/** No row that this program writes comes near it. */
+/** Far longer than any row this program writes. */
 export const LONGEST_LINE = 1024 * 1024;
 
 export interface Line {
   readonly number: number;
-  /** Null for a line that was longer than the cap, of which nothing is kept. */
+  /** Null for a line longer than the cap, which is dropped. */
   readonly text: string | null;
 }
 
@@ -46,18 +46,18 @@ export async function* linesOf(
   if (rest !== '' || tooLong) yield [close(rest)];
 }
 
-/** What came of an import. */
+/** The result of an import. */
 export interface ImportReport {
   readonly lines: number;
   readonly entries: Merged;
   readonly readings: Merged;
   readonly jobsTouched: number;
-  /** Jobs with entries here whose beginning is in no file imported so far: kept, and listed once it comes. */
+  /** Jobs whose first entry hasn't been imported yet: kept, and listed once it is. */
   readonly jobsWithoutBeginning: number;
   readonly refused: number;
   /** The first refused rows, in the order of the file. */
   readonly firstRefused: readonly Refused[];
-  /** Why the rest of the file was not read at all; null when it was. */
+  /** Why the rest of the file wasn't read; null when it was. */
   readonly stopped: string | null;
 }
 
@@ -73,22 +73,22 @@ function objectIn(text: string): Loose | undefined {
   }
 }
 
-/** Why a header is not one that can be read on from, or undefined when it is. */
+/** Why a file with this header can't be read; undefined when it can. */
 function headerRefusal(plain: Loose | undefined): string | undefined {
-  if (plain?.row !== 'header') return 'it does not begin with the header row of an export of jobs';
-  if (plain.format !== FORMAT) return 'it is no export of jobs';
+  if (plain?.row !== 'header') return "it doesn't start with the header row of a jobs export";
+  if (plain.format !== FORMAT) return "it isn't a jobs export";
   return plain.v === FORMAT_VERSION
     ? undefined
-    : `its rows are of version ${JSON.stringify(plain.v)?.slice(0, 20)}, and this lidwright reads version ${FORMAT_VERSION}; update lidwright`;
+    : `its rows have version ${JSON.stringify(plain.v)?.slice(0, 20)}, and this lidwright reads version ${FORMAT_VERSION}; update lidwright`;
 }
 
-/** Reads line after line; what it has met of headers decides whether it goes on. */
+/** Reads line after line; headers decide whether it goes on. */
 class Reader {
   lines = 0;
   stopped: string | null = null;
   #begun = false;
 
-  /** Takes the lines of one chunk, within a transaction. */
+  /** Reads the lines of one chunk, inside a transaction. */
   read(lines: readonly Line[], merge: Merge): void {
     for (const { number, text } of lines) {
       if (this.stopped !== null) return;
@@ -104,31 +104,31 @@ class Reader {
       this.#begun = this.stopped === null;
       if (this.stopped !== null) merge.refuse(number, this.stopped);
     } else if (plain) merge.take(number, plain);
-    else merge.refuse(number, text === null ? 'the line is too long for any row' : 'it is no JSON object');
+    else merge.refuse(number, text === null ? 'the line is too long to be a row' : "it isn't a JSON object");
   }
 }
 
 /**
- * Settings for many rows at once: a larger cache, the log brought into the database less often, and the disk waited for only
- * then. A power cut may take the last transactions, never a part of one; importing the file again brings them.
+ * Settings for many rows at once: a larger cache, and fewer checkpoints, which alone wait for the disk. A power cut may take the last
+ * transactions, never part of one; importing the file again brings them back.
  */
 const MANY_ROWS = 'PRAGMA cache_size = -65536; PRAGMA wal_autocheckpoint = 8000; PRAGMA synchronous = NORMAL';
 /**
- * Back to one entry at a time. The checkpoint waits for the disk, so that what is reported as imported is there; only a program
- * that reads an older state just then can put that off until the next entry or checkpoint.
+ * Back to one entry at a time. The checkpoint waits for the disk, so that what is reported as imported is there, unless another
+ * program is reading an older state at that moment: then the next entry does it.
  */
 const USUAL =
   'PRAGMA synchronous = FULL; PRAGMA wal_checkpoint; PRAGMA cache_size = -16000; PRAGMA wal_autocheckpoint = 1000';
 
-/** Left between two transactions, so that a bench beside it gets its entries in. */
+/** A pause between transactions, so that a bench can save its entries meanwhile. */
 const PAUSE_MS = 5;
 
 const WITHOUT_BEGINNING = 'SELECT count(*) AS jobs FROM job WHERE number NOT IN (SELECT job FROM summary)';
 
 /**
- * Reads an export into these records. What was taken before it is cut short stays, and importing the same file again adds
- * only what was missing.
- * @param onLines told after each transaction how many lines have been read
+ * Reads an export into these records. What was added before it stops stays, and importing the same file again adds only what
+ * was missing.
+ * @param onLines called after each transaction with the number of lines read
  */
 export async function importJobs(
   records: Records,
@@ -155,7 +155,7 @@ export async function importJobs(
   return kept({ lines, entries, readings, ...jobs, refused, firstRefused, stopped });
 }
 
-/** A transaction for each chunk; answers with the jobs that changed. */
+/** One transaction per chunk; returns the jobs that changed. */
 async function takeChunks(
   records: Records,
   chunks: AsyncIterable<Uint8Array>,

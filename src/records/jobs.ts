@@ -1,4 +1,4 @@
-// The records of one bench: entries appended so that they are there after a power cut, and read back in order.
+// The records of one bench: entries are saved so that they survive a power cut, and read back in order.
 import { statSync } from 'node:fs';
 import { v7 } from 'uuid';
 import type { Entry } from '../core/bench/entry.ts';
@@ -46,7 +46,7 @@ export interface Appended {
 
 export class Records {
   readonly path: string;
-  /** What was in the way when it was opened, and was got out of it. */
+  /** What went wrong on opening and was dealt with, such as a damaged database set aside. */
   readonly notices: readonly RecordsTrouble[];
   readonly #database: Database;
   readonly #inode: number;
@@ -87,13 +87,13 @@ export class Records {
     });
   }
 
-  /** The entries of a job in the order of its log, with their readings; empty for a job that is not here. */
+  /** The entries of a job in the order of its log, with their readings; empty for a job that isn't here. */
   entriesOf(job: string): Kept<readonly Entry[]> {
     const log = this.logOf(job);
     return log.ok ? kept(log.value.entries) : log;
   }
 
-  /** The same without feed counts and readings: quick, for looking through many jobs. */
+  /** The same without feed counts and readings: quick, for reading many jobs. */
   outlineOf(job: string): Kept<readonly Entry[]> {
     return this.use((database) => {
       const number = numberOfJob(database, job);
@@ -123,7 +123,7 @@ export class Records {
     return this.use((database) => listJobs(database, filter));
   }
 
-  /** Jobs meant by a number, the beginning of an id, or part of a name. */
+  /** Jobs by number, the start of an id, or part of a name. */
   find(words: string): Kept<readonly JobSummary[]> {
     return this.use((database) => findJobs(database, words));
   }
@@ -132,7 +132,7 @@ export class Records {
     return this.use(latestOpen);
   }
 
-  /** Runs one piece of work on the database: the one catch of this adapter. For the other files of this folder. */
+  /** Runs one piece of work on the database: the one catch in src/records. For the other files of this folder. */
   use<T>(work: (database: Database) => T): Kept<T> {
     if (this.#closed) return notKept(this.#closed);
     try {
@@ -172,7 +172,7 @@ function lastPlaceOf(database: Database, id: string): number {
   return job === undefined ? 0 : lastPlace(database, job);
 }
 
-/** Adds one entry and keeps its job's line; answers how the job then stands. */
+/** Adds one entry and updates its job's summary; returns the job as it is then. */
 function appendTo(database: Database, entry: Entry, before: FoldedJob | null): FoldedJob | null {
   if (entryById(database, entry.id)) return before;
   const job = numberOfJob(database, entry.job) ?? addJob(database, entry.job);
@@ -202,7 +202,7 @@ function readLog(database: Database, id: string): JobLog {
   return { entries, leftOut, last: rows.at(-1)?.row.n ?? 0 };
 }
 
-/** Opens the records of a home, making them when there are none. */
+/** Opens the records of a home, and makes them if they don't exist. */
 export function openRecords(home: Home): Kept<Records> {
   const opened = openHome(home);
   return opened.ok ? kept(new Records(home.database, opened.value.database, opened.value.notices)) : opened;

@@ -1,4 +1,4 @@
-// The list of jobs, from one derived line each: filtered, newest first, found by number, id or name.
+// The list of jobs, from one summary row each: filtered, newest first, and found by number, id or name.
 import type { Stage } from '../core/bench/entry.ts';
 import { STAGES } from '../core/bench/entry.ts';
 import type { FitWord } from '../core/thread/fit.ts';
@@ -8,7 +8,7 @@ import { column, DamageFound, sumOf } from './log.ts';
 import { folded } from './summary.ts';
 
 export interface JobSummary {
-  /** Counts up in this database; other benches number the same job otherwise. */
+  /** Counts up in this database; other benches may number the same job differently. */
   readonly number: number;
   readonly id: string;
   readonly name: string;
@@ -25,16 +25,16 @@ export interface JobSummary {
   readonly target: Length | null;
   readonly spigot: Length | null;
   readonly clearance: Length | null;
-  /** The fit that the spigot was found to give. */
+  /** The fit that the spigot is expected to give. */
   readonly word: FitWord | null;
   readonly trials: number;
-  /** What the last trial said. */
+  /** The result of the last trial. */
   readonly verdict: FitWord | null;
 }
 
 export interface JobFilter {
   readonly state?: 'open' | 'closed';
-  /** True for removed jobs only; otherwise they are left out. */
+  /** True for removed jobs only; they are hidden otherwise. */
   readonly removed?: boolean;
   /** Part of the name, and of the wood of either part. Case does not matter. */
   readonly name?: string;
@@ -55,12 +55,12 @@ const oneOf = <W extends string>(words: readonly W[], found: unknown): W | null 
 const lengthIn = (value: unknown): Length | null => (typeof value === 'number' ? mm(value) : null);
 const FITS: readonly FitWord[] = ['seized', 'tight', 'running', 'loose'];
 
-/** A line that is not what was written: `SELECT *` gives its cells in the order in which they were summed, the sum last. */
+/** Refuses a row that isn't what was written. `SELECT *` gives the cells in the order they were summed, the sum last. */
 function refuseChanged(row: Row): void {
   const cells = Object.values(row).slice(0, -1);
   const plain = cells.filter((cell) => cell === null || typeof cell === 'string' || typeof cell === 'number');
   if (plain.length < cells.length || sumOf(plain) !== row.crc)
-    throw new DamageFound(`the line of job ${column.number(row, 'job')} is not what was written`);
+    throw new DamageFound(`the summary of job ${column.number(row, 'job')} isn't what was written`);
 }
 
 function summaryIn(row: Row): JobSummary {
@@ -92,7 +92,7 @@ interface Condition {
   readonly cells: readonly Cell[];
 }
 
-/** `look` is the name, then the woods, on lines of their own. */
+/** `look` holds the name, then the woods, one a line. */
 const NAME_IN_LOOK = 'substr(look, 1, instr(look, char(10)))';
 const WOOD_IN_LOOK = 'substr(look, instr(look, char(10)))';
 
@@ -108,10 +108,10 @@ function conditionsOf(filter: JobFilter): readonly Condition[] {
   return conditions;
 }
 
-/** A list that says "20 of more than 10000" is as good as one that counts a hundred thousand, and stays quick. */
+/** "20 of more than 10000" says as much as a count of a hundred thousand, and stays quick. */
 export const COUNTED_AT_MOST = 10_000;
 
-/** Jobs that match, the one touched last first. */
+/** Jobs that match, the one changed last first. */
 export function listJobs(database: Database, filter: JobFilter): JobList {
   const conditions = conditionsOf(filter);
   const where = conditions.map(({ sql }) => sql).join(' AND ');
@@ -129,7 +129,7 @@ export function listJobs(database: Database, filter: JobFilter): JobList {
 
 const MOST_FOUND = 20;
 
-/** Jobs meant by a number, the beginning of an id, or part of a name (of those not removed first): the first of these that finds any. */
+/** Jobs by number, else by the start of an id, else by name or part of it; removed jobs only where no other matches. */
 export function findJobs(database: Database, words: string): readonly JobSummary[] {
   const all = (where: string, ...cells: readonly Cell[]): readonly JobSummary[] =>
     database
@@ -153,7 +153,7 @@ export function findJobs(database: Database, words: string): readonly JobSummary
   return present.length > 0 ? present : named(1);
 }
 
-/** The job last worked on at this bench that is neither closed nor removed; one that was only imported when the bench has none of its own. */
+/** The open job last worked on at this bench; an imported one only where this bench has written none. */
 export function latestOpen(database: Database): JobSummary | undefined {
   const own = database.get(
     `SELECT * FROM summary INDEXED BY summary_left_open

@@ -1,27 +1,27 @@
-// The log in the database: rows added, rows read back in order, each with a check sum that a flipped bit does not survive.
+// The log in the database: rows added and read back in order, each with a checksum that shows a flipped bit.
 import { crc32 } from 'node:zlib';
 import type { EntryRow, ReadingRow } from './codec/row.ts';
 import type { Database, Row } from './database.ts';
 
-/** A row that is not what was written; carried to the adapter's one catch, which sets the database aside. */
+/** A row isn't what was written. The one catch in src/records sets the database aside. */
 export class DamageFound extends Error {}
 
 const text = (row: Row, column: string): string => {
   const value = row[column];
   if (typeof value === 'string') return value;
-  throw new DamageFound(`${column} is no text`);
+  throw new DamageFound(`${column} isn't text`);
 };
 const number = (row: Row, column: string): number => {
   const value = row[column];
   if (typeof value === 'number') return value;
-  throw new DamageFound(`${column} is no number`);
+  throw new DamageFound(`${column} isn't a number`);
 };
 const textOrNull = (row: Row, column: string): string | null =>
   row[column] === null ? null : text(row, column);
 
 export const column = { text, number, textOrNull };
 
-/** CRC-32/ISO-HDLC over what a row says, its place included. */
+/** CRC-32/ISO-HDLC over a row's cells, its place included. */
 export const sumOf = (cells: Cells): number => crc32(cells.join('\u0000'));
 type Cells = readonly (string | number | null)[];
 const entryCells = (row: EntryRow): Cells => [
@@ -52,7 +52,7 @@ const readingSum = (row: ReadingRow): number =>
     `${row.entry}\0${row.n}\0${row.text}\0${row.unit}\0${row.value}\0${row.step}\0${row.at}\0${row.raw}\0${row.more ?? ''}`,
   );
 
-/** The number of a job in this database; undefined when it is not here. */
+/** The number of a job in this database; undefined when it isn't here. */
 export function numberOfJob(database: Database, id: string): number | undefined {
   const known = database.get('SELECT number FROM job WHERE id = ?', id);
   return known && number(known, 'number');
@@ -68,8 +68,8 @@ const INSERT_ENTRY = `INSERT OR IGNORE INTO entry (id, job, n, at, kind, fact, r
   VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`;
 
 /**
- * Adds an entry; its number in this database, or undefined when its id is taken.
- * `here` tells what this bench wrote from what it imported.
+ * Adds an entry and returns its number in this database, or undefined when the id already exists.
+ * `here` is true for what this bench wrote, false for what it imported.
  */
 export function addEntry(database: Database, row: EntryRow, job: number, here: boolean): number | undefined {
   const { id, n, at, kind, fact, readings, more } = row;
@@ -83,9 +83,9 @@ const insertReadings = (count: number): string =>
   `INSERT OR IGNORE INTO reading (entry, n, text, unit, value, step, at, raw, more, crc)
    VALUES ${Array.from({ length: count }, () => READING_CELLS).join(', ')}`;
 
-/** Readings are written at most so many at a time: several times as fast as one by one. */
+/** Readings are written up to 32 at a time: several times as fast as one by one. */
 export const TOGETHER = 32;
-/** The statement for each count of readings up to that. */
+/** The statement for each count of readings. */
 const INSERTS = Array.from({ length: TOGETHER }, (_, at) => insertReadings(at + 1));
 
 function insert(database: Database, rows: readonly ReadingRow[], seq: number): number {
@@ -97,7 +97,7 @@ function insert(database: Database, rows: readonly ReadingRow[], seq: number): n
   return database.run(INSERTS[rows.length - 1] ?? '', ...cells).changes;
 }
 
-/** Adds readings of the entry with number `seq`; how many of their places were free. */
+/** Adds readings of the entry with number `seq`; returns how many of their places were free. */
 export function addReadings(database: Database, rows: readonly ReadingRow[], seq: number): number {
   let added = 0;
   for (let from = 0; from < rows.length; from += TOGETHER)
@@ -127,8 +127,7 @@ export function entryIn(row: Row): NumberedEntry {
     readings: number(row, 'readings'),
     more: textOrNull(row, 'more'),
   };
-  if (entrySum(read) !== row.crc)
-    throw new DamageFound(`entry ${number(row, 'seq')} is not what was written`);
+  if (entrySum(read) !== row.crc) throw new DamageFound(`entry ${number(row, 'seq')} isn't what was written`);
   return { seq: number(row, 'seq'), here: row.here === 1, row: read };
 }
 
@@ -145,7 +144,7 @@ export function readingIn(row: Row, entry: string): ReadingRow {
     more: textOrNull(row, 'more'),
   };
   if (readingSum(read) !== row.crc)
-    throw new DamageFound(`a reading of entry ${entry} is not what was written`);
+    throw new DamageFound(`a reading of entry ${entry} isn't what was written`);
   return read;
 }
 
@@ -153,7 +152,7 @@ export function readingIn(row: Row, entry: string): ReadingRow {
 export const entriesOfJob = (database: Database, job: number): readonly NumberedEntry[] =>
   database.all(`${ENTRIES} WHERE e.job = ? ORDER BY e.n, e.at, e.id`, job).map(entryIn);
 
-/** The readings behind one entry, in the order heard. */
+/** The readings of one entry, in order. */
 export function readingRowsOf(database: Database, { seq, here, row }: NumberedEntry): readonly ReadingRow[] {
   const rows = database.all('SELECT * FROM reading WHERE entry = ? ORDER BY n', seq);
   if (rows.length > row.readings || (here && rows.length < row.readings))
@@ -175,7 +174,7 @@ export function readingAt(database: Database, seq: number, entry: string, n: num
 
 const same = (one: Cells, other: Cells): boolean => one.every((cell, index) => cell === other[index]);
 
-/** True when two rows say the same, to the last field that is not known here. */
+/** True when two rows have the same contents, unknown fields included. */
 export const sameEntry = (one: EntryRow, other: EntryRow): boolean =>
   same(entryCells(one), entryCells(other));
 export const sameReading = (one: ReadingRow, other: ReadingRow): boolean =>

@@ -1,4 +1,4 @@
-// Merges rows from elsewhere into the log: each is checked, added when it is new, and never taken twice.
+// Merges rows from elsewhere into the log: each is checked, and added once.
 import {
   type Checked,
   entryRowOf,
@@ -28,11 +28,11 @@ export interface Refused {
 
 export interface Merged {
   readonly added: number;
-  /** Here already, the same: nothing was done for them. */
+  /** Already here, with the same contents. */
   readonly known: number;
 }
 
-/** The entry that readings are being added to: in an export they come right behind it. */
+/** The entry that readings are being added to: in an export they follow it. */
 interface Current {
   readonly id: string;
   readonly seq: number;
@@ -46,16 +46,16 @@ interface Waiting {
 
 const MOST_SHOWN = 50;
 const otherwise = (what: string): string =>
-  `${what} is here already and says something else; the one that was here is kept`;
+  `${what} already exists with different contents; kept the existing one`;
 
-/** The merging of one file; every method runs within a transaction of the caller's. */
+/** Merges one file; every method runs inside the caller's transaction. */
 export class Merge {
   readonly #database: Database;
   readonly entries = { added: 0, known: 0 };
   readonly readings = { added: 0, known: 0 };
   readonly firstRefused: Refused[] = [];
   refused = 0;
-  /** Jobs that changed since the last settling; with all they are where nothing of them was here before. */
+  /** Jobs that changed since the last `settle`; with all their entries where none was here before. */
   #changed = new Map<number, Placed[] | null>();
   #current: Current | undefined;
   #waiting: Waiting[] = [];
@@ -69,15 +69,15 @@ export class Merge {
     if (this.firstRefused.length < MOST_SHOWN) this.firstRefused.push({ line, reason });
   }
 
-  /** Takes the row of one line, or reports the line. */
+  /** Takes the row of one line, or refuses the line. */
   take(line: number, plain: Loose): void {
     if (plain.row === 'entry') this.#checked(line, entryRowOf(plain), (row) => this.#entry(row));
     else if (plain.row === 'reading')
       this.#checked(line, readingRowOf(plain), (row) => this.#reading(row, line));
-    else this.refuse(line, 'its kind of row is not known here; a newer lidwright may know it');
+    else this.refuse(line, 'unknown kind of row; a newer lidwright may know it');
   }
 
-  /** Writes what waits, makes anew the line of each job that changed, and answers which those are. */
+  /** Writes what waits, remakes the summary of each job that changed, and returns those jobs. */
   settle(): readonly number[] {
     this.#flush();
     const changed = this.#changed;
@@ -106,7 +106,7 @@ export class Merge {
     return undefined;
   }
 
-  /** Adds an entry to its job, which is made when it is new; undefined when the entry is here already. */
+  /** Adds an entry to its job, which is made if it's new; undefined when the entry is already here. */
   #add({ row, fact }: ReadEntry, known: number | undefined): number | undefined {
     if (known === undefined && entryById(this.#database, row.id)) return undefined;
     const job = known ?? addJob(this.#database, row.job);
@@ -127,14 +127,14 @@ export class Merge {
       this.#flush();
       this.#current = currentOf(this.#database, row.entry);
     }
-    if (!this.#current) return `its entry ${row.entry} is neither here nor before it in the file`;
+    if (!this.#current) return `its entry ${row.entry} is neither here nor earlier in the file`;
     if (row.n >= this.#current.readings) return `its entry has only ${this.#current.readings} readings`;
     this.#waiting.push({ row, line });
     if (this.#waiting.length === TOGETHER) this.#flush();
     return undefined;
   }
 
-  /** Writes the readings that wait, all of them of the current entry, and looks at those whose places were taken. */
+  /** Writes the waiting readings, all of the current entry, and compares those whose places were occupied. */
   #flush(): void {
     const waiting = this.#waiting;
     const seq = this.#current?.seq;

@@ -1,4 +1,4 @@
-// Opens the job database: looks before it touches, makes what is missing, lifts older versions, and names what is in the way.
+// Opens the job database: looks before it writes, makes what is missing, upgrades older versions, and sets a damaged one aside.
 import { existsSync, renameSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { wrongWith } from './check.ts';
@@ -11,7 +11,7 @@ import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown, troubleOf
 
 const stamp = (now: Date): string => now.toISOString().slice(0, 19).replace('T', '-').replaceAll(':', '');
 
-/** A free name beside the database: `jobs-damaged-2026-11-25-084439.db`, numbered when taken. */
+/** A free name beside the database: `jobs-damaged-2026-11-25-084439.db`, numbered if that exists. */
 function nameBeside(path: string, now: Date): string {
   const stem = join(dirname(path), `${basename(path, '.db')}-damaged-${stamp(now)}`);
   for (let number = 1; ; number += 1) {
@@ -31,19 +31,19 @@ function move(path: string, aside: string): boolean {
   }
 }
 
-/** Sets the database at `path` aside (it must be closed here) and exports what can be read of it. */
+/** Sets the database at `path` aside (it must be closed) and exports what can be read of it. */
 export function setAside(path: string, detail: string, now: Date = new Date()): RecordsTrouble {
   const aside = nameBeside(path, now);
   if (!move(path, aside)) return { kind: 'damaged', path, detail, setAside: null, salvage: null };
   return { kind: 'damaged', path, detail, setAside: aside, salvage: salvage(aside) };
 }
 
-/** Databases up to this size are checked whole at each start; a bench of one turner stays below it for years. */
+/** Databases up to this size are checked as a whole at each start; one turner's bench stays below it for years. */
 const CHECKED_WHOLE = 4 * 1024 * 1024;
 
 /**
- * Looks at a database without being able to change it: refuses one of a newer program or of another one, and damage,
- * before anything in it is touched.
+ * Looks at a database without being able to change it: refuses damage, and a database of a newer lidwright or of another program,
+ * before anything in it is changed.
  */
 function look(path: string): void {
   const database = openToLook(path);
@@ -52,14 +52,14 @@ function look(path: string): void {
     if (found > SCHEMA_VERSION)
       throw new TroubleThrown({ kind: 'newer', path, found, known: SCHEMA_VERSION });
     if (isForeign(database))
-      throw new TroubleThrown({ kind: 'failed', path, detail: 'it is the database of another program' });
+      throw new TroubleThrown({ kind: 'failed', path, detail: 'it belongs to another program' });
     refuseDamage(database, path);
   } finally {
     database.close();
   }
 }
 
-/** Cheap signs of damage: a file shorter than it says, or, where it is small, anything the database's own check finds. */
+/** Refuses a file that is shorter than it says, or, if it is small, where the database's own check finds damage. */
 function refuseDamage(database: Database, path: string): void {
   const { size } = statSync(path);
   const pages = Number(database.get('PRAGMA page_count')?.page_count);
@@ -86,13 +86,13 @@ function openAt(path: string): Database {
   return database;
 }
 
-/** The database, ready for use, and what was in the way of it when it had to be set aside. */
+/** The database, ready for use, and what went wrong if an earlier one had to be set aside. */
 export interface Opened {
   readonly database: Database;
   readonly notices: readonly RecordsTrouble[];
 }
 
-/** Opens the database of a home. Damage is set aside once, and a new database begun. */
+/** Opens the database of a home. A damaged one is set aside once, and a new one made. */
 export function openHome(home: Home): Kept<Opened> {
   const path = home.database;
   const first = attempt(path);

@@ -1,9 +1,9 @@
-// Rows read straight from the pages of a database file, whatever became of the tree above them.
+// Reads rows straight from the pages of a database file and its write-ahead log, even where the tree above them is broken.
 // After "Database File Format" (sqlite.org, fileformat2: sections 1.6 B-tree pages, 2.1 record format, 4.1 WAL format; from memory).
 import { closeSync, existsSync, fstatSync, openSync, readSync } from 'node:fs';
 import type { Cell } from './database.ts';
 
-/** A row as it lies in a page: its number where the table has one, and its cells. */
+/** A row in a page: its number where the table has one, and its cells. */
 export interface RawRow {
   readonly number: number | null;
   readonly cells: readonly Cell[];
@@ -12,10 +12,10 @@ export interface RawRow {
 const TABLE_LEAF = 13;
 const INDEX_LEAF = 10;
 const INDEX_INTERIOR = 2;
-/** No row of ours comes near it; a payload said to be longer is damage. */
+/** Far longer than any row of ours; a longer payload is damage. */
 const LONGEST_PAYLOAD = 4 * 1024 * 1024;
 
-/** Another page of the same file by its number from 1, for rows that run over; undefined where there is none. */
+/** Another page of the same file by its number from 1, for rows that run over; undefined where it is missing. */
 export type PageBy = (number: number) => Buffer | undefined;
 
 interface Varint {
@@ -45,7 +45,7 @@ function cellAt(bytes: Buffer, at: number, type: number): { readonly cell: Cell;
   const size = INTEGER_BYTES[type];
   if (size === 8) return { cell: Number(bytes.readBigInt64BE(at)), next: at + 8 };
   if (size !== undefined) return { cell: bytes.readIntBE(at, size), next: at + size };
-  if (type < 13 || type % 2 === 0) throw new RangeError(`serial type ${type} is none of our columns`);
+  if (type < 13 || type % 2 === 0) throw new RangeError(`serial type ${type} isn't used in our columns`);
   const length = (type - 13) / 2;
   if (at + length > bytes.length) throw new RangeError('text runs past its record');
   return { cell: bytes.toString('utf8', at, at + length), next: at + length };
@@ -99,7 +99,7 @@ function rowAt(page: Buffer, at: number, kind: number, pageBy: PageBy): RawRow {
   return { number: number?.value ?? null, cells: recordIn(payload) };
 }
 
-/** What work gives, or undefined where bytes are not what they should be. */
+/** The result, or undefined where the bytes make no sense. */
 function orNothing<T>(work: () => T): T | undefined {
   try {
     return work();
@@ -109,7 +109,7 @@ function orNothing<T>(work: () => T): T | undefined {
   }
 }
 
-/** Every row that can be made out in a page; `first` for page 1, whose tree begins after the file's header. */
+/** Every row that can be read in a page; `first` for page 1, whose tree starts after the file's header. */
 export function rowsIn(page: Buffer, first: boolean, pageBy: PageBy): readonly RawRow[] {
   const start = first ? 100 : 0;
   const kind = page.readUInt8(start);
@@ -121,7 +121,7 @@ export function rowsIn(page: Buffer, first: boolean, pageBy: PageBy): readonly R
 }
 
 const MAGIC = 'SQLite format 3\u0000';
-/** What this program's databases have, for a file whose header no longer says. */
+/** The page size of this program's databases, for a file with a broken header. */
 const USUAL_PAGE = 4096;
 const WAL_HEADER = 32;
 const FRAME_HEADER = 24;
@@ -136,7 +136,7 @@ function readAt(file: number, at: number, length: number): Buffer | undefined {
   return readSync(file, bytes, 0, length, at) === length ? bytes : undefined;
 }
 
-/** The page size that a header states (1 stands for 65536), or the usual one where it is none. */
+/** The page size in a header (1 means 65536), or the usual size where the header is broken. */
 function pageSizeIn(header: Buffer | undefined): number {
   if (header?.toString('latin1', 0, 16) !== MAGIC) return USUAL_PAGE;
   const stated = header.readUInt16BE(16) === 1 ? 65536 : header.readUInt16BE(16);
@@ -144,7 +144,7 @@ function pageSizeIn(header: Buffer | undefined): number {
   return sound ? stated : USUAL_PAGE;
 }
 
-/** Places of the frames that were committed, with their page numbers: those up to the last commit under the log's own salt. */
+/** Places and page numbers of committed frames: those up to the last commit with the log's own salt. */
 function committedFrames(file: number, pageSize: number): readonly { at: number; number: number }[] {
   const salt = readAt(file, 16, 8);
   const frames: { at: number; number: number }[] = [];
@@ -180,7 +180,7 @@ export class PageFile {
     return number > 0 ? readAt(this.#main, (number - 1) * this.#size, this.#size) : undefined;
   }
 
-  /** The newest copy of every page there is, in order; those that only the log has come last. */
+  /** The newest copy of every page, in order; pages that only the log has come last. */
   *pages(): Generator<NumberedPage> {
     const count = Math.floor(fstatSync(this.#main).size / this.#size);
     const beyond = [...this.#frames.keys()].filter((number) => number > count).toSorted((a, b) => a - b);

@@ -1,5 +1,5 @@
-// Reads what can be read of a damaged database, page by page, and exports it beside it; the damaged files are only read.
-// A row counts as read when its check sum says so, wherever it was found.
+// Reads what can be read of a damaged database, page by page, and exports it to a file beside it; never writes to the damaged files.
+// A row counts when its checksum is right, wherever it was found.
 import { closeSync, openSync, rmSync, writeFileSync } from 'node:fs';
 import { type EntryRow, HEADER, lineOf, plainOfEntry, plainOfReading } from './codec/row.ts';
 import type { Cell, Row } from './database.ts';
@@ -17,7 +17,7 @@ function* rawRows(file: PageFile): Generator<RawRow> {
   for (const { number, page } of file.pages()) yield* rowsIn(page, number === 1, (by) => file.pageBy(by));
 }
 
-/** What work gives, or undefined where its check sum or its cells are wrong. */
+/** The result, or undefined where the checksum or a cell is wrong. */
 function sound<T>(work: () => T): T | undefined {
   try {
     return work();
@@ -47,7 +47,7 @@ interface Known {
 
 type Write = (plain: object) => void;
 
-/** Writes each sound entry once; answers them by their numbers in the database. */
+/** Writes each sound entry once; returns them by their numbers in the database. */
 function salvageEntries(file: PageFile, write: Write): ReadonlyMap<number, Known> {
   const jobs = jobIds(file);
   const found = new Map<number, Known>();
@@ -65,7 +65,7 @@ function salvageEntries(file: PageFile, write: Write): ReadonlyMap<number, Known
 const soundEntry = (row: Row, jobs: readonly string[]): EntryRow | undefined =>
   jobs.map((job) => sound(() => entryIn({ ...row, job }).row)).find((entry) => entry !== undefined);
 
-/** Writes each sound reading of the entries found, once; answers how many. */
+/** Writes each sound reading of these entries once; returns how many. */
 function salvageReadings(file: PageFile, entries: ReadonlyMap<number, Known>, write: Write): number {
   let count = 0;
   for (const { number, cells } of rawRows(file)) {
@@ -88,11 +88,11 @@ function exportTo(target: number, file: PageFile): Omit<Salvage, 'path'> {
   return { jobs, entries: entries.size, readings };
 }
 
-/** True for what the disk or the folder may do to us; anything else is a mistake of ours. */
+/** True for trouble with the disk or the folder; anything else is our own mistake. */
 const isFileTrouble = (error: unknown): boolean =>
   error instanceof Error && 'code' in error && typeof error.code === 'string' && /^E[A-Z]+$/.test(error.code);
 
-/** Exports what can be read of the database at `path` beside it, as `.ndjson` for `.db`; null when nothing can be, or nothing written. */
+/** Exports what can be read of the database at `path` to a `.ndjson` file beside it; null where nothing can be read or written. */
 export function salvage(path: string): Salvage | null {
   const beside = path.replace(/\.db$/, '.ndjson');
   try {

@@ -1,4 +1,4 @@
-// The tables, step by step: each step lifts a database from one version to the next, and none ever touches a row of the log.
+// The tables, step by step: each step upgrades a database by one version, and none changes a row of the log.
 import { crc32 } from 'node:zlib';
 import type { Database } from './database.ts';
 import { rebuildSummaries } from './summary.ts';
@@ -8,7 +8,7 @@ export const APPLICATION_ID = 0x4c494457;
 
 interface Step {
   readonly sql: string;
-  /** What SQL alone cannot derive. */
+  /** What SQL alone can't derive. */
   readonly afterwards?: (database: Database) => void;
 }
 
@@ -50,7 +50,7 @@ const LOG: Step = {
   ${['job', 'entry', 'reading'].map((table) => guard(table, 'UPDATE') + guard(table, 'DELETE')).join('')}`,
 };
 
-/** Version 2: one derived line per job, so that a list need not fold every log. */
+/** Version 2: one summary row per job, so that a list doesn't fold every log. */
 const SUMMARY: Step = {
   sql: `
   CREATE TABLE summary (
@@ -92,7 +92,7 @@ export const SCHEMA_VERSION = STEPS.length;
 export const versionOf = (database: Database): number =>
   Number(database.get('PRAGMA user_version')?.user_version);
 
-/** A sum over the definitions of our tables with their indexes and guards, as the database keeps them. */
+/** A checksum over the definitions of our tables, indexes and triggers, as the database keeps them. */
 export const schemaSum = (database: Database): number =>
   crc32(
     database
@@ -104,23 +104,23 @@ export const schemaSum = (database: Database): number =>
       .join('\n'),
   );
 
-/** The sums of versions 1, 2, ...; a definition that no longer says what was written is damage that no other check sees. */
+/** The checksums of versions 1, 2, ...; a changed definition is damage that no other check sees. */
 export const SCHEMA_SUMS: readonly number[] = [1274703160, 2681236509];
 
-/** True for a file that holds tables but was not made by this program. */
+/** True for a file with tables that this program didn't make. */
 export const isForeign = (database: Database): boolean =>
   Number(database.get('PRAGMA application_id')?.application_id) !== APPLICATION_ID &&
   !SCHEMA_SUMS.includes(schemaSum(database)) &&
   database.get('SELECT 1 FROM sqlite_schema LIMIT 1') !== undefined;
 
-/** True for a version known here whose definitions are as they were made. */
+/** True for a known version whose definitions are unchanged. */
 export function isAsMade(database: Database): boolean {
   const version = versionOf(database);
   const empty = database.get('SELECT 1 FROM sqlite_schema LIMIT 1') === undefined;
   return version === 0 ? empty : SCHEMA_SUMS[version - 1] === schemaSum(database);
 }
 
-/** Brings a database to this program's version, each step whole or not at all. */
+/** Upgrades a database to this program's version, each step whole or not at all. */
 export function migrate(database: Database): void {
   while (versionOf(database) < SCHEMA_VERSION) database.change(() => stepUp(database));
 }

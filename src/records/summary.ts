@@ -1,11 +1,11 @@
-// One derived line per job, kept in the same transaction as the log it comes from; it can always be made again.
+// One summary row per job, written in the same transaction as the log it comes from; it can always be made again.
 import type { Entry } from '../core/bench/entry.ts';
 import { type Job, jobOf, withEntry } from '../core/bench/job.ts';
 import { CLOSEST_TO_ZERO, factOf } from './codec/row.ts';
 import type { Cell, Database } from './database.ts';
 import { ENTRIES, entryIn, sumOf } from './log.ts';
 
-/** The log of a job without its feed counts and its readings: all that a summary and a look through many jobs need. */
+/** The log of a job without feed counts and readings: enough for a summary, or for reading many jobs. */
 export function briefLog(database: Database, job: number): readonly Entry[] {
   const rows = database.all(
     `${ENTRIES} WHERE e.job = ? AND e.kind <> 'feed-counted' ORDER BY e.n, e.at, e.id`,
@@ -61,7 +61,7 @@ function put(database: Database, number: number, job: Job, set: TargetSet | null
   database.run(PUT, ...cells, sumOf(cells));
 }
 
-/** Text made fit for looking in: no difference between cases or between ways of writing the same letter. */
+/** Text to search in: case, and the different ways to write one letter, make no difference. */
 export const folded = (text: string): string => text.normalize('NFC').toLowerCase();
 
 /** An entry with its place in the job's log. */
@@ -74,7 +74,7 @@ export interface Placed {
 const inOrder = (one: Placed, other: Placed): number =>
   one.n - other.n || one.entry.at - other.entry.at || (one.entry.id < other.entry.id ? -1 : 1);
 
-/** A job folded from so many rows, so that one more need not fold them all again. */
+/** A job as folded from its rows, so that one more row doesn't fold them all again. */
 export interface FoldedJob {
   readonly number: number;
   readonly rows: number;
@@ -99,7 +99,7 @@ function standingOf(database: Database, number: number): FoldedJob {
   return { number, rows: rowsIn(database, number), job: jobOf(log), target: targetIn(log) };
 }
 
-/** How a job stands after the entry just added to it: from how it stood before where nothing else came between, else folded anew. */
+/** A job after the entry just added: from what it was before, or folded again where another program added a row in between. */
 function standingAfter(database: Database, before: FoldedJob, { fact, ...entry }: Entry): FoldedJob {
   const rows = rowsIn(database, before.number);
   if (rows !== before.rows + 1 || fact.kind === 'undone') return standingOf(database, before.number);
@@ -112,28 +112,28 @@ function lastHere(database: Database, number: number): number | null {
   return typeof seq === 'number' ? seq : null;
 }
 
-/** Makes a job's line anew from its log. A job whose beginning is not here yet has none. */
+/** Remakes a job's summary from its log. A job whose first entry isn't here yet has none. */
 export function summarise(database: Database, number: number): FoldedJob {
   const standing = standingOf(database, number);
   if (standing.job) put(database, number, standing.job, standing.target, lastHere(database, number));
   return standing;
 }
 
-/** Makes the line of a job that was wholly imported just now, from its entries in any order. */
+/** Makes the summary of a job that was imported as a whole, from its entries in any order. */
 export function summariseNew(database: Database, number: number, entries: readonly Placed[]): void {
   const log = entries.toSorted(inOrder).map(({ entry }) => entry);
   const job = jobOf(log);
   if (job) put(database, number, job, targetIn(log), null);
 }
 
-/** Makes a job's line anew after one entry of this bench, kept under `seq`. */
+/** Updates a job's summary after one entry of this bench, saved as number `seq`. */
 export function summariseAfter(database: Database, before: FoldedJob, entry: Entry, seq: number): FoldedJob {
   const standing = standingAfter(database, before, entry);
   if (standing.job) put(database, before.number, standing.job, standing.target, seq);
   return standing;
 }
 
-/** Makes every line anew from the log alone. */
+/** Remakes every summary from the log. */
 export function rebuildSummaries(database: Database): void {
   database.script('DELETE FROM summary');
   for (const { number } of database.all('SELECT number FROM job')) summarise(database, Number(number));

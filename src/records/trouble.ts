@@ -20,7 +20,7 @@ export type RecordsTrouble =
       readonly kind: 'damaged';
       readonly path: string;
       readonly detail: string;
-      /** Where the damaged file now lies, untouched; null when it could not be moved. */
+      /** Where the damaged file is now, unchanged; null when it couldn't be moved. */
       readonly setAside: string | null;
       readonly salvage: Salvage | null;
     }
@@ -30,7 +30,7 @@ export type RecordsTrouble =
   | { readonly kind: 'closed' }
   | { readonly kind: 'failed'; readonly path: string; readonly detail: string };
 
-/** A value, or why there is none. */
+/** A value, or the trouble that kept it away. */
 export type Kept<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly trouble: RecordsTrouble };
@@ -38,7 +38,7 @@ export type Kept<T> =
 export const kept = <T>(value: T): Kept<T> => ({ ok: true, value });
 export const notKept = (trouble: RecordsTrouble): Kept<never> => ({ ok: false, trouble });
 
-/** Carries trouble inside the adapter to its one catch; never leaves src/records. */
+/** Carries trouble to the one catch in src/records; never leaves that folder. */
 export class TroubleThrown extends Error {
   readonly trouble: RecordsTrouble;
   constructor(trouble: RecordsTrouble) {
@@ -57,31 +57,31 @@ function damagedText(trouble: Extract<RecordsTrouble, { kind: 'damaged' }>): str
   const { path, detail, setAside, salvage } = trouble;
   const moved = setAside
     ? `It was set aside, unchanged, as ${setAside}. ${salvageText(salvage)}`
-    : 'It was left where it is, unchanged. Make its folder writable and start again.';
+    : 'It was left in place, unchanged. Make its folder writable and start again.';
   return `The job database ${path} is damaged (${detail}). ${moved}`;
 }
 
-/** The sentences for a person. Paths are as given by the system: make them safe before a terminal shows them. */
+/** The sentences for a person. Paths come from the system: make them safe before a terminal shows them. */
 export function troubleText(trouble: RecordsTrouble): string {
   switch (trouble.kind) {
     case 'read-only':
-      return `Nothing can be written to ${trouble.path}: the folder or file is read-only. Nothing was changed. Make it writable, or give another folder with --home.`;
+      return `Can't write to ${trouble.path}: the folder or file is read-only. Nothing was changed. Make it writable, or choose another folder with --home.`;
     case 'disk-full':
-      return `The disk that holds ${trouble.path} is full. Everything said to be saved is still there; the last entry is not. Free some space; it will be tried again.`;
+      return `The disk with ${trouble.path} is full. Everything reported as saved is still there; the last entry isn't. Free some space, then try again.`;
     case 'locked':
-      return `The job database ${trouble.path} is held by ${trouble.holder ?? 'another program'}. Nothing was changed. Close that program, or wait until it is done, and try again.`;
+      return `The job database ${trouble.path} is in use by ${trouble.holder ?? 'another program'}. Nothing was changed. Close that program, or wait until it's done, then try again.`;
     case 'damaged':
       return damagedText(trouble);
     case 'newer':
-      return `The job database ${trouble.path} was written by a newer lidwright (format ${trouble.found}, this one knows ${trouble.known}). It was left untouched. Update lidwright, or give another folder with --home.`;
+      return `The job database ${trouble.path} was written by a newer lidwright (format ${trouble.found}; this one reads up to ${trouble.known}). It was left unchanged. Update lidwright, or choose another folder with --home.`;
     case 'moved':
-      return `The job database ${trouble.path} was moved or removed while it was open. The last entry is not saved. Put it back, or start again for a new one.`;
+      return `The job database ${trouble.path} was moved or removed while it was open. The last entry isn't saved. Put the file back, or start again to make a new one.`;
     case 'bad-entry':
-      return `An entry was refused: ${trouble.reason}. It is not saved; everything before it is.`;
+      return `An entry was refused: ${trouble.reason}. It isn't saved; everything before it is.`;
     case 'closed':
       return 'The job database is closed. Start again.';
     case 'failed':
-      return `The job database ${trouble.path} could not be used: ${trouble.detail}. Everything said to be saved is kept. Check the disk and the folder, and try again.`;
+      return `Can't use the job database ${trouble.path}: ${trouble.detail}. Everything reported as saved is kept. Check the disk and the folder, then try again.`;
     default:
       return trouble satisfies never;
   }
@@ -106,7 +106,7 @@ function nameOf(pid: number): string {
   }
 }
 
-/** Names and process ids of other programs with a lock on these files, or null when that cannot be told. */
+/** Names and process ids of other programs that hold a lock on these files; null where the system doesn't tell. */
 export function holderOf(paths: readonly string[], own: number = process.pid): string | null {
   try {
     const inodes = new Set(paths.map(inodeOf).filter((inode) => inode !== undefined));
@@ -119,7 +119,7 @@ export function holderOf(paths: readonly string[], own: number = process.pid): s
   }
 }
 
-/** Below this many free bytes, an unexplained write error is taken for a full disk. */
+/** Below this many free bytes, an unexplained write error counts as a full disk. */
 const LITTLE = 256 * 1024;
 
 const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
@@ -146,7 +146,7 @@ function diskIsFull(path: string): boolean {
 const codeOf = (error: unknown): string =>
   error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : '';
 
-/** What an exception met at the database means, or undefined for a programmers' mistake. Damage comes without being set aside. */
+/** What an exception at the database means; undefined for a programmer's mistake. A damaged file isn't set aside yet. */
 export function troubleOf(error: unknown, path: string): RecordsTrouble | undefined {
   if (error instanceof TroubleThrown) return error.trouble;
   const detail = messageOf(error);

@@ -174,7 +174,7 @@ test('an import says which lines it refused, and what was kept', async () => {
   writeFileSync(file, `${[...lines, JSON.stringify({ row: 'entry', id: '\u001b[2J' })].join('\n')}\n`);
   const told = await type(`import "${file}"`);
   expect(told.code).toBe(1);
-  expect(told.said[0]).toMatch(/^jobs: line 18: .*no id/);
+  expect(told.said[0]).toMatch(/^jobs: line 18: .*not an id/);
   expect(told.said.at(-1)).toContain('Refused: 1 row; added and kept: 16 rows.');
   expect((await type('import nowhere.ndjson')).code).toBe(3);
   expect((await type(`import ${folder}`)).code).toBe(3);

@@ -193,7 +193,7 @@ describe('the records', () => {
     writeFileSync(path, bytes);
     expect(judgeRecords(path)).toMatchObject({
       state: 'bad',
-      says: expect.stringContaining('entry 1 is not what was written'),
+      says: expect.stringContaining("entry 1 isn't what was written"),
     });
   });
 

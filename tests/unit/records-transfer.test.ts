@@ -26,10 +26,10 @@ test('bad rows are refused by line, and the rest is kept', async () => {
   const report = await importText(records, textOf(lines));
   const refused = report.firstRefused.map(({ line, reason }) => `${line}: ${reason}`);
   expect(refused.map((text) => Number.parseInt(text, 10))).toEqual([4, 5, 6, 7, reading + 6]);
-  expect(refused[0]).toContain('no JSON object');
-  expect(refused[1]).toContain('id: it is no id');
-  expect(refused[3]).toContain('not known here');
-  expect(refused[4]).toContain('valueMm: it is no finite number');
+  expect(refused[0]).toContain("isn't a JSON object");
+  expect(refused[1]).toContain('id: not an id');
+  expect(refused[3]).toContain('unknown kind of row');
+  expect(refused[4]).toContain('valueMm: not a number');
   expect(report).toMatchObject({ entries: { added: 10 }, readings: { added: 3 }, refused: 5, stopped: null });
 });
 
@@ -48,12 +48,12 @@ test.each([
   },
 );
 
-test('a file that is no export, or of a later version, is not read at all', async () => {
+test('a file that is not an export, or has a later version, is not read at all', async () => {
   const [, ...rows] = exportOfJobs(1);
   for (const [first, why] of [
     ['{"row":"header","format":"lidwright-jobs","v":2}', 'version 2'],
-    ['{"row":"header","format":"recipes","v":1}', 'no export of jobs'],
-    ['name,price', 'does not begin with the header'],
+    ['{"row":"header","format":"recipes","v":1}', "isn't a jobs export"],
+    ['name,price', "doesn't start with the header"],
   ] as const) {
     const records = opened(freshHome());
     const report = await importText(records, textOf([first, ...rows]));
@@ -63,7 +63,7 @@ test('a file that is no export, or of a later version, is not read at all', asyn
   }
 });
 
-test('rows of a newer program are kept, passed over by the fold, and exported again as they came', async () => {
+test('rows of a newer program are kept, not used, and exported again unchanged', async () => {
   const lines = [...exportOfJobs(4)];
   const job = idFrom(4, 0);
   const fact = { kind: 'finish-rubbed', coats: 2, withThe: { cloth: true } };
@@ -82,7 +82,7 @@ test('rows of a newer program are kept, passed over by the fold, and exported ag
   expect(must(records.find(job))[0]).toMatchObject({ trials: 1, name: 'Box 4' });
 });
 
-test('a row that contradicts one that is here is refused, and the one that is here stays', async () => {
+test('a row that contradicts an existing one is refused, and the existing one stays', async () => {
   const lines = exportOfJobs(5);
   const records = opened(freshHome());
   await importText(records, textOf(lines));
@@ -93,9 +93,9 @@ test('a row that contradicts one that is here is refused, and the one that is he
   const report = await importText(records, textOf(changed));
   expect(report.entries).toEqual({ added: 0, known: 9 });
   expect(report.firstRefused.map(({ reason }) => reason.replace(/[0-9a-f-]{36}/, 'X'))).toEqual([
-    'reading 1 of entry X is here already and says something else; the one that was here is kept',
-    'reading 1 of entry X is here already and says something else; the one that was here is kept',
-    'entry X is here already and says something else; the one that was here is kept',
+    'reading 1 of entry X already exists with different contents; kept the existing one',
+    'reading 1 of entry X already exists with different contents; kept the existing one',
+    'entry X already exists with different contents; kept the existing one',
   ]);
   expect(exportedText(records)).toBe(before);
 });
@@ -110,7 +110,7 @@ test('a job without its beginning is kept, and listed once the beginning comes',
   expect(must(records.list()).jobs.map(({ name, trials }) => [name, trials])).toEqual([['Box 6', 1]]);
 });
 
-test('an imported job that is open is only gone on with where the bench has none of its own', async () => {
+test('an imported open job is resumed only where this bench has written no job', async () => {
   const lines = exportOfJobs(10);
   const records = opened(freshHome());
   await importText(records, textOf(lines));

@@ -64,7 +64,7 @@ test('an entry tried again is kept once', () => {
   expect(must(records.entriesOf(begun.job))).toHaveLength(1);
 });
 
-test('a figure that is no number is refused, with everything that came with it', () => {
+test('a value that is not a number is refused, with everything that came with it', () => {
   const records = opened(freshHome());
   const job = sampleJob(1, 4);
   must(records.appendAll(job));
@@ -154,7 +154,7 @@ test('rows of the log can be neither changed nor taken away', () => {
   database.close();
 });
 
-test('undo is another row, and the fold passes over what it names', () => {
+test('undo is another row, and the row it names no longer counts', () => {
   const records = opened(freshHome());
   const log = sampleJob(2, 4);
   must(records.appendAll(log));
@@ -241,7 +241,7 @@ test('the list is filtered by state, name, wood and day, and counts what it does
   expect(names({ name: 'box 5' })).toEqual([]);
 });
 
-test('a job is meant by its number, the beginning of its id, or part of its name', () => {
+test('a job is found by its number, the start of its id, or part of its name', () => {
   const records = opened(freshHome());
   for (const seed of [1, 2, 12]) must(records.appendAll(sampleJob(seed, 1)));
   const found = (words: string): readonly string[] => must(records.find(words)).map(({ name }) => name);
@@ -272,7 +272,7 @@ test('the open job worked on last at this bench comes first, whatever its clock 
   expect(must(records.latestOpenJob())?.id).toBe(ahead);
 });
 
-test('an older database is lifted step by step, and its log is as it was', () => {
+test('an older database is upgraded step by step, and its log is unchanged', () => {
   const home = freshHome();
   makePrivateFolder(home.data);
   makePrivateFile(home.database);
@@ -316,7 +316,7 @@ test('a database of a newer program is refused and not touched', () => {
   expect(readFileSync(home.database).equals(before)).toBe(true);
 });
 
-test('a database that a newer program lifts while it is open takes no more rows from this one', () => {
+test('a database that a newer program upgrades while it is open takes no more rows from this one', () => {
   const home = freshHome();
   const records = opened(home);
   must(records.appendAll(sampleJob(1, 2)));
@@ -329,7 +329,7 @@ test('a database that a newer program lifts while it is open takes no more rows 
   });
 });
 
-test('the sums of the definitions are those of the databases that each version makes', () => {
+test('the checksums of the definitions are those of the databases that each version makes', () => {
   const home = freshHome();
   opened(home);
   const database = openDatabase(home.database);
@@ -368,7 +368,7 @@ test('a letter changed in a row is seen when the row is read, and by the whole c
   bytes.write('Waved', bytes.indexOf('Waxed'));
   writeFileSync(home.database, bytes);
   const changed = openToLook(home.database);
-  expect(checkAll(changed).wrong).toMatch(/entry 9 is not what was written/);
+  expect(checkAll(changed).wrong).toMatch(/entry 9 isn't what was written/);
   changed.close();
   const read = opened(home).entriesOf(idFrom(1, 0));
   expect(read).toMatchObject({

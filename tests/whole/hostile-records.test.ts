@@ -59,7 +59,7 @@ test('a row nested without end is refused by its line, and the rows beside it ar
   const lines = linesWith((line) => line);
   const told = await importOf(...lines.slice(0, 3), deep, ...lines.slice(3));
   expect(told.code).toBe(1);
-  expect(told.err).toContain('line 5: it is nested too deep');
+  expect(told.err).toContain('line 5: nested too deep');
   expect(told.out).toContain('Added: 27 entries');
 });
 

@@ -60,7 +60,7 @@ test('no entry of any kind that was said to be saved is missing after kill -9, t
   expect(saved).toBeGreaterThan(10);
 });
 
-test('a full disk is said, costs nothing that was saved, and is got over when there is room again', async () => {
+test('a full disk is reported, costs nothing that was saved, and work goes on once there is room', async () => {
   const folder = freshFolder();
   const command = [process.execPath, child.path, 'fill', join(folder, 'home')];
   const bench = hasNamespaces()
@@ -176,7 +176,7 @@ test('a folder that turns read-only while a job is open costs nothing', async ()
   expect(idsAfter(bench, 'saved').filter((id) => !there.has(id))).toEqual([]);
 });
 
-test('a database that another program holds is said to be held, by which', async () => {
+test('a database that another program holds is reported with the name of that program', async () => {
   const home = homeOf({}, join(freshFolder(), 'home'));
   sampleDatabase(home, 1);
   const holder = start(process.execPath, [child.path, 'hold', home.data]);
@@ -231,7 +231,7 @@ test('a truncated database is set aside untouched, and what can be read of it co
   expect(garbage).toMatchObject({ kind: 'said', back: [], trouble: { salvage: null } });
 });
 
-test('one bit turned anywhere is either without effect or said; no changed row is ever shown', async () => {
+test('one flipped bit anywhere has no effect or is reported; no changed row is ever shown', async () => {
   const home = homeOf({}, join(freshFolder(), 'home'));
   const whole = sampleDatabase(home, 12);
   const next = chance(5);
@@ -250,7 +250,7 @@ test('one bit turned anywhere is either without effect or said; no changed row i
   expect(counts.said).toBeGreaterThan(0);
 });
 
-test('what is set aside is never written over: a second time gets a name of its own', async () => {
+test('what is set aside is never overwritten: the second one gets another name', async () => {
   const home = homeOf({}, join(freshFolder(), 'home'));
   for (let round = 0; round < 2; round += 1) {
     copyTo(import.meta.filename, home);

@@ -15,7 +15,7 @@ afterEach(async () => {
 test('a database locked to the end costs nothing: the job is in a file, and an import brings it back', async () => {
   const folder = mkdtempSync(join(tmpdir(), 'lidwright-cwd-'));
   const eye = day.open(undefined, { cwd: folder });
-  await eye.untilShown('to begin a job');
+  await eye.untilShown('◆ welcome');
   eye.press('w');
   await eye.untilShown('◆ new job');
   eye.type('stuck box');
@@ -47,7 +47,7 @@ test('a database locked to the end costs nothing: the job is in a file, and an i
 
 test('an emoji at the last place of a name costs neither the name nor the job', async () => {
   const eye = day.open();
-  await eye.untilShown('to begin a job');
+  await eye.untilShown('◆ welcome');
   eye.press('w');
   await eye.untilShown('◆ new job');
   eye.type(`${'x'.repeat(79)}🪵`);

@@ -1,4 +1,4 @@
-// The job database, looked at without changing it: whose it is, which version, whether it is sound, how much is in it.
+// Looks at the job database without changing it: whose it is, its version, whether it is sound, and how much is in it.
 import { existsSync, statSync } from 'node:fs';
 import { counted } from '../../core/figures.ts';
 import { forScreen, pathForScreen } from '../../core/safe-text.ts';
@@ -10,12 +10,12 @@ import { bad, type Finding, ok } from './finding.ts';
 
 const what = 'records';
 
-/** From this size on the look takes long enough to be announced. */
+/** From this size on the check takes long enough to be announced. */
 export const LARGE = 20 * 1024 * 1024;
 
 export const sizeOfRecords = (path: string): number => statSync(path, { throwIfNoEntry: false })?.size ?? 0;
 
-/** Never fails: whatever is wrong is a finding. */
+/** Never fails: whatever is wrong becomes a finding. */
 export function judgeRecords(path: string): Finding {
   if (!existsSync(path)) return ok(what, `none yet: ${pathForScreen(path)} is made with the first job`);
   let database: Database | undefined;
@@ -32,8 +32,7 @@ export function judgeRecords(path: string): Finding {
 function judged(database: Database, path: string): Finding {
   const found = versionOf(database);
   if (found > SCHEMA_VERSION) return inTheWay({ kind: 'newer', path, found, known: SCHEMA_VERSION });
-  if (isForeign(database))
-    return inTheWay({ kind: 'failed', path, detail: 'it is the database of another program' });
+  if (isForeign(database)) return inTheWay({ kind: 'failed', path, detail: 'it belongs to another program' });
   if (found === 0) return ok(what, `an empty file, filled with the first job: ${pathForScreen(path)}`);
   const { wrong, entries, readings, unusable } = database.view(() => checkAll(database));
   if (wrong !== null) return damaged(path, wrong);

@@ -1,4 +1,4 @@
-// How each kind of fact stands in JSON.
+// Each kind of fact and a job's setup in JSON: lengths under keys that end in Mm, angles in Deg.
 import { type Fact, type FeedMark, STAGES } from '../../core/bench/entry.ts';
 import type {
   CaliperFacts,
@@ -214,5 +214,5 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
 
 export const factShape: Shape<Fact> = kinds<Fact>(shapes);
 
-/** The kinds this program knows; rows of any other are kept and passed over. */
+/** The kinds this program knows; rows of any other kind are kept but not used. */
 export const KNOWN_FACTS: ReadonlySet<string> = new Set(Object.keys(shapes));

@@ -1,4 +1,4 @@
-// The rows of the log as they are kept and exported: plain, checked, and never losing a field that is not known here.
+// Rows of the log as they are kept and exported: plain and checked. A field that isn't known here is never lost.
 
 import * as v from 'valibot';
 import type { Entry, Fact, KeptReading } from '../../core/bench/entry.ts';
@@ -33,7 +33,7 @@ export interface ReadingRow {
   readonly more: string | null;
 }
 
-/** A row, or in a few words why it is none. */
+/** A row, or in a few words why it was refused. */
 export type Checked<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly reason: string };
@@ -43,7 +43,7 @@ const ID = /^[\w-]{1,64}$/;
 const UNKEPT = /[\p{Cs}\0]/u;
 const MOST_READINGS = 1_000_000;
 
-/** What a cell must be, and how that is said where it is not. */
+/** What a cell must be, and what to say where it isn't. */
 interface Check {
   readonly is: (value: unknown) => boolean;
   readonly says: string;
@@ -53,21 +53,21 @@ interface Check {
 export const CLOSEST_TO_ZERO = 1e-15;
 const finite: Check = {
   is: (value) => Number.isFinite(value) && (value === 0 || Math.abs(Number(value)) >= CLOSEST_TO_ZERO),
-  says: 'it is no finite number, or one too close to zero to be kept',
+  says: 'not a number, or too close to zero to be kept',
 };
 const id: Check = {
   is: (value) => typeof value === 'string' && ID.test(value),
-  says: 'it is no id of at most 64 letters, digits, - and _',
+  says: 'not an id of up to 64 letters, digits, - and _',
 };
 const from = (least: number, most: number): Check => ({
   is: (value) => typeof value === 'number' && Number.isSafeInteger(value) && value >= least && value <= most,
-  says: `it is no whole number from ${least} to ${most}`,
+  says: `not a whole number from ${least} to ${most}`,
 });
 const words: Check = {
   is: (value) => typeof value === 'string' && value.length <= 1000 && !UNKEPT.test(value),
-  says: 'it is no text of at most 1000 whole characters without a NUL',
+  says: 'not text of up to 1000 whole characters without NUL',
 };
-const unit: Check = { is: (value) => value === 'mm' || value === 'in', says: 'it is neither mm nor in' };
+const unit: Check = { is: (value) => value === 'mm' || value === 'in', says: 'neither mm nor in' };
 
 const isSomeFact = (value: unknown): boolean =>
   typeof value === 'object' &&
@@ -78,7 +78,7 @@ const isSomeFact = (value: unknown): boolean =>
   value.kind.length <= 64 &&
   !UNKEPT.test(value.kind);
 
-const fact: Check = { is: isSomeFact, says: 'it is no object with a kind of 1 to 64 characters' };
+const fact: Check = { is: isSomeFact, says: 'not an object with a kind of 1 to 64 characters' };
 
 interface EntryCells {
   readonly id: string;
@@ -123,7 +123,7 @@ const READING_CELLS = Object.entries<Check>(READING);
 const ENTRY_KEYS = ['row', ...Object.keys(ENTRY)];
 const READING_KEYS = ['row', ...Object.keys(READING)];
 
-/** Why an object's cells are not what they must be; undefined where they are. This runs for every row of an import. */
+/** What is wrong with an object's cells; undefined where they are fine. This runs for every row of an import. */
 function wrongWith(plain: Loose, cells: readonly (readonly [string, Check])[]): string | undefined {
   let wrong: string | undefined;
   for (const [key, { is, says }] of cells)
@@ -140,7 +140,7 @@ const isTooDeep = (value: unknown, left = DEEPEST): boolean =>
 
 export type Loose = Readonly<Record<string, unknown>>;
 
-/** What of an object is not among the keys known here, as JSON; null when nothing is. */
+/** The keys of an object that aren't known here, as JSON; null where all are known. */
 function moreOf(plain: Loose, known: readonly string[]): string | null {
   if (Object.keys(plain).length <= known.length && known.every((key) => key in plain)) return null;
   const rest = Object.entries(plain).filter(([key]) => !known.includes(key));
@@ -156,7 +156,7 @@ const reasonOf = (issues: readonly v.BaseIssue<unknown>[]): string =>
 
 const refuse = (reason: string): Checked<never> => ({ ok: false, reason });
 
-/** An entry row and the fact in it; undefined for a fact of a newer program, which is kept and passed over. */
+/** An entry row and the fact in it; undefined for a fact of a newer program, which is kept but not used. */
 export interface ReadEntry {
   readonly row: EntryRow;
   readonly fact: Fact | undefined;
@@ -166,9 +166,9 @@ export interface ReadEntry {
 export function entryRowOf(plain: Loose): Checked<ReadEntry> {
   const wrong = wrongWith(plain, ENTRY_CELLS);
   if (wrong !== undefined) return refuse(wrong);
-  // Each cell was checked just now.
+  // Each cell was checked above.
   const { id, job, n, atMs, readings, fact } = plain as unknown as EntryCells;
-  if (isTooDeep(plain)) return refuse('it is nested too deep');
+  if (isTooDeep(plain)) return refuse('nested too deep');
   const known = KNOWN_FACTS.has(fact.kind) ? v.safeParse(factShape.schema, plain.fact) : undefined;
   if (known?.success === false) return refuse(`${fact.kind}: ${reasonOf(known.issues)}`);
   const text = JSON.stringify(plain.fact);
@@ -181,17 +181,17 @@ export function entryRowOf(plain: Loose): Checked<ReadEntry> {
 export function readingRowOf(plain: Loose): Checked<ReadingRow> {
   const wrong = wrongWith(plain, READING_CELLS);
   if (wrong !== undefined) return refuse(wrong);
-  // Each cell was checked just now.
+  // Each cell was checked above.
   const { entry, n, text, unit, valueMm, stepMm, atMs, raw } = plain as unknown as ReadingCells;
   const hasMore = Object.keys(plain).length > READING_KEYS.length;
-  if (hasMore && isTooDeep(plain)) return refuse('it is nested too deep');
+  if (hasMore && isTooDeep(plain)) return refuse('nested too deep');
   const more = moreOf(plain, READING_KEYS);
   return { ok: true, value: { entry, n, text, unit, value: valueMm, step: stepMm, at: atMs, raw, more } };
 }
 
 const moreIn = (more: string | null): object => (more === null ? {} : Object(JSON.parse(more)));
 
-/** JSON of one line in which no character moves a cursor; it reads back as the same value. */
+/** JSON on one line in which no character moves a cursor; it reads back as the same value. */
 export const lineOf = (plain: object): string => forFile(JSON.stringify(plain));
 
 export const FORMAT = 'lidwright-jobs';
@@ -221,7 +221,7 @@ const plainEntryAt = ({ id, job, at, fact, readings }: Entry, n: number): Loose 
   fact: factShape.toPlain(fact),
 });
 
-/** An entry at place n and its readings as objects of an export, none of them checked: a rescue leaves nothing out. */
+/** An entry at place n and its readings as objects of an export, unchecked: a rescue leaves nothing out. */
 export const plainRowsOf = (entry: Entry, n: number): readonly object[] => [
   { row: 'entry', ...plainEntryAt(entry, n) },
   ...entry.readings.map((reading, place) => ({
@@ -231,7 +231,7 @@ export const plainRowsOf = (entry: Entry, n: number): readonly object[] => [
   })),
 ];
 
-/** The rows of an entry that is to be appended at place n; refused when a number in it is none, or a text is too long. */
+/** The rows of an entry to append at place n; refused where a value in it can't be kept. */
 export function rowsOf(
   entry: Entry,
   n: number,
@@ -248,7 +248,7 @@ export function rowsOf(
   return { ok: true, value: { entry: row.value.row, readings: rows } };
 }
 
-/** A reading as it stands in JSON, without the entry it belongs to. */
+/** A reading in JSON, without the entry it belongs to. */
 export const plainOfKept = (reading: KeptReading, n: number): Loose => ({
   n,
   text: reading.text,
@@ -259,7 +259,7 @@ export const plainOfKept = (reading: KeptReading, n: number): Loose => ({
   raw: reading.raw,
 });
 
-/** The fact in a row: undefined where a newer program wrote a kind that is not known here, refused where a value in it can't be used. */
+/** The fact in a row: undefined for a kind that only a newer program knows, refused where a value in it can't be used. */
 export function readFact(row: Pick<EntryRow, 'kind' | 'fact'>): Checked<Fact | undefined> {
   if (!KNOWN_FACTS.has(row.kind)) return { ok: true, value: undefined };
   const checked = v.safeParse(factShape.schema, JSON.parse(row.fact));
@@ -268,7 +268,7 @@ export function readFact(row: Pick<EntryRow, 'kind' | 'fact'>): Checked<Fact | u
     : refuse(`${row.kind}: ${reasonOf(checked.issues)}`);
 }
 
-/** The fact in a row, where it is one that can be used here. */
+/** The fact in a row, if it can be used here. */
 export function factOf(row: Pick<EntryRow, 'kind' | 'fact'>): Fact | undefined {
   const read = readFact(row);
   return read.ok ? read.value : undefined;

@@ -1,4 +1,4 @@
-// Small parts that say once how a value stands in JSON: its unit in the key, its check, and both ways of turning it.
+// Building blocks of JSON: for each kind of value the unit in its key, its check, and the way there and back.
 import * as v from 'valibot';
 import {
   type Angle,
@@ -16,9 +16,9 @@ import {
 export type Plain = null | boolean | number | string | readonly Plain[] | { readonly [key: string]: Plain };
 
 export interface Shape<T> {
-  /** What the key of such a value ends in, so that the unit can be read off it. */
+  /** The end of such a value's key, which names its unit. */
   readonly suffix: '' | 'Mm' | 'Deg' | 'Ms' | 'Rh';
-  /** Checks what was read, and turns it into the value. */
+  /** Checks what was read and turns it into the value. */
   readonly schema: v.GenericSchema<unknown, T>;
   toPlain(value: T): Plain;
 }
@@ -47,7 +47,7 @@ const millimetres = within(LONGEST_MM);
 const text = v.pipe(
   v.string(),
   v.maxLength(MOST_TEXT),
-  v.check((value) => !HALF_CHARACTER.test(value), 'text with half a character in it'),
+  v.check((value) => !HALF_CHARACTER.test(value), 'half a character'),
 );
 
 const safeWhole = v.pipe(v.number(), v.safeInteger());
@@ -56,7 +56,7 @@ const above = v.pipe(finite, v.gtValue(0));
 export const number: Shape<number> = { suffix: '', schema: finite, toPlain: (value) => value };
 /** A whole number of either sign. */
 export const whole: Shape<number> = { suffix: '', schema: safeWhole, toPlain: (value) => value };
-/** How many of something, at least so many. */
+/** A count of at least `least`. */
 export const countFrom = (least: number): Shape<number> => ({
   suffix: '',
   schema: v.pipe(safeWhole, v.minValue(least)),
@@ -106,7 +106,7 @@ export const humidity: Shape<Humidity> = {
   toPlain: (value) => spelled(value, inPercent(value), humidityPercent),
 };
 
-/** Degrees of freedom: a number, or without end, which JSON has no number for. */
+/** Degrees of freedom: a number, or infinite, which JSON has no number for. */
 export const freedom: Shape<number> = {
   suffix: '',
   schema: v.union([
@@ -119,7 +119,7 @@ export const freedom: Shape<number> = {
   toPlain: (value) => (value === Number.POSITIVE_INFINITY ? 'infinite' : value),
 };
 
-/** A number that turns back into the same value: the shortest of a few spellings that does, so that 60 stays 60. */
+/** The shortest of a few spellings that reads back as the same value, so that 60 stays 60. */
 function spelled<T>(value: T, plain: number, back: (spelling: number) => T): number {
   const spellings = [Number(plain.toPrecision(12)), Number(plain.toPrecision(15)), plain];
   return spellings.find((spelling) => back(spelling) === value) ?? plain;
@@ -153,7 +153,7 @@ export const optional = <T>(shape: Shape<T>): OptionalShape<T> => ({
 
 type IsOptional<T, K extends keyof T> = Record<never, never> extends Pick<T, K> ? true : false;
 
-/** A shape for every field of T: one more field in core does not compile until it is said here how it is kept. */
+/** A shape for every field of T: a new field in core doesn't compile until it has one here. */
 export type Fields<T> = {
   readonly [K in keyof T]-?: IsOptional<T, K> extends true
     ? OptionalShape<Exclude<T[K], undefined>>
@@ -176,7 +176,7 @@ const fieldsOf = (fields: object): readonly Field[] =>
 const schemaOf = ({ shape }: Field): v.GenericSchema<unknown> =>
   'optional' in shape ? v.optional(shape.schema) : shape.schema;
 
-/** An object with known fields; unknown ones pass the check and stay in what is kept. */
+/** An object with known fields; unknown fields pass the check and are kept. */
 export function record<T extends object>(fields: Fields<T>): Shape<T> {
   const known = fieldsOf(fields);
   const entries = Object.fromEntries(known.map((field) => [field.key, schemaOf(field)]));
