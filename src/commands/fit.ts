@@ -1,50 +1,18 @@
 // `lidwright fit`: the spigot for a bore, its band, what any other spigot would give, and how sure all that is.
-import { fitRefusalText } from '../core/thread/pair.ts';
 import { settingOptions } from '../kit/settings.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { readFit } from './fit/options.ts';
-import {
-  answerPlain,
-  answerThread,
-  noFitJson,
-  plainJson,
-  plainLines,
-  threadJson,
-  threadLines,
-} from './fit/report.ts';
+import { fitReport } from './fit/report.ts';
 import { wrongUse } from './options.ts';
-
-/** An answer in both forms. */
-interface Report {
-  readonly json: unknown;
-  readonly lines: readonly string[];
-}
 
 function run(typed: Typed, output: Output): ExitCode {
   const question = readFit(typed);
   if ('errors' in question) return wrongUse('fit', question.errors, output);
-  const columns = output.terminal ? output.columns : undefined;
-  const json = typed.options.json === true;
-  if (question.kind === 'plain') {
-    const answer = answerPlain(question);
-    if (answer.kind === 'no') return refuse(answer, json, output);
-    return tell({ json: plainJson(question, answer), lines: plainLines(question, answer) }, json, output);
-  }
-  const answer = answerThread(question);
-  if (answer.kind === 'no') return refuse(answer, json, output);
-  const lines = json ? [] : threadLines(question, answer, columns);
-  return tell({ json: threadJson(question, answer), lines }, json, output);
-}
-
-function tell(report: Report, json: boolean, output: Output): ExitCode {
-  for (const line of json ? [JSON.stringify(report.json)] : report.lines) output.data(line);
-  return 0;
-}
-
-/** The answer is no: the reason and the nearest thing that would do. */
-function refuse(answer: Parameters<typeof noFitJson>[0], json: boolean, output: Output): ExitCode {
-  if (json) output.data(JSON.stringify(noFitJson(answer)));
-  else output.message(`No spigot fits: ${fitRefusalText(answer.why)}.`);
+  const report = fitReport(question, output.terminal ? output.columns : undefined);
+  if (typed.options.json === true) output.data(JSON.stringify(report.json));
+  else for (const line of report.lines) output.data(line);
+  if (report.refusal === undefined) return 0;
+  if (typed.options.json !== true) output.message(report.refusal);
   return 1;
 }
 

@@ -50,7 +50,7 @@ describe('what may be typed next', () => {
     expect((await offered('--')).join('\n')).toMatch(/^--unit\t/m);
   });
 
-  test('is the names of files where a file is meant, and nothing where anything may stand', async () => {
+  test('is file names for a file, folders for a folder, and nothing for a free value', async () => {
     expect(await offered('listen', '--record', '')).toEqual([':files']);
     expect(await offered('fit', '--home', '')).toEqual([':folders']);
     expect(await offered('fit', '--bore', '')).toEqual([]);

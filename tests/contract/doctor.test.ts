@@ -100,6 +100,6 @@ test('a kit file that is not sound is reported by the doctor too', async () => {
   });
 });
 
-test('a length of listening that is none is wrong use', async () => {
+test('--for without a number of seconds is wrong use', async () => {
   expect(await runLine(home, 'doctor --for ever', DOCTOR)).toMatchObject({ code: 2, data: [] });
 });

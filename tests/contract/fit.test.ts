@@ -251,7 +251,7 @@ test('a plain lid: bore less clearance, or a hold', async () => {
   expect(text).toContain('49.90 ± 0.05 mm');
 });
 
-test('nothing typed makes it throw, or say what is no number', async () => {
+test('nothing typed makes it throw, or print a figure that is not a number', async () => {
   const piece = fc.oneof(
     fc.constantFrom(
       '50mm',

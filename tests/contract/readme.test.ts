@@ -44,7 +44,7 @@ test('the counts of published figures are those that the report prints', async (
   );
 });
 
-test('every caution of the screen stands in the README, word for word', () => {
+test('the README has every caution of the screen, word for word', () => {
   for (const caution of Object.values(CAUTIONS)) expect(readme).toContain(`- ${caution}\n`);
 });
 

@@ -153,7 +153,7 @@ test('no cell of the readings is a formula to a spreadsheet', async () => {
   for (const cell of cells) expect(cell).not.toMatch(/^[=+@\t\r]|^-(?!\d+(\.\d+)?$)/);
 });
 
-test('hostile kit and settings files are told in plain characters, and no file is named by what is in them', async () => {
+test('hostile kit and settings files are reported in plain characters, and their text names no file', async () => {
   const { home, records } = hostileHome();
   records.close();
   for (const text of HOSTILE) {

@@ -74,7 +74,7 @@ test('in words: which part, how much, which way', async () => {
   expect((await run('--pitch 2mm --turn 180deg --starts 2')).data[0]).toContain('Take nothing off');
 });
 
-test('in one unit where one is set, in both where none is', async () => {
+test('shows the unit that is set, and both units where none is set', async () => {
   expect((await run('--pitch 16tpi --turn 90deg --unit inch')).data[0]).toContain('Take 0.016 in off');
   expect((await run('--pitch 16tpi --turn 90deg --unit mm')).data[0]).toContain('Take 0.40 mm off');
 });

@@ -127,7 +127,7 @@ test('the pitch follows the bore where there is one, and each choice says what i
   expect(because({ bore: mm(25) })).toContain('20 TPI for a bore of 25 mm');
 });
 
-test('a bore that is there is taken as it is; one too small to suggest is refused with the wall it would leave', () => {
+test('a given bore is used as it is; one too small to suggest is refused with the wall it would leave', () => {
   expect(suggestPlan(mm(60), { bore: mm(5) })).toMatchObject({ kind: 'suggestion', bore: 5 });
   // six pitches of 20 TPI are 7.62 mm; each groove is 17/24 of 0.866 pitches deep
   const depth = (17 / 24) * (Math.sqrt(3) / 2) * 1.27;

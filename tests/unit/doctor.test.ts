@@ -157,7 +157,7 @@ describe('the records', () => {
   });
   afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
-  test('none yet, and none is made by looking', () => {
+  test('a bench without records is fine, and looking creates no file', () => {
     expect(judgeRecords(join(folder, 'jobs.db'))).toMatchObject({
       state: 'ok',
       says: expect.stringContaining('none yet'),
@@ -197,12 +197,12 @@ describe('the records', () => {
     });
   });
 
-  test('an empty file is no damage', () => {
+  test('an empty file is not damage', () => {
     writeFileSync(join(folder, 'jobs.db'), '');
     expect(judgeRecords(join(folder, 'jobs.db'))).toMatchObject({ state: 'ok' });
   });
 
-  test('what is no database, or one of another program, is bad and left as it was', () => {
+  test('a file that is not our database is bad and left unchanged', () => {
     const path = join(folder, 'jobs.db');
     writeFileSync(path, 'x'.repeat(5000));
     expect(judgeRecords(path)).toMatchObject({

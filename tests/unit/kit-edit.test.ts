@@ -43,7 +43,7 @@ test('a new value goes under its own commented-out line, else before the first t
   expect(plain).toBe(OWN.replace('[shed]', 'size = 2\n[shed]'));
 });
 
-test('a value taken out leaves its comment; one that was not there changes nothing', () => {
+test('removing a value leaves its comment; removing one that is not there changes nothing', () => {
   expect(withKey(OWN, 'name', undefined)).toBe(OWN.replace('name = "vee 60"   # ground', '# ground'));
   expect(withKey(OWN, 'tip', undefined)).toBe(OWN.replace("tip = 'sharp'\n", ''));
   expect(withKey(OWN, 'size', undefined)).toBe(OWN);

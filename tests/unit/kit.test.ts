@@ -161,7 +161,7 @@ describe('reading', () => {
 describe('adding, changing, choosing, removing', () => {
   const VEE = { angle: '60deg', tip: 'sharp' };
 
-  test('what is chosen stands first; a choice that is not there is reported', () => {
+  test('the chosen item comes first; a choice that is not in the kit is reported', () => {
     add('cutter', 'alder', VEE);
     add('cutter', 'birch', VEE);
     const names = (env: Record<string, string>) => read(env).kit.cutters.map(({ name }) => name);
@@ -231,7 +231,7 @@ describe('adding, changing, choosing, removing', () => {
     expect(read().calipers[0]?.texts).toEqual({ step: '0.01mm', 'limit-of-error': '0.02mm' });
   });
 
-  test('one that is removed is no longer read, and its file is still there', () => {
+  test('a removed item is no longer read, and its file still exists', () => {
     const path = add('cutter', 'vee', VEE);
     expect(removeItem(itemNamed('vee'))).toBe(`${path}.removed`);
     expect(read().kit.cutters.map(({ name }) => name)).toEqual(['60 degree sharp']);

@@ -138,7 +138,7 @@ describe('the settings file', () => {
     expect(resolved.values).toEqual(resolveSettings(nothing).values);
   });
 
-  test('every setting stands in it with its flag, its variable and its about', () => {
+  test('it explains every setting with its flag and its variable', () => {
     for (const key of SETTING_KEYS)
       for (const word of [flagOf(key), variableOf(key), SETTINGS[key].about.slice(1)])
         expect(newSettingsFile()).toContain(word);

@@ -75,7 +75,7 @@ describe.each(CASES)('$name', ({ job, unit }) => {
     }
   });
 
-  test('stands alone as a drawing that a renderer takes', () => {
+  test('is a drawing of its own that a renderer accepts', () => {
     const svg = sheetDrawing(job, unit);
     expect(svg === null).toBe(drawings.every((one) => !one.includes('figures in')));
     if (svg === null) return;
@@ -85,7 +85,7 @@ describe.each(CASES)('$name', ({ job, unit }) => {
   });
 });
 
-test('any job that can be set up gives a sheet without a clash or a figure that is none', () => {
+test('any job that can be set up gives a sheet without overlaps or figures that are not numbers', () => {
   const setups = fc.record({
     bore: fc.double({ min: 4, max: 320, noNaN: true }),
     pitch: fc.double({ min: 0.5, max: 8, noNaN: true }),

@@ -1,4 +1,4 @@
-// The answer of `lidwright fit`: target, band, fit, doubt and chances, in words, as a picture and as JSON.
+// The answer of `lidwright fit` in words, as a picture and as JSON.
 import {
   asKnown,
   band,
@@ -8,140 +8,18 @@ import {
   pitchFigure,
   withDoubt,
 } from '../../core/figures.ts';
-import { priorSpread } from '../../core/learn/bias.ts';
-import { type Combined, diameterDoubt } from '../../core/measure/uncertainty.ts';
-import {
-  allowanceBudget,
-  type Chances,
-  type ClearanceDoubt,
-  chancesOf,
-  clearanceDoubt,
-  plainDoubt,
-} from '../../core/thread/chances.ts';
-import {
-  type Band,
-  bandOf,
-  type Fit,
-  type FitBounds,
-  type FitWord,
-  fitOf,
-  fitWord,
-  plainTarget,
-  type Target,
-  targetSpigot,
-} from '../../core/thread/fit.ts';
+import type { Combined } from '../../core/measure/uncertainty.ts';
+import type { FitWord } from '../../core/thread/fit.ts';
 import type { Tip } from '../../core/thread/form.ts';
-import { type Limits, limitsOf } from '../../core/thread/limits.ts';
+import type { Limits } from '../../core/thread/limits.ts';
 import { mostOfBore } from '../../core/thread/milling.ts';
-import { type FitRefusal, fitRefusalText, type Part } from '../../core/thread/pair.ts';
+import { fitRefusalText, type Part } from '../../core/thread/pair.ts';
 import { inDegrees, type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { glyphsOf } from '../../screen/glyphs.ts';
 import { shorten, wrapped } from '../../screen/text.ts';
 import { sectionLines } from '../../screen/thread-drawing.ts';
+import { answerPlain, answerThread, type NoFit, type PlainAnswer, type ThreadAnswer } from './answer.ts';
 import type { FitQuestion, PlainQuestion, ThreadQuestion } from './options.ts';
-
-export interface ThreadAnswer {
-  readonly kind: 'thread';
-  readonly limits: Limits;
-  /** Null where no spigot gives the clearance wanted. */
-  readonly target: Target | null;
-  /** Null where no spigot runs. */
-  readonly band: Band | null;
-  /** Of the spigot given, or of the target, by geometry. */
-  readonly fit: Fit;
-  /** The expected one: less what the shallower of two uncertain depths takes (core/thread/chances.ts). */
-  readonly clearance: Length;
-  readonly word: FitWord;
-  /** Of the clearance. */
-  readonly doubt: Combined;
-  readonly allowanceDoubt: Combined;
-  readonly chances: Chances;
-  /** The same on a setup that no trial has taught anything about, as the bench has it for a first box; null where its doubt was given. */
-  readonly newSetup: Chances | null;
-}
-
-export interface PlainAnswer {
-  readonly kind: 'plain';
-  readonly target: Target;
-  readonly clearance: Length;
-  readonly doubt: Combined;
-}
-
-/** The answer is no: why, and what is known all the same. */
-export interface NoFit {
-  readonly kind: 'no';
-  readonly why: FitRefusal;
-  readonly limits: Limits | undefined;
-}
-
-const endless = Number.POSITIVE_INFINITY;
-
-/** Both diameters as well as the caliper, and the capture of the bore where there was one, know them. */
-const measured = ({ caliper, boreStandard: standard }: FitQuestion) => ({
-  bore: diameterDoubt({
-    name: 'bore',
-    caliper,
-    scatter: standard === undefined ? undefined : { standard, degreesOfFreedom: endless },
-  }),
-  spigot: diameterDoubt({ name: 'spigot', caliper }),
-});
-
-function doubtIn(question: ThreadQuestion, limits: Limits, biasSpread: Length | undefined): ClearanceDoubt {
-  const { pair, touchOffWithin: within } = question;
-  return clearanceDoubt({
-    pair,
-    limits,
-    ...measured(question),
-    touchOff: { female: within, male: within },
-    biasSpread,
-  });
-}
-
-/** Bounds on the clearance by geometry, so that the expected one lies in the turner's own. */
-const shifted = ({ runningFrom, looseFrom }: FitBounds, bias: Length): FitBounds => ({
-  runningFrom: mm(runningFrom - bias),
-  looseFrom: mm(looseFrom - bias),
-});
-
-/** A spigot that was given has an answer of its own, even where none gives the clearance wanted or none runs. */
-export function answerThread(question: ThreadQuestion): ThreadAnswer | NoFit {
-  const { pair, bore, bounds } = question;
-  const limits = limitsOf(pair);
-  if (limits.kind !== 'limits') return { kind: 'no', why: limits, limits: undefined };
-  const no = (why: FitRefusal): NoFit => ({ kind: 'no', why, limits });
-  const doubt = doubtIn(question, limits, question.biasDoubt);
-  const target = targetSpigot(pair, bore, mm(question.clearance - doubt.bias));
-  if (target.kind !== 'target' && question.spigot === undefined) return no(target);
-  const spigot = question.spigot ?? (target.kind === 'target' ? target.spigot : bore);
-  const fit = fitOf(pair, bore, spigot, bounds);
-  if (fit.kind !== 'fit') return no(fit);
-  const running = bandOf(pair, bore, shifted(bounds, doubt.bias));
-  const clearance = mm(fit.clearance + doubt.bias);
-  return {
-    kind: 'thread',
-    limits,
-    target: target.kind === 'target' ? target : null,
-    band: running.kind === 'band' ? running : null,
-    fit,
-    clearance,
-    word: fitWord(clearance, bounds),
-    doubt,
-    allowanceDoubt: allowanceBudget(measured(question)),
-    chances: chancesOf(clearance, doubt, bounds),
-    newSetup:
-      question.biasDoubt === undefined
-        ? chancesOf(clearance, doubtIn(question, limits, priorSpread('threaded')), bounds)
-        : null,
-  };
-}
-
-export function answerPlain(question: PlainQuestion): PlainAnswer | NoFit {
-  const target = plainTarget(question.bore, question.clearance);
-  if (target.kind !== 'target') return { kind: 'no', why: target, limits: undefined };
-  const spigot = question.spigot ?? target.spigot;
-  const doubt = plainDoubt(measured(question));
-  return { kind: 'plain', target, clearance: mm(question.bore - spigot), doubt };
-}
 
 const shownIn =
   (unit: LengthUnit) =>
@@ -155,7 +33,7 @@ const BOTH: readonly Part[] = ['female', 'male'];
 const SHALLOW = 0.5;
 
 /** What a turner should know beside the figures: what is so, and what to do about it. */
-export const warningsFor = (question: ThreadQuestion, answer: ThreadAnswer): readonly string[] => [
+const warningsFor = (question: ThreadQuestion, answer: ThreadAnswer): readonly string[] => [
   ...cornerWarning(question, answer),
   ...crestWarnings(question, answer),
   ...engagementWarnings(answer),
@@ -277,7 +155,7 @@ function pairWords({ pitch, pair, bore, unit, depthPlanned }: ThreadQuestion): s
   return `Bore ${lengthFigure(bore, unit)}, ${pitch.given.kind === 'tpi' ? '' : 'pitch '}${pitchFigure(pitch)}${many}, ${inDegrees(angle).toFixed(0)} degrees, ${tips} cutter, ${depths}${planned}.`;
 }
 
-export function threadLines(
+function threadLines(
   question: ThreadQuestion,
   answer: ThreadAnswer,
   columns: number | undefined,
@@ -348,7 +226,7 @@ function picture({ pair, unit }: ThreadQuestion, { fit }: ThreadAnswer, columns:
   return ['', ...drawing.map((line) => line.trimEnd()), shorten(notes.join(', '), width + 1)];
 }
 
-export function plainLines(
+function plainLines(
   { unit, clearance: wanted, bore }: PlainQuestion,
   { target, clearance, doubt }: PlainAnswer,
 ): readonly string[] {
@@ -385,7 +263,7 @@ const limitsJson = (limits: Limits) => ({
 });
 
 /** Lengths in mm; engagement and chances as shares. */
-export function threadJson(question: ThreadQuestion, answer: ThreadAnswer) {
+function threadJson(question: ThreadQuestion, answer: ThreadAnswer) {
   const { limits, target, fit, doubt, allowanceDoubt, chances } = answer;
   return {
     ...limitsJson(limits),
@@ -408,7 +286,7 @@ export function threadJson(question: ThreadQuestion, answer: ThreadAnswer) {
   };
 }
 
-export const plainJson = (question: PlainQuestion, { target, clearance, doubt }: PlainAnswer) => ({
+const plainJson = (question: PlainQuestion, { target, clearance, doubt }: PlainAnswer) => ({
   allowanceMm: -clearance,
   clearanceMm: clearance,
   targetSpigotMm: target.spigot,
@@ -419,7 +297,7 @@ export const plainJson = (question: PlainQuestion, { target, clearance, doubt }:
 });
 
 /** No fit as JSON: every length that is still known, and the reason among the warnings. */
-export const noFitJson = ({ why, limits }: NoFit) => ({
+const noFitJson = ({ why, limits }: NoFit) => ({
   refused: why.kind,
   ...(limits ? limitsJson(limits) : { limitMm: null, flankLimitMm: null, rootLimitMm: null }),
   allowanceMm: null,
@@ -430,3 +308,32 @@ export const noFitJson = ({ why, limits }: NoFit) => ({
   engagement: null,
   warnings: [`${fitRefusalText(why)}.`],
 });
+
+/** The answer in both forms; a refusal has the reason and the nearest that would do in place of lines. */
+export interface FitReport {
+  readonly json: unknown;
+  readonly lines: readonly string[];
+  readonly refusal?: string;
+}
+
+const refused = (no: NoFit): FitReport => ({
+  json: noFitJson(no),
+  lines: [],
+  refusal: `No spigot fits: ${fitRefusalText(no.why)}.`,
+});
+
+function threadReport(question: ThreadQuestion, columns: number | undefined): FitReport {
+  const answer = answerThread(question);
+  if (answer.kind === 'no') return refused(answer);
+  return { json: threadJson(question, answer), lines: threadLines(question, answer, columns) };
+}
+
+function plainReport(question: PlainQuestion): FitReport {
+  const answer = answerPlain(question);
+  if (answer.kind === 'no') return refused(answer);
+  return { json: plainJson(question, answer), lines: plainLines(question, answer) };
+}
+
+/** `columns` is the width of the terminal that a picture is drawn for; undefined draws none. */
+export const fitReport = (question: FitQuestion, columns: number | undefined): FitReport =>
+  question.kind === 'thread' ? threadReport(question, columns) : plainReport(question);
