@@ -17,7 +17,7 @@ interface Space {
 type BodyProps = Space & { readonly scene: Scene; readonly gap: number };
 type NumberProps = BodyProps & { readonly big: Big };
 
-/** From so many columns on the facts stand beside the number instead of under it. */
+/** From this many columns on, the figures stand beside the number instead of under it. */
 const WIDE = 110;
 const FACTS_WIDTH = 32;
 
@@ -45,7 +45,7 @@ export function Body(props: BodyProps): ReactNode {
   );
 }
 
-/** Label, number, standing, facts, panel, from top to bottom. */
+/** Label, number, standing, facts, panel, from above to bottom. */
 function Narrow({ scene, big, ...space }: NumberProps): ReactNode {
   const { columns, glyphs } = useLook();
   const snug = isSnug(space);
@@ -67,8 +67,8 @@ function Narrow({ scene, big, ...space }: NumberProps): ReactNode {
       <PanelBelow
         panel={scene.panel}
         {...space}
-        usualTop={above + 1 + usualFacts}
-        top={above + standing.length + facts.length}
+        usualAbove={above + 1 + usualFacts}
+        above={above + standing.length + facts.length}
       />
     </>
   );
@@ -97,28 +97,28 @@ function Wide({ scene, big, ...space }: NumberProps): ReactNode {
       <PanelBelow
         panel={scene.panel}
         {...space}
-        usualTop={above + 1 + foot}
-        top={above + standing.length + foot}
+        usualAbove={above + 1 + foot}
+        above={above + standing.length + foot}
       />
     </>
   );
 }
 
-/** A panel under what ends at `top`; it begins where it usually does, and ends there too, whatever stands above and below. */
+/** A panel under what ends at `above`. It starts where it usually does, and ends there too, whatever stands around it. */
 function PanelBelow({
   panel,
   rows,
   usual,
-  top,
-  usualTop,
-}: Space & { readonly panel: Panel | null; readonly top: number; readonly usualTop: number }): ReactNode {
+  above,
+  usualAbove,
+}: Space & { readonly panel: Panel | null; readonly above: number; readonly usualAbove: number }): ReactNode {
   const { columns } = useLook();
   if (!panel) return null;
-  const roomy = usual - usualTop > 3 && usual >= 13;
-  const start = Math.max(top, usualTop + (roomy ? 1 : 0));
+  const roomy = usual - usualAbove > 3 && usual >= 13;
+  const start = Math.max(above, usualAbove + (roomy ? 1 : 0));
   const height = (panel.kind === 'bar' || panel.kind === 'trace' ? usual + 1 : rows) - start;
   if (rows <= start || height <= 0) return null;
-  return <PanelOf panel={panel} columns={columns} rows={height} shown={rows - start} gap={start - top} />;
+  return <PanelOf panel={panel} columns={columns} rows={height} shown={rows - start} gap={start - above} />;
 }
 
 /** Columns for a number beside a panel: a length needs more than a count. */

@@ -1,4 +1,4 @@
-// Named figures: in a line or two under the number, or in a column beside it.
+// Named figures as text: a line or two under the number, or a column beside it.
 import type { Figure } from './scene.ts';
 import { type Block, centred, row, run, type StyledRow } from './styled-text.ts';
 import { shorten, textWidth, wrapped } from './text.ts';
@@ -6,7 +6,7 @@ import { shorten, textWidth, wrapped } from './text.ts';
 const GAP = 3;
 const NAME_WIDTH = 16;
 
-/** As many facts as there is room for, in their order, in at most so many rows. */
+/** As many figures as there is room for, in their order, in at most `most` rows. */
 export function factLines(facts: readonly Figure[], columns: number, most: number): Block {
   const lines: (readonly Figure[])[] = [];
   let line: readonly Figure[] = [];

@@ -8,7 +8,7 @@ import { noticeWords } from './words.ts';
 
 const MOST_ROWS = 3;
 
-/** The foot's rows from top to bottom; `roomy` leaves a blank row where there is nothing to tell. */
+/** The foot's rows from top to bottom; `roomy` leaves a blank row where there is nothing to say. */
 export function footRows(bench: Bench, scene: Scene, columns: number, roomy: boolean): Block {
   return [
     ...firstRows(bench, scene, columns, roomy),
@@ -37,7 +37,7 @@ function firstRows(bench: Bench, { typing }: Scene, columns: number, roomy: bool
 const unsavedText = (count: number): string =>
   `NOT SAVED yet: ${counted(count, 'entry', 'entries')}. Tried again every few seconds; do not leave.`;
 
-/** A void is kept too, and is no good news. */
+/** A void is kept like anything else, but it is bad news. */
 const isBadNews = (notice: Notice): boolean =>
   notice.kind === 'kept'
     ? notice.what === 'depth-voided'

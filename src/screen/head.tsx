@@ -12,7 +12,7 @@ import { centred, fitted, row, rowWidth, run, type StyledRow } from './styled-te
 import { safe, shorten } from './text.ts';
 import { CUE_WORDS } from './words.ts';
 
-/** A job's name keeps so many columns beside the line's health. */
+/** Columns that a job's name keeps beside the line's health. */
 const LEAST_NAME = 6;
 /** How long a cue flashes, in milliseconds of the bench's clock. */
 const FLASH = 900;

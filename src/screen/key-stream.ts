@@ -14,7 +14,7 @@ export interface TerminalInput extends Pick<EventEmitter, 'on' | 'off'> {
   pause(): unknown;
 }
 
-/** A key's sequence arrives at once; an escape byte that nothing follows for so many milliseconds was the escape key. */
+/** A key's sequence arrives at once. An escape byte with nothing after it for this many milliseconds was the escape key. */
 const ESCAPE_SETTLES = 40;
 /** Begins a pasted text on its way through Ink (ASCII's start of text). */
 const PASTED = '\x02';
@@ -74,7 +74,7 @@ function namedIn(input: string, key: InkKey): NamedKey | undefined {
   return named.find(([pressed]) => pressed)?.[1];
 }
 
-/** Gives keys to `onKey`; without one it keeps them for Ink, which is told that they are `readable`. */
+/** Gives keys to `onKey`; without one it keeps them until Ink reads them, and emits `readable`. */
 export class KeyStream extends EventEmitter {
   readonly isTTY = true;
   readonly #input: TerminalInput;

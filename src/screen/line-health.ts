@@ -1,4 +1,4 @@
-// How the line is, in a few words: the worst first, and never a rate that is no longer true.
+// How the line is, in a few words: the worst first, and never a rate that is out of date.
 import type { Stage } from '../core/bench/entry.ts';
 import { rateOf } from '../core/bench/line.ts';
 import { type Bench, STALE_AFTER } from '../core/bench/state.ts';

@@ -4,7 +4,7 @@
 export interface Clock {
   /** Milliseconds of a steady clock. */
   now(): number;
-  /** Calls `then` after so many milliseconds; the returned function calls it off. */
+  /** Calls `then` after this many milliseconds; the returned function cancels that. */
   after(milliseconds: number, then: () => void): () => void;
 }
 

@@ -21,7 +21,7 @@ interface RowsProps {
   readonly rows: Block;
   /** Rows left blank above. */
   readonly gap?: number;
-  /** Stands in the middle of so many columns. */
+  /** Centre the block in this many columns. */
   readonly within?: number;
 }
 

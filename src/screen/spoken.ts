@@ -8,19 +8,19 @@ import { safe } from './text.ts';
 import { noticeWords } from './words.ts';
 
 /** What was said last of each matter, so that nothing is said twice. */
-export interface Said {
+export interface Spoken {
   readonly [matter: string]: string;
 }
 
 export interface Speech {
   readonly lines: readonly string[];
-  readonly said: Said;
+  readonly said: Spoken;
 }
 
-export const SILENT: Said = {};
+export const SILENT: Spoken = {};
 
 /** The sentences that this bench adds to what was said, in the order of their weight. */
-export function speak(bench: Bench, said: Said): Speech {
+export function speak(bench: Bench, said: Spoken): Speech {
   const matters = mattersOf(bench);
   const entered = matters.stage !== said.stage;
   const lines = Object.entries(matters).flatMap(([matter, sentence]) => {
@@ -30,7 +30,7 @@ export function speak(bench: Bench, said: Said): Speech {
   return { lines, said: matters };
 }
 
-function mattersOf(bench: Bench): Said {
+function mattersOf(bench: Bench): Spoken {
   const scene = sceneOf(bench);
   return {
     stage: `${bench.job && bench.mode.kind === 'stage' ? `${safe(bench.job.name)}: ` : ''}${scene.title}.`,

@@ -22,7 +22,7 @@ export const STYLES = [
   'next',
   'key',
   'trace',
-  'top',
+  'peak',
   'out',
   'rule',
   'flash',
@@ -30,18 +30,18 @@ export const STYLES = [
 ] as const;
 export type Style = (typeof STYLES)[number];
 
-export interface Run {
+export interface StyledRun {
   readonly text: string;
   readonly style: Style;
 }
-export type StyledRow = readonly Run[];
+export type StyledRow = readonly StyledRun[];
 /** Rows of any widths. */
 export type Block = readonly StyledRow[];
 
-export const run = (text: string, style: Style = 'plain'): Run => ({ text, style });
-export const row = (...runs: readonly (Run | string)[]): StyledRow =>
+export const run = (text: string, style: Style = 'plain'): StyledRun => ({ text, style });
+export const row = (...runs: readonly (StyledRun | string)[]): StyledRow =>
   runs.map((part) => (typeof part === 'string' ? run(part) : part));
-export const blank = (width: number): Run => run(' '.repeat(Math.max(0, width)));
+export const blank = (width: number): StyledRun => run(' '.repeat(Math.max(0, width)));
 export const emptyRow: StyledRow = [];
 
 /** Columns that a row takes. */
@@ -51,7 +51,7 @@ export const plainText = (of: StyledRow): string => of.map(({ text }) => text).j
 
 /** A row's first `width` columns. */
 export function clipped(of: StyledRow, width: number): StyledRow {
-  const kept: Run[] = [];
+  const kept: StyledRun[] = [];
   let left = width;
   for (const { text, style } of of) {
     const taken = textWidth(text);

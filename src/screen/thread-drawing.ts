@@ -61,9 +61,9 @@ function reachOf({ planned, cut, allowance }: SectionModel): {
 } {
   const { female, male, pitch } = planned;
   const margin = MARGIN * pitch;
-  const top = Math.max(female.depth, cut, allowance === null ? 0 : allowance / 2);
+  const upper = Math.max(female.depth, cut, allowance === null ? 0 : allowance / 2);
   const bottom = allowance === null ? 0 : Math.min(0, allowance / 2 - Math.max(male.depth, cut));
-  return { from: bottom - (allowance === null ? margin / 5 : margin), to: mm(top + margin) };
+  return { from: bottom - (allowance === null ? margin / 5 : margin), to: mm(upper + margin) };
 }
 
 const PITCHES = 2;

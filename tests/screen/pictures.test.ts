@@ -63,7 +63,7 @@ describe('pictures', () => {
       ' ▲ Stop the lathe before the jaws touch the work.                               |',
       '   Enter keep   a again   n next   b back   ? help   u undo   m mm/inch         |',
     ]);
-    expect(inStyle(picture, 'top')).toEqual(['▼', '▼', '▼', '▼']);
+    expect(inStyle(picture, 'peak')).toEqual(['▼', '▼', '▼', '▼']);
     expect(inStyle(picture, 'at').at(-1)).toBe('● STEADY');
     expect(inStyle(picture, 'caution')).toEqual(['▲ Stop the lathe before the jaws touch the work.']);
     expect(inStyle(picture, 'here')).toEqual(['bore size']);

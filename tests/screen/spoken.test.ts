@@ -2,14 +2,14 @@
 import { expect, test } from 'vitest';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { millis } from '../../src/core/units.ts';
-import { type Said, SILENT, speak } from '../../src/screen/spoken.ts';
+import { SILENT, type Spoken, speak } from '../../src/screen/spoken.ts';
 import { Table, threaded } from '../support/bench.ts';
 import { GALLERY } from '../support/gallery.ts';
 import { rock } from '../support/moments/begun.ts';
 
 /** A listener who hears every bench in turn. */
 class Ear {
-  said: Said = SILENT;
+  said: Spoken = SILENT;
   readonly heard: string[] = [];
 
   hear(bench: Bench): string[] {

@@ -77,7 +77,7 @@ test('resizes while running repaint everything at the new size', async () => {
   }
 });
 
-test('a terminal that is stopped and goes on is drawn anew', async () => {
+test('a terminal that is stopped and goes on is drawn again', async () => {
   const eye = await opened(day.open());
   const before = eye.bytes;
   eye.signal('SIGSTOP');

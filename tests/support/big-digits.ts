@@ -1,16 +1,7 @@
 // The huge number read off a screen as a person reads it: glyph by glyph, from the dots that were drawn.
-import { enlarged, type Face } from '../../src/screen/digits/face.ts';
-import { large } from '../../src/screen/digits/large.ts';
-import { medium } from '../../src/screen/digits/medium.ts';
-import { small } from '../../src/screen/digits/small.ts';
+import type { DigitFace } from '../../src/screen/digit-faces.ts';
+import { FACES } from '../../src/screen/digits.ts';
 
-const FACES: readonly { readonly face: Face; readonly gap: number }[] = [
-  { face: enlarged(large, 2), gap: 4 },
-  { face: enlarged(medium, 2), gap: 3 },
-  { face: large, gap: 2 },
-  { face: medium, gap: 1 },
-  { face: small, gap: 1 },
-];
 const INK = /[█▀▄]/;
 
 /** The block below the row that holds `label`, as rows of dots; empty where nothing is drawn there. */
@@ -33,7 +24,7 @@ const inkFrom = (rows: readonly string[], column: number): number => {
 };
 
 /** The text from this column on in one face, or undefined where the dots are none of its glyphs. */
-function readFrom(rows: readonly string[], column: number, face: Face, gap: number): string | undefined {
+function readFrom(rows: readonly string[], column: number, face: DigitFace, gap: number): string | undefined {
   if (inkFrom(rows, column) === Number.POSITIVE_INFINITY) return '';
   for (const [character, glyph] of face.glyphs) {
     const width = glyph[0]?.length ?? 0;

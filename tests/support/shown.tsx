@@ -4,7 +4,7 @@ import type { Bench } from '../../src/core/bench/state.ts';
 import type { Size } from '../../src/screen/changed-cells.ts';
 import type { Glyphs } from '../../src/screen/glyphs.ts';
 import { Screen } from '../../src/screen/screen.tsx';
-import { plainText, type Run, rowWidth, STYLES, type StyledRow } from '../../src/screen/styled-text.ts';
+import { plainText, rowWidth, STYLES, type StyledRow, type StyledRun } from '../../src/screen/styled-text.ts';
 
 export interface Shown {
   readonly rows: readonly StyledRow[];
@@ -29,8 +29,8 @@ export function shown(bench: Bench, { columns, rows }: Size, glyphs: Glyphs = 'a
   return before ? { rows: padded, cursor: { row, column: rowWidth(before) } } : { rows: padded };
 }
 
-function runsOf(line: string): readonly Run[] {
-  let style: Run['style'] = 'plain';
+function runsOf(line: string): readonly StyledRun[] {
+  let style: StyledRun['style'] = 'plain';
   return line.split('\x1b[').flatMap((piece, at) => {
     const [, codes = '', text = piece] = at === 0 ? [] : (/^([\d;]*)m(.*)$/s.exec(piece) ?? []);
     const index = /38;5;(\d+)/.exec(codes)?.[1];

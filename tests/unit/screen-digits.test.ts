@@ -1,9 +1,7 @@
 // The huge digits: every one like no other, at every size and in every kind of glyphs.
 import { describe, expect, test } from 'vitest';
-import { bigText } from '../../src/screen/digits/digits.ts';
-import { large } from '../../src/screen/digits/large.ts';
-import { medium } from '../../src/screen/digits/medium.ts';
-import { small } from '../../src/screen/digits/small.ts';
+import { large, medium, small } from '../../src/screen/digit-faces.ts';
+import { bigText } from '../../src/screen/digits.ts';
 
 const DIGITS = [...'0123456789'];
 const heights = { small: 3, medium: 5, large: 7, mediumTwice: 10, largeTwice: 14 };

@@ -13,7 +13,7 @@ interface Piece {
 const SGR = /\x1b\[[\d;]*m/g;
 
 // biome-ignore lint/style/noDefaultExport: Ink imports the default
-export default class Output {
+export default class RowOutput {
   readonly width: number;
   readonly height: number;
   readonly #rows: Piece[][];

@@ -2,14 +2,14 @@
 
 import type { ReactNode } from 'react';
 import { Rows } from '../rows.tsx';
-import { type Block, type Run, row, run, type Style } from '../styled-text.ts';
+import { type Block, row, run, type Style, type StyledRun } from '../styled-text.ts';
 import type { PanelRoom } from './room.ts';
 
 export type BarZone = 'far' | 'near' | 'at' | 'under' | 'past';
 
 export interface Bar {
   readonly zone: BarZone | null;
-  /** What it shows is no longer live. */
+  /** What it shows is out of date. */
   readonly stale: boolean;
   /** 0 to 1 along the bar: filled up to here; null with nothing measured. */
   readonly filled: number | null;
@@ -49,7 +49,7 @@ function barRows(bar: Bar, columns: number, rows: number): Block {
   const filled = bar.filled === null ? 0 : at(bar.filled) + 1;
   const [fill, style] = bar.zone ? FILL[bar.zone] : ([TRACK, 'quiet'] as const);
   const track = Array.from({ length: width }, (_, column) => beyond(bar, column, at)).join('');
-  const part = (from: number, to: number): readonly Run[] => {
+  const part = (from: number, to: number): readonly StyledRun[] => {
     const edge = Math.max(from, Math.min(to, filled));
     return [run(fill.repeat(edge - from), bar.stale ? 'stale' : style), run(track.slice(edge, to), 'quiet')];
   };

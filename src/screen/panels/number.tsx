@@ -1,6 +1,6 @@
 // The huge number under its label, with its unit at its foot, in the middle of the room it has.
 import type { ReactNode } from 'react';
-import { bigText } from '../digits/digits.ts';
+import { bigText } from '../digits.ts';
 import type { Glyphs } from '../glyphs.ts';
 import { Rows } from '../rows.tsx';
 import type { Big } from '../scene.ts';

@@ -1,6 +1,6 @@
 // The room that a panel is given.
 
-/** Drawn for so many rows, of which the upper ones are shown: what is drawn live keeps its scale when a message wants a row. */
+/** A drawing is made for `rows` and its upper `shown` rows are shown: it keeps its scale when a message needs a row. */
 export interface PanelRoom {
   readonly columns: number;
   readonly rows: number;

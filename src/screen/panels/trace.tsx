@@ -1,4 +1,4 @@
-// The trace of a rocking capture: a row of marks over the tops, the line below, the heights of its edges at the right.
+// The trace of a rocking capture: a row of marks over its peaks, the line below, the heights of its edges at the right.
 
 import type { ReactNode } from 'react';
 import { canvas, dotsPerCell, type Glyphs } from '../glyphs.ts';
@@ -6,8 +6,8 @@ import { Rows, useLook } from '../rows.tsx';
 import { type Block, emptyRow, row, run, type StyledRow } from '../styled-text.ts';
 import type { PanelRoom } from './room.ts';
 
-export interface TraceTop {
-  /** Place of the top among the readings shown, from 0. */
+export interface TracePeak {
+  /** Place of the peak among the readings shown, from 0. */
   readonly place: number;
   readonly agrees: boolean;
 }
@@ -17,7 +17,7 @@ export interface Trace {
   readonly before: number;
   /** Heights of the readings shown, oldest first: millimetres, upwards is towards the true diameter. */
   readonly heights: readonly number[];
-  readonly tops: readonly TraceTop[];
+  readonly peaks: readonly TracePeak[];
   /** Places of readings that no hand could have made. */
   readonly out: readonly number[];
   /** The heights at the drawing's lower and upper edge, in words. */
@@ -84,12 +84,12 @@ function painter(trace: Trace, width: number, height: number, glyphs: Glyphs) {
   return (x: number, y: number): boolean => y >= (upper[x] ?? 1) && y <= (lower[x] ?? 0);
 }
 
-/** The marks of tops and of readings thrown out, each over its place; tops win where both fall on one. */
+/** The marks of peaks and of rejected readings, each over its place; a peak wins where both fall on one. */
 function marks(trace: Trace, width: number): StyledRow {
   const skipped = leftOff(trace, width);
   const at = new Map<number, keyof typeof MARK>();
   for (const place of trace.out) at.set(place - skipped, 'out');
-  for (const { place, agrees } of trace.tops) at.set(place - skipped, agrees ? 'agrees' : 'apart');
+  for (const { place, agrees } of trace.peaks) at.set(place - skipped, agrees ? 'agrees' : 'apart');
   const places = [...at.keys()].filter((place) => place >= 0 && place < width).sort((a, b) => a - b);
   if (places.length === 0) return emptyRow;
   let column = 0;
@@ -98,7 +98,7 @@ function marks(trace: Trace, width: number): StyledRow {
       const kind = at.get(place) ?? 'apart';
       const gap = ' '.repeat(place - column);
       column = place + 1;
-      return [run(gap), run(MARK[kind], kind === 'agrees' ? 'top' : kind === 'out' ? 'out' : 'quiet')];
+      return [run(gap), run(MARK[kind], kind === 'agrees' ? 'peak' : kind === 'out' ? 'out' : 'quiet')];
     }),
   );
 }

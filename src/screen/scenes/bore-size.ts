@@ -1,4 +1,4 @@
-// Bore size: the rocked maximum as it is found, its tops, and the result with its doubt or why there is none.
+// Bore size: the rocked maximum as it is found, its peaks, and the result with its doubt or why there is none.
 import { correctReading } from '../../core/bench/correct-reading.ts';
 import { boreDoubt, boreDoubtWith } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';
@@ -35,7 +35,7 @@ export function traceOf(capture: Capture, unit: LengthUnit): Trace {
   const first = capture.readings.length - readings.length;
   const heights = readings.map((reading) => reading.value);
   const out = rejectedReadings(capture).flatMap((place) => (place >= first ? [place - first] : []));
-  const tops = peaksOf(capture).flatMap(({ from, agrees }) => {
+  const peaks = peaksOf(capture).flatMap(({ from, agrees }) => {
     const place = (from[Math.floor(from.length / 2)] ?? -1) - first;
     return place >= 0 ? [{ place, agrees }] : [];
   });
@@ -46,7 +46,7 @@ export function traceOf(capture: Capture, unit: LengthUnit): Trace {
   return {
     before: first,
     heights,
-    tops,
+    peaks,
     out,
     range,
     lowest: figure(mm(range.from), unit),
@@ -57,7 +57,7 @@ export function traceOf(capture: Capture, unit: LengthUnit): Trace {
 const NOTHING_TRACED: Trace = {
   before: 0,
   heights: [],
-  tops: [],
+  peaks: [],
   out: [],
   range: { from: 0, to: 1 },
   lowest: '',

@@ -53,7 +53,7 @@ export interface Cost {
   readonly residentMb: number;
 }
 
-/** Processor, bytes and memory while readings come at a rate for so many seconds; a rate of 0 is rest: a board that only says where its feed stands. */
+/** Processor, bytes and memory while readings come at a rate. A rate of 0 is rest: the board only sends its feed count. */
 export async function costAt({ eye, board }: Staged, perSecond: number, seconds: number): Promise<Cost> {
   const [cpu, bytes, began] = [cpuSeconds(eye.pid), eye.bytes, performance.now()];
   const readings = perSecond * seconds;
@@ -73,7 +73,7 @@ export async function costAt({ eye, board }: Staged, perSecond: number, seconds:
   };
 }
 
-/** Each screen under the same load in turn, so many times over, so that the machine's moods fall on all alike: the mean for each. */
+/** The mean cost of each screen under the same load, in turns, so that changes of the machine's speed hit all of them alike. */
 export async function costsInTurns<Stages extends readonly Staged[]>(
   stages: Stages,
   perSecond: number,

@@ -1,4 +1,4 @@
-// The two faces of the bench at their edges: a terminal that is slow to take what is drawn, and the escape key in plain sentences.
+// The two displays at their edges: a terminal that is slow to take what is drawn, and the escape key in plain sentences.
 import { PassThrough, Writable } from 'node:stream';
 import { afterEach, expect, test } from 'vitest';
 import { terminalFace } from '../../src/commands/bench/terminal-face.ts';

@@ -1,12 +1,10 @@
-// The huge number: the largest face that fits, as rows of text.
-import type { Glyphs } from '../glyphs.ts';
-import { dotsOf, enlarged, type Face } from './face.ts';
-import { large } from './large.ts';
-import { medium } from './medium.ts';
-import { small } from './small.ts';
+// The huge number: the largest face that fits, as rows of text. A dot is as wide as a column and half as tall as a row, so that
+// dots come out square.
+import { type DigitFace, large, medium, small } from './digit-faces.ts';
+import type { Glyphs } from './glyphs.ts';
 
 /** From large to small; each with the dots between its characters. */
-const FACES: readonly { readonly face: Face; readonly gap: number }[] = [
+export const FACES: readonly { readonly face: DigitFace; readonly gap: number }[] = [
   { face: enlarged(large, 2), gap: 4 },
   { face: enlarged(medium, 2), gap: 3 },
   { face: large, gap: 2 },
@@ -61,4 +59,26 @@ function cellOf(above: boolean, below: boolean, glyphs: Glyphs): string {
   if (glyphs === 'ascii') return above || below ? '#' : ' ';
   if (above) return below ? '█' : '▀';
   return below ? '▄' : ' ';
+}
+
+/** The same face with every dot `by` times as large. */
+function enlarged(from: DigitFace, by: number): DigitFace {
+  const wider = (row: string): string => [...row].map((dot) => dot.repeat(by)).join('');
+  const glyphs = [...from.glyphs].map(([character, rows]): [string, readonly string[]] => [
+    character,
+    rows.flatMap((row) => Array.from({ length: by }, () => wider(row))),
+  ]);
+  return { height: from.height * by, glyphs: new Map(glyphs) };
+}
+
+/** A text's dots, row by row, with `gap` dots between characters; undefined when a character has no glyph. */
+function dotsOf(of: DigitFace, text: string, gap: number): readonly string[] | undefined {
+  const drawn: (readonly string[])[] = [];
+  for (const character of text) {
+    const glyph = of.glyphs.get(character);
+    if (!glyph) return undefined;
+    drawn.push(glyph);
+  }
+  const between = '.'.repeat(gap);
+  return Array.from({ length: of.height }, (_, row) => drawn.map((glyph) => glyph[row] ?? '').join(between));
 }
