@@ -20,6 +20,7 @@ test.each([
   { pitch: 2, starts: 2, toGo: 90, off: 1, on: 90, ring: 1 },
   { pitch: 2, starts: 2, toGo: 270, off: 1, on: 90, ring: 1 },
   { pitch: 3, starts: 3, toGo: -30, off: 2.25, on: 90, ring: 0.75 },
+  { pitch: 3.6, starts: 1, toGo: 2, off: 0.02, on: 2, ring: 3.58 },
   { pitch: 2, starts: 1, toGo: 0, off: 0, on: 0, ring: 0 },
   { pitch: 2, starts: 1, toGo: 360, off: 0, on: 0, ring: 0 },
   { pitch: 2, starts: 3, toGo: -240, off: 0, on: 0, ring: 0 },
@@ -36,9 +37,16 @@ test.each([
   { starts: 3, toGo: 120 - 1e-8 },
   { starts: 3, toGo: 240 + 1e-8 },
   { starts: 1, toGo: 360 + 1e-8 },
-])('a hair from a closing is that closing: $starts starts, $toGo degrees to go', ({ starts, toGo }) => {
-  expect(trim(2, starts, toGo)).toEqual({ off: 0, on: 0, ring: 0 });
-});
+  { starts: 1, toGo: -1 },
+  { starts: 1, toGo: 359 },
+  { starts: 1, toGo: 1.5 },
+  { starts: 3, toGo: 119 },
+])(
+  'a degree or so from a closing is that closing: $starts starts, $toGo degrees to go',
+  ({ starts, toGo }) => {
+    expect(trim(2, starts, toGo)).toEqual({ off: 0, on: 0, ring: 0 });
+  },
+);
 
 test('nonsense is refused by name', () => {
   const ask = (pitch: number, starts: number, toGo: number) => {

@@ -25,7 +25,8 @@ test('a layout worked by hand', () => {
   const plan = planBox(wish);
   if (plan.kind !== 'box') throw new Error(planRefusalText(plan));
   expect(plan.boredWall).toBeCloseTo((60 - 48) / 2, 12);
-  expect(plan.wallAtRunout).toBeCloseTo(5.8, 12);
+  expect(plan.wallAtRunout.female).toBeCloseTo(5.8, 12);
+  expect(plan.wallAtRunout.male).toBeCloseTo((47.2 - 2 - 38) / 2 - 0.2, 12);
   expect(plan.spigotWall).toBeCloseTo((47.2 - 2 - 38) / 2, 12);
   expect(plan.lead).toBe(3);
   expect(plan.turns).toBe(2);
@@ -50,27 +51,27 @@ test.each<[string, Partial<BoxWanted>, string]>([
   [
     'an outside that leaves nothing to bore',
     { outside: mm(8) },
-    'the wall beside the bored thread would be -20.0 mm, under the least of 3.0 mm; leave at least 54.0 mm outside',
+    "the bored part's wall at its runout groove would be -20.2 mm (minimum 3.0 mm); leave at least 54.4 mm outside",
   ],
   [
     'a bore too wide',
     { bore: mm(55) },
-    'the wall beside the bored thread would be 1.5 mm, under the least of 3.0 mm; bore at most 52.0 mm, or leave at least 63.0 mm outside',
+    "the bored part's wall at its runout groove would be 1.3 mm (minimum 3.0 mm); bore at most 51.6 mm, or leave at least 63.4 mm outside",
   ],
   [
     'an outside too small for any bore',
     { outside: mm(7) },
-    'the wall beside the bored thread would be -20.5 mm, under the least of 3.0 mm; leave at least 54.0 mm outside',
+    "the bored part's wall at its runout groove would be -20.7 mm (minimum 3.0 mm); leave at least 54.4 mm outside",
   ],
   [
     'a spigot too thin',
     { hollow: mm(42) },
-    "the wall inside the spigot's thread would be 1.6 mm, under the least of 3.0 mm; hollow the spigot to at most 39.2 mm",
+    "the spigot's wall at its runout groove would be 1.4 mm (minimum 3.0 mm); hollow the spigot to at most 38.8 mm",
   ],
   [
     'a spigot that cannot be hollow',
     { spigot: mm(7), hollow: mm(1) },
-    "the wall inside the spigot's thread would be 2.0 mm, under the least of 3.0 mm; this spigot cannot be hollow at all",
+    "the spigot's wall at its runout groove would be 1.8 mm (minimum 3.0 mm); this spigot can't be hollow at all",
   ],
   [
     'less than a thread',
@@ -100,6 +101,18 @@ test.each<[string, Partial<BoxWanted>, string]>([
 ])('%s is refused with the nearest that is possible', (_, but, said) => {
   const plan = planBox({ ...wish, ...but });
   expect(plan.kind === 'box' ? 'a box' : planRefusalText(plan)).toBe(said);
+});
+
+test('a wall that is enough beside the thread and not at the runout groove is refused, on either part', () => {
+  // 1 mm of thread and 0.2 mm more of groove; 3.1 mm beside the threads are 2.9 mm at the grooves
+  expect(planBox({ ...wish, outside: mm(46 + 2 * (1 + 3.1)) })).toMatchObject({
+    kind: 'wall-too-thin',
+    wall: expect.closeTo(2.9, 12),
+  });
+  expect(planBox({ ...wish, hollow: mm(47.2 - 2 * (1 + 3.1)) })).toMatchObject({
+    kind: 'spigot-too-thin',
+    wall: expect.closeTo(2.9, 12),
+  });
 });
 
 test('finer threads are suggested for smaller boxes, and what practice rests on is said', () => {
@@ -154,7 +167,7 @@ test('an outside in inches is answered in inches, and its refusal too', async ()
   const { data } = await run('--outside 2.5in --bore 2in');
   expect(data[1]).toMatch(/^Bore 2\.0000 in over the crests\. Spigot 2\.0\d{3} in before its thread/);
   const refused = await run('--outside 2.5in --bore 2.4in');
-  expect(refused.said.join()).toContain('bore at most 2.22 in, or leave at least 2.68 in outside');
+  expect(refused.said.join()).toContain('bore at most 2.21 in, or leave at least 2.69 in outside');
 });
 
 test('passes, speeds and a rod, in words', async () => {
@@ -179,8 +192,11 @@ test('what is unwise gets a caution, what is impossible is the answer no', async
   expect(large.data.join('\n')).toContain("Caution: the cutter maker's top speed is not known");
   const rod = await run('--outside 60mm --rod 8mm,250mm --speed 3000 --top-speed 4000');
   expect(rod.data.join('\n')).toContain('Caution: a rod standing out this far first whirls at');
+  // 17/24 H of 16 TPI is 0.97 mm: the limit is 1.15 mm, and 0.6 mm of clearance leave 0.55 of 1.72 mm
+  const shallow = await run('--outside 60mm --clearance 0.6mm');
+  expect(shallow.data.join('\n')).toContain('Caution: with this clearance the threads engage only');
   for (const [line, said] of [
-    ['--outside 60mm --bore 56mm', 'bore at most 53.0 mm, or leave at least 63.0 mm outside'],
+    ['--outside 60mm --bore 56mm', 'bore at most 52.6 mm, or leave at least 63.4 mm outside'],
     ['--outside 8mm', 'leave at least 16.7 mm outside'],
     ['--outside 60mm --bore 40mm --cutter 41mm', 'take one of at most 26.6 mm'],
     ['--outside 60mm --speed 7000 --top-speed 6000', "above the maker's top speed of 6000"],

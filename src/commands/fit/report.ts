@@ -9,7 +9,7 @@ import {
   withDoubt,
 } from '../../core/figures.ts';
 import type { Combined } from '../../core/measure/uncertainty.ts';
-import type { FitWord } from '../../core/thread/fit.ts';
+import { type FitWord, SHALLOW } from '../../core/thread/fit.ts';
 import type { Tip } from '../../core/thread/form.ts';
 import type { Limits } from '../../core/thread/limits.ts';
 import { mostOfBore } from '../../core/thread/milling.ts';
@@ -28,9 +28,6 @@ const shownIn =
 
 const PARTS: Readonly<Record<Part, string>> = { female: 'bore', male: 'spigot' };
 const BOTH: readonly Part[] = ['female', 'male'];
-
-/** Less of the basic height than this holds little; our own figure. */
-const SHALLOW = 0.5;
 
 /** What a turner should know beside the figures: what is so, and what to do about it. */
 const warningsFor = (question: ThreadQuestion, answer: ThreadAnswer): readonly string[] => [

@@ -14,8 +14,8 @@ import {
 } from '../../core/plan/speeds.ts';
 import { type Suggestion, suggestedPitch, suggestPlan } from '../../core/plan/suggestion.ts';
 import type { Pitch } from '../../core/quantity.ts';
-import { type Target, targetSpigot } from '../../core/thread/fit.ts';
-import { grooveWidth, tipLoss } from '../../core/thread/form.ts';
+import { SHALLOW, type Target, targetSpigot } from '../../core/thread/fit.ts';
+import { basicHeight, grooveWidth, tipLoss } from '../../core/thread/form.ts';
 import { fitRefusalText } from '../../core/thread/pair.ts';
 import { type Passes, passesRefusalText, planPasses, wantedDepth } from '../../core/thread/passes.ts';
 import { inUnit, type Length, type LengthUnit, mm } from '../../core/units.ts';
@@ -90,12 +90,23 @@ function speedsOf(question: PlanQuestion, bore: Length): PlanRefusal | undefined
   return whirls && (whirls.kind !== 'rod-whirls' || whirls.asked >= whirls.whirl) ? whirls : undefined;
 }
 
-function warningsOf(question: PlanQuestion, bore: Length): readonly string[] {
+/** Clearance comes off the overlap of the threads: much of it on a shallow thread leaves little to hold. */
+function shallowWarning({ pitch, angle }: Suggestion, { allowance }: Target): readonly string[] {
+  const engaged = allowance / (2 * basicHeight(pitch.length, angle));
+  if (engaged >= SHALLOW) return [];
+  return [
+    `with this clearance the threads engage only ${Math.round(100 * engaged)} % of the basic height, so the lid may jump. Cut deeper, take a coarser pitch or less clearance`,
+  ];
+}
+
+function warningsOf(question: PlanQuestion, suggestion: Suggestion, target: Target): readonly string[] {
   const { cutter, speed, topSpeed, rod } = question;
+  const { bore } = suggestion;
   const large = cutter === undefined ? undefined : cutterTooLarge(cutter, bore);
   const whirls = rod && speed && rodWhirls(rod, speed);
   return [
     ...[large, whirls].flatMap((why) => (why ? [planRefusalText(why, question.unit)] : [])),
+    ...shallowWarning(suggestion, target),
     ...(speed && !topSpeed
       ? [
           "the cutter maker's top speed is not known. Give --top-speed, and never run faster than it or the lathe maker's",
@@ -146,7 +157,7 @@ export function answerPlan(question: PlanQuestion): PlanAnswer | Impossible {
   const whirl = question.rod && whirlOf(question.rod);
   if (whirl && whirl.kind !== 'whirl') return refused(whirl, question.unit);
   const edge = question.cutter && question.speed && surfaceSpeed(question.cutter, question.speed);
-  const warnings = warningsOf(question, suggestion.bore);
+  const warnings = warningsOf(question, suggestion, target);
   return { kind: 'answer', suggestion, target, box, passes, edge, whirl, warnings };
 }
 
@@ -181,8 +192,8 @@ function wallLine(question: PlanQuestion, { box, suggestion }: PlanAnswer, { coa
   const inside =
     question.hollow === undefined
       ? `${coarse(mm(2 * box.spigotWall))} of solid wood inside the spigot's thread`
-      : `${coarse(box.spigotWall)} inside the spigot's thread`;
-  return `Walls: ${coarse(box.boredWall)} beside the bored thread, ${coarse(box.wallAtRunout)} at its runout groove, ${inside} (minimum ${coarse(suggestion.leastWall)}).`;
+      : `${coarse(box.spigotWall)} inside the spigot's thread, ${coarse(box.wallAtRunout.male)} at its runout groove`;
+  return `Walls: ${coarse(box.boredWall)} beside the bored thread, ${coarse(box.wallAtRunout.female)} at its runout groove, ${inside} (minimum ${coarse(suggestion.leastWall)}).`;
 }
 
 const lengthLines = ({ box }: PlanAnswer, { fine, coarse, atLeast }: Sizes): readonly string[] => [
@@ -262,8 +273,9 @@ export function planJson(question: PlanQuestion, answer: PlanAnswer) {
     leadMm: box.lead,
     depthMm: suggestion.depth,
     boredWallMm: box.boredWall,
-    wallAtRunoutMm: box.wallAtRunout,
+    wallAtRunoutMm: box.wallAtRunout.female,
     spigotWallMm: box.spigotWall,
+    spigotWallAtRunoutMm: box.wallAtRunout.male,
     leastWallMm: suggestion.leastWall,
     engagedMm: box.engaged,
     turns: box.turns,

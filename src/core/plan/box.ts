@@ -1,5 +1,6 @@
 // The threaded part of a box: walls, engaged turns, lengths, runout grooves and chamfers, or why it cannot be.
 import { lead } from '../thread/form.ts';
+import type { Part } from '../thread/pair.ts';
 import { type Length, mm } from '../units.ts';
 import { notPositive, type PlanRefusal, under, wrongStarts } from './refusal.ts';
 
@@ -17,7 +18,7 @@ export interface BoxWanted {
   /** Width that the cutter's groove has at the surface, at full depth. */
   readonly grooveWidth: Length;
   readonly engaged: Length;
-  /** For both walls: beside the bored thread and inside the spigot's. */
+  /** For both parts, at their runout grooves, where they are thinnest. */
   readonly leastWall: Length;
   /** The hollow that runs through the spigot, where there is one. */
   readonly hollow?: Length;
@@ -33,10 +34,10 @@ export interface BoxPlan {
   readonly kind: 'box';
   /** (outside - (bore + 2 depth)) / 2, beside the bored thread. */
   readonly boredWall: Length;
-  /** The same beside the runout groove, which goes deeper. */
-  readonly wallAtRunout: Length;
   /** Inside the spigot's thread; all of its radius where it is not hollow. */
   readonly spigotWall: Length;
+  /** Both at the runout groove, which goes deeper. */
+  readonly wallAtRunout: Readonly<Record<Part, Length>>;
   readonly lead: Length;
   readonly engaged: Length;
   /** Turns from the first thread's hold to closed. */
@@ -52,7 +53,7 @@ export interface BoxPlan {
 /** How much deeper than the thread a runout groove goes; common practice, no source. */
 export const BELOW_THREAD = mm(0.2);
 
-/** At least one pitch plus the cutter's half width at full depth (maths section 7). */
+/** At least one pitch plus the cutter's half width at full depth: the cutter has to leave the thread within one turn (derived). */
 const runoutWidth = (wanted: BoxWanted): Length => mm(wanted.pitch + wanted.grooveWidth / 2);
 
 function wrongNumber(wanted: BoxWanted): PlanRefusal | undefined {
@@ -69,15 +70,16 @@ function wrongNumber(wanted: BoxWanted): PlanRefusal | undefined {
 
 const above = (least: number): Length | undefined => (least > 0 ? mm(least) : undefined);
 
+/** Both walls are thinnest at the runout groove. */
 function thinWall(wanted: BoxWanted): PlanRefusal | undefined {
   const { outside, bore, spigot, depth, leastWall, hollow } = wanted;
-  const wall = mm((outside - (bore + 2 * depth.female)) / 2);
-  const round = 2 * (depth.female + leastWall);
+  const wall = mm((outside - bore) / 2 - depth.female - BELOW_THREAD);
+  const round = 2 * (depth.female + BELOW_THREAD + leastWall);
   if (under(wall, leastWall)) {
     const [mostBore, leastOutside] = [above(outside - round), mm(bore + round)];
     return { kind: 'wall-too-thin', wall, leastWall, mostBore, leastOutside };
   }
-  const root = spigot - 2 * depth.male;
+  const root = spigot - 2 * (depth.male + BELOW_THREAD);
   const inner = mm((root - (hollow ?? 0)) / 2);
   if (!under(inner, leastWall)) return undefined;
   return { kind: 'spigot-too-thin', wall: inner, leastWall, mostHollow: above(root - 2 * leastWall) };
@@ -99,12 +101,13 @@ export function planBox(wanted: BoxWanted): BoxPlan | PlanRefusal {
   if (refused) return refused;
   const { outside, bore, spigot, depth, engaged, pitch, starts } = wanted;
   const boredWall = mm((outside - (bore + 2 * depth.female)) / 2);
+  const spigotWall = mm((spigot - 2 * depth.male - (wanted.hollow ?? 0)) / 2);
   const width = runoutWidth(wanted);
   return {
     kind: 'box',
     boredWall,
-    wallAtRunout: mm(boredWall - BELOW_THREAD),
-    spigotWall: mm((spigot - 2 * depth.male - (wanted.hollow ?? 0)) / 2),
+    spigotWall,
+    wallAtRunout: { female: mm(boredWall - BELOW_THREAD), male: mm(spigotWall - BELOW_THREAD) },
     lead: lead(pitch, starts),
     engaged,
     turns: engaged / lead(pitch, starts),

@@ -5,7 +5,7 @@ export type PlanRefusal =
   | { readonly kind: 'not-positive'; readonly what: string; readonly found: number }
   | { readonly kind: 'not-whole'; readonly what: string; readonly found: number; readonly most: number }
   | { readonly kind: 'beyond-a-turn'; readonly found: Angle }
-  /** The bored part's wall beside its thread; `mostBore` is undefined where no bore at all leaves that wall. */
+  /** The bored part's wall at its runout groove, where it is thinnest; `mostBore` is undefined where no bore at all leaves that wall. */
   | {
       readonly kind: 'wall-too-thin';
       readonly wall: Length;
@@ -13,7 +13,7 @@ export type PlanRefusal =
       readonly mostBore: Length | undefined;
       readonly leastOutside: Length;
     }
-  /** The spigot's wall between its thread and its own hollow. */
+  /** The spigot's wall between its runout groove and its own hollow. */
   | {
       readonly kind: 'spigot-too-thin';
       readonly wall: Length;
@@ -89,9 +89,9 @@ export function planRefusalText(refused: PlanRefusal, unit: LengthUnit = 'mm'): 
     case 'beyond-a-turn':
       return `a turn of ${inDegrees(refused.found).toFixed(0)} degrees is not a place on the lid; give an angle within one turn either way, -360deg to 360deg`;
     case 'wall-too-thin':
-      return `the wall beside the bored thread would be ${shown(refused.wall)}, under the least of ${shown(refused.leastWall)}; ${refused.mostBore === undefined ? '' : `bore at most ${atMost(refused.mostBore)}, or `}leave at least ${atLeast(refused.leastOutside)} outside`;
+      return `the bored part's wall at its runout groove would be ${shown(refused.wall)} (minimum ${shown(refused.leastWall)}); ${refused.mostBore === undefined ? '' : `bore at most ${atMost(refused.mostBore)}, or `}leave at least ${atLeast(refused.leastOutside)} outside`;
     case 'spigot-too-thin':
-      return `the wall inside the spigot's thread would be ${shown(refused.wall)}, under the least of ${shown(refused.leastWall)}; ${refused.mostHollow === undefined ? 'this spigot cannot be hollow at all' : `hollow the spigot to at most ${atMost(refused.mostHollow)}`}`;
+      return `the spigot's wall at its runout groove would be ${shown(refused.wall)} (minimum ${shown(refused.leastWall)}); ${refused.mostHollow === undefined ? "this spigot can't be hollow at all" : `hollow the spigot to at most ${atMost(refused.mostHollow)}`}`;
     case 'too-few-threads':
       return `${shown(refused.engaged)} engaged is less than one whole thread; engage at least ${atLeast(refused.leastEngaged)}`;
     case 'bore-too-shallow':

@@ -1,4 +1,5 @@
 // How fast: surface speed, the maker's top speed, the cutter against its bore, and where a rod that stands out would whirl.
+import { mostOfBore } from '../thread/milling.ts';
 import { type Length, mm } from '../units.ts';
 import { notPositive, type PlanRefusal, under } from './refusal.ts';
 
@@ -9,26 +10,11 @@ export type TurnsPerMinute = number & { readonly [unit]: 'turns-per-minute' };
 export type SurfaceSpeed = number & { readonly [unit]: 'surface-speed' };
 
 export const turnsPerMinute = (value: number): TurnsPerMinute => value as TurnsPerMinute;
-export const metresPerMinute = (value: number): SurfaceSpeed => value as SurfaceSpeed;
-/** Feet a minute, as older tables count; exact. */
-export const feetPerMinute = (value: number): SurfaceSpeed => metresPerMinute(value * 0.3048);
+const metresPerMinute = (value: number): SurfaceSpeed => value as SurfaceSpeed;
 
 /** pi d n: how fast the edge of a diameter goes. */
 export const surfaceSpeed = (diameter: Length, speed: TurnsPerMinute): SurfaceSpeed =>
   metresPerMinute((Math.PI * diameter * speed) / 1000);
-
-/** v / (pi d): the turning speed that gives a surface speed, or what is wrong with the diameter. */
-export function speedFor(
-  diameter: Length,
-  surface: SurfaceSpeed,
-): { readonly kind: 'speed'; readonly speed: TurnsPerMinute } | PlanRefusal {
-  const wrong = notPositive({ diameter, 'surface speed': surface });
-  if (wrong) return wrong;
-  const speed = turnsPerMinute((surface * 1000) / (Math.PI * diameter));
-  return Number.isFinite(speed)
-    ? { kind: 'speed', speed }
-    : { kind: 'not-positive', what: 'diameter', found: diameter };
-}
 
 /** Nothing when the speed is one that the maker allows; a hard warning otherwise. */
 export function overTopSpeed(asked: TurnsPerMinute, topSpeed: TurnsPerMinute): PlanRefusal | undefined {
@@ -36,9 +22,9 @@ export function overTopSpeed(asked: TurnsPerMinute, topSpeed: TurnsPerMinute): P
   return wrong ?? (under(topSpeed, asked) ? { kind: 'over-top-speed', asked, topSpeed } : undefined);
 }
 
-/** Our own bound (maths section 7): beyond two thirds of the bore a disc widens its groove too much to be ignored. */
+/** Our own choice: beyond two thirds of the bore a disc widens its groove too much to be ignored (thread/milling.ts). */
 export function cutterTooLarge(cutter: Length, bore: Length): PlanRefusal | undefined {
-  const mostCutter = mm((2 / 3) * bore);
+  const mostCutter = mm(mostOfBore * bore);
   const wrong = notPositive({ cutter, bore });
   return (
     wrong ?? (under(mostCutter, cutter) ? { kind: 'cutter-too-large', cutter, bore, mostCutter } : undefined)
@@ -69,7 +55,7 @@ export const ROD_MATERIALS = {
 
 /** The first root of cos x cosh x = -1, for a bar held at one end (Blevins, Table 8-1; from memory). */
 export const FIRST_ROOT = 1.87510407;
-/** The part of its whirling speed up to which a rod may turn; our own margin (maths section 7). */
+/** The part of its whirling speed up to which a rod may turn; our own margin. */
 export const SAFE_SHARE = 1 / 4;
 
 /** What makes a bar shake: its length, bending stiffness EI and mass a length m, in metres, newtons and kilograms. */

@@ -3,6 +3,7 @@ import type { Pitch } from '../quantity.ts';
 import type { Tip } from '../thread/form.ts';
 import { wantedDepth } from '../thread/passes.ts';
 import { type Angle, degrees, type Length, mm, tpi } from '../units.ts';
+import { BELOW_THREAD } from './box.ts';
 import { notPositive, type PlanRefusal, under, wrongStarts } from './refusal.ts';
 
 /** What is decided already. */
@@ -43,7 +44,7 @@ const PITCHES = [
 /** A bore's share of the outside, to choose a pitch by before there is a bore. */
 const BORE_SHARE = 0.8;
 const LEAST_WALL = mm(2.5);
-/** The wall left beside the thread: this many least walls, and this share of the outside. */
+/** The wall left beside the thread: this many least walls, this share of the outside, and no less than the runout groove asks for. */
 const ROOMY = 1.5;
 const WALL_SHARE = 0.09;
 /** Threads engaged along the axis, whatever the starts. */
@@ -58,12 +59,13 @@ export function suggestedPitch(outside: Length, bore?: Length): Pitch {
 }
 
 const roomyWall = (outside: Length, leastWall: Length): Length =>
-  mm(Math.max(ROOMY * leastWall, WALL_SHARE * outside));
+  mm(Math.max(ROOMY * leastWall, WALL_SHARE * outside, leastWall + BELOW_THREAD));
 
 /** The outside that leaves the least bore: the wall that is suggested may grow with it. */
 function leastOutside(leastBore: number, depth: Length, leastWall: Length): Length {
   const core = leastBore + 2 * depth;
-  return mm(Math.max(core + 2 * ROOMY * leastWall, core / (1 - 2 * WALL_SHARE)));
+  const wall = Math.max(ROOMY * leastWall, leastWall + BELOW_THREAD);
+  return mm(Math.max(core + 2 * wall, core / (1 - 2 * WALL_SHARE)));
 }
 
 /** The outside that goes with a bore and the depth of its thread: the plan turned round, with the same wall. */

@@ -40,6 +40,9 @@ export interface Fit {
   readonly word: FitWord;
 }
 
+/** Engaged by less than this share of the basic height a lid may jump its thread; our own choice. */
+export const SHALLOW = 0.5;
+
 /** What this spigot gives in this bore, both measured over the crests: the bore after its thread is cut, the spigot before. */
 export function fitOf(
   pair: Pair,
