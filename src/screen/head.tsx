@@ -1,9 +1,11 @@
 // The head of a screen: the job and the line's health, and below them the stages, or for a moment the word of a cue.
+
 import type { ReactNode } from 'react';
 import type { Stage } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
 import { stagesOf } from '../core/bench/stages/all.ts';
 import type { Bench } from '../core/bench/state.ts';
+import { spokenWood } from '../core/bench/wood-choice.ts';
 import { pitchFigure } from '../core/figures.ts';
 import { type Health, healthOf } from './line-health.ts';
 import { Ends, Rows, useLook } from './rows.tsx';
@@ -41,7 +43,9 @@ function jobRow(job: Job | null, room: number): StyledRow {
 function aboutJob({ setup: { wood, fit, pitch, starts } }: Job): string {
   const thread =
     fit === 'plain' ? 'plain lid' : `${pitchFigure(pitch)}${starts > 1 ? ` x ${starts} starts` : ''}`;
-  return [wood === undefined ? '' : safe(wood, 24), thread].filter((part) => part !== '').join(' · ');
+  return [wood === undefined ? '' : safe(spokenWood(wood), 24), thread]
+    .filter((part) => part !== '')
+    .join(' · ');
 }
 
 /** Where not all of it fits the counts become one sum, or are left off; the word never is. */

@@ -1,4 +1,6 @@
 // What the turner's hands do where no stage is on the screen: the new-job form, the list of jobs, a note.
+
+import { firstCharacters } from '../safe-text.ts';
 import type { Action, HandEvent } from './event.ts';
 import {
   atLastField,
@@ -6,6 +8,7 @@ import {
   isForm,
   movedIn,
   type NewJobForm,
+  pickedIn,
   setupFrom,
   typedInto,
 } from './new-job-form.ts';
@@ -20,7 +23,7 @@ export function stepForm(bench: Bench, form: NewJobForm, event: HandEvent): Outc
     case 'erased':
       return shows(erasedFrom(form));
     case 'moved':
-      return shows(movedIn(form, event.by));
+      return shows(pickedIn(form, event.by) ?? movedIn(form, event.by));
     case 'entered':
       return atLastField(form) ? finish(bench, form) : shows(movedIn(form, 1));
     case 'action':
@@ -81,7 +84,7 @@ export function stepNote(bench: Bench, text: string, event: HandEvent): Outcome 
   const stage = { ...bench, mode: { kind: 'stage' } } as const;
   switch (event.kind) {
     case 'typed':
-      return becomes(bench, { mode: { kind: 'note', text: (text + event.text).slice(0, 400) } });
+      return becomes(bench, { mode: { kind: 'note', text: firstCharacters(text + event.text, 400) } });
     case 'erased':
       return becomes(bench, { mode: { kind: 'note', text: [...text].slice(0, -1).join('') } });
     case 'escaped':

@@ -1,11 +1,14 @@
 // The new-job form: a few fields with sensible answers already in them, each checked as it is left.
-import { type Parsed, parseCount, parseLength, parsePitch, parsePositiveLength } from '../quantity.ts';
+
+import { type Parsed, parseCount, parsePitch } from '../quantity.ts';
+import { firstCharacters } from '../safe-text.ts';
 import { type Length, type LengthUnit, mm } from '../units.ts';
-import { findWood } from '../wood/woods.ts';
 import { lengthText, pitchText, seasonIn, seasonText } from './parse-text.ts';
 import { planDepth } from './planned-depth.ts';
 import { seasonLoss } from './seasons.ts';
 import type { FeedFacts, Kit, KitFeed, Setup } from './setup.ts';
+import { typedLength, typedSize } from './typed-reading.ts';
+import { spokenWood, woodMeant, woodsFor } from './wood-choice.ts';
 
 export const FIELDS = [
   'name',
@@ -30,6 +33,8 @@ export interface NewJobForm {
   /** True until something is typed into the field stood on: typing then replaces what was there. */
   readonly untouched: boolean;
   readonly error: string | null;
+  /** The kind picked by arrow for the letters typed; null while they stand as typed. */
+  readonly pick: { readonly typed: string; readonly at: number } | null;
   readonly kit: Kit;
   readonly last: Setup | null;
 }
@@ -58,20 +63,20 @@ export function openForm(kit: Kit, last: Setup | null, name: string): NewJobForm
   const unit = kit.unit;
   const values = {
     name,
-    wood: last?.wood ?? '',
-    'lid wood': last?.lidWood ?? '',
+    wood: last?.wood === undefined ? '' : spokenWood(last.wood),
+    'lid wood': last?.lidWood === undefined ? '' : spokenWood(last.lidWood),
     fit: last?.fit ?? 'threaded',
     'bored part': last?.bored ?? 'lid',
     pitch: last ? pitchText(last.pitch) : unit === 'in' ? '16tpi' : '1.5mm',
     starts: String(last?.starts ?? 1),
     cutter: known(kit.cutters, last?.cutter.name) ?? kit.cutters[0]?.name ?? '',
-    feed: last ? (known(kit.feeds, last.feed?.name) ?? 'none') : (kit.feeds[0]?.name ?? 'none'),
+    feed: known(kit.feeds, last?.feed?.name) ?? kit.feeds[0]?.name ?? 'none',
     depth: '',
     harden: last?.hardens ? 'yes' : 'no',
     clearance: last?.season ? seasonText(last.season) : lengthText(last?.wanted ?? kit.wanted, unit),
     'planned bore': last?.plannedBore === undefined ? '' : lengthText(last.plannedBore, unit),
   };
-  return { values, at: 0, untouched: true, error: null, kit, last };
+  return { values, at: 0, untouched: true, error: null, pick: null, kit, last };
 }
 
 const known = (list: readonly { readonly name: string }[], name: string | undefined): string | undefined =>
@@ -79,19 +84,33 @@ const known = (list: readonly { readonly name: string }[], name: string | undefi
 
 const withValue = (form: NewJobForm, value: string): NewJobForm => ({
   ...form,
-  values: { ...form.values, [fieldAt(form)]: value.slice(0, 80) },
+  values: { ...form.values, [fieldAt(form)]: firstCharacters(value, 80) },
   untouched: false,
   error: null,
+  pick: null,
 });
 
 export function typedInto(form: NewJobForm, text: string): NewJobForm {
   const field = fieldAt(form);
   const choices = choicesOf(form, field);
-  if (!choices) return withValue(form, form.untouched ? text.trimStart() : form.values[field] + text);
+  const before = form.pick?.typed ?? form.values[field];
+  if (!choices) return withValue(form, form.untouched ? text.trimStart() : before + text);
   const at = choices.indexOf(form.values[field]);
   const turned = [...choices.slice(at + 1), ...choices.slice(0, at + 1)];
   const match = text === ' ' ? turned[0] : turned.find((c) => c.toLowerCase().startsWith(text.toLowerCase()));
   return match === undefined ? form : withValue(form, match);
+}
+
+/** Another kind of the wood typed, by arrow; null where there is nothing to pick. */
+export function pickedIn(form: NewJobForm, by: 1 | -1): NewJobForm | null {
+  const field = fieldAt(form);
+  if (field !== 'wood' && field !== 'lid wood') return null;
+  const typed = form.pick?.typed ?? form.values[field];
+  const kinds = typed.trim() === '' || form.untouched ? [] : woodsFor(typed, form.kit.unit);
+  const at = (form.pick?.at ?? -1) + by;
+  const kind = kinds[at];
+  if (kinds.length < 2 || at < -1 || at >= kinds.length) return null;
+  return { ...withValue(form, kind?.trade ?? typed), pick: kind ? { typed, at } : null };
 }
 
 export const erasedFrom = (form: NewJobForm): NewJobForm =>
@@ -104,7 +123,7 @@ export function movedIn(form: NewJobForm, by: 1 | -1): NewJobForm {
   const error = errorIn(form, fieldAt(form));
   if (error !== null && by > 0) return { ...form, error };
   const at = Math.max(0, Math.min(fieldsOf(form).length - 1, form.at + by));
-  return { ...form, at, untouched: true, error: null };
+  return { ...form, at, untouched: true, error: null, pick: null };
 }
 
 export const atLastField = (form: NewJobForm): boolean => form.at >= fieldsOf(form).length - 1;
@@ -120,17 +139,17 @@ export function errorIn(form: NewJobForm, field: Field): string | null {
       return text === '' ? 'give the job a name' : null;
     case 'wood':
     case 'lid wood':
-      return woodError(text);
+      return woodError(text, unit);
     case 'pitch':
       return need(parsePitch(text));
     case 'starts':
       return need(parseCount(text, 1, 8));
     case 'depth':
-      return text === '' ? null : need(parsePositiveLength(text, unit));
+      return text === '' ? null : need(typedSize(text, unit));
     case 'clearance':
       return clearanceError(form, text);
     case 'planned bore':
-      return text === '' ? null : need(parsePositiveLength(text, unit));
+      return text === '' ? null : need(typedSize(text, unit));
     case 'cutter':
       return form.kit.cutters.some((cutter) => cutter.name === text) ? null : 'choose a cutter of the kit';
     case 'fit':
@@ -149,7 +168,7 @@ function clearanceError(form: NewJobForm, text: string): string | null {
   if (season === null)
     return text.includes('%')
       ? 'give two humidities, such as 30%-65%'
-      : need(parseLength(text, form.kit.unit));
+      : need(typedLength(text, form.kit.unit));
   return wantedIn(form) === null
     ? 'a season needs woods that the table has figures for, and a planned bore; or give a clearance such as 0.15mm'
     : null;
@@ -160,12 +179,12 @@ function wantedIn(form: NewJobForm): Length | null {
   const { values, kit } = form;
   const season = seasonIn(values.clearance);
   if (!season) {
-    const typed = parseLength(values.clearance, kit.unit);
+    const typed = typedLength(values.clearance, kit.unit);
     return typed.ok ? typed.value : null;
   }
-  const bore = parsePositiveLength(values['planned bore'], kit.unit);
-  const wood = woodOf(values.wood);
-  const lidWood = woodOf(values['lid wood']);
+  const bore = typedSize(values['planned bore'], kit.unit);
+  const wood = woodOf(values.wood, kit.unit);
+  const lidWood = woodOf(values['lid wood'], kit.unit);
   if (!bore.ok || wood === undefined) return null;
   const woods = { wood, bored: boredIn(values), ...(lidWood === undefined ? {} : { lidWood }) };
   const loss = seasonLoss(woods, bore.value, season);
@@ -175,19 +194,16 @@ function wantedIn(form: NewJobForm): Length | null {
 const boredIn = (values: NewJobForm['values']): Setup['bored'] =>
   values['bored part'] === 'body' ? 'body' : 'lid';
 
-/** Part-words that fit several woods are refused with some of them; a wood in no table is kept as free text. */
-function woodError(text: string): string | null {
-  const found = text === '' ? null : findWood(text);
-  if (found?.kind !== 'ambiguous') return null;
-  const names = found.candidates.map((wood) => wood.trade);
-  return `which one: ${names.slice(0, 4).join('; ')}${names.length > 4 ? '; …' : ''}?`;
+/** Letters that fit several woods, none of them the usual one, are refused with some of them; a wood in no table is kept as typed. */
+function woodError(text: string, unit: LengthUnit): string | null {
+  const fitting = text === '' ? [] : woodsFor(text, unit);
+  if (fitting.length === 0 || woodMeant(text, unit)) return null;
+  const names = fitting.slice(0, 4).map(({ trade }) => trade);
+  return `which one: ${names.join('; ')}${fitting.length > 4 ? '; …' : ''}? Press the down arrow to pick.`;
 }
 
-const woodOf = (text: string): string | undefined => {
-  if (text.trim() === '') return undefined;
-  const found = findWood(text);
-  return found.kind === 'found' ? found.wood.id : text.trim();
-};
+const woodOf = (text: string, unit: LengthUnit): string | undefined =>
+  text.trim() === '' ? undefined : (woodMeant(text, unit)?.id ?? text.trim());
 
 /** The setup that a whole and sound form is; otherwise the form, standing on the first field that is wrong. */
 export function setupFrom(form: NewJobForm): Setup | NewJobForm {
@@ -215,12 +231,11 @@ function soundSetup(form: NewJobForm): Setup | NewJobForm {
   if (!pitch.ok || wanted === null || !cutter || !caliper)
     return { ...form, error: 'the kit needs a cutter and a caliper' };
   const feed = kit.feeds.find(({ name }) => name === values.feed);
-  const typedDepth = values.depth.trim() === '' ? null : parsePositiveLength(values.depth, kit.unit);
+  const typedDepth = values.depth.trim() === '' ? null : typedSize(values.depth, kit.unit);
   const depth = typedDepth?.ok ? typedDepth.value : planDepth(pitch.value, cutter, feed);
-  const bore =
-    values['planned bore'].trim() === '' ? null : parsePositiveLength(values['planned bore'], kit.unit);
-  const wood = woodOf(values.wood);
-  const lidWood = woodOf(values['lid wood']);
+  const bore = values['planned bore'].trim() === '' ? null : typedSize(values['planned bore'], kit.unit);
+  const wood = woodOf(values.wood, kit.unit);
+  const lidWood = woodOf(values['lid wood'], kit.unit);
   return {
     name: values.name.trim(),
     fit: values.fit === 'plain' ? 'plain' : 'threaded',

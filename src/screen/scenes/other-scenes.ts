@@ -3,9 +3,9 @@ import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { JobLine } from '../../core/bench/job.ts';
 import { choicesOf, type Field, fieldAt, fieldsOf, type NewJobForm } from '../../core/bench/new-job-form.ts';
 import type { Bench } from '../../core/bench/state.ts';
+import { woodMeant, woodsFor } from '../../core/bench/wood-choice.ts';
 import { ago, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
-import { findWood } from '../../core/wood/woods.ts';
 import { cautionsFor, HELP_AT } from '../help.ts';
 import { ALL_KEYS, formKeys, listKeys, noteKeys, welcomeKeys } from '../key-hints.ts';
 import type { Paragraph } from '../panels/words.tsx';
@@ -71,22 +71,17 @@ const HINTS: { readonly [field in Field]: string } = {
 const NAMED_AT_MOST = 5;
 
 /** What the letters typed so far mean; nothing for other fields, or before any letter. */
-function woodHint(field: Field, typed: string): string | null {
-  if ((field !== 'wood' && field !== 'lid wood') || typed.trim() === '') return null;
-  const found = findWood(typed);
-  switch (found.kind) {
-    case 'found':
-      return `this is ${found.wood.trade}`;
-    case 'ambiguous': {
-      const names = found.candidates.slice(0, NAMED_AT_MOST).map(({ trade }) => trade);
-      const more = found.candidates.length - names.length;
-      return `could be ${names.join('; ')}${more > 0 ? `; ${more} more` : ''}. Type more of one`;
-    }
-    case 'unknown':
-      return 'not in the table: kept as you type it, without figures for the seasons';
-    default:
-      return found satisfies never;
-  }
+function woodHint({ values, pick, kit }: NewJobForm, field: Field): string | null {
+  if ((field !== 'wood' && field !== 'lid wood') || values[field].trim() === '') return null;
+  const kinds = woodsFor(pick?.typed ?? values[field], kit.unit);
+  if (kinds.length === 0) return 'saved as typed; no seasonal forecast for this wood';
+  if (pick) return `${pick.at + 1} of ${kinds.length} kinds: down for the next, Enter to use this one`;
+  const meant = woodMeant(values[field], kit.unit);
+  if (meant)
+    return kinds.length === 1 ? `this is ${meant.trade}` : `${meant.trade}; press down for another kind`;
+  const names = kinds.slice(0, NAMED_AT_MOST).map(({ trade }) => trade);
+  const more = kinds.length - names.length;
+  return `could be ${names.join('; ')}${more > 0 ? `; ${more} more` : ''}. Press down to pick one`;
 }
 
 export function formScene(form: NewJobForm): Scene {
@@ -103,7 +98,7 @@ export function formScene(form: NewJobForm): Scene {
           choice: choicesOf(form, name) !== undefined,
         })),
         at: form.at,
-        hint: woodHint(at, form.values[at]) ?? HINTS[at],
+        hint: woodHint(form, at) ?? HINTS[at],
         error: form.error === null ? null : safe(`${at}: ${form.error}`),
       },
     },

@@ -1,6 +1,7 @@
 // Calibrating the feed under the turner's hands: a way chosen, questions answered one by one, the answer named and kept.
 
 import { type Parsed, parseCount, parseLength } from '../../quantity.ts';
+import { firstCharacters } from '../../safe-text.ts';
 import { calibrationRefusalText } from '../../thread/calibrate.ts';
 import type { VoidReason } from '../../thread/feed.ts';
 import { type Length, mm } from '../../units.ts';
@@ -106,7 +107,7 @@ function finished(bench: Bench, now: Calibrating): Outcome {
 
 function naming(bench: Bench, now: Calibrating, event: HandEvent): Outcome {
   const named = (name: string): Outcome =>
-    shows(bench, { ...now, name: name.slice(0, MOST_NAME), untouched: false });
+    shows(bench, { ...now, name: firstCharacters(name, MOST_NAME), untouched: false });
   switch (event.kind) {
     case 'typed':
       return named((now.untouched ? '' : now.name) + event.text);

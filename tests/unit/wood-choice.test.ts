@@ -1,0 +1,59 @@
+// Naming a wood in the new-job form: common names offer their usual kind, the arrows pick another, and unknown ones are kept.
+import { describe, expect, test } from 'vitest';
+import { movedIn, openForm, pickedIn, setupFrom, typedInto } from '../../src/core/bench/new-job-form.ts';
+import { spokenWood } from '../../src/core/bench/wood-choice.ts';
+import type { LengthUnit } from '../../src/core/units.ts';
+import { formScene } from '../../src/screen/scenes/other-scenes.ts';
+import { kit } from '../support/bench.ts';
+
+const naming = (wood: string, unit: LengthUnit = 'mm') =>
+  typedInto(movedIn(openForm({ ...kit, unit }, null, 'a box'), 1), wood);
+const woodOf = (form: ReturnType<typeof naming>) => {
+  const setup = setupFrom(form);
+  return 'wood' in setup ? setup.wood : setup;
+};
+
+describe('a wood', () => {
+  test.each([
+    ['oak', 'oak-european', 'oak-white'],
+    ['Ash', 'ash-european', 'ash-white'],
+    ['cherry', 'cherry-european', 'cherry-black'],
+    ['maple', 'maple-european', 'maple-sugar'],
+    ['sycamore', 'sycamore-european', 'sycamore-american'],
+    ['beech', 'beech-european', 'beech-american'],
+    ['walnut', 'walnut-european', 'walnut-black'],
+    ['elm', 'elm-european', 'elm-american'],
+  ])('%s begins a job with its usual kind', (typed, metric, inch) => {
+    expect(woodOf(naming(typed))).toBe(metric);
+    expect(woodOf(naming(typed, 'in'))).toBe(inch);
+    expect(movedIn(naming(typed), 1).error).toBeNull();
+  });
+
+  test('the down arrow picks another kind, the up arrow goes back to what was typed', () => {
+    const picked = pickedIn(naming('oak'), 1);
+    expect(picked?.values.wood).toBe('Oak, European');
+    const other = picked && pickedIn(picked, 1);
+    expect(other?.values.wood).not.toBe('Oak, European');
+    expect(other?.values.wood).toMatch(/oak/i);
+    expect(picked && pickedIn(picked, -1)?.values.wood).toBe('oak');
+    expect(other && woodOf(other)).toMatch(/oak/);
+  });
+
+  test('typing after a pick narrows what was typed, not the pick', () => {
+    const picked = pickedIn(naming('oak'), 1);
+    expect(picked && typedInto(picked, ' wh').values.wood).toBe('oak wh');
+  });
+
+  test('that is in no table is kept as typed, and the form says so', () => {
+    expect(woodOf(naming('moon wood'))).toBe('moon wood');
+    const { panel } = formScene(naming('moon wood'));
+    expect(panel?.kind === 'form' && panel.form.hint).toMatch(/^saved as typed/);
+  });
+
+  test('English oak is European oak, and is said as a turner says it', () => {
+    expect(woodOf(naming('english oak'))).toBe('oak-european');
+    expect(spokenWood('oak-european')).toBe('European oak');
+    expect(spokenWood('pear')).toBe('Pear');
+    expect(spokenWood('moon wood')).toBe('moon wood');
+  });
+});
