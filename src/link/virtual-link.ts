@@ -2,7 +2,7 @@
 import { type Millis, millis } from '../core/units.ts';
 import type { Link, LinkListener } from './link.ts';
 import { createVirtualBench, type VirtualBench, type VirtualSettings } from './virtual/bench.ts';
-import type { Scene } from './virtual/scene.ts';
+import type { Activity } from './virtual/hand.ts';
 
 export const VIRTUAL_PORT = 'virtual bench';
 /** How often the bench is moved on; finer than anything it sends. */
@@ -10,7 +10,7 @@ const BEAT = 25;
 
 export interface VirtualLink extends Link {
   /** What the simulated turner does from now on. */
-  follow(scene: Scene): void;
+  follow(activity: Activity): void;
   readonly bench: VirtualBench;
 }
 
@@ -36,14 +36,14 @@ export function createVirtualLink(settings: VirtualLinkSettings): VirtualLink {
   return {
     name: VIRTUAL_PORT,
     bench,
-    open(hearer) {
-      listener = hearer;
+    open(opened) {
+      listener = opened;
       began = settings.now();
       listener.event({ kind: 'link-opened', port: VIRTUAL_PORT, heardAt: began });
       beat = setInterval(moveOn, BEAT);
     },
     ask: () => bench.ask(),
-    follow: (scene) => bench.follow(scene),
+    follow: (activity) => bench.follow(activity),
     async close() {
       clearInterval(beat);
       listener = undefined;

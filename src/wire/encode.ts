@@ -5,7 +5,7 @@ import { crc16OfText } from './crc.ts';
 import { VERSION } from './message.ts';
 
 /** What a board has to say, before it is numbered and timed. */
-export type Said =
+export type BoardMessage =
   | {
       readonly kind: 'HI';
       readonly firmware: string;
@@ -22,25 +22,25 @@ export type Said =
 export const sealed = (body: string): string =>
   `${body}*${crc16OfText(body).toString(16).toUpperCase().padStart(4, '0')}`;
 
-function fields(said: Said): string {
-  switch (said.kind) {
+function fields(message: BoardMessage): string {
+  switch (message.kind) {
     case 'HI':
-      return `${said.version ?? VERSION},${said.firmware},${said.board},${said.parts.join('+')}`;
+      return `${message.version ?? VERSION},${message.firmware},${message.board},${message.parts.join('+')}`;
     case 'DI':
-      return `${said.text},${said.unit}`;
+      return `${message.text},${message.unit}`;
     case 'FE':
-      return `${said.total}`;
+      return `${message.total}`;
     case 'PB':
-      return `${said.button},${said.down ? 'down' : 'up'}`;
+      return `${message.button},${message.down ? 'down' : 'up'}`;
     case 'FA':
-      return said.code;
+      return message.code;
     default: {
-      const never: never = said;
+      const never: never = message;
       throw new TypeError(`no such line: ${JSON.stringify(never)}`);
     }
   }
 }
 
 /** One line without its LF; `seq` and `ms` are taken modulo 65536 and 2^32, as the board counts them. */
-export const encode = (said: Said, seq: number, ms: number): string =>
-  sealed(`${said.kind},${seq % 0x10000},${ms % 0x100000000},${fields(said)}`);
+export const encode = (message: BoardMessage, seq: number, ms: number): string =>
+  sealed(`${message.kind},${seq % 0x10000},${ms % 0x100000000},${fields(message)}`);

@@ -5,12 +5,12 @@ import type { LineEvent } from '../../src/core/bench/event.ts';
 import { millis } from '../../src/core/units.ts';
 import { crc16OfText } from '../../src/wire/crc.ts';
 import { decode } from '../../src/wire/decode.ts';
-import { encode, type Said } from '../../src/wire/encode.ts';
+import { type BoardMessage, encode } from '../../src/wire/encode.ts';
 import { createTraceReader, traceRow } from '../../src/wire/trace.ts';
 import { createWatch } from '../../src/wire/watch.ts';
 
 const word = fc.stringMatching(/^[a-z0-9.-]{1,12}$/);
-const said: fc.Arbitrary<Said> = fc.oneof(
+const said: fc.Arbitrary<BoardMessage> = fc.oneof(
   fc.record({
     kind: fc.constant('HI' as const),
     firmware: word,

@@ -1,5 +1,5 @@
 // A board for tests, on the far end of a real serial pair: it says the bench line with its own SEQ and MS, as fast as it is told.
-import { encode, type Said } from '../../src/wire/encode.ts';
+import { type BoardMessage, encode } from '../../src/wire/encode.ts';
 import { openSerialPair, type SerialPair } from './serial-pair.ts';
 
 /** A board that has said who it is says where its feed stands once it has said nothing for so long. */
@@ -34,7 +34,7 @@ export class TestBoard {
   }
 
   /** One line as it goes out; its SEQ is used up. */
-  line(said: Said, afterMs = 5): string {
+  line(said: BoardMessage, afterMs = 5): string {
     this.#ms += afterMs;
     const line = encode(said, this.#seq, this.#ms);
     this.#seq = (this.#seq + 1) % 0x10000;
@@ -42,7 +42,7 @@ export class TestBoard {
     return `${line}\n`;
   }
 
-  say(said: Said, afterMs?: number): Promise<void> {
+  say(said: BoardMessage, afterMs?: number): Promise<void> {
     return this.pair.write(this.line(said, afterMs));
   }
 

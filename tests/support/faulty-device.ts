@@ -1,5 +1,5 @@
 // A device that misbehaves by name, on the far end of a real serial pair, and that remembers every whole line it sent.
-import type { Said } from '../../src/wire/encode.ts';
+import type { BoardMessage } from '../../src/wire/encode.ts';
 import { sealed } from '../../src/wire/encode.ts';
 import { type BoardSettings, TestBoard } from './board.ts';
 import { openSerialPair, type SerialPair } from './serial-pair.ts';
@@ -17,7 +17,7 @@ export class FaultyDevice extends TestBoard {
     super(pair, settings);
   }
 
-  override line(said: Said, afterMs?: number): string {
+  override line(said: BoardMessage, afterMs?: number): string {
     const line = super.line(said, afterMs);
     this.sent.add(line.trimEnd());
     if (said.kind === 'DI') this.values.push({ text: said.text, unit: said.unit });
@@ -25,12 +25,12 @@ export class FaultyDevice extends TestBoard {
   }
 
   /** A line that is made and then damaged, or never sent: its SEQ is used up. */
-  #spoilt(said: Said): string {
+  #spoilt(said: BoardMessage): string {
     const line = super.line(said, 125);
     return line.trimEnd();
   }
 
-  #reading(value: number): Said {
+  #reading(value: number): BoardMessage {
     return { kind: 'DI', text: this.text(value), unit: 'mm' };
   }
 

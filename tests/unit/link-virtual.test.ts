@@ -6,18 +6,18 @@ import { defaultSettings } from '../../src/core/measure/capture-settings.ts';
 import { verdictOf } from '../../src/core/measure/verdict.ts';
 import { millis, mm } from '../../src/core/units.ts';
 import { createVirtualBench, type VirtualSettings } from '../../src/link/virtual/bench.ts';
-import type { Scene } from '../../src/link/virtual/scene.ts';
+import type { Activity } from '../../src/link/virtual/hand.ts';
 import { createWatch } from '../../src/wire/watch.ts';
 
 /** A bench read through decoding and watch, as a real one is. */
 function heardBench(settings: VirtualSettings) {
   const bench = createVirtualBench(settings);
   const watch = createWatch();
-  let followed: Scene | undefined;
-  const during = (scene: Scene, seconds: number): LineEvent[] => {
+  let followed: Activity | undefined;
+  const during = (activity: Activity, seconds: number): LineEvent[] => {
     const events: LineEvent[] = [];
-    if (scene !== followed) bench.follow(scene);
-    followed = scene;
+    if (activity !== followed) bench.follow(activity);
+    followed = activity;
     for (const sent of bench.advance(seconds * 1000))
       watch.push(sent.line, sent.at, (event) => events.push(event));
     return events;
@@ -102,7 +102,7 @@ describe('cutting a spigot', () => {
   test.each([21, 22, 23, 24, 25, 26])('seed %i: comes down in passes and stops at the target', (seed) => {
     const { bench, during } = heardBench({ seed });
     const sizes: number[] = [];
-    const cutting: Scene = { doing: 'cut-spigot', target: mm(43.4) };
+    const cutting: Activity = { doing: 'cut-spigot', target: mm(43.4) };
     for (let second = 0; second < 90; second++) {
       during(cutting, 1);
       const now = bench.truth().spigot;

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import type { Discard, LineEvent } from '../../src/core/bench/event.ts';
 import { millis } from '../../src/core/units.ts';
 import { decode } from '../../src/wire/decode.ts';
-import { encode, type Said, sealed } from '../../src/wire/encode.ts';
+import { type BoardMessage, encode, sealed } from '../../src/wire/encode.ts';
 import { createWatch } from '../../src/wire/watch.ts';
 
 interface Golden {
@@ -30,7 +30,7 @@ const COUNTED: Readonly<Record<string, Discard>> = {
 };
 
 /** What the body says, read here in the plainest way there is: by splitting at commas. */
-function said(body: string): { said: Said; seq: number; ms: number } {
+function said(body: string): { said: BoardMessage; seq: number; ms: number } {
   const [kind = '', seq, ms, a = '', b = '', c = '', d = ''] = body.split(',');
   const numbers = { seq: Number(seq), ms: Number(ms) };
   if (kind === 'HI')

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { LineEvent } from '../../src/core/bench/event.ts';
 import { millis } from '../../src/core/units.ts';
-import { encode, type Said, sealed } from '../../src/wire/encode.ts';
+import { type BoardMessage, encode, sealed } from '../../src/wire/encode.ts';
 import { createWatch, type WatchSettings } from '../../src/wire/watch.ts';
 
 /** A watch that is told lines of a board that counts rightly, 125 ms apart, or any text at a stated time. */
@@ -19,14 +19,14 @@ function watching(settings?: WatchSettings) {
     host = at ?? host + 125;
     return gather((emit) => watch.push(line, millis(host), emit));
   };
-  const say = (said: Said): LineEvent[] => hear(encode(said, seq++, host + 1125));
+  const say = (said: BoardMessage): LineEvent[] => hear(encode(said, seq++, host + 1125));
   const tick = (at: number): LineEvent[] => gather((emit) => watch.tick(millis(at), emit));
   const tail = (text: string): LineEvent[] => gather((emit) => watch.unfinished(text, millis(host), emit));
   return { hear, say, tick, tail };
 }
 const kinds = (events: readonly LineEvent[]): string[] => events.map((event) => event.kind);
-const hello: Said = { kind: 'HI', firmware: '1.0.0', board: 'elm-1', parts: ['caliper', 'feed'] };
-const shown: Said = { kind: 'DI', text: '42.30', unit: 'mm' };
+const hello: BoardMessage = { kind: 'HI', firmware: '1.0.0', board: 'elm-1', parts: ['caliper', 'feed'] };
+const shown: BoardMessage = { kind: 'DI', text: '42.30', unit: 'mm' };
 
 describe('what a board says', () => {
   test('a reading carries value, unit, step, digits, both times and the line', () => {

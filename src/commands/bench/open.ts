@@ -15,7 +15,7 @@ import type { FeedSaved } from '../save-feed.ts';
 import { jobStoreIn } from './edges.ts';
 import { type Devices, type JoinedLine, joinLine } from './line.ts';
 import { Runner } from './runner.ts';
-import { isVirtual, sceneFor, sceneKey, virtualKit } from './virtual.ts';
+import { activityFor, activityKey, isVirtual, virtualKit } from './virtual.ts';
 
 /** How often the clock is looked at: silence and stale readings are seen within this. */
 const TICK_MS = 500;
@@ -78,7 +78,7 @@ class OpenBench {
   readonly #timer: NodeJS.Timeout;
   #line: JoinedLine | null = null;
   #virtual: VirtualLink | null = null;
-  #scene = '';
+  #activity = '';
   #job = '';
   #ticks = 0;
   #left = false;
@@ -166,12 +166,12 @@ class OpenBench {
   #lead(bench: Bench): void {
     const virtual = this.#virtual;
     if (!virtual) return;
-    const scene = sceneFor(bench);
-    const key = sceneKey(bench, scene);
+    const activity = activityFor(bench);
+    const key = activityKey(bench, activity);
     if (bench.job && bench.job.id !== this.#job) virtual.bench.newBlank();
     this.#job = bench.job?.id ?? '';
-    if (key !== this.#scene) virtual.follow(scene);
-    this.#scene = key;
+    if (key !== this.#activity) virtual.follow(activity);
+    this.#activity = key;
   }
 
   #tick(): void {

@@ -8,7 +8,7 @@ import type { Bench } from '../../core/bench/state.ts';
 import { aimOf } from '../../core/bench/target.ts';
 import { defaultBounds } from '../../core/thread/fit.ts';
 import { degrees, type LengthUnit, mm } from '../../core/units.ts';
-import type { Scene } from '../../link/virtual/scene.ts';
+import type { Activity } from '../../link/virtual/hand.ts';
 
 const VIRTUAL_CALIPER = 'virtual caliper';
 
@@ -35,7 +35,7 @@ export const virtualKit = (unit: LengthUnit): Kit => ({
 /** A job made on the virtual bench: known by the caliper it was measured with. */
 export const isVirtual = (job: Job): boolean => job.setup.caliper.name === VIRTUAL_CALIPER;
 
-function threading(job: Job, part: Part): Scene {
+function threading(job: Job, part: Part): Activity {
   const { tracker, cut } = job.threads[part];
   const { feed, depth } = job.setup;
   if (tracker?.kind !== 'tracking') return { doing: 'touch-off' };
@@ -45,7 +45,7 @@ function threading(job: Job, part: Part): Scene {
 }
 
 /** What a turner would be doing at the stage that the bench shows. */
-export function sceneFor(bench: Bench): Scene {
+export function activityFor(bench: Bench): Activity {
   const { job, mode } = bench;
   if (!job || mode.kind !== 'stage' || job.closed) return { doing: 'rest' };
   switch (job.stage) {
@@ -72,6 +72,6 @@ export function sceneFor(bench: Bench): Scene {
   }
 }
 
-/** Two scenes are the same when the turner need not start anew; a thread going deeper is one scene until it is there. */
-export const sceneKey = (bench: Bench, scene: Scene): string =>
-  JSON.stringify([bench.job?.id, bench.job?.stage, scene.doing === 'feed-in' ? 'feed-in' : scene]);
+/** Two scenes are the same when the turner need not start anew; a thread going deeper is one activity until it is there. */
+export const activityKey = (bench: Bench, activity: Activity): string =>
+  JSON.stringify([bench.job?.id, bench.job?.stage, activity.doing === 'feed-in' ? 'feed-in' : activity]);

@@ -1,22 +1,21 @@
-// The virtual bench: a simulated turner, caliper, lathe and feed wheel behind a board that speaks the bench line.
-// Everything follows from the seed, the scenes and the time it is given; it reads no clock and no chance of its own.
+// The virtual bench: a simulated turner, caliper, lathe and feed wheel behind a board that sends bench lines.
+// Everything follows from the seed, the activities and the time it is given; it reads no clock and draws no other chance.
 import type { ButtonName } from '../../core/bench/event.ts';
-import { type Length, type LengthUnit, type Millis, millis, mm } from '../../core/units.ts';
-import { encode, type Said } from '../../wire/encode.ts';
-import { display, FRAME } from './caliper.ts';
-import { createChance } from './chance.ts';
-import { type Bench, movesOf } from './hand.ts';
+import { inInches, type Length, type LengthUnit, type Millis, millis, mm } from '../../core/units.ts';
+import { type BoardMessage, encode } from '../../wire/encode.ts';
+import { type Chance, createChance } from './chance.ts';
+import { type Activity, type Move, movesOf, type WheelStep, type Workshop, wheelStepsOf } from './hand.ts';
 import { freshWork } from './lathe.ts';
-import type { Move } from './moves.ts';
-import type { Scene } from './scene.ts';
-import { type Turn, turnsOf } from './wheel.ts';
 
 export const VIRTUAL_BOARD = 'virtual-1';
+/** Milliseconds from one caliper frame to the next: eight a second, as many calipers send (common practice, no source). */
+const FRAME = 125;
 const FEED_EVERY = 1000;
-/** One line in this many is damaged or lost on its way, so that the counts have something to show. */
+/** One reading in this many is damaged or lost on its way, so that the counts have something to show. */
 const DAMAGED_ONE_IN = 220;
 const LOST_ONE_IN = 400;
-const FINGER = 90;
+/** How long a finger stays on a button, in milliseconds. */
+const PRESSED = 90;
 
 export interface Sent {
   readonly at: Millis;
@@ -36,131 +35,167 @@ export interface VirtualSettings {
 }
 
 export interface VirtualBench {
-  /** Lets so many milliseconds pass; gives what the board sent in them, in order, each at its own time. */
+  /** Lets this many milliseconds pass; gives what the board sent in them, in order, each line at its own time. */
   advance(by: number): readonly Sent[];
-  /** What the turner does from now on; the same scene again starts it anew. */
-  follow(scene: Scene): void;
+  /** What the turner does from now on; the same activity again starts over. */
+  follow(activity: Activity): void;
   /** Another piece of wood: a new bore, and a spigot not begun. */
   newBlank(): void;
-  /** Presses one of the board's buttons and lets go of it. */
+  /** Presses one of the board's buttons and releases it. */
   press(button: ButtonName): void;
-  /** The program asked who is there. */
+  /** The program asked which board this is. */
   ask(): void;
   /** What only the simulation knows: for tests, and for showing how close the turner came. */
   truth(): { readonly bore: Length; readonly spigot: Length | undefined; readonly zeroError: Length };
 }
+
+export const createVirtualBench = (settings: VirtualSettings): VirtualBench => new SimulatedBench(settings);
 
 interface Due {
   readonly at: number;
   readonly happens: () => void;
 }
 
-export function createVirtualBench(settings: VirtualSettings): VirtualBench {
-  const chance = createChance(settings.seed);
-  const bench: Bench = { chance, work: freshWork(chance, settings.bore) };
-  const unit = settings.unit ?? 'mm';
-  const zeroError = settings.zeroError ?? mm(Math.round(chance.spread(0.8)) / 100);
-  let now = 0;
-  let seq = 0;
-  let detents = 0;
-  let scene: Scene = { doing: 'rest' };
-  let moves = movesOf(scene, bench, () => 60);
-  let move: Move = { lasts: 0, opening: () => 60 };
-  let moveBegan = 0;
-  let sent: Sent[] = [];
-  const due: Due[] = [];
+class SimulatedBench implements VirtualBench {
+  readonly #settings: VirtualSettings;
+  readonly #chance: Chance;
+  readonly #shop: Workshop;
+  readonly #unit: LengthUnit;
+  readonly #zeroError: Length;
+  /** What will happen, soonest first. */
+  readonly #due: Due[] = [];
+  #now = 0;
+  #seq = 0;
+  #detents = 0;
+  #activity: Activity = { doing: 'rest' };
+  #moves: Iterator<Move>;
+  #move: Move = { lasts: 0, opening: () => 60 };
+  #moveBegan = 0;
+  #sent: Sent[] = [];
 
-  const at = (time: number, happens: () => void): void => {
-    due.push({ at: time, happens });
-    due.sort((a, b) => a.at - b.at);
-  };
+  constructor(settings: VirtualSettings) {
+    this.#settings = settings;
+    this.#chance = createChance(settings.seed);
+    this.#shop = { chance: this.#chance, work: freshWork(this.#chance, settings.bore) };
+    this.#unit = settings.unit ?? 'mm';
+    this.#zeroError = settings.zeroError ?? mm(Math.round(this.#chance.spread(0.8)) / 100);
+    this.#moves = movesOf(this.#activity, this.#shop, () => 60);
+    this.#at(3, () => this.#hello());
+    this.#at(20, () => this.#frame());
+    this.#at(40, () => this.#feed());
+  }
 
-  const say = (said: Said): void => {
-    const line = encode(said, seq++, now);
-    const noisy = settings.noise !== false && said.kind === 'DI';
-    if (noisy && chance.once(LOST_ONE_IN)) return;
-    const arrived = noisy && chance.once(DAMAGED_ONE_IN) ? damaged(line, chance.share()) : line;
-    sent.push({ at: millis(now), line: arrived });
-  };
-
-  const opening = (): number => move.opening(Math.min((now - moveBegan) / Math.max(move.lasts, 1), 1));
-
-  const moveOn = (): void => {
-    while (now >= moveBegan + move.lasts) {
-      const ended = moveBegan + move.lasts;
-      const next = moves.next();
-      if (next.done) throw new TypeError('a scene has no last move');
-      move = next.value;
-      moveBegan = ended;
+  advance(by: number): readonly Sent[] {
+    const until = this.#now + by;
+    for (let next = this.#due[0]; next && next.at <= until; next = this.#due[0]) {
+      this.#due.shift();
+      this.#now = next.at;
+      next.happens();
     }
-  };
+    this.#now = until;
+    return this.#sent.splice(0);
+  }
 
-  const frame = (): void => {
-    moveOn();
-    say({ kind: 'DI', text: display(opening() + zeroError + chance.spread(0.002), unit), unit });
-    at(now + FRAME + Math.round(chance.spread(2)), frame);
-  };
-  const feed = (): void => {
-    say({ kind: 'FE', total: detents });
-    at(now + FEED_EVERY, feed);
-  };
-  const turn = (turns: readonly Turn[], of: Scene): void => {
-    const [first, ...rest] = turns;
+  follow(activity: Activity): void {
+    const left = this.#opening();
+    this.#activity = { ...activity };
+    this.#moves = movesOf(this.#activity, this.#shop, () => this.#opening());
+    this.#move = { lasts: 0, opening: () => left };
+    this.#moveBegan = this.#now;
+    this.#turn(wheelStepsOf(this.#activity, this.#chance), this.#activity);
+  }
+
+  newBlank(): void {
+    this.#shop.work = freshWork(this.#chance, this.#settings.bore);
+  }
+
+  press(button: ButtonName): void {
+    this.#at(this.#now, () => this.#send({ kind: 'PB', button, down: true }));
+    this.#at(this.#now + PRESSED, () => this.#send({ kind: 'PB', button, down: false }));
+  }
+
+  ask(): void {
+    this.#at(this.#now, () => this.#hello());
+  }
+
+  truth(): { readonly bore: Length; readonly spigot: Length | undefined; readonly zeroError: Length } {
+    const { bore, spigot } = this.#shop.work;
+    return {
+      bore: mm(bore),
+      spigot: spigot === undefined ? undefined : mm(spigot),
+      zeroError: this.#zeroError,
+    };
+  }
+
+  #at(time: number, happens: () => void): void {
+    this.#due.push({ at: time, happens });
+    this.#due.sort((a, b) => a.at - b.at);
+  }
+
+  #send(message: BoardMessage): void {
+    const line = encode(message, this.#seq++, this.#now);
+    const noisy = this.#settings.noise !== false && message.kind === 'DI';
+    if (noisy && this.#chance.once(LOST_ONE_IN)) return;
+    const arrived = noisy && this.#chance.once(DAMAGED_ONE_IN) ? damaged(line, this.#chance.share()) : line;
+    this.#sent.push({ at: millis(this.#now), line: arrived });
+  }
+
+  #hello(): void {
+    const parts = ['caliper', 'feed', 'button'];
+    this.#send({ kind: 'HI', firmware: '1.0.0', board: VIRTUAL_BOARD, parts });
+  }
+
+  #frame(): void {
+    this.#moveOn();
+    const shown = this.#opening() + this.#zeroError + this.#chance.spread(0.002);
+    this.#send({ kind: 'DI', text: display(shown, this.#unit), unit: this.#unit });
+    this.#at(this.#now + FRAME + Math.round(this.#chance.spread(2)), () => this.#frame());
+  }
+
+  #feed(): void {
+    this.#send({ kind: 'FE', total: this.#detents });
+    this.#at(this.#now + FEED_EVERY, () => this.#feed());
+  }
+
+  #turn([first, ...rest]: readonly WheelStep[], activity: Activity): void {
     if (!first) return;
-    at(now + first.after, () => {
-      if (of !== scene) return;
-      detents += first.by;
-      say({ kind: 'FE', total: detents });
-      turn(rest, of);
+    this.#at(this.#now + first.after, () => {
+      if (activity !== this.#activity) return;
+      this.#detents += first.by;
+      this.#send({ kind: 'FE', total: this.#detents });
+      this.#turn(rest, activity);
     });
-  };
-  const hello = (): void =>
-    say({ kind: 'HI', firmware: '1.0.0', board: VIRTUAL_BOARD, parts: ['caliper', 'feed', 'button'] });
+  }
 
-  at(3, hello);
-  at(20, frame);
-  at(40, feed);
+  #opening(): number {
+    return this.#move.opening(Math.min((this.#now - this.#moveBegan) / Math.max(this.#move.lasts, 1), 1));
+  }
 
-  return {
-    advance(by) {
-      const until = now + by;
-      for (let next = due[0]; next && next.at <= until; next = due[0]) {
-        due.shift();
-        now = next.at;
-        next.happens();
-      }
-      now = until;
-      const lines = sent;
-      sent = [];
-      return lines;
-    },
-    follow(next) {
-      const left = opening();
-      scene = { ...next };
-      moves = movesOf(scene, bench, () => opening());
-      move = { lasts: 0, opening: () => left };
-      moveBegan = now;
-      turn(turnsOf(scene, chance), scene);
-    },
-    newBlank() {
-      bench.work = freshWork(chance, settings.bore);
-    },
-    press(button) {
-      at(now, () => say({ kind: 'PB', button, down: true }));
-      at(now + FINGER, () => say({ kind: 'PB', button, down: false }));
-    },
-    ask: () => at(now, hello),
-    truth: () => ({
-      bore: mm(bench.work.bore),
-      spigot: bench.work.spigot === undefined ? undefined : mm(bench.work.spigot),
-      zeroError,
-    }),
-  };
+  #moveOn(): void {
+    while (this.#now >= this.#moveBegan + this.#move.lasts) {
+      const ended = this.#moveBegan + this.#move.lasts;
+      const next = this.#moves.next();
+      if (next.done) throw new TypeError('an activity has no last move');
+      this.#move = next.value;
+      this.#moveBegan = ended;
+    }
+  }
 }
 
-/** One bit of one byte turned over. */
+/** One step of the caliper's display, in its own unit. */
+const STEP: { readonly [unit in LengthUnit]: number } = { mm: 0.01, in: 0.0005 };
+const DECIMALS: { readonly [unit in LengthUnit]: number } = { mm: 2, in: 4 };
+
+/** The display's digits for an opening in millimetres, rounded to whole steps as the caliper itself does. */
+function display(opening: number, unit: LengthUnit): string {
+  const value = unit === 'mm' ? opening : inInches(mm(opening));
+  const steps = Math.round(value / STEP[unit]);
+  return (steps * STEP[unit]).toFixed(DECIMALS[unit]).replace(/^-(0\.0+)$/, '$1');
+}
+
+/** The line with one bit of one byte flipped. */
 function damaged(line: string, where: number): string {
   const place = Math.floor(where * line.length);
-  const turned = String.fromCharCode(line.charCodeAt(place) ^ 0x04);
-  return line.slice(0, place) + turned + line.slice(place + 1);
+  const flipped = String.fromCharCode(line.charCodeAt(place) ^ 0x04);
+  return line.slice(0, place) + flipped + line.slice(place + 1);
 }

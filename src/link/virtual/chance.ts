@@ -4,7 +4,7 @@ export interface Chance {
   /** From 0 up to, but not including, 1. */
   share(): number;
   between(low: number, high: number): number;
-  /** Spread about zero with this standard deviation, never more than 3.5 of it: the sum of twelve shares, as of old. */
+  /** Spread about zero with this standard deviation, never more than 3.5 of it: the sum of twelve shares. */
   spread(standard: number): number;
   /** True once in `every` times. */
   once(every: number): boolean;

@@ -1,18 +1,69 @@
-// The simulated turner's hand on the caliper: for each scene, the moves it makes, one after another, without end.
-import { degrees } from '../../core/units.ts';
+// The simulated turner's hands: what they do with the caliper, move after move, and how they turn the feed wheel.
+import { degrees, type Length } from '../../core/units.ts';
 import type { Chance } from './chance.ts';
 import { atTarget, pass, type Work } from './lathe.ts';
-import { glide, hold, type Move, swingInBore, swingOverSpigot } from './moves.ts';
-import type { Scene } from './scene.ts';
 
-export interface Bench {
+/** What the turner is doing. */
+export type Activity =
+  | { readonly doing: 'rest' }
+  | { readonly doing: 'close-jaws' }
+  | { readonly doing: 'measure-hollow'; readonly where: 'mouth' | 'depth' }
+  | { readonly doing: 'rock-bore' }
+  | { readonly doing: 'cut-spigot'; readonly target: Length }
+  | { readonly doing: 'touch-off' }
+  | { readonly doing: 'feed-in'; readonly detents: number }
+  | { readonly doing: 'trial' };
+
+/** The work on the lathe, and the chance by which it and the hands vary. */
+export interface Workshop {
   readonly chance: Chance;
   work: Work;
 }
 
-/** The moves of a scene; `opening` says where the jaws are as each begins. */
-export function movesOf(scene: Scene, bench: Bench, opening: () => number): Iterator<Move> {
-  switch (scene.doing) {
+/** A jaw opening in millimetres, over a share of the move's time that runs from 0 to 1. */
+export interface Move {
+  /** Milliseconds. */
+  readonly lasts: number;
+  readonly opening: (share: number) => number;
+}
+
+const eased = (share: number): number => (1 - Math.cos(Math.PI * share)) / 2;
+
+const hold = (opening: number, lasts: number): Move => ({ lasts, opening: () => opening });
+
+/** From one opening to another, starting and ending gently. */
+const glide = (from: number, to: number, lasts: number): Move => ({
+  lasts,
+  opening: (share) => from + (to - from) * eased(share),
+});
+
+/**
+ * One swing of the jaws across a bore, from one side of its diameter to the other: off the middle by e they span the
+ * chord sqrt(D^2 - 4 e^2), and tilted along the axis D / cos(tilt) (derived from the circle).
+ */
+const swingInBore = (
+  diameter: number,
+  fromOff: number,
+  toOff: number,
+  tilt: number,
+  lasts: number,
+): Move => ({
+  lasts,
+  opening: (share) => {
+    const off = fromOff + (toOff - fromOff) * eased(share);
+    return Math.sqrt(diameter ** 2 - 4 * off ** 2) / Math.cos(tilt);
+  },
+});
+
+/** One swing of parallel jaws over a spigot: never less than the diameter, and that only when square to the axis. */
+const swingOverSpigot = (diameter: number, fromTilt: number, toTilt: number, lasts: number): Move => ({
+  lasts,
+  opening: (share) => diameter / Math.cos(fromTilt + (toTilt - fromTilt) * eased(share)),
+});
+
+/** The moves of an activity, without end; `opening` says where the jaws are as each move begins. */
+export function movesOf(activity: Activity, shop: Workshop, opening: () => number): Iterator<Move> {
+  switch (activity.doing) {
     case 'rest':
     case 'trial':
     case 'touch-off':
@@ -21,14 +72,14 @@ export function movesOf(scene: Scene, bench: Bench, opening: () => number): Iter
     case 'close-jaws':
       return closing(opening);
     case 'measure-hollow':
-      return rocking(bench.work.hollow[scene.where], bench.chance, opening);
+      return rocking(shop.work.hollow[activity.where], shop.chance, opening);
     case 'rock-bore':
-      return rocking(bench.work.bore, bench.chance, opening);
+      return rocking(shop.work.bore, shop.chance, opening);
     case 'cut-spigot':
-      return cutting(scene.target, bench, opening);
+      return cutting(activity.target, shop, opening);
     default: {
-      const never: never = scene;
-      throw new TypeError(`no such scene: ${JSON.stringify(never)}`);
+      const never: never = activity;
+      throw new TypeError(`no such activity: ${JSON.stringify(never)}`);
     }
   }
 }
@@ -57,18 +108,18 @@ function* rocking(diameter: number, chance: Chance, opening: () => number): Gene
   }
 }
 
-/** Pass by pass: the jaws keep the last size while he cuts, then come over the work with the lathe stopped. */
-function* cutting(target: number, bench: Bench, opening: () => number): Generator<Move> {
-  const { chance } = bench;
-  while (!atTarget(bench.work, target)) {
+/** Pass by pass: the jaws keep the last size during a cut, then go over the work with the lathe stopped. */
+function* cutting(target: number, shop: Workshop, opening: () => number): Generator<Move> {
+  const { chance } = shop;
+  while (!atTarget(shop.work, target)) {
     yield hold(opening(), chance.between(1200, 2200));
-    bench.work = pass(bench.work, target, chance);
-    yield* over(bench.work.spigot ?? target, chance, opening);
-    yield* swings(bench.work.spigot ?? target, chance, 2);
+    shop.work = pass(shop.work, target, chance);
+    yield* over(shop.work.spigot ?? target, chance, opening);
+    yield* swings(shop.work.spigot ?? target, chance, 2);
   }
-  yield* over(bench.work.spigot ?? target, chance, opening);
+  yield* over(shop.work.spigot ?? target, chance, opening);
   while (true) {
-    const diameter = bench.work.spigot ?? target;
+    const diameter = shop.work.spigot ?? target;
     yield* swings(diameter, chance, 2);
     yield glide(opening(), diameter, 400);
     yield hold(diameter, STILL_MS);
@@ -77,14 +128,13 @@ function* cutting(target: number, bench: Bench, opening: () => number): Generato
 
 /** How long the jaws then rest square on the spigot: time for somebody to read the screen and press a key. */
 const STILL_MS = 6000;
+const OVER_TILT = degrees(4);
 
 function* over(diameter: number, chance: Chance, opening: () => number): Generator<Move> {
   const clear = Math.max(opening(), diameter) + chance.between(0.6, 1.2);
   yield glide(opening(), clear, 350);
   yield glide(clear, diameter / Math.cos(OVER_TILT), 500);
 }
-
-const OVER_TILT = degrees(4);
 
 function* swings(diameter: number, chance: Chance, count: number): Generator<Move> {
   let tilt: number = OVER_TILT;
@@ -93,4 +143,31 @@ function* swings(diameter: number, chance: Chance, count: number): Generator<Mov
     yield swingOverSpigot(diameter, tilt, next, chance.between(800, 1200));
     tilt = next;
   }
+}
+
+/** One detent of the feed wheel: how long after the one before, and which way. */
+export interface WheelStep {
+  /** Milliseconds. */
+  readonly after: number;
+  readonly by: 1 | -1;
+}
+
+/** The detents of an activity, one after another; then the wheel stands still. */
+export function wheelStepsOf(activity: Activity, chance: Chance): readonly WheelStep[] {
+  if (activity.doing === 'touch-off') return touchingOff(chance);
+  if (activity.doing !== 'feed-in') return [];
+  const by = activity.detents < 0 ? -1 : 1;
+  return Array.from({ length: Math.abs(activity.detents) }, () => ({
+    after: Math.round(chance.between(900, 1500)),
+    by,
+  }));
+}
+
+/** Quickly in, then slower and slower until the cutter just touches. */
+function touchingOff(chance: Chance): readonly WheelStep[] {
+  const detents = Math.round(chance.between(5, 9));
+  return Array.from({ length: detents }, (_, index) => ({
+    after: Math.round(chance.between(180, 260) + (index * 700) / detents),
+    by: 1,
+  }));
 }

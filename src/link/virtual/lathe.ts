@@ -16,10 +16,10 @@ export function freshWork(chance: Chance, bore?: number): Work {
   return { bore: across, hollow, spigot: undefined };
 }
 
-/** Near enough for a turner with a 0.01 mm caliper: this much over the target, he puts the gouge down. */
+/** Near enough for a turner with a 0.01 mm caliper: this much over the target, they put the gouge down. */
 const CLOSE_ENOUGH = 0.025;
 const LIGHTEST_PASS = 0.02;
-/** A spigot this much under what is asked for now belongs to an earlier box: he chucks a new blank. */
+/** A spigot this much under what is asked for now belongs to an earlier box: they mount a new blank. */
 const EARLIER_BOX = 0.3;
 
 /** The spigot after one more pass: bold while far, light when near, and never deliberately past the target. */

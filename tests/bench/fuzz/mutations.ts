@@ -1,5 +1,5 @@
 // Lines made wrong in every way a wire, a cable or a stranger can make them wrong; the same for the same seed.
-import { encode, type Said, sealed } from '../../../src/wire/encode.ts';
+import { type BoardMessage, encode, sealed } from '../../../src/wire/encode.ts';
 
 /** Whole numbers from 0 to below `below`, evenly. */
 export type Chance = (below: number) => number;
@@ -19,7 +19,7 @@ const byte = (code: number): string => String.fromCharCode(code & 0xff);
 const put = (line: string, at: number, taken: number, text: string): string =>
   line.slice(0, at) + text + line.slice(at + taken);
 
-function saying(chance: Chance): Said {
+function saying(chance: Chance): BoardMessage {
   const kind = chance(8);
   if (kind < 5)
     return chance(4) === 0

@@ -4,7 +4,7 @@ import { detentsDone } from '../../../src/core/bench/stages/thread.ts';
 import type { Bench } from '../../../src/core/bench/state.ts';
 import { aimOf } from '../../../src/core/bench/target.ts';
 import { verdictOf } from '../../../src/core/measure/verdict.ts';
-import { encode, type Said } from '../../../src/wire/encode.ts';
+import { type BoardMessage, encode } from '../../../src/wire/encode.ts';
 
 export const FRAME_MS = 40;
 /** Shares of lines damaged and lost on the way. */
@@ -34,7 +34,7 @@ export function createTurner(chance: () => number): Turner {
   let since = 0;
   let stage = '';
 
-  const say = (said: Said): string => {
+  const say = (said: BoardMessage): string => {
     const line = `${encode(said, seq++, ms)}\n`;
     const luck = chance();
     if (luck < LOST) return '';
