@@ -55,7 +55,7 @@ export const roughFigure = (value: Length, unit: LengthUnit): string =>
  * Decimals that an uncertainty warrants: its first digit, or its first two while they are under thirty
  * (JCGM 100:2008, 7.2.6 asks for at most two; from memory).
  */
-export function warranted(uncertainty: number): number {
+function warranted(uncertainty: number): number {
   if (!(uncertainty > 0)) return 4;
   const exponent = Math.floor(Math.log10(uncertainty));
   const lead = uncertainty / 10 ** exponent;

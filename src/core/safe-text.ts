@@ -1,7 +1,7 @@
 // Text from people, files and devices, made safe to show: one class of unsafe characters, and one policy for each place it goes.
 
 /** The longest text from outside that is shown in one place: a whole line of the bench protocol. */
-export const SHOWN_AT_MOST = 96;
+const SHOWN_AT_MOST = 96;
 
 /**
  * What commands a terminal, turns or hides writing, or has no agreed shape: the general category C (control, format,

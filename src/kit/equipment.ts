@@ -245,7 +245,7 @@ export const textsIn = <T>(kind: Kind<T>, table: Readonly<Record<string, unknown
     }),
   );
 
-export type ReadItem<T> =
+type ReadItem<T> =
   | { readonly ok: true; readonly value: T; readonly troubles: readonly KitTrouble[] }
   | { readonly ok: false; readonly troubles: readonly KitTrouble[] };
 

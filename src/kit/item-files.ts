@@ -58,7 +58,7 @@ export function textOfFile(
 }
 
 /** File names of a folder that end in .toml, in order; none where the folder is not there. */
-export function tomlFilesIn(folder: string): readonly string[] | KitTrouble {
+function tomlFilesIn(folder: string): readonly string[] | KitTrouble {
   try {
     return readdirSync(folder)
       .filter((name) => name.endsWith('.toml') && !name.startsWith('.'))

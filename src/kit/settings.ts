@@ -13,7 +13,7 @@ import {
 import { type Angle, degrees, type Length, type LengthUnit } from '../core/units.ts';
 import { type Parse, parseName } from './value.ts';
 
-export type OnOff = 'on' | 'off';
+type OnOff = 'on' | 'off';
 
 /** What can be set for every part of the program. An empty text means that nothing was said. */
 export interface Settings {
@@ -36,7 +36,7 @@ export interface Settings {
 
 export type SettingKey = keyof Settings;
 
-export interface Setting<T> {
+interface Setting<T> {
   readonly about: string;
   readonly placeholder: string;
   /** Read like any other source, so that a default is never what would be refused. */

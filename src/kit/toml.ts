@@ -5,7 +5,7 @@ import { parse, stringify, TomlError } from 'smol-toml';
 /** What a key of ours may hold. */
 export type TomlValue = string | number | readonly string[];
 
-export type TomlRead =
+type TomlRead =
   | { readonly ok: true; readonly table: Readonly<Record<string, unknown>> }
   | { readonly ok: false; readonly line: number; readonly column: number; readonly why: string };
 

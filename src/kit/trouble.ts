@@ -2,7 +2,7 @@
 import { forScreen, pathForScreen } from '../core/safe-text.ts';
 
 /** A value that is not accepted: where it stood, what it was, what would be. */
-export interface BadValue {
+interface BadValue {
   readonly kind: 'bad-value';
   /** The file, the environment variable or the flag. */
   readonly where: string;

@@ -8,7 +8,7 @@ import { type Drawing, svgFile } from './svg.ts';
 import { upTo } from './words.ts';
 
 /** What could not be drawn, and why. */
-export interface Missing {
+interface Missing {
   readonly what: string;
   readonly why: string;
 }

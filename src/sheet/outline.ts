@@ -41,7 +41,7 @@ function places(corners: readonly number[], from: number, to: number, chamfer: n
 }
 
 /** The bore from rim to bottom: chamfer, thread, runout groove. Void of any of them is void. */
-export function boreSide(shape: BoxShape, teeth: boolean, far: boolean): readonly Turning[] {
+function boreSide(shape: BoxShape, teeth: boolean, far: boolean): readonly Turning[] {
   const { thread, boreDepth, chamfer } = shape;
   const radius = shape.bore / 2;
   const bevel = (away: number): number => radius + Math.max(0, chamfer.female - away);
@@ -70,7 +70,7 @@ export function boreSide(shape: BoxShape, teeth: boolean, far: boolean): readonl
 }
 
 /** The spigot from its end to the shoulder: chamfer, thread, runout groove. Wood only where all of them leave it. */
-export function spigotSide(shape: BoxShape, teeth: boolean, far: boolean): readonly Turning[] {
+function spigotSide(shape: BoxShape, teeth: boolean, far: boolean): readonly Turning[] {
   const { thread, spigotLength, chamfer } = shape;
   const radius = shape.spigot / 2;
   const bevel = (away: number): number => radius - Math.max(0, chamfer.male - away);

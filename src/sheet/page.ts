@@ -29,7 +29,7 @@ import {
 } from './words.ts';
 
 /** The page's size is the printer's; what is on it fits the width of A4 and the height of Letter, 10 mm inside their edges. */
-export const STYLE = `@page{margin:10mm}
+const STYLE = `@page{margin:10mm}
 *{box-sizing:border-box;margin:0;padding:0}
 html{background:#fff}
 body{font:8pt/1.28 'DejaVu Sans',Verdana,sans-serif;color:#111;width:186mm;max-width:100%;margin:0 auto}
@@ -109,7 +109,7 @@ function reasonsOf(job: Job): readonly string[] {
 }
 
 /** What earlier trials moved, and why; empty where nothing was learned. */
-export function learnedSection(job: Job, unit: LengthUnit): string {
+function learnedSection(job: Job, unit: LengthUnit): string {
   const { learned } = job.setup;
   if (!learned) return '';
   const half = mm(coverageFactor(0.95, Number.POSITIVE_INFINITY) * learned.spread);
@@ -128,7 +128,7 @@ function roomForNotes(job: Job): number {
 }
 
 /** The latest notes that fit; of one that is too long for itself, its beginning. */
-export function notesSection(job: Job): string {
+function notesSection(job: Job): string {
   const room = roomForNotes(job);
   const whole = latest(job.notes, room);
   const last = job.notes.at(-1);

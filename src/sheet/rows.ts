@@ -11,7 +11,7 @@ import { element, keyFigure, type TableRow } from './markup.ts';
 import { cutterWords, equipment, feedWords, threadWords } from './words.ts';
 
 /** Half-width of a diameter's 95 % interval; null while it is not measured. */
-export function diameterHalf(job: Job, name: 'bore' | 'spigot'): Length | null {
+function diameterHalf(job: Job, name: 'bore' | 'spigot'): Length | null {
   const doubt = name === 'bore' ? boreDoubt(job) : job.spigot && spigotDoubt(job);
   return doubt && mm(doubt.expanded95);
 }
@@ -23,7 +23,7 @@ export function clearanceHalf(job: Job): { readonly half: Length; readonly mostF
 }
 
 /** Half-width of the engagement's 95 % interval, as a share: the allowance's, over twice the basic height. */
-export function engagementHalf(job: Job): number | null {
+function engagementHalf(job: Job): number | null {
   const bore = boreDoubt(job);
   if (!bore || !job.spigot) return null;
   const allowance = allowanceBudget({ bore, spigot: spigotDoubt(job) });

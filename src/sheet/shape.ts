@@ -16,7 +16,7 @@ export interface Subject {
   readonly spigot: 'spigot' | 'spigot target';
 }
 
-export type NoSubject = { readonly why: string };
+type NoSubject = { readonly why: string };
 
 /** With the planned bore where none is measured. */
 function bored(job: Job): Job {
@@ -81,7 +81,7 @@ export interface ShapeThread {
   readonly runout: { readonly width: Length; readonly female: Length; readonly male: Length };
 }
 
-export type NoShape = { readonly kind: 'no-shape'; readonly why: string };
+type NoShape = { readonly kind: 'no-shape'; readonly why: string };
 
 /** Of a plain lid: overlap as a share of its bore with a least, play under the spigot's end, chamfer; our own choices. */
 const PLAIN = { share: 0.12, least: mm(4), under: mm(1), chamfer: mm(0.4) };

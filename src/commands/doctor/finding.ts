@@ -1,7 +1,7 @@
 // What the doctor found of one thing: how it stands, in words, and what to do about it.
 import type { ExitCode } from '../command.ts';
 
-export type State = 'ok' | 'attention' | 'bad';
+type State = 'ok' | 'attention' | 'bad';
 
 export interface Finding {
   readonly what: string;

@@ -41,7 +41,7 @@ interface Group {
 }
 
 /** The group of this id in the text of a group file. */
-export function groupIn(text: string, id: number): Group | undefined {
+function groupIn(text: string, id: number): Group | undefined {
   const fields = text.split('\n').map((line) => line.split(':'));
   const found = fields.find(([, , gid]) => gid === String(id));
   return (
@@ -105,7 +105,7 @@ export function judgeRuntime(version: string, least: string): Finding {
     : ok('runtime', `Node ${version}`);
 }
 
-export interface TerminalFacts {
+interface TerminalFacts {
   readonly isTerminal: boolean;
   readonly columns: number;
   readonly rows: number;

@@ -307,7 +307,7 @@ const noFitJson = ({ why, limits }: NoFit) => ({
 });
 
 /** The answer in both forms; a refusal has the reason and the nearest that would do in place of lines. */
-export interface FitReport {
+interface FitReport {
   readonly json: unknown;
   readonly lines: readonly string[];
   readonly refusal?: string;

@@ -8,7 +8,7 @@ import { type Home, homeOf } from '../../records/home.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { writeTrouble } from '../save-feed.ts';
 
-export interface OpenKit {
+interface OpenKit {
   readonly home: Home;
   readonly read: KitRead;
 }

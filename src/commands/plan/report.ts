@@ -21,7 +21,7 @@ import { type Passes, passesRefusalText, planPasses, wantedDepth } from '../../c
 import { inUnit, type Length, type LengthUnit, mm } from '../../core/units.ts';
 import type { PlanQuestion } from './options.ts';
 
-export interface PlanAnswer {
+interface PlanAnswer {
   readonly kind: 'answer';
   /** Everything that was given or suggested. */
   readonly suggestion: Suggestion;
@@ -35,7 +35,7 @@ export interface PlanAnswer {
 }
 
 /** Why such a box isn't possible, with the nearest that is, in words. */
-export interface Impossible {
+interface Impossible {
   readonly kind: 'impossible';
   readonly why: string;
 }

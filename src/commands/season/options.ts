@@ -29,13 +29,13 @@ export interface Air {
 }
 
 /** A room's temperature, and its humidity of today where it was given. */
-export interface RoomAir {
+interface RoomAir {
   readonly temperature: Temperature;
   readonly humidity: Humidity | undefined;
 }
 
 /** `20C` or `20C,45%`. */
-export function parseRoom(text: string): Parsed<RoomAir> {
+function parseRoom(text: string): Parsed<RoomAir> {
   const [warmth = '', damp, ...rest] = text.split(',');
   const temperature = parseTemperature(warmth);
   const humidity = damp === undefined ? undefined : parseHumidity(damp);
@@ -56,7 +56,7 @@ export function parseAir(text: string): Parsed<Air> {
 }
 
 /** `30%,65%`, in either order. */
-export function parseRange(text: string): Parsed<HumidityRange> {
+function parseRange(text: string): Parsed<HumidityRange> {
   const ends = text.split(',').map(parseHumidity);
   const [one, two] = ends;
   if (ends.length !== 2 || !one?.ok || !two?.ok)
@@ -66,7 +66,7 @@ export function parseRange(text: string): Parsed<HumidityRange> {
 }
 
 /** `4.8%,9.9%`: radial and tangential, from green to oven-dry. */
-export function parseShrinkage(text: string): Parsed<Figures> {
+function parseShrinkage(text: string): Parsed<Figures> {
   const [radial, tangential, ...rest] = text.split(',').map((part) => {
     const percent = parseMoisture(part);
     return percent.ok && percent.value > 0 ? swellOf({ shrinkage: percent.value }) : undefined;

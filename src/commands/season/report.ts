@@ -18,7 +18,7 @@ import { byOtherSources, type NamedWood, type PartQuestion, type SeasonQuestion 
 type Answered = Exclude<Season, OutOfDomain>;
 
 /** What one equation says. */
-export interface ByEquation {
+interface ByEquation {
   readonly by: MoistureEquation;
   readonly made: Wet;
   readonly season: Answered;
@@ -28,7 +28,7 @@ export interface ByEquation {
   readonly now: Least | undefined;
 }
 
-export interface SeasonAnswer {
+interface SeasonAnswer {
   readonly kind: 'answer';
   readonly handbook: ByEquation;
   readonly newer: ByEquation;
