@@ -1,5 +1,7 @@
 // Every figure the program is held to, measured in one run and printed beside its target; ratios are taken within the run.
 import { cpus, loadavg } from 'node:os';
+import { printCoverage } from './honesty/coverage.ts';
+import { printLearning } from './honesty/learning.ts';
 import { measureThroughput } from './line/throughput.ts';
 import { measureFlood } from './screen/flood.ts';
 import { costAt, costsInTurns, latencyAt } from './screen/measure.ts';
@@ -129,8 +131,27 @@ function sums(): void {
   row('a season solved', seasonCost() / 1000, ' ms', 'at most', 5, 3);
 }
 
+function coverage(): void {
+  const { interval, chance } = printCoverage();
+  row('95 % intervals: farthest from 95 % of truths inside', 100 * interval, ' points', 'at most', 2);
+  row('chances of each word: farthest from what came', 100 * chance, ' points', 'at most', 3);
+}
+
+function learning(): void {
+  const { worst, mean } = printLearning();
+  row('learning against not learning: the worst of 80 settings', 100 * worst, ' points', 'at least', -0.5);
+  row('learning against not learning: the mean of 80 settings', 100 * mean, ' points', 'at least', 0);
+}
+
 const asked = process.argv.slice(2);
-const parts: { readonly [name: string]: () => void | Promise<void> } = { sums, starts, lines, screens };
+const parts: { readonly [name: string]: () => void | Promise<void> } = {
+  sums,
+  coverage,
+  learning,
+  starts,
+  lines,
+  screens,
+};
 console.log(`Node ${process.version}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)} at the start`);
 for (const [name, part] of Object.entries(parts))
   if (asked.length === 0 || asked.includes(name)) await part();

@@ -12,6 +12,8 @@ export interface Check {
   readonly ours: number | string;
   /** The largest difference that is agreement; left out for text, which agrees or does not. */
   readonly allowed?: number;
+  /** Half of the last printed digit, where more than that is allowed: the report says which rows need it. */
+  readonly printed?: number;
   /** Why so much is allowed. */
   readonly why: string;
   /** Where the figure stands in shared/published.json, as `group/id/key`. */
@@ -37,6 +39,12 @@ export const difference = (check: Check): number | undefined =>
   typeof check.expected === 'number' && typeof check.ours === 'number'
     ? check.ours - check.expected
     : undefined;
+
+/** Whether a row agrees only because more than its printed rounding is allowed. */
+export function needsMore(check: Check): boolean {
+  const apart = difference(check);
+  return judge(check) === 'agrees' && check.printed !== undefined && Math.abs(apart ?? 0) > check.printed;
+}
 
 /** Text agrees when equal; a number when its difference is within what is allowed, and is a number at all. */
 export function judge(check: Check): Judgement {

@@ -1,5 +1,5 @@
 // Prints every published figure beside ours: `npm run published`. Ends with 1 when a row differs or the counts do not hold.
-import { type Check, difference, type Judgement, judge } from './check.ts';
+import { type Check, difference, type Judgement, judge, needsMore } from './check.ts';
 import { families } from './collect.ts';
 
 /** As few digits as tell the figure from its neighbours. */
@@ -20,6 +20,7 @@ const line = (check: Check): string =>
   ].join(' | ');
 
 const tally = new Map<Judgement, number>();
+const wider: Check[] = [];
 let missing = 0;
 for (const { name, family } of await families()) {
   const rows = family.rows();
@@ -28,11 +29,16 @@ for (const { name, family } of await families()) {
   for (const check of rows) {
     console.log(line(check));
     tally.set(judge(check), (tally.get(judge(check)) ?? 0) + 1);
+    if (needsMore(check)) wider.push(check);
   }
   for (const [truth, why] of Object.entries(family.leftOut ?? {}))
     console.log(`not compared | ${truth} | ${why}`);
   missing += Math.abs(family.count - rows.length);
 }
+console.log(
+  `\n## ${wider.length} rows agree only by a wider allowance than half of their last printed digit`,
+);
+for (const check of wider) console.log(line(check));
 const total = [...tally.values()].reduce((so, count) => so + count, 0);
 console.log(`\n${total} rows: ${[...tally].map(([judgement, count]) => `${count} ${judgement}`).join(', ')}`);
 if (missing > 0) console.log(`${missing} rows more or fewer than the families declare`);

@@ -205,7 +205,7 @@ const STEPS = 10;
 
 /**
  * How many spreads of the bias are left uncorrected; our own figure. Correcting the whole mean cost simulated turners without
- * a bias up to 6 points of chance; with this the cost stayed within half a point (tests/bench/learning).
+ * a bias up to 6 points of chance; with this the cost stayed within half a point (`npm run bench learning`).
  */
 export const CAUTION = 1.4;
 

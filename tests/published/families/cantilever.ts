@@ -34,7 +34,7 @@ function check(row: Row, key: string, ours: number): Check {
 }
 
 const MISPRINT = {
-  'beta4*L': 'the root is 10.995541: the source has 10.99557, two digits changed in copying',
+  'beta4*L': 'the root is 10.995541: the source has 10.99557, one digit changed in copying',
 } as const satisfies Readonly<Record<string, string>>;
 
 function rootRow(row: Row): Check {

@@ -28,7 +28,16 @@ function endGauge(): Combined {
   );
 }
 
-const row = (from: Row, key: string, status: Status, ours: number, allowed: number, why: string): Check => ({
+const row = (
+  from: Row,
+  key: string,
+  status: Status,
+  ours: number,
+  allowed: number,
+  why: string,
+  printed?: number,
+): Check => ({
+  ...(printed === undefined ? {} : { printed }),
   what: `${from.id}: ${key}`,
   source: sourceOf(from),
   status,
@@ -75,6 +84,7 @@ export function rows(): readonly Check[] {
       t99 * combined.standard,
       1,
       'the example multiplies 2.92 by 32 and rounds; unrounded it is 92.5',
+      0.5,
     ),
     row(rules, '1/sqrt3', 'MEMORY', rectangular(1), 5e-6, 'half of the last printed digit'),
     row(rules, '1/sqrt12', 'MEMORY', resolution(1), 5e-7, 'half of the last printed digit'),

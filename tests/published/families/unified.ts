@@ -75,6 +75,7 @@ const diameters = (row: Row): readonly Check[] =>
       expected: figure(row, key),
       ours: OURS[key]?.value(row) ?? Number.NaN,
       allowed: OURS[key]?.allowed ?? halfDigit(row, key),
+      ...(OURS[key]?.allowed === undefined ? {} : { printed: halfDigit(row, key) }),
       why: OURS[key]?.why ?? digit,
       truth: `1c_unified/${row.id}/${key}`,
     }));

@@ -52,6 +52,7 @@ const diameters = (row: Row): readonly Check[] =>
       expected: figure(row, key),
       ours: figure(row, 'major') - (drop[key]?.(tpi(figure(row, 'tpi'))) ?? Number.NaN) / 25.4,
       allowed: loose ? 0.0001 : halfDigit(row, key),
+      ...(loose ? { printed: halfDigit(row, key) } : {}),
       why: loose ?? 'half of the last printed digit',
       truth: `1d_whitworth/${row.id}/${key}`,
     };
@@ -75,6 +76,7 @@ function ratios(): readonly Check[] {
     ...of,
     expected: 2 * DEPTH,
     allowed: 5e-6,
+    printed: 5e-7,
     why: 'depth and radius are rounded to six digits: up to 4.3e-6',
   };
   const limits = limitsOf(whitworthPair(mm(1)));
