@@ -55,6 +55,12 @@ export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
       return `one peak is ${lengthFigure(doubt.beyond, unit)} above the ${doubt.agreeing} that agree`;
     case 'drifting':
       return `the peaks drift by ${lengthFigure(doubt.change, unit)}`;
+    case 'jumped':
+      return `the peaks jump by ${lengthFigure(doubt.change, unit)} partway`;
+    case 'no-curve':
+      return 'the readings jump between two sizes';
+    case 'held-off':
+      return `the peaks rise only ${lengthFigure(doubt.height, unit)}, and vary as much as the valleys`;
     case 'unit-changed':
       return `the caliper was switched from ${doubt.from} to ${doubt.to}`;
     case 'too-many-bad-readings':
@@ -72,6 +78,9 @@ export const DOUBT_CURES: { readonly [kind in Doubt['kind']]: string } = {
   'peaks-disagree': 'Rock more slowly, one jaw held still, until the peaks agree.',
   'peak-beyond': 'Seat the still jaw again, press a to start over, and rock.',
   drifting: 'Let the jaws settle, press a to start over, and rock.',
+  jumped: 'Check the zero, press a to start over, and rock.',
+  'no-curve': 'Rock slowly, so that the readings pass through every size on the way.',
+  'held-off': 'Swing farther, past the widest point on both sides.',
   'unit-changed': 'Press a to start over, and leave the unit key alone while rocking.',
   'too-many-bad-readings': "Check the caliper's cable and battery, then press a to start over.",
 };

@@ -2,7 +2,7 @@
 import type { Length, LengthUnit } from '../units.ts';
 import { type Agreement, agreementOf, VOTERS } from './agreement.ts';
 import { type CaptureSettings, signOf } from './capture-settings.ts';
-import { type Peak, peakAt } from './peak.ts';
+import { type Peak, peakAt, standardOfPeak } from './peak.ts';
 import type { Reading } from './reading.ts';
 import { append, between, emptySeries, itemAt, type Series } from './series.ts';
 import { isRock, lastTurn, startTurns, type Turn, type Turns, turnOn, UNREST_FROM } from './turns.ts';
@@ -52,8 +52,8 @@ const PLAUSIBLE = {
   burst: 4,
   /** A rock is not followed across a silence longer than this, in ms. */
   gap: 1500,
-  /** The largest a 20-bit caliper frame can say is 10 486 mm. */
-  most: 11_000,
+  /** In mm: no box has a bore of a metre, and a caliper that shows one is out of order. */
+  most: 1000,
   /** This many readings in another unit are no damage: the caliper was switched. */
   switched: 5,
   /** No hand rocks again within this many milliseconds. */
@@ -221,7 +221,7 @@ function joined(peaks: Series<Peak>, peak: Peak): Series<Peak> {
   const last = itemAt(peaks, peaks.length - 1);
   const apart = last ? Math.max(peak.halfSpan / 2, last.halfSpan / 2, PLAUSIBLE.apart) : 0;
   if (!last || Math.abs(peak.at - last.at) > apart) return append(peaks, peak);
-  if (last.standard <= peak.standard) return peaks;
+  if (standardOfPeak(last, 1) <= standardOfPeak(peak, 1)) return peaks;
   return append({ length: peaks.length - 1, shared: peaks.shared }, peak);
 }
 

@@ -1,6 +1,6 @@
 // What a capture answers: waiting, rocking, steady or doubtful, and why.
 import { type Length, type LengthUnit, mm } from '../units.ts';
-import type { Steady } from './agreement.ts';
+import type { Against, Steady } from './agreement.ts';
 import type { Capture } from './capture.ts';
 import { itemAt } from './series.ts';
 
@@ -16,7 +16,7 @@ export type Doubt =
       readonly spread: Length;
     }
   | { readonly kind: 'peak-beyond'; readonly agreeing: number; readonly beyond: Length }
-  | { readonly kind: 'drifting'; readonly change: Length; readonly peaks: number }
+  | Against
   | { readonly kind: 'unit-changed'; readonly from: LengthUnit; readonly to: LengthUnit }
   | { readonly kind: 'too-many-bad-readings'; readonly bad: number; readonly of: number };
 
@@ -73,7 +73,7 @@ function doubtOf(capture: Capture): Doubt | null {
   const { changed } = capture.units;
   const bad = badReadings(capture);
   if (bad) return bad;
-  if (agreement?.drift) return { kind: 'drifting', change: agreement.drift, peaks: agreement.nearby.length };
+  if (agreement?.against) return agreement.against;
   if (agreement?.steady) return null;
   if (changed) return { kind: 'unit-changed', ...changed };
   if (capture.finished || (agreement?.nearby.length ?? 0) >= PATIENCE.peaks) return unclosed(capture);

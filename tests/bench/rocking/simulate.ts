@@ -7,7 +7,7 @@ import { damaged } from './damage.ts';
 import { type Path, TICK } from './path.ts';
 import { pulled } from './pulled.ts';
 import { type Chance, chance } from './random.ts';
-import { strokes } from './strokes.ts';
+import { type Rocking, strokes } from './strokes.ts';
 
 export type Hand = 'strokes' | 'pulled';
 
@@ -25,7 +25,24 @@ export interface RockOptions {
   readonly tiltDegrees: number;
   /** The caliper's own error is one uniform draw from plus or minus this for each trace, in mm. */
   readonly caliperError: number;
+  /** How the first hand rocks, and how much more than usual it trembles. */
+  readonly how: Rocking;
+  readonly tremor: number;
+  /** Standard deviation of a reading's flicker, in mm. */
+  readonly noise: number;
+  /** What is wrong with the work or the caliper, if anything. */
+  readonly trouble: Trouble;
+  /** Strokes, where not 5 to 9. */
+  readonly strokes?: number;
 }
+
+/**
+ * slip: the zero moves by 0.06 to 0.3 mm either way, somewhere in the middle third. square: two sizes 0.5 mm
+ * apart in turn, 1 to 2 s each, and no curve. drift: 0.001 to 0.01 mm a second either way. oval: 0.05 to 0.3 mm, the
+ * caliper turned by up to 10 degrees on the way. taper: the caliper walks along by a change of 0.03 to 0.3 mm. clipped: nothing
+ * above 0.02 to 0.1 mm short of the size is shown.
+ */
+export type Trouble = 'none' | 'slip' | 'square' | 'drift' | 'oval' | 'taper' | 'clipped';
 
 export interface Rock {
   readonly readings: readonly Reading[];
@@ -44,21 +61,69 @@ export const PLAIN: RockOptions = {
   damage: 0,
   tiltDegrees: 0,
   caliperError: 0,
+  how: 'across',
+  tremor: 1,
+  noise: 0.002,
+  trouble: 'none',
 };
-
-const HANDS = { strokes, pulled } as const;
 
 /** One trace of a diameter from 18 to 95 mm with five to nine strokes, going in and coming out included. */
 export function simulateRock(seed: number, options: RockOptions): Rock {
   const dice = chance(seed);
   const diameter = dice.between(18, 95);
-  const path = HANDS[options.hand](dice, diameter, dice.whole(5, 9), options.pace);
+  const count = options.strokes ?? dice.whole(5, 9);
+  const path =
+    options.hand === 'pulled'
+      ? pulled(dice, diameter, count, options.pace)
+      : strokes(dice, diameter, count, options.pace, options.how, options.tremor);
   const tilt = (dice.between(-1, 1) * options.tiltDegrees * Math.PI) / 180;
   const error = dice.between(-1, 1) * options.caliperError;
-  const onWork = shown(path, diameter, tilt, options.side).map((value) => value + error);
+  const whole = shown(path, diameter, tilt, options.side).map((value) => value + error);
+  const onWork = troubled(dice, whole, diameter, options.trouble);
   const all = [...goingIn(dice, onWork[0] ?? 0, options.side), ...onWork];
   const sizes = [...all, ...comingOut(dice, onWork.at(-1) ?? 0, options.side)];
   return { ...line(dice, sizes, options), truth: mm(diameter), sizes };
+}
+
+/** What goes wrong while the jaws are on the work; the truth stays what it was at the beginning. */
+function troubled(dice: Chance, sizes: readonly number[], size: number, trouble: Trouble): readonly number[] {
+  const sign = dice.happens(0.5) ? 1 : -1;
+  const along = (tick: number): number => tick / sizes.length;
+  switch (trouble) {
+    case 'none':
+      return sizes;
+    case 'slip': {
+      const [by, at] = [sign * dice.between(0.06, 0.3), dice.between(0.33, 0.67)];
+      return sizes.map((value, tick) => (along(tick) < at ? value : value + by));
+    }
+    case 'square': {
+      const half = dice.between(1000, 2000) / TICK;
+      return sizes.map((_, tick) => (Math.floor(tick / half) % 2 === 0 ? size - 0.6 : size - 0.1));
+    }
+    case 'drift': {
+      const each = (sign * dice.between(0.001, 0.01) * TICK) / 1000;
+      return sizes.map((value, tick) => value + each * tick);
+    }
+    case 'oval': {
+      const [half, from, by] = [
+        dice.between(0.025, 0.15),
+        dice.between(0, Math.PI),
+        dice.between(-1, 1) / 5.73,
+      ];
+      const at = (tick: number): number => half * Math.cos(2 * (from + by * along(tick)));
+      return sizes.map((value, tick) => value + at(tick) - at(sizes.length / 2));
+    }
+    case 'taper': {
+      const by = sign * dice.between(0.03, 0.3);
+      return sizes.map((value, tick) => value + by * (along(tick) - 0.5));
+    }
+    case 'clipped': {
+      const most = size - dice.between(0.02, 0.1);
+      return sizes.map((value) => Math.min(value, most));
+    }
+    default:
+      return trouble satisfies never;
+  }
 }
 
 /** A bore's chord sqrt(D^2 - 4 e^2); an outside's mirror image sqrt(D^2 + 4 e^2); over the cosine of the tilt. */
@@ -92,7 +157,7 @@ function moved(dice: Chance, from: number, to: number): readonly number[] {
   );
 }
 
-/** What the caliper shows of it: every so often, not quite evenly, with a flicker of 0.002 mm, rounded to its step. */
+/** What the caliper shows of it: every so often, not quite evenly, with a flicker, rounded to its step. */
 function line(dice: Chance, sizes: readonly number[], options: RockOptions): Pick<Rock, 'readings' | 'bad'> {
   const step = options.unit === 'mm' ? 0.01 : 0.0005 * MM_PER_INCH;
   const times: number[] = [];
@@ -100,7 +165,7 @@ function line(dice: Chance, sizes: readonly number[], options: RockOptions): Pic
   let at = dice.between(0, 1000 / options.rate);
   while (at / TICK < sizes.length) {
     times.push(Math.round(at));
-    counts.push(Math.round(((sizes[Math.floor(at / TICK)] ?? 0) + dice.normal(0.002)) / step));
+    counts.push(Math.round(((sizes[Math.floor(at / TICK)] ?? 0) + dice.normal(options.noise)) / step));
     at += (1000 / options.rate) * dice.between(0.93, 1.07);
   }
   const sent = damaged(dice, counts, options.damage);

@@ -1,10 +1,9 @@
 // The first hand: it plans strokes from side to side, each its own length, speed, lean and haste, with rests and slips.
-import type { Path } from './path.ts';
-import { TICK } from './path.ts';
+import { type Path, TICK } from './path.ts';
 import type { Chance } from './random.ts';
 
-/** A stroke's course from 0 to 1: between a swing's cosine and a planned reach (minimum jerk), sooner or later than even. */
-function course(at: number, planned: number, haste: number): number {
+/** A stroke's progress from 0 to 1: between a swing's cosine and a planned reach (minimum jerk), sooner or later than even. */
+function progress(at: number, planned: number, haste: number): number {
   const u = at ** haste;
   const swing = (1 - Math.cos(Math.PI * u)) / 2;
   const reach = u ** 3 * (10 - 15 * u + 6 * u * u);
@@ -19,25 +18,36 @@ interface Habit {
   readonly planned: number;
 }
 
+/** How a hand rocks: across the diameter, mostly on one side of it, up to it from one side only, or never near it. */
+export type Rocking = 'across' | 'leaning' | 'one-sided' | 'held-off' | 'short';
+
 /**
  * A path of so many strokes across a diameter. Half swings of 1.5 to 5 mm (12 degrees at most), 0.5 to 1.4 s a
  * stroke at pace 1, leaning by up to 40 %;
  * a third of the strokes end with a rest, one in twelve pauses under way, one in fourteen turns back before the diameter;
  * tremor of 0.02 to 0.1 mm at 6 to 11 Hz; one stroke in fifteen is badly seated by 0.05 mm at the mean.
  */
-export function strokes(chance: Chance, diameter: number, count: number, pace: number): Path {
+export function strokes(
+  chance: Chance,
+  diameter: number,
+  count: number,
+  pace: number,
+  how: Rocking = 'across',
+  tremor = 1,
+): Path {
   const habit = {
     reach: Math.min(chance.between(1.5, 5), (diameter / 2) * Math.sin((12 * Math.PI) / 180)),
     lasts: Math.exp(chance.between(Math.log(500), Math.log(1400))) / pace,
-    lean: chance.between(-0.4, 0.4),
+    lean: how === 'leaning' ? LEAN * (chance.happens(0.5) ? 1 : -1) : chance.between(-0.4, 0.4),
     rests: chance.between(0, 0.6),
     planned: chance.between(0, 1),
   };
+  const ends = endsOf(chance, habit.reach, how);
   const offset: number[] = [];
   const unseated: number[] = [];
   let from = (chance.happens(0.5) ? 1 : -1) * habit.reach * chance.between(0.2, 1.1);
   for (let stroke = 0; stroke < count; stroke++) {
-    const to = target(chance, habit, from);
+    const to = ends ? ends(stroke) : target(chance, habit, from);
     const seat = chance.happens(1 / 15) ? chance.exponential(0.05) : 0;
     for (const e of oneStroke(chance, habit, from, to)) {
       offset.push(e);
@@ -45,7 +55,22 @@ export function strokes(chance: Chance, diameter: number, count: number, pace: n
     }
     from = to;
   }
-  return { offset: trembling(chance, offset), unseated };
+  return { offset: trembling(chance, offset, tremor), unseated };
+}
+
+const LEAN = 0.7;
+
+/**
+ * Where the strokes of a hand that never crosses the diameter end. One-sided: from its reach up to within 35 % of it.
+ * Held off: swaying by 0.02 to 0.15 mm about a place 0.8 to 3 mm off, each sway its own by a quarter.
+ */
+function endsOf(chance: Chance, reach: number, how: Rocking): ((stroke: number) => number) | null {
+  if (how === 'one-sided')
+    return (stroke) => reach * (stroke % 2 === 0 ? chance.between(0, 0.35) : chance.between(0.7, 1.3));
+  if (how !== 'held-off' && how !== 'short') return null;
+  const place = chance.between(0.8, 3);
+  const sway = how === 'short' ? chance.between(0.15, 0.5) : chance.between(0.02, 0.15);
+  return (stroke) => place + (stroke % 2 === 0 ? -1 : 1) * sway * (1 + chance.normal(0.25));
 }
 
 function target(chance: Chance, { reach, lean }: Habit, from: number): number {
@@ -60,7 +85,7 @@ function oneStroke(chance: Chance, habit: Habit, from: number, to: number): read
   const pauseAt = chance.happens(1 / 12) ? chance.whole(1, ticks) : -1;
   const path: number[] = [];
   for (let tick = 1; tick <= ticks; tick++) {
-    const e = from + (to - from) * course(tick / ticks, habit.planned, haste);
+    const e = from + (to - from) * progress(tick / ticks, habit.planned, haste);
     path.push(e);
     if (tick === pauseAt) path.push(...rest(chance, e));
   }
@@ -70,9 +95,9 @@ function oneStroke(chance: Chance, habit: Habit, from: number, to: number): read
 const rest = (chance: Chance, at: number): readonly number[] =>
   new Array<number>(Math.round(chance.between(60, 500) / TICK)).fill(at);
 
-function trembling(chance: Chance, path: readonly number[]): readonly number[] {
+function trembling(chance: Chance, path: readonly number[], times: number): readonly number[] {
   const waves = [0, 1, 2].map(() => ({
-    size: chance.between(0.01, 0.05),
+    size: times * chance.between(0.01, 0.05),
     turns: chance.between(6, 11),
     phase: chance.between(0, 1),
   }));

@@ -89,6 +89,7 @@ const UNFINISHED: ReadonlySet<Doubt['kind']> = new Set([
   'not-rocked',
   'too-few-peaks',
   'peak-beyond',
+  'held-off',
 ] as const);
 
 function takeRocked(bench: WithJob): Outcome {
