@@ -1,12 +1,24 @@
-// The long version of the records under fire: 200 kills, thousands of turned bits, a file cut off at every page.
+// The long version of the records under fire: 200 kills, 2,000 flipped bits, a file cut off at every page, 1,000 absurd imports.
 import { statSync } from 'node:fs';
 import { join } from 'node:path';
 import { homeOf } from '../../src/records/home.ts';
-import { buildChild, damageOnce, folderFor, killOnce, type Outcome, sampleDatabase } from './records/fire.ts';
+import { importJobs } from '../../src/records/import.ts';
+import { openRecords } from '../../src/records/jobs.ts';
+import {
+  buildChild,
+  damageOnce,
+  folderFor,
+  killOnce,
+  must,
+  type Outcome,
+  sampleDatabase,
+} from './records/fire.ts';
+import { everythingSaid, hostileExports } from './records/hostile.ts';
 import { chance } from './records/sample.ts';
 
 const KILLS = 200;
 const FLIPS = 2000;
+const IMPORTS = 1000;
 const PAGE = 4096;
 
 const say = (line: string): void => void process.stdout.write(`${line}\n`);
@@ -61,7 +73,7 @@ async function damage(next: () => number): Promise<number> {
     };
     flips.add(await damageOnce(home.database, whole, flip), whole.lines.length);
   }
-  say(flips.text(`one bit turned, ${FLIPS} times`));
+  say(flips.text(`one bit flipped, ${FLIPS} times`));
   const cuts = new Tally();
   const pages = statSync(home.database).size / PAGE;
   for (let left = 1; left < pages; left += 1) {
@@ -73,6 +85,37 @@ async function damage(next: () => number): Promise<number> {
   return flips.counts.wrong + cuts.counts.wrong;
 }
 
+/** Imports exports with one absurd value each, and has everything shown that came of them. */
+async function hostile(next: () => number): Promise<number> {
+  const files = [...hostileExports(1)];
+  const counts = { whole: 0, refused: 0, failed: 0 };
+  for (let round = 0; round < IMPORTS; round += 1) {
+    const file = files[Math.floor(next() * files.length)];
+    const { folder, remove } = folderFor('hostile');
+    const records = must(openRecords(homeOf({}, join(folder, 'home'))));
+    try {
+      const report = must(await importJobs(records, piecesOf(file?.text ?? '')));
+      counts[report.refused > 0 ? 'refused' : 'whole'] += 1;
+      const said = must(records.list()).jobs.map(({ id }) => everythingSaid(must(records.entriesOf(id))));
+      if (/NaN|Infinity/.test(said.join())) throw new Error('it shows a value that is not a number');
+    } catch (error) {
+      counts.failed += 1;
+      say(`  ${file?.what}: ${error instanceof Error ? error.message : error}`);
+    } finally {
+      records.close();
+      remove();
+    }
+  }
+  say(
+    `absurd imports: ${IMPORTS}, ${counts.whole} taken whole, ${counts.refused} with a row refused, ${counts.failed} failed`,
+  );
+  return counts.failed;
+}
+
+async function* piecesOf(text: string): AsyncGenerator<Uint8Array> {
+  yield Buffer.from(text);
+}
+
 const next = chance(20);
-const failed = (await kills(next)) + (await damage(next));
+const failed = (await kills(next)) + (await damage(next)) + (await hostile(next));
 process.exitCode = failed === 0 ? 0 : 1;

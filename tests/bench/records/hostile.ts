@@ -1,7 +1,15 @@
 // Jobs as an unfriendly file could hold them: a job with every kind of fact, and the same with one value made absurd.
-import type { Entry, Fact } from '../../../src/core/bench/entry.ts';
+
+import { figuresOf } from '../../../src/commands/jobs/figures.ts';
+import { factWords } from '../../../src/commands/jobs/words.ts';
+import { type Entry, type Fact, STAGES } from '../../../src/core/bench/entry.ts';
+import { jobOf } from '../../../src/core/bench/job.ts';
+import { learnedFrom } from '../../../src/core/bench/lessons.ts';
+import { startBench, step } from '../../../src/core/bench/step.ts';
 import { degrees, millis, mm } from '../../../src/core/units.ts';
 import { HEADER, lineOf, plainRowsOf } from '../../../src/records/codec/row.ts';
+import { sceneOf } from '../../../src/screen/scenes/scene-of.ts';
+import { sheetPage } from '../../../src/sheet/page.ts';
 import { idFrom, setupNamed } from './sample.ts';
 
 const FACTS: readonly Fact[] = [
@@ -127,7 +135,7 @@ export const ABSURD: readonly unknown[] = [
   360,
 ];
 
-/** Exports of a job in which one value is another: so many of them, each value of each row by turns. */
+/** Exports of a job in which one value is replaced: every absurd value in every place, one after another. */
 export function* hostileExports(seed: number): Generator<{ readonly what: string; readonly text: string }> {
   const rows = entriesOf(seed, FACTS).flatMap((entry, at) => plainRowsOf(entry, at + 1));
   for (const [at, row] of rows.entries())
@@ -137,4 +145,32 @@ export function* hostileExports(seed: number): Generator<{ readonly what: string
         const what = `${at} ${path.join('.')} = ${JSON.stringify(value)?.slice(0, 30)}`;
         yield { what, text: `${[HEADER, ...changed.map(lineOf)].join('\n')}\n` };
       }
+}
+
+/** All that the program says of a job: as words, figures, a sheet in both units, and the bench at every stage. */
+export function everythingSaid(log: readonly Entry[]): string {
+  const job = jobOf(log);
+  if (!job) return '';
+  const scenes = STAGES.map((stage) => {
+    const entered = {
+      id: 'x',
+      job: job.id,
+      at: 1,
+      fact: { kind: 'stage-entered', stage },
+      readings: [],
+    } as const;
+    const opened = step(startBench(millis(0), 1_700_000_000_000, 'mm'), {
+      kind: 'job-opened',
+      log: [...log, entered],
+    });
+    return sceneOf(opened.bench);
+  });
+  return JSON.stringify([
+    figuresOf(job),
+    log.map(({ fact }) => factWords(fact, 'in')),
+    sheetPage(job, 'mm', '2026-01-01'),
+    sheetPage(job, 'in', '2026-01-01'),
+    learnedFrom(job.setup, [job, job, job]),
+    scenes,
+  ]);
 }
