@@ -58,6 +58,8 @@ export class Table {
   readonly sounds: string[] = [];
   readonly feeds: FeedFound[] = [];
   broken = false;
+  /** The feeds of the kit, as the bench is told of them. */
+  kitFeeds = kit.feeds;
   #ids = 0;
   #jobs = 0;
   #now = 0;
@@ -172,7 +174,7 @@ export class Table {
       },
       jobs: () => this.#jobLines(),
       entriesOf: (job: string) => this.#logOf(job),
-      kit: () => ({ kit, last: null }),
+      kit: () => ({ kit: { ...kit, feeds: this.kitFeeds }, last: null }),
       lessons: () => null,
       writeSheet: async () => ({ trouble: 'no sheet here' }),
       keepFeed: (feed: FeedFound) => {

@@ -37,15 +37,16 @@ describe('the choice of the way', () => {
   test('turns with again and with the arrows, and a number chooses', () => {
     const { job } = ran().bench;
     expect(now(asked(ran())).answers.way).toBe('travel');
-    expect(now(asked(ran()).act('again', 'again')).answers.way).toBe('travel');
+    expect(now(asked(ran()).act('again', 'again')).answers.way).toBe('known');
+    expect(now(asked(ran()).act('again', 'again', 'again')).answers.way).toBe('travel');
     expect(now(asked(ran()).act('again')).answers).toEqual(emptyPairAnswers(job));
     expect(now(asked(ran()).do({ kind: 'moved', by: 1 })).answers.way).toBe('pair');
     expect(now(asked(ran()).type(' 2 '))).toMatchObject({ step: 'asking', answers: { way: 'pair' } });
     expect(now(asked(ran()).type(' 1 '))).toMatchObject({ step: 'asking', answers: { way: 'travel' } });
-    const wrong = asked().type('3');
+    const wrong = asked().type('4');
     expect([now(wrong).step, why(wrong)]).toEqual([
       'way',
-      { kind: 'bad-number', found: '3', accepted: '1 or 2' },
+      { kind: 'bad-number', found: '4', accepted: '1, 2 or 3' },
     ]);
   });
 
@@ -62,7 +63,7 @@ describe('the choice of the way', () => {
       { kind: 'action', action: 'back' } as const,
       { kind: 'undo-asked' } as const,
     ]) {
-      const table = asked().type('3').do(leave);
+      const table = asked().type('9').do(leave);
       expect(table.bench).toMatchObject({ mode: { kind: 'stage' }, typed: '', notice: null });
     }
     const welcome = new Table();

@@ -219,7 +219,7 @@ export function setupFrom(form: NewJobForm): Setup | NewJobForm {
 export const isForm = (result: Setup | NewJobForm): result is NewJobForm => 'values' in result;
 
 /** What of a feed is kept with a job: what was proven on it is the kit's own. */
-const factsOf = ({ proven: _, ...facts }: KitFeed): FeedFacts => facts;
+export const feedFactsOf = ({ proven: _, ...facts }: KitFeed): FeedFacts => facts;
 
 function soundSetup(form: NewJobForm): Setup | NewJobForm {
   const { values, kit } = form;
@@ -251,7 +251,7 @@ function soundSetup(form: NewJobForm): Setup | NewJobForm {
     hardens: values.harden === 'yes',
     ...(wood === undefined ? {} : { wood }),
     ...(lidWood === undefined ? {} : { lidWood }),
-    ...(feed ? { feed: factsOf(feed) } : {}),
+    ...(feed ? { feed: feedFactsOf(feed) } : {}),
     ...(season ? { season: { ...season, remains: kit.wanted } } : {}),
     ...(kit.measuring ? { measuring: kit.measuring } : {}),
     ...(bore?.ok ? { plannedBore: bore.value } : {}),

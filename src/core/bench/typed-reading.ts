@@ -1,9 +1,8 @@
 // Readings typed by hand, or by a caliper that types like a keyboard: a number in the bench's unit, or with its own.
 import { type Parsed, parseLength } from '../quantity.ts';
-import type { Length, LengthUnit } from '../units.ts';
+import type { Length, LengthUnit, Millis } from '../units.ts';
 import type { KeptReading } from './entry.ts';
 import type { Job } from './job.ts';
-import type { Bench } from './state.ts';
 
 /** No measurement is longer than this; what is longer is refused whole. */
 export const TYPED_AT_MOST = 40;
@@ -43,7 +42,10 @@ const unitIn = (text: string, bare: LengthUnit): LengthUnit =>
  * The reading that this text is, as of now. Its `raw` is empty, which is how a typed one is known. Its step is the
  * caliper's: how many decimals somebody types says nothing of how fine the caliper is.
  */
-export function typedReading(bench: Bench & { readonly job: Job }, text: string): Parsed<KeptReading> {
+export function typedReading(
+  bench: { readonly unit: LengthUnit; readonly now: Millis; readonly job: Job },
+  text: string,
+): Parsed<KeptReading> {
   const parsed = typedLength(text, bench.unit);
   if (!parsed.ok) return parsed;
   const unit = unitIn(text, bench.unit);

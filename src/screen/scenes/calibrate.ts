@@ -31,12 +31,12 @@ export function calibrateScene(bench: Bench, calibrating: Calibrating): Scene {
     title: 'calibrate the feed',
     big: bigOf(bench, answers),
     standing: standingOf(bench, answers),
-    facts: answers.way === 'travel' ? travelFacts(bench, answers) : pairFacts(bench, answers),
+    facts: factsOf(bench, answers),
     panel: null,
     next: naming
       ? 'Give it a name and press Enter. A name already in your kit is updated.'
       : nextOf(bench, answers),
-    caution: answers.way === 'travel' ? null : CAUTIONS.byHand,
+    caution: answers.way === 'pair' ? CAUTIONS.byHand : null,
     keys: naming ? namingKeys : calibrateKeys(question === 'mark' ? 'gauge at zero' : 'keep', 'keep it'),
     typing: naming ? { asks: 'name', text: safe(calibrating.name, 40) } : null,
   };
@@ -60,10 +60,11 @@ function wayScene({ job }: Bench, { way }: Answers): Scene {
             strong: way === 'travel',
           },
           { name: '2 pair', value: lack ? `${LACKS[lack]}` : pair, strong: way === 'pair' },
+          { name: '3 known', value: 'type how far one detent moves the cutter', strong: way === 'known' },
         ],
       },
     },
-    next: 'How far does one detent feed? Type 1 or 2, or a for the other. Enter begins.',
+    next: 'How far does one detent feed? Type 1, 2 or 3, or a for another way. Enter begins.',
     caution: null,
     keys: calibrateKeys('begin', 'begin', 'other way'),
     typing: null,
@@ -100,6 +101,7 @@ function standingOf(bench: Bench, answers: Answers): Standing {
     return standingLine(MARKS.cross, 'DOES NOT ADD UP', calibrationRefusalText(found), 'bad');
   const about = doubtWords(bench, found);
   if (answers.way === 'pair') return standingLine(MARKS.full, 'WORKED OUT', about, 'at');
+  if (answers.way === 'known') return standingLine(MARKS.half, 'AS GIVEN', about, 'near');
   const { length } = answers.travels;
   return length === 1
     ? standingLine(MARKS.half, 'ONE TRAVEL', about, 'near')
@@ -111,6 +113,11 @@ function doubtWords({ unit }: Bench, { perDetent, doubt }: Calibration): string 
   const { half } = fineWithDoubt(perDetent, mm(doubt.expanded95), unit);
   const [most] = doubt.shares;
   return `± ${half} ${unit} at 95 %${most ? `, ${percent(most.share)} of it ${most.name}` : ''}`;
+}
+
+function factsOf(bench: Bench, answers: Answers): readonly Figure[] {
+  if (answers.way === 'known') return [];
+  return answers.way === 'travel' ? travelFacts(bench, answers) : pairFacts(bench, answers);
 }
 
 function travelFacts({ unit }: Bench, { gaugeWithin, detents, travels }: ByTravel): readonly Figure[] {
@@ -194,6 +201,8 @@ function asking(
       return `How accurate is that (plus or minus)? Type it, or press Enter for ${offered}.`;
     case 'touch-off within':
       return `How accurate was each touch-off (plus or minus)? Type it, or press Enter for ${offered}.`;
+    case 'per detent':
+      return 'How far does one detent move the cutter into the wood? Type it and press Enter.';
     case 'nothing':
       return 'Press Enter to keep it, b to change an answer.';
     default:

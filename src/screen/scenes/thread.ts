@@ -3,7 +3,7 @@
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { Job, Thread } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
-import { detentsDone, wantsHardening } from '../../core/bench/stages/thread.ts';
+import { detentsDone, isFeedUnused, wantsHardening } from '../../core/bench/stages/thread.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { pairOf } from '../../core/bench/threads.ts';
 import { counted, lengthFigure } from '../../core/figures.ts';
@@ -83,6 +83,8 @@ function bigOf(bench: Bench, job: Job, { wanted, done, tracker, part }: Cutting)
 function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
   const { tracker, part, wanted, done, hardening } = cutting;
   const thread = job.threads[part];
+  if (isFeedUnused({ ...bench, job }) && !thread.cut)
+    return standingLine(MARKS.alert, 'FEED NOT SET UP', 'the board counts a feed, this job has none', 'near');
   if (tracker?.kind === 'void') return standingLine(MARKS.cross, 'DEPTH VOID', voidWords(tracker.why), 'bad');
   if (tracker === null)
     return thread.cut
@@ -176,6 +178,8 @@ function nextStep(bench: Bench, job: Job, cutting: Cutting, counts: boolean): st
 
 function untracked(bench: Bench, job: Job, part: Part): string {
   const { touchOff, cut } = job.threads[part];
+  if (!cut && isFeedUnused({ ...bench, job }))
+    return 'Press k to set up the feed with two questions. Or cut it and type the depth.';
   if (cut) return 'Press n to go on. To cut deeper, press a to touch off again.';
   if (touchOff || !job.setup.feed)
     return `Cut the ${partWord(part)}'s thread, then type the depth and press Enter.`;

@@ -1,5 +1,5 @@
 // Calibrating the feed at the bench: what was answered so far, what is asked next, and what a detent comes to.
-import { diameterDoubt, rectangular } from '../../measure/uncertainty.ts';
+import { combine, diameterDoubt, rectangular } from '../../measure/uncertainty.ts';
 import type { Pitch } from '../../quantity.ts';
 import {
   type Calibration,
@@ -16,7 +16,7 @@ import { boreDoubt, spigotDoubt } from '../doubt.ts';
 import type { Job } from '../job.ts';
 import type { CaliperFacts, Cutter, Part } from '../setup.ts';
 
-export type Way = 'travel' | 'pair';
+export type Way = 'travel' | 'pair' | 'known';
 
 /** Detents fed against a dial gauge or feeler, and the travel it showed, once or several times. */
 export interface ByTravel {
@@ -40,7 +40,13 @@ export interface ByPair {
   readonly touchOffWithin: Length | null;
 }
 
-export type Answers = ByTravel | ByPair;
+/** The turner knows it: the screw's pitch over its detents, or what the maker says. */
+export interface ByKnown {
+  readonly way: 'known';
+  readonly perDetent: Length | null;
+}
+
+export type Answers = ByTravel | ByPair | ByKnown;
 
 export interface Calibrating {
   readonly step: 'way' | 'asking' | 'naming';
@@ -61,6 +67,7 @@ export type Question =
   | 'play'
   | 'play within'
   | 'touch-off within'
+  | 'per detent'
   | 'nothing';
 
 /** Offered where the turner says nothing else; our own figures, each shown before it is taken. */
@@ -84,6 +91,8 @@ export const emptyTravelAnswers: ByTravel = {
   travels: [],
 };
 
+export const emptyKnownAnswers: ByKnown = { way: 'known', perDetent: null };
+
 export const emptyPairAnswers = (job: Job | null): ByPair => ({
   way: 'pair',
   detents: {
@@ -96,6 +105,7 @@ export const emptyPairAnswers = (job: Job | null): ByPair => ({
 });
 
 export function questionIn(answers: Answers): Question {
+  if (answers.way === 'known') return answers.perDetent === null ? 'per detent' : 'nothing';
   return answers.way === 'travel' ? travelQuestion(answers) : pairQuestion(answers);
 }
 
@@ -142,7 +152,21 @@ export type CalibrationTrouble =
 
 /** What the answers come to; null while one is missing. */
 export function calibrationOf(answers: Answers, job: Job | null): Calibration | CalibrationRefusal | null {
+  if (answers.way === 'known') return answers.perDetent === null ? null : fromMaker(answers.perDetent);
   return answers.way === 'travel' ? fromTravels(answers) : fromPair(answers, job);
+}
+
+/** A detent that nobody measured is taken to be known within this share of itself, plus or minus; our own choice. */
+const MAKERS_SHARE = 0.02;
+
+function fromMaker(perDetent: Length): Calibration {
+  const standard = rectangular(MAKERS_SHARE * perDetent);
+  const own = { name: 'figure given for one detent', standard, sensitivity: 1 };
+  return {
+    kind: 'calibration',
+    perDetent,
+    doubt: combine([{ ...own, degreesOfFreedom: Number.POSITIVE_INFINITY }]),
+  };
 }
 
 function fromTravels({ gaugeWithin, detents, travels }: ByTravel): ReturnType<typeof calibrationOf> {

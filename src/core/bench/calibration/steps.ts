@@ -1,14 +1,17 @@
 // Calibrating the feed under the turner's hands: a way chosen, questions answered one by one, the answer named and kept.
 
-import { type Parsed, parseCount, parseLength } from '../../quantity.ts';
+import { type Parsed, parseCount } from '../../quantity.ts';
 import { firstCharacters } from '../../safe-text.ts';
 import { calibrationRefusalText } from '../../thread/calibrate.ts';
 import type { VoidReason } from '../../thread/feed.ts';
 import { type Length, mm } from '../../units.ts';
 import type { Action, HandEvent } from '../event.ts';
-import { becomes, type Outcome, refuse, unchanged } from '../outcome.ts';
-import type { Kit } from '../setup.ts';
+import { feedFactsOf } from '../new-job-form.ts';
+import { andThen, becomes, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
+import type { FeedFacts, Kit, Part } from '../setup.ts';
+import { isFeedUnused } from '../stages/thread.ts';
 import type { Bench } from '../state.ts';
+import { typedLength } from '../typed-reading.ts';
 import {
   type Answers,
   type ByPair,
@@ -16,6 +19,7 @@ import {
   type Calibrating,
   type CalibrationTrouble,
   calibrationOf,
+  emptyKnownAnswers,
   emptyPairAnswers,
   emptyTravelAnswers,
   isOffered,
@@ -31,13 +35,35 @@ const MOST_NAME = 40;
 /** What a feed is called that nobody named. */
 const UNNAMED = 'feed';
 
-export const startCalibrating = (bench: Bench, kit: Kit): Outcome =>
-  shows(bench, {
+/** A job without the feed that a board counts gets the kit's at once; where the kit has none, the quickest way is offered first. */
+export function startCalibrating(bench: Bench, kit: Kit): Outcome {
+  const [feed] = kit.feeds;
+  const lacks = lacksFeed(bench);
+  if (feed && lacks) return withFeed(bench, feedFactsOf(feed));
+  return shows(bench, {
     step: 'way',
-    answers: emptyTravelAnswers,
-    name: bench.job?.setup.feed?.name ?? kit.feeds[0]?.name ?? UNNAMED,
+    answers: lacks ? emptyKnownAnswers : emptyTravelAnswers,
+    name: bench.job?.setup.feed?.name ?? feed?.name ?? UNNAMED,
     untouched: true,
   });
+}
+
+/** An open job without a feed, before a board that counts one. */
+const lacksFeed = (bench: Bench): boolean =>
+  bench.job !== null && bench.job.closed === null && isFeedUnused({ ...bench, job: bench.job });
+
+/** The job goes on with this feed; grooves not cut yet are planned in its whole detents. */
+function withFeed(bench: Bench, feed: FeedFacts): Outcome {
+  const { job } = bench;
+  if (!job) return unchanged(bench);
+  const planned = (part: Part): Length =>
+    mm(Math.max(1, Math.round(job.setup.depth[part] / feed.perDetent)) * feed.perDetent);
+  const depth = {
+    female: job.threads.female.cut ? job.setup.depth.female : planned('female'),
+    male: job.threads.male.cut ? job.setup.depth.male : planned('male'),
+  };
+  return keep(bench, { kind: 'setup-changed', setup: { ...job.setup, feed, depth } });
+}
 
 const leaves = (bench: Bench): Outcome =>
   becomes(bench, { mode: { kind: bench.job ? 'stage' : 'welcome' }, typed: '', notice: null });
@@ -72,7 +98,7 @@ const outOf = (bench: Bench, now: Calibrating): Outcome =>
 function acted(bench: Bench, now: Calibrating, action: Action): Outcome {
   if (action === 'back') return now.step === 'way' ? leaves(bench) : takenBack(bench, now);
   if (now.step === 'way') {
-    const other: Way = now.answers.way === 'travel' ? 'pair' : 'travel';
+    const other = NEXT_WAY[now.answers.way];
     if (action === 'again') return shows(bench, { ...now, answers: answersFor(bench, other) });
     return begun(bench, now, now.answers.way);
   }
@@ -81,13 +107,17 @@ function acted(bench: Bench, now: Calibrating, action: Action): Outcome {
   return action === 'next' || all ? finished(bench, now) : taken(bench, now);
 }
 
-const answersFor = ({ job }: Bench, way: Way): Answers =>
-  way === 'travel' ? emptyTravelAnswers : emptyPairAnswers(job);
+const NEXT_WAY = { travel: 'pair', pair: 'known', known: 'travel' } as const;
+
+function answersFor({ job }: Bench, way: Way): Answers {
+  if (way === 'known') return emptyKnownAnswers;
+  return way === 'travel' ? emptyTravelAnswers : emptyPairAnswers(job);
+}
 
 function entered(bench: Bench, now: Calibrating, text: string): Outcome {
   if (now.step !== 'way') return answered(bench, now, text);
-  const way = text.trim() === '1' ? 'travel' : text.trim() === '2' ? 'pair' : null;
-  return way ? begun(bench, now, way) : badAnswer(bench, text, '1 or 2');
+  const way = (['travel', 'pair', 'known'] as const)[Number(text) - 1];
+  return way ? begun(bench, now, way) : badAnswer(bench, text, '1, 2 or 3');
 }
 
 function begun(bench: Bench, now: Calibrating, way: Way): Outcome {
@@ -142,8 +172,15 @@ function keeps(bench: Bench, { answers, name }: Calibrating): Outcome {
 }
 
 /** The kit has it: back to where the turner came from. */
-export const feedKept = (bench: Bench, name: string): Outcome =>
-  becomes(leaves(bench).bench, { notice: { kind: 'feed-kept', name } });
+export function feedKept(bench: Bench, name: string): Outcome {
+  const told = becomes(leaves(bench).bench, { notice: { kind: 'feed-kept', name } });
+  if (bench.mode.kind !== 'calibrate' || !lacksFeed(bench)) return told;
+  const found = calibrationOf(bench.mode.calibrating.answers, bench.job);
+  if (found?.kind !== 'calibration') return told;
+  const { perDetent, doubt } = found;
+  const feed = { name, perDetent, lostDetents: 0, perDetentStandard: mm(doubt.standard) };
+  return andThen(told, (at) => withFeed(at, feed));
+}
 
 /** A board that no longer counts on from the mark: the travel under way is measured anew, those before it stand. */
 export function countBroken(bench: Bench, why: VoidReason): Outcome {
@@ -197,7 +234,8 @@ export function answered(bench: Bench, now: Calibrating, text: string): Outcome 
     case 'travel':
     case 'play':
     case 'play within':
-    case 'touch-off within': {
+    case 'touch-off within':
+    case 'per detent': {
       const length = lengthFor(question, text, bench);
       return length.ok
         ? withLength(bench, now, question, length.value)
@@ -212,22 +250,26 @@ export function answered(bench: Bench, now: Calibrating, text: string): Outcome 
 }
 
 function lengthFor(question: Question, text: string, { unit }: Bench): Parsed<Length> {
-  const parsed = parseLength(text, unit);
+  const parsed = typedLength(text, unit);
   if (!parsed.ok) return parsed;
-  const fits = question === 'travel' ? parsed.value > 0 : parsed.value >= 0;
-  const accepted = question === 'travel' ? 'a travel above zero' : 'zero or more';
+  const isMove = question === 'travel' || question === 'per detent';
+  const fits = isMove ? parsed.value > 0 : parsed.value >= 0;
+  const accepted = isMove ? 'a travel above zero' : 'zero or more';
   return fits ? parsed : { ok: false, kind: 'bad-quantity', found: text, accepted };
 }
 
 function withCount(bench: Bench, now: Calibrating, question: Question, count: number): Outcome {
   const { answers } = now;
   if (answers.way === 'travel') return shows(bench, { ...now, answers: { ...answers, detents: count } });
+  if (answers.way === 'known') return unchanged(bench);
   const part = question === 'bore detents' ? 'female' : 'male';
   return shows(bench, { ...now, answers: { ...answers, detents: { ...answers.detents, [part]: count } } });
 }
 
 function withLength(bench: Bench, now: Calibrating, question: Question, value: Length): Outcome {
   const { answers } = now;
+  if (answers.way === 'known')
+    return shows(bench, { ...now, step: 'naming', answers: { ...answers, perDetent: value } });
   if (answers.way === 'travel')
     return question === 'travel'
       ? withTravel(bench, now, answers, value)
@@ -250,8 +292,13 @@ function withTravel(bench: Bench, now: Calibrating, answers: ByTravel, travel: L
 
 /** One answer back; before the first, back to the choice of the way. */
 export function takenBack(bench: Bench, now: Calibrating): Outcome {
-  const answers = now.answers.way === 'travel' ? travelBack(now.answers) : pairBack(bench, now.answers);
+  const answers = backIn(bench, now.answers);
   return shows(bench, answers ? { ...now, answers } : { ...now, step: 'way' });
+}
+
+function backIn(bench: Bench, answers: Answers): Answers | null {
+  if (answers.way === 'known') return answers.perDetent === null ? null : emptyKnownAnswers;
+  return answers.way === 'travel' ? travelBack(answers) : pairBack(bench, answers);
 }
 
 export function travelBack(answers: ByTravel): Answers | null {

@@ -21,6 +21,12 @@ function touchOff(bench: WithJob, part: Part): Outcome {
   return keep(bench, { kind: 'touched-off', part, mark: markNow(bench) });
 }
 
+/** A board counts a feed, and the job has none to make depths of it. */
+export const isFeedUnused = ({ job, line }: WithJob): boolean =>
+  job.setup.feed === undefined &&
+  job.setup.fit === 'threaded' &&
+  (line.board?.parts.includes('feed') ?? false);
+
 /** Detents from touch-off to the deepest the slide has stood. */
 export const detentsDone = (tracker: Tracker): number =>
   tracker.kind === 'tracking' ? tracker.deepest - tracker.touchedAt : 0;
@@ -36,7 +42,7 @@ export function wantsHardening(bench: WithJob, part: Part): boolean {
 
 function take(bench: WithJob, part: Part): Outcome {
   const { touchOff: touched, tracker } = bench.job.threads[part];
-  if (!touched) return touchOff(bench, part);
+  if (!touched || (!tracker && bench.job.setup.feed)) return touchOff(bench, part);
   if (!tracker) return refuse(bench, { kind: 'missing', what: 'feed' });
   const depth = fedDepth(tracker);
   if (depth.kind === 'void') return touchOff(bench, part);
