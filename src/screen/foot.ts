@@ -14,7 +14,7 @@ export function footRows(bench: Bench, scene: Scene, columns: number, roomy: boo
     ...firstRows(bench, scene, columns, roomy),
     ...sentence(scene.next, columns, MARKS.next, 'next'),
     ...(scene.caution ? sentence(scene.caution, columns, MARKS.alert, 'caution') : []),
-    ...(scene.keys.length > 0 ? [keysRow(scene.keys, columns)] : []),
+    ...keyRows(scene.keys, columns),
   ];
 }
 
@@ -69,16 +69,23 @@ function typingRow({ asks, text }: Typing, columns: number): StyledRow {
 
 const hintWidth = ({ key, does }: KeyHint): number => textWidth(key) + textWidth(does) + 4;
 
-/** As many keys as fit, the most needed first; the help, which names them all, never gives way. */
-function keysRow(keys: readonly KeyHint[], columns: number): StyledRow {
+/** The keys: one row with the most needed first and the help, which names them all; without help, all of them. */
+function keyRows(keys: readonly KeyHint[], columns: number): Block {
   const help = keys.find(({ key }) => key === '?');
+  const rows: KeyHint[][] = [[]];
   let left = columns - (help ? hintWidth(help) : 0);
-  const shown: KeyHint[] = [];
-  for (const hint of keys) {
-    left -= hint === help ? 0 : hintWidth(hint);
-    if (left < 0 && hint !== help) break;
-    shown.push(hint);
+  for (const hint of keys.filter((one) => one !== help)) {
+    left -= hintWidth(hint);
+    if (left < 0 && help) break;
+    if (left < 0) {
+      rows.push([]);
+      left = columns - hintWidth(hint);
+    }
+    rows.at(-1)?.push(hint);
   }
-  if (help && !shown.includes(help)) shown.push(help);
-  return shown.flatMap(({ key, does }) => row('   ', run(key, 'key'), run(` ${does}`, 'quiet')));
+  if (help) rows[0]?.splice(keys.indexOf(help), 0, help);
+  return rows.filter((hints) => hints.length > 0).map(keysRow);
 }
+
+const keysRow = (hints: readonly KeyHint[]): StyledRow =>
+  hints.flatMap(({ key, does }) => row('   ', run(key, 'key'), run(` ${does}`, 'quiet')));

@@ -1,7 +1,9 @@
 // Showns of the screen as a turner sees it: rows with their right edge, and the styles of what must stand out.
-import { describe, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { millis } from '../../src/core/units.ts';
+import type { Glyphs } from '../../src/screen/glyphs.ts';
+import { numberRows } from '../../src/screen/panels/number.tsx';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
 import { plainText, rowWidth, type Style } from '../../src/screen/styled-text.ts';
 import { textWidth } from '../../src/screen/text.ts';
@@ -9,8 +11,8 @@ import { GALLERY } from '../support/gallery.ts';
 import { type Shown, shown as view } from '../support/shown.tsx';
 
 const SIZES = [
-  { columns: 80, rows: 24 },
   { columns: 60, rows: 16 },
+  { columns: 80, rows: 24 },
   { columns: 120, rows: 40 },
   { columns: 200, rows: 60 },
 ] as const;
@@ -34,134 +36,96 @@ const inStyle = ({ rows }: Shown, style: Style): string[] =>
     row.filter((run) => run.style === style && run.text.trim() !== '').map((run) => run.text.trim()),
   );
 
-describe('pictures', () => {
-  test('three tops agree', () => {
-    const picture = at('bore-size-agreed', 80, 24);
-    expect(shown(picture)).toEqual([
-      ' Pear box with lid  pear · 16 TPI                                ● bench-01 8/s |',
-      ' ○zero ○hollow ○bore thread ◆bore size ○spigot ○spigot thread ○trial ○record    |',
-      '                                                                                |',
-      '                            bore, the true diameter                             |',
-      '                  ▄████   ▄██████▄        ████████▄    ▄██████▄                 |',
-      '                ▄██▀███  ███▀  ▀███       ▀▀▀▀▀▀▀██▄  ███▀  ▀███                |',
-      '              ▄██▀  ███         ███          ▄▄▄▄██▀  ███    ███                |',
-      '             ███    ███     ▄▄███▀▀          █████▄   ███    ███                |',
-      '             ██████████  ▄███▀▀                  ███  ███    ███                |',
-      '             ▀▀▀▀▀▀▀███  ███▄▄▄▄▄▄▄  ▄▄▄  ▄▄▄▄▄▄▄██▀  ███▄  ▄███                |',
-      '                    ███  ██████████  ███  ████████▀    ▀██████▀  mm             |',
-      '                                                                                |',
-      '               ● STEADY  42.30 ± 0.04 mm, 6 peaks within 0.01 mm                |',
-      '                      zero not checked   planned 42.30 mm                       |',
-      '                                                                                |',
-      '          ▼            ▼            ▼            ▼                              |',
-      '        ⣀⠤⠤⡀         ⣀⠤⠤⡀         ⣀⠤⠤⡀         ⣀⠤⠤⡀                     42.33   |',
-      '       ⡖⠁  ⠉⣆       ⡖⠁  ⠉⣆       ⡖⠁  ⠉⣆       ⡖⠁  ⠉⣆                            |',
-      '⠤⡀    ⡏      ⠧⡀    ⡏      ⠧⡀    ⡏      ⠧⡀    ⡏      ⠧⡀                          |',
-      ' ⠓⣄⣀⠤⠋        ⠓⣄⣀⠤⠋        ⠓⣄⣀⠤⠋        ⠓⣄⣀⠤⠋        ⠓⣄                 42.03   |',
-      '                                                                                |',
-      ' ▸ Press Enter to keep this bore. Keep rocking for a tighter figure.            |',
-      ' ▲ Stop the lathe before the jaws touch the work.                               |',
-      '   Enter keep   a again   n next   b back   ? help   u undo   m mm/inch         |',
-    ]);
-    expect(inStyle(picture, 'peak')).toEqual(['▼', '▼', '▼', '▼']);
-    expect(inStyle(picture, 'at').at(-1)).toBe('● STEADY');
-    expect(inStyle(picture, 'caution')).toEqual(['▲ Stop the lathe before the jaws touch the work.']);
-    expect(inStyle(picture, 'here')).toEqual(['bore size']);
-  });
-
-  test('a spigot near its target on the smallest screen', () => {
-    const picture = at('spigot-near', 60, 16);
-    expect(shown(picture)).toEqual([
-      ' Pear box with lid  pear · 16 TPI            ● bench-01 8/s |',
-      ' ○─○─○─●─◆ spigot ─○─○─○                                    |',
-      '             left to turn off, on the diameter              |',
-      '             ▄██████▄     ▄██████▄ ▄██████                  |',
-      '             ██    ██     ▀▀    ██ ██                       |',
-      '             ██    ██       ▄▄██▀▀ ███████▄                 |',
-      '             ██    ██     ██▀▀     ██    ██                 |',
-      '             ▀██████▀ ██  ████████ ▀██████▀ mm              |',
-      '       ◐ NEAR  light cuts now; measure after each one       |',
-      '   diameter 43.66 mm   per side 0.13 mm   target 43.40 mm   |',
-      ' ▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒▒·············◆───────┤    |',
-      '                                         target 43.40       |',
-      " ▸ Take a light cut, stop, measure again. Half of what's    |",
-      '   left comes off each side.                                |',
-      ' ▲ Stop the lathe before the jaws touch the work.           |',
-      '   Enter keep   a again   n next   b back   ? help   u undo |',
-    ]);
-    expect(inStyle(picture, 'near')).toContain('◐ NEAR');
-  });
-
-  test('a depth that the restarted board no longer proves', () => {
-    const picture = at('bore-thread-void', 80, 24);
-    expect(shown(picture)).toEqual([
-      ' Pear box with lid  pear · 16 TPI                         1 restart  ● bench-01 |',
-      ' ○zero ○hollow ◆bore thread ○bore size ○spigot ○spigot thread ○trial ○record    |',
-      '                                                                                |',
-      '      the count is lost        ⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿  |',
-      '                               ⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿  |',
-      '                               ⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿  |',
-      '                               ⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⠁⡹⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⢏⠈⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿  |',
-      '                               ⣿⣿⣿⣿⣿⣿⣿⣿⣿⡿⠡ ⠄⠹⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⠏⠠ ⠌⢿⣿⣿⣿⣿⣿⣿⣿⣿⣿  |',
-      ' ████████████   ████████████   ⣿⣿⣿⣿⣿⣿⣿⣿⡟⠂⠐ ⠂⠐⠘⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⠃⠂⠐ ⠂⠐⢻⣿⣿⣿⣿⣿⣿⣿⣿  |',
-      ' ████████████   ████████████   ⣿⣿⣿⣿⣿⣿⣿⢟ ⡁⢈ ⡁⢈ ⡙⢿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⡿⢋ ⡁⢈ ⡁⢈ ⡻⣿⣿⣿⣿⣿⣿⣿  |',
-      '                               ⣿⣿⣿⣿⣿⣿⠏⠠ ⠄⠠ ⠄⠠ ⠄⠨⢿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⣿⡿⠅⠠ ⠄⠠ ⠄⠠ ⠄⠹⣿⣿⣿⣿⣿⣿  |',
-      '                               ⣿⣿⣿⣿⣿⠋⠂⠐ ⠂⠐ ⠂⠐ ⠂⠐⠈⢻⣿⣿⣿⣿⣿⣿⣿⣿⣿⡟⠁⠂⠐ ⠂⠐ ⠂⠐ ⠂⠐⠙⣿⣿⣿⣿⣿  |',
-      '                               ⣿⣿⣿⡿⢋ ⡁⢈ ⡁⢈ ⡁⢈ ⡁⢈ ⡁⢻⣿⣿⣿⣿⣿⣿⣿⡟⢈ ⡁⢈ ⡁⢈ ⡁⢈ ⡁⢈ ⡙⢿⣿⣿⣿  |',
-      '                               ⠉⠉⠉⠁                ⠉⠉⠉⠉⠉⠉⠉                ⠈⠉⠉⠉  |',
-      '                               wood solid, dots: as planned                     |',
-      '                                                                                |',
-      '             × DEPTH VOID  the board restarted and counts from zero             |',
-      '                       planned 5 detents   depth 1.00 mm                        |',
-      '                                                                                |',
-      ' ▸ Feed up until the cutter just marks the wood, then press Enter to touch off  |',
-      '   again.                                                                       |',
-      ' ▲ Keep hands, sleeves and tissue clear of the cutter. Wear eye and face        |',
-      '   protection.                                                                  |',
-      '   Enter touch off   a touch off   n next   b back   ? help   k calibrate       |',
-    ]);
-    expect(inStyle(picture, 'bad')).toEqual(['× DEPTH VOID']);
-  });
+/** Whole screens, in pictures/. After a change that is meant: `npx vitest run --config tests/vitest.config.ts tests/screen/pictures -u`, then read them. */
+test.each([
+  ['welcome', 80, 24],
+  ['form-wood', 60, 16],
+  ['jobs', 80, 24],
+  ['bore-thread-void', 80, 24],
+  ['bore-size-agreed', 80, 24],
+  ['spigot-near', 60, 16],
+  ['spigot-at', 120, 40],
+  ['spigot-thread', 120, 40],
+  ['trial-tight', 80, 24],
+  ['record', 80, 24],
+  ['help-bore-size', 60, 16],
+] as const)('%s at %ix%i', async (moment, columns, rows) => {
+  const drawn = `${shown(at(moment, columns, rows)).join('\n')}\n`;
+  await expect(drawn).toMatchFileSnapshot(`pictures/${moment}-${columns}x${rows}.txt`);
 });
 
-describe.each(Object.keys(GALLERY))('%s', (moment) => {
-  test('fills every size exactly, with what to do, what to mind and one huge thing', () => {
-    const scene = sceneOf(bench(moment));
-    for (const { columns, rows } of SIZES) {
-      const picture = at(moment, columns, rows);
-      expect(picture.rows).toHaveLength(rows);
-      for (const row of picture.rows) expect(rowWidth(row)).toBe(columns);
-      const words = textOf(picture).replace(/\s+/g, ' ');
-      expect(words).toContain(scene.next);
-      if (scene.caution) expect(words).toContain(scene.caution);
-      if (scene.standing) expect(words).toContain(`${scene.standing.mark} ${scene.standing.word}`);
-      if (scene.big) expect(words).toContain(scene.big.label.slice(0, 20));
-      expect(words).not.toMatch(/\p{Cc}|NaN|undefined|Infinity/u);
-    }
-  });
+test('what must stand out has a style of its own', () => {
+  const steady = at('bore-size-agreed', 80, 24);
+  expect(inStyle(steady, 'peak')).toEqual(['▼', '▼', '▼', '▼']);
+  expect(inStyle(steady, 'at').at(-1)).toBe('● STEADY');
+  expect(inStyle(steady, 'here')).toEqual(['bore size']);
+  expect(inStyle(at('spigot-near', 60, 16), 'near')).toContain('◐ NEAR');
+  expect(inStyle(at('bore-thread-void', 80, 24), 'bad')).toEqual(['× DEPTH VOID']);
+});
 
-  test('shows in ASCII alone where nothing else can be shown', () => {
-    const picture = view(bench(moment), { columns: 80, rows: 24 }, 'ascii');
-    for (const row of picture.rows) {
-      expect(plainText(row)).toMatch(/^[\x20-\x7e]*$/);
-      expect(textWidth(plainText(row))).toBe(80);
-    }
-  });
+/** What is wrong with a moment at a size, in words; nothing where all is well. */
+function faultsOf(moment: string, columns: number, rows: number, glyphs: Glyphs = 'all'): string[] {
+  const { rows: drawn } = view(bench(moment), { columns, rows }, glyphs);
+  const fault = (what: string): string => `${moment} at ${columns}x${rows} in ${glyphs}: ${what}`;
+  const text = drawn.map(plainText).join('\n');
+  return [
+    ...(drawn.length === rows ? [] : [fault(`${drawn.length} rows`)]),
+    ...drawn.flatMap((row, at) =>
+      rowWidth(row) === columns ? [] : [fault(`row ${at} is ${rowWidth(row)} wide`)],
+    ),
+    ...(/[^\P{Cc}\n]|NaN|undefined|Infinity/u.test(text) ? [fault('what is no text')] : []),
+    ...(glyphs === 'ascii' && /[^\x20-\x7e\n]/.test(text) ? [fault('not ASCII')] : []),
+  ];
+}
 
-  test('says what is too small, and still shows what to do', () => {
-    for (const [columns, rows] of [
-      [59, 24],
-      [80, 15],
-      [30, 8],
-      [20, 4],
-      [1, 1],
-    ] as const) {
-      const picture = at(moment, columns, rows);
-      expect(picture.rows).toHaveLength(rows);
-      for (const row of picture.rows) expect(rowWidth(row)).toBe(columns);
-    }
-    expect(textOf(at(moment, 59, 24))).toContain('59x24 is too small: 60x16 shows all');
-  });
+/** What a moment has to say and is not on the screen whole. */
+function missingAt(moment: string, columns: number, rows: number): string[] {
+  const { big, standing, panel, next, caution, keys } = sceneOf(bench(moment));
+  const words = textOf(at(moment, columns, rows)).replace(/\s+/g, ' ');
+  const paragraphs = panel?.kind === 'words' ? panel.words.paragraphs : [];
+  const wanted = [
+    [next],
+    [caution ?? ''],
+    [big?.label ?? ''],
+    [standing ? `${standing.mark} ${standing.word}` : ''],
+    [standing?.about ?? ''],
+    ...keys.map(({ key, does }) => [`${key} ${does}`, '? help']),
+    ...paragraphs.filter(({ kind }) => kind !== 'caution').map(({ text, short }) => [text, short ?? text]),
+  ];
+  const missing = wanted.filter((ways) => !ways.some((way) => words.includes(way))).map(([what]) => what);
+  const cut = moment !== 'jobs' && words.includes('…') ? ['the end of a sentence'] : [];
+  return [...missing, ...cut].map((what) => `${moment} at ${columns}x${rows}: ${what}`);
+}
+
+const MOMENTS = Object.keys(GALLERY);
+
+test.each(SIZES)('every moment fills $columns x $rows exactly', ({ columns, rows }) => {
+  expect(MOMENTS.flatMap((moment) => faultsOf(moment, columns, rows))).toEqual([]);
+});
+
+test.each(SIZES.slice(0, 3))(
+  'every moment says all it has to say at $columns x $rows',
+  ({ columns, rows }) => {
+    expect(MOMENTS.flatMap((moment) => missingAt(moment, columns, rows))).toEqual([]);
+  },
+);
+
+test('every moment can be shown in ASCII alone', () => {
+  expect(MOMENTS.flatMap((moment) => faultsOf(moment, 80, 24, 'ascii'))).toEqual([]);
+});
+
+test.each([
+  [59, 24],
+  [80, 15],
+  [30, 8],
+  [20, 4],
+  [1, 1],
+])('%ix%i is filled exactly too, and says what is too small where there is room', (columns, rows) => {
+  expect(MOMENTS.flatMap((moment) => faultsOf(moment, columns, rows))).toEqual([]);
+  if (columns > 58)
+    expect(textOf(at('welcome', columns, rows))).toContain(
+      `${columns}x${rows} is too small: 60x16 shows all`,
+    );
 });
 
 test('the zones of a spigot differ by word and shape, not by colour alone', () => {
@@ -194,6 +158,32 @@ test('the number keeps its size and place whatever the sentences around it say',
   expect(first).toHaveLength(7);
   for (const moment of ['spigot-near', 'spigot-at', 'spigot-under', 'spigot-past', 'spigot-target'])
     expect(rowsOfNumber(moment)).toEqual(first);
+});
+
+test('the number keeps its size while it comes and goes over a power of ten', () => {
+  const height = (text: string, unit: string, columns: number): number =>
+    numberRows({ text, unit, label: '', style: 'value' }, columns, 20, 'all').length;
+  for (const columns of [60, 80, 89, 120]) {
+    expect(height('9.99', 'mm', columns)).toBe(height('10.00', 'mm', columns));
+    expect(height('-0.02', 'mm', columns)).toBe(height('0.00', 'mm', columns));
+    expect(height('0.0005', 'in', columns)).toBe(height('1.6654', 'in', columns));
+    expect(height('9', 'detents', columns)).toBe(height('10', 'detents', columns));
+    expect(height('1', 'detent', columns)).toBe(height('2', 'detents', columns));
+  }
+});
+
+test.each(SIZES)('a drawing keeps its place and scale for a message at $columns x $rows', (size) => {
+  for (const moment of ['bore-size-agreed', 'spigot-near', 'bore-thread-cutting', 'spigot-thread']) {
+    const drawn = (notice: Bench['notice']): string[] =>
+      view({ ...bench(moment), notice }, size).rows.map((row) =>
+        row.flatMap(({ text, style }) => (style === 'trace' || style === 'near' ? [text] : [])).join(''),
+      );
+    const [quiet, told] = [drawn(null), drawn({ kind: 'undone', what: 'note-added' })];
+    const lost = quiet.findIndex((row, at) => row !== told[at]);
+    const last = quiet.findLastIndex((row) => row !== '');
+    // Where the message needs the room, only the last row gives way.
+    expect(lost === -1 || lost >= last, `${moment}: row ${lost} of ${last}`).toBe(true);
+  }
 });
 
 test('a cue flashes its word over the strip, and is gone after a second', () => {

@@ -58,8 +58,8 @@ function barRows(bar: Bar, columns: number, rows: number): Block {
     run(' '.repeat(Math.max(0, 1 + target - Math.floor(bar.targetText.length / 2)))),
     run(bar.targetText, 'quiet'),
   );
-  const thick = rows > 4 ? [line, line] : [line];
-  return [...thick, under].slice(0, Math.max(0, rows));
+  const thick = rows > 4 ? Math.max(2, Math.min(5, Math.floor(rows / 3))) : 1;
+  return [...Array.from({ length: thick }, () => line), under].slice(0, Math.max(0, rows));
 }
 
 const beyond = (bar: Bar, column: number, at: (share: number) => number): string => {
