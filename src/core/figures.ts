@@ -1,5 +1,6 @@
 // Figures as people read them, on screen, paper and command line: rounded here and nowhere else, never finer than they are known.
 import type { Pitch } from './quantity.ts';
+import type { Tip } from './thread/form.ts';
 import { inches, inUnit, type Length, type LengthUnit, MM_PER_INCH, mm } from './units.ts';
 
 type ByUnit<T> = { readonly [unit in LengthUnit]: T };
@@ -128,6 +129,20 @@ export const pitchFigure = (pitch: Pitch): string =>
 
 /** A pitch or a lead as a length: chosen, not measured; without the unit's name. */
 export const pitchLength = (value: Length, unit: LengthUnit): string => trimmed(inUnit(value, unit), 4);
+
+/** A cutter's tip: sharp, flat 0.20 mm, nose 0.10 mm. */
+export function tipFigure(tip: Tip, unit: LengthUnit): string {
+  switch (tip.kind) {
+    case 'sharp':
+      return 'sharp';
+    case 'flat':
+      return `flat ${lengthFigure(tip.width, unit)}`;
+    case 'radius':
+      return `nose ${lengthFigure(tip.radius, unit)}`;
+    default:
+      return tip satisfies never;
+  }
+}
 
 /** How long ago, in words as coarse as they are useful. */
 export function ago(milliseconds: number): string {

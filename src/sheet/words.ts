@@ -1,9 +1,9 @@
 // Words on paper: what a job is in a few of them, how wide they are, and cuts that say they are cuts.
 import type { Job } from '../core/bench/job.ts';
 import type { Cutter, Setup } from '../core/bench/setup.ts';
-import { figure, fineFigure, pitchFigure, pitchLength } from '../core/figures.ts';
+import { fineFigure, pitchFigure, pitchLength, tipFigure } from '../core/figures.ts';
 import { abbreviated, forPaper } from '../core/safe-text.ts';
-import { lead, type Tip } from '../core/thread/form.ts';
+import { lead } from '../core/thread/form.ts';
 import { inDegrees, type LengthUnit } from '../core/units.ts';
 import { findWood } from '../core/wood/woods.ts';
 
@@ -71,21 +71,8 @@ export function woodWords({ wood, lidWood }: Setup): string {
   return lidWood === undefined || lidWood === wood ? body : `body ${body}; lid ${woodName(lidWood)}`;
 }
 
-function tipWords(tip: Tip, unit: LengthUnit): string {
-  switch (tip.kind) {
-    case 'sharp':
-      return 'sharp';
-    case 'flat':
-      return `flat of ${figure(tip.width, unit)} ${unit}`;
-    case 'radius':
-      return `nose of ${figure(tip.radius, unit)} ${unit}`;
-    default:
-      return tip satisfies never;
-  }
-}
-
 export const cutterWords = (cutter: Cutter, unit: LengthUnit): string =>
-  `${equipment(cutter.name)}: ${inDegrees(cutter.angle).toFixed(0)}°, ${tipWords(cutter.tip, unit)}`;
+  `${equipment(cutter.name)}: ${inDegrees(cutter.angle).toFixed(0)}°, ${tipFigure(cutter.tip, unit)}`;
 
 export const feedWords = ({ feed }: Setup, unit: LengthUnit): string =>
   feed ? `${equipment(feed.name)}: ${fineFigure(feed.perDetent, unit)} a detent` : 'not counted';

@@ -6,11 +6,11 @@ import {
   lengthFigure,
   percent,
   pitchFigure,
+  tipFigure,
   withDoubt,
 } from '../../core/figures.ts';
 import type { Combined } from '../../core/measure/uncertainty.ts';
 import { type FitWord, SHALLOW } from '../../core/thread/fit.ts';
-import type { Tip } from '../../core/thread/form.ts';
 import type { Limits } from '../../core/thread/limits.ts';
 import { mostOfBore } from '../../core/thread/milling.ts';
 import { fitRefusalText, type Part } from '../../core/thread/pair.ts';
@@ -126,19 +126,6 @@ const TOUCH_OFF: Readonly<Record<ThreadQuestion['touchOffFrom'], string>> = {
   assumed: 'assumed',
 };
 
-function tipWords(tip: Tip, unit: LengthUnit): string {
-  switch (tip.kind) {
-    case 'sharp':
-      return 'sharp';
-    case 'flat':
-      return `flat ${lengthFigure(tip.width, unit)}`;
-    case 'radius':
-      return `nose ${lengthFigure(tip.radius, unit)}`;
-    default:
-      return tip satisfies never;
-  }
-}
-
 function pairWords({ pitch, pair, bore, unit, depthPlanned }: ThreadQuestion): string {
   const { female, male, angle, starts } = pair;
   const deep = (depth: Length): string => lengthFigure(depth, unit);
@@ -147,7 +134,7 @@ function pairWords({ pitch, pair, bore, unit, depthPlanned }: ThreadQuestion): s
       ? `both threads ${deep(female.depth)} deep`
       : `threads ${deep(female.depth)} deep in the bore and ${deep(male.depth)} on the spigot`;
   const planned = depthPlanned ? ' as planned for this pitch' : '';
-  const tips = [...new Set([tipWords(female.tip, unit), tipWords(male.tip, unit)])].join(' and ');
+  const tips = [...new Set([tipFigure(female.tip, unit), tipFigure(male.tip, unit)])].join(' and ');
   const many = starts > 1 ? `, ${starts} starts` : '';
   return `Bore ${lengthFigure(bore, unit)}, ${pitch.given.kind === 'tpi' ? '' : 'pitch '}${pitchFigure(pitch)}${many}, ${inDegrees(angle).toFixed(0)} degrees, ${tips} cutter, ${depths}${planned}.`;
 }
