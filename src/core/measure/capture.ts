@@ -13,7 +13,9 @@ export interface Capture {
   readonly readings: Series<Reading>;
   readonly finished: boolean;
   readonly units: Units;
-  readonly filter: Filter;
+  /** The reading that the next one should follow, and the places of those since that do not follow it. */
+  readonly last: Reading | null;
+  readonly pending: readonly number[];
   /** Places of the accepted readings; where among them the present run begins, and where its values turned. */
   readonly accepted: Series<number>;
   readonly start: number;
@@ -29,12 +31,6 @@ interface Units {
   /** Readings in the other unit in a row. */
   readonly other: number;
   readonly changed: { readonly from: LengthUnit; readonly to: LengthUnit } | null;
-}
-
-/** The reading that the next one should follow, and the places of those since that do not follow it. */
-interface Filter {
-  readonly last: Reading | null;
-  readonly pending: readonly number[];
 }
 
 /** Worked out whenever a peak is found, not at each reading. */
@@ -61,14 +57,14 @@ const PLAUSIBLE = {
 } as const;
 
 const NONE: readonly number[] = [];
-const START: Filter = { last: null, pending: NONE };
+const AT_REST = { last: null, pending: NONE } as const;
 
 export const startCapture = (settings: CaptureSettings): Capture => ({
   settings,
   readings: emptySeries(),
   finished: false,
   units: { unit: null, other: 0, changed: null },
-  filter: START,
+  ...AT_REST,
   accepted: emptySeries(),
   start: 0,
   turns: null,
@@ -82,14 +78,10 @@ export function addReading(capture: Capture, reading: Reading): Capture {
   const readings = append(capture.readings, reading);
   const units = unitsAfter(capture, reading.unit);
   // Nearly every reading: nothing is pending, and it follows the one before.
-  if (
-    units === capture.units &&
-    capture.filter.pending.length === 0 &&
-    continues(capture.filter.last, reading)
-  )
+  if (units === capture.units && capture.pending.length === 0 && continues(capture.last, reading))
     return accept(capture, readings, capture.readings.length);
-  const filter = units.unit === capture.units.unit ? capture.filter : START;
-  const heard = { ...capture, readings, units, filter };
+  const followed = units.unit === capture.units.unit;
+  const heard = { ...capture, ...(followed ? {} : AT_REST), readings, units };
   return units.changed ? heard : judge(heard, reading);
 }
 
@@ -128,7 +120,8 @@ function accept(before: Capture, readings: Series<Reading>, place: number): Capt
     readings,
     finished: false,
     units,
-    filter: { last: reading, pending: NONE },
+    last: reading,
+    pending: NONE,
     accepted: append(accepted, place),
     start,
     turns,
@@ -140,20 +133,16 @@ function accept(before: Capture, readings: Series<Reading>, place: number): Capt
 
 /** The capture after a reading that did not simply follow: some rejected, some accepted late, or a new run begun. */
 function judge(capture: Capture, reading: Reading): Capture {
-  const { filter, readings, units } = capture;
+  const { last, pending, readings, units } = capture;
   const place = readings.length - 1;
   if (!isPossible(reading.value)) return reject(capture, [place]);
-  const before = itemAt(readings, filter.pending.at(-1) ?? -1) ?? filter.last;
+  const before = itemAt(readings, pending.at(-1) ?? -1) ?? last;
   const sameUnit = reading.unit === units.unit;
-  if (before && isBroken(before, reading))
-    return begin(newRun(reject(capture, filter.pending)), place, sameUnit);
-  if (filter.last && follows(filter.last, reading))
-    return accept(reject(capture, filter.pending), readings, place);
-  if (!filter.last && sameUnit && filter.pending.length === 0) return begin(newRun(capture), place, true);
-  const pending = [...filter.pending, place];
-  return pending.length > PLAUSIBLE.burst
-    ? moved(capture, pending)
-    : { ...capture, filter: { last: filter.last, pending } };
+  if (before && isBroken(before, reading)) return begin(newRun(reject(capture, pending)), place, sameUnit);
+  if (last && follows(last, reading)) return accept(reject(capture, pending), readings, place);
+  if (!last && sameUnit && pending.length === 0) return begin(newRun(capture), place, true);
+  const longer = [...pending, place];
+  return longer.length > PLAUSIBLE.burst ? moved(capture, longer) : { ...capture, pending: longer };
 }
 
 const reject = (capture: Capture, places: readonly number[]): Capture => ({
@@ -165,15 +154,13 @@ const reject = (capture: Capture, places: readonly number[]): Capture => ({
 const newRun = (capture: Capture): Capture => ({
   ...capture,
   found: foundAtEnd(capture),
-  filter: START,
+  ...AT_REST,
   start: capture.accepted.length,
   turns: null,
 });
 
 const begin = (capture: Capture, place: number, sameUnit: boolean): Capture =>
-  sameUnit
-    ? accept(capture, capture.readings, place)
-    : { ...capture, filter: { last: null, pending: [place] } };
+  sameUnit ? accept(capture, capture.readings, place) : { ...capture, last: null, pending: [place] };
 
 /** The jaws are elsewhere: a new run from where the last readings follow one another. */
 function moved(capture: Capture, pending: readonly number[]): Capture {
@@ -201,14 +188,15 @@ function foundAtEnd(capture: Capture): Found {
 /** What is known once this turn is complete. */
 function foundAt(capture: Capture, turns: Turns, turn: Turn): Found {
   const { accepted, start, readings, settings, found } = capture;
-  const recent = between(accepted, Math.max(start, accepted.length - UNREST_FROM)).flatMap(
-    (place) => itemAt(readings, place) ?? [],
-  );
-  if (!isRock(turn, turns, recent)) return found;
+  const step = itemAt(readings, itemAt(accepted, accepted.length - 1) ?? -1)?.step ?? 0;
+  const recent = (): readonly Reading[] =>
+    between(accepted, Math.max(start, accepted.length - UNREST_FROM)).flatMap(
+      (place) => itemAt(readings, place) ?? [],
+    );
+  if (!isRock(turn, turns, step, recent)) return found;
   const peak = peakAt(capture, turn, settings.side);
   if (!peak) return found;
   const peaks = joined(found.peaks, peak);
-  const step = recent.at(-1)?.step ?? 0;
   return {
     peaks,
     rejected: peak.rejected.reduce((all, place) => append(all, place), found.rejected),

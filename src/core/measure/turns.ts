@@ -127,9 +127,13 @@ const ROCK = {
 /** Readings that the unrest is taken from. */
 export const UNREST_FROM = 32;
 
-/** Whether this turn of a run is a rock, given the run's last readings, up to `UNREST_FROM` of them. */
-export const isRock = (turn: Turn, { swings }: Turns, recent: readonly Reading[]): boolean =>
-  !isWobble(turn, swings.last) && !isUnrest(turn, swings.last, recent);
+/** Whether this turn of a run is a rock; `recent` gives the run's last readings, up to `UNREST_FROM` of them. */
+export const isRock = (
+  turn: Turn,
+  { swings }: Turns,
+  step: number,
+  recent: () => readonly Reading[],
+): boolean => !isWobble(turn, swings.last) && (isTall(turn, swings.last, step) || !isUnrest(turn, recent()));
 
 /** Whether a turn is so small beside the last swings (those that jaws on the work can make) that it is a tremble. */
 function isWobble(turn: Turn, swings: readonly number[]): boolean {
@@ -139,21 +143,24 @@ function isWobble(turn: Turn, swings: readonly number[]): boolean {
   return Math.min(turn.rise, turn.fall) < ROCK.wobble * largest;
 }
 
+/** Whether a turn is no shallow one, by its own height or by two of the last swings. */
+function isTall(turn: Turn, swings: readonly number[], step: number): boolean {
+  const shallow = ROCK.shallow * step;
+  const rocked = (swing: number) => swing >= shallow && swing <= ROCK.swing * Math.abs(turn.height);
+  return Math.min(turn.rise, turn.fall) >= shallow || swings.filter(rocked).length > 1;
+}
+
 /**
  * Whether a shallow turn is no more than the readings' own unrest. That shows in their third differences, which a smooth
  * rock leaves small: of noise alone they have sqrt(20) times its standard deviation (1 + 9 + 9 + 1), and a quarter of them
  * are smaller than 0.3186 of that (the normal quantile of 5/8; both derived). The smallest quarter, since a swing only adds.
  */
-function isUnrest(turn: Turn, swings: readonly number[], recent: readonly Reading[]): boolean {
-  const height = Math.min(turn.rise, turn.fall);
-  const shallow = ROCK.shallow * (recent.at(-1)?.step ?? 0);
-  const rocked = (swing: number) => swing >= shallow && swing <= ROCK.swing * Math.abs(turn.height);
-  if (height >= shallow || swings.filter(rocked).length > 1) return false;
+function isUnrest(turn: Turn, recent: readonly Reading[]): boolean {
   const thirds: number[] = [];
   for (let i = 3; i < recent.length; i++) {
     const [a = 0, b = 0, c = 0, d = 0] = recent.slice(i - 3, i + 1).map(({ value }) => value);
     thirds.push(Math.abs(d - 3 * c + 3 * b - a));
   }
   const quarter = thirds.sort((a, b) => a - b)[Math.floor(thirds.length / 4)] ?? 0;
-  return height < (ROCK.aboveUnrest * quarter) / 0.3186 / Math.sqrt(20);
+  return Math.min(turn.rise, turn.fall) < (ROCK.aboveUnrest * quarter) / 0.3186 / Math.sqrt(20);
 }
