@@ -24,13 +24,13 @@ const keyOf = ({ port, bit }: Pin): string => `${port}${bit}`;
 
 /** The leads of a board as noise leaves them: what a waveform drives, turned over for the length of a spike. */
 export class NoisyLeads implements Pins {
-  readonly #board: SimulatedBoard;
+  readonly #board: Pins;
   readonly #chance: Chance;
   readonly #clean = new Map<string, boolean>();
   readonly #spiked = new Map<string, number>();
   #chatter: Chatter | undefined;
 
-  constructor(board: SimulatedBoard, chance: Chance) {
+  constructor(board: Pins, chance: Chance) {
     this.#board = board;
     this.#chance = chance;
   }

@@ -1,8 +1,6 @@
 /* The feed counter. A total is exact, or a fault was reported before it. */
 #include "feed.h"
 
-#include <stdlib.h>
-
 #define ALL_PHASES 0x0Fu
 #define SWAPS_MAX 6u /* our own choice: more than a hand makes about one detent before it first turns the wheel */
 
@@ -48,7 +46,8 @@ static enum feed_result count_edge(struct feed *feed, uint8_t lines, bool forwar
   enum feed_result windows = check_windows(feed, phase_of(lines));
   if (windows != FEED_FINE) return windows;
   feed->part = (int16_t)(feed->part + (forward ? 1 : -1));
-  if (abs(feed->part) < (int16_t)feed->facts->edges_per_detent) return FEED_FINE;
+  int16_t detent = (int16_t)feed->facts->edges_per_detent;
+  if (feed->part > -detent && feed->part < detent) return FEED_FINE;
   feed->part = 0;
   return count_detent(feed, forward);
 }

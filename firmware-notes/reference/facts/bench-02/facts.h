@@ -27,7 +27,7 @@
 #define CALIPER_ZERO_BITS 0x600000 /* bits that are 0 in every frame */
 #define CALIPER_LONGEST_MM 320     /* the largest value it can show; a little over its length */
 
-/* Feed. Line A on PC0, line B on PC1. */
+/* Feed */
 #define FEED_PRESENT 1
 #define FEED_COUNTS_STEPS 1     /* 0: two sensors in quadrature; 1: A makes one pulse a detent, B says which way */
 #define FEED_INVERTED 1         /* 1 when a closed contact or a triggered sensor pulls its line low */
@@ -40,7 +40,7 @@
 #define FEED_SPIKE_MAX_US 60    /* steps: a visit shorter than this is a spike on a long lead, not a detent */
 #define FEED_CALM_MS 250        /* an overrun is over after this long without another */
 
-/* Buttons 1 to 4 on PC2 to PC5, each closing to ground */
+/* Buttons, each closing to ground */
 #define BUTTON_COUNT 1
 #define BUTTON_SETTLE_MS 15
 
