@@ -63,7 +63,7 @@ test('the same typed, with no board at all', async () => {
   const eye = day.open();
   await begin(eye, 'typed box');
   for (const value of ['42.30', '42.31', '42.30']) eye.type(`${value}\r`);
-  await eye.untilShown('3 VALUES');
+  await eye.untilShown('3 READINGS');
   eye.press('enter');
   await eye.untilShown('KEPT');
   eye.press('n');

@@ -66,7 +66,7 @@ test('an error in drawing gives the terminal back, says one sentence, and what w
   eye.type('Quince box\x1b[F');
   await eye.untilShown('◆ bore size');
   eye.type('42.30\r');
-  await eye.untilShown('1 VALUE');
+  await eye.untilShown('1 READING');
   eye.press('enter');
   await eye.untilShown('Bore kept');
   eye.type('13');

@@ -18,7 +18,7 @@ async function toTarget(eye: Eye, name: string): Promise<number> {
   eye.type('\x1b[F');
   await eye.untilShown('◆bore size');
   eye.type('42.30\r');
-  await eye.untilShown('1 VALUE');
+  await eye.untilShown('1 READING');
   eye.press('enter');
   await eye.untilShown('Bore kept');
   eye.press('n');

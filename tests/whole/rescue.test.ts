@@ -25,7 +25,7 @@ test('a database locked to the end costs nothing: the job is in a file, and an i
   const other = new DatabaseSync(join(day.home, 'jobs.db'));
   other.exec('BEGIN EXCLUSIVE');
   eye.type('42.30\r');
-  await eye.untilShown('1 VALUE');
+  await eye.untilShown('1 READING');
   eye.press('enter');
   await eye.untilShown('NOT SAVED', 30_000);
   eye.press('q');
@@ -55,7 +55,7 @@ test('an emoji at the last place of a name costs neither the name nor the job', 
   eye.type('\x1b[F');
   await eye.untilShown('◆bore size');
   for (let reading = 0; reading < 3; reading += 1) eye.type('50.00\r');
-  await eye.untilShown('3 VALUES');
+  await eye.untilShown('3 READINGS');
   eye.press('enter');
   await eye.untilShown('Bore kept');
   eye.press('q');

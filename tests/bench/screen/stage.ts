@@ -29,7 +29,7 @@ export async function stageOurs(): Promise<Staged> {
   eye.type('\x1b[F');
   await eye.untilShown('◆bore size');
   eye.type('42.30\r');
-  await eye.untilShown('1 VALUE');
+  await eye.untilShown('1 READING');
   eye.press('enter');
   await eye.untilShown('Bore kept');
   eye.press('n');
