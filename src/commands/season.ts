@@ -44,8 +44,9 @@ function run(typed: Typed, output: Output): ExitCode {
     const air = options.optional('--emc', parseAir);
     return air ? tellMoisture(air, json, output) : wrongUse('season', options.errors, output);
   }
-  const unit = unitFor(settingsBeside(options, typed, ['unit']), unitTyped(typed, '--diameter'));
-  const question = readSeason(options, unit);
+  const settings = settingsBeside(options, typed, ['unit', 'runningFrom', 'wanted']);
+  const unit = unitFor(settings, unitTyped(typed, '--diameter'));
+  const question = readSeason(options, unit, settings.values);
   if (!question) return wrongUse('season', options.errors, output);
   const answer = answerSeason(question);
   if (answer.kind === 'out-of-domain') return refuse(answer, output);
@@ -94,7 +95,7 @@ export const seasonCommand: CommandSpec = {
   ],
   example: {
     line: 'season --wood "maple, sugar" --diameter 52mm --clearance 0.2mm --made 20C,45% --room 20C',
-    shows: 'that the lid runs between about 33 and 56 % humidity, and what a whole year would ask for',
+    shows: 'that the lid runs between about 38 and 52 % humidity, and what a whole year would ask for',
   },
   run,
 };

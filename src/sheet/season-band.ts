@@ -1,7 +1,7 @@
 // The humidity in which the pair runs, as bars from 0 to 100 %: one for each equation, since a seasonal forecast is a range.
 import { type JobSeason, MADE } from '../core/bench/seasons.ts';
 import { asKnown } from '../core/figures.ts';
-import { inPercent, type Length, type LengthUnit, mm } from '../core/units.ts';
+import { inPercent, type Length, type LengthUnit } from '../core/units.ts';
 import type { Season } from '../core/wood/season.ts';
 import { type Drawing, line, middled, rectangle, text } from './svg.ts';
 
@@ -23,7 +23,7 @@ const percents = (season: Extract<Season, { kind: 'runs' }>): readonly [number, 
 function rangeWords(season: Season, half: Length, unit: LengthUnit): string {
   switch (season.kind) {
     case 'never':
-      return `never; at best ${asKnown(mm(-season.bestGap), half, unit)} short`;
+      return `never; at best ${asKnown(season.short, half, unit)} short`;
     case 'out-of-domain':
       return 'outside its range';
     case 'runs': {

@@ -14,6 +14,7 @@ import {
   celsius,
   type Humidity,
   humidityPercent,
+  type Length,
   type LengthUnit,
   mm,
   type Temperature,
@@ -98,6 +99,9 @@ export interface SeasonQuestion {
   readonly pair: SeasonPair;
   /** False where only the clearance needed is wanted; the pair's is then 0. */
   readonly clearanceGiven: boolean;
+  /** Clearance from which a lid runs, and what is wanted to remain in the worst air. */
+  readonly running: Length;
+  readonly wanted: Length;
   readonly room: RoomAir;
   readonly range: HumidityRange;
   readonly rangeGiven: boolean;
@@ -217,7 +221,11 @@ export function byOtherSources(question: SeasonQuestion): readonly SeasonQuestio
 }
 
 /** The whole question; undefined where there are errors. */
-export function readSeason(options: OptionReader, unit: LengthUnit): SeasonQuestion | undefined {
+export function readSeason(
+  options: OptionReader,
+  unit: LengthUnit,
+  { runningFrom, wanted }: { readonly runningFrom: Length; readonly wanted: Length },
+): SeasonQuestion | undefined {
   const diameter = options.required(
     '--diameter',
     parsePositiveLength,
@@ -238,6 +246,8 @@ export function readSeason(options: OptionReader, unit: LengthUnit): SeasonQuest
     bored,
     pair: { diameter, clearance: clearance ?? mm(0), ...pairOf(parts, bored) },
     clearanceGiven: clearance !== undefined,
+    running: runningFrom,
+    wanted,
     room,
     range: range ?? ORDINARY_YEAR,
     rangeGiven: range !== undefined,

@@ -39,14 +39,14 @@ function answerBy(question: SeasonQuestion, by: MoistureEquation): ByEquation | 
   const room = { by, temperature: question.room.temperature };
   const made = wetOf(pair, by);
   if (!made.ok) return made.why;
-  const season = seasonOf(pair, room);
+  const season = seasonOf(pair, room, question.running);
   if (season.kind === 'out-of-domain') return season;
   const least = leastGapOver(pair, room, range);
   if (least.kind === 'out-of-domain') return least;
   const today = question.room.humidity;
   const now = today === undefined ? undefined : leastGapOver(pair, room, { from: today, to: today });
   if (now?.kind === 'out-of-domain') return now;
-  return { by, made: made.value, season, least, needed: clearanceNeeded(pair, least), now };
+  return { by, made: made.value, season, least, needed: clearanceNeeded(pair, least, question.wanted), now };
 }
 
 /** Both equations' answers, or the first figure that is outside what they hold for. */
@@ -75,7 +75,7 @@ function neededBySources(question: SeasonQuestion, answer: SeasonAnswer): readon
 export function isYes(question: SeasonQuestion, answer: SeasonAnswer): boolean {
   if (!question.clearanceGiven) return true;
   const runs = MOISTURE_EQUATIONS.some((by) => answer[by].season.kind === 'runs');
-  return runs && (!question.rangeGiven || worse(answer).least.gap >= 0);
+  return runs && (!question.rangeGiven || worse(answer).least.gap >= question.running);
 }
 
 const holds = ({ made, season, least }: ByEquation): boolean => {
@@ -128,7 +128,7 @@ export function bandLines(
     `${INDENT}${scale}100 %`,
     INDENT + band,
     ...marks.map((mark) => markLine(mark, width)),
-    `${INDENT}█ runs by both equations  ▒ by one of them  · binds`,
+    `${INDENT}█ runs by both equations  ▒ by one of them  · doesn't`,
   ];
 }
 
@@ -182,27 +182,28 @@ function madeLine(question: SeasonQuestion, { handbook, newer }: SeasonAnswer): 
 
 function rangeWords(season: Exclude<Season, { kind: 'out-of-domain' }>, unit: LengthUnit): string {
   if (season.kind === 'runs') return `${percent(season.from.humidity)} to ${percent(season.to.humidity)} %`;
-  return `never (at best ${shown(mm(-season.bestGap), unit)} too tight, near ${percent(season.bestAt)} %)`;
+  return `never (at best ${shown(season.short, unit)} too tight, near ${percent(season.bestAt)} %)`;
 }
 
 function runsLine(question: SeasonQuestion, { handbook, newer }: SeasonAnswer): string {
   const each = `${rangeWords(handbook.season, question.unit)} by the Handbook's equation, ${rangeWords(newer.season, question.unit)} by its newer one`;
   const room = `In a room at ${question.room.temperature.toFixed(0)} C`;
   if (handbook.season.kind === 'never' && newer.season.kind === 'never')
-    return `${room} the lid binds at every humidity: ${each}. Give it more clearance, or use woods and moistures that are more alike.`;
-  return `${room} the lid turns freely, in any position, at these humidities: ${each}. A seasonal forecast is a range, not a point.`;
+    return `${room} the lid runs at no humidity: ${each}. Give it more clearance, or use woods and moistures that are more alike.`;
+  return `${room} the lid runs, in any position, at these humidities: ${each}. A seasonal forecast is a range, not a point.`;
 }
 
 function yearLine(question: SeasonQuestion, answer: SeasonAnswer): string {
   const { least, needed } = worse(answer);
   const [from, to] = [percent(question.range.from), percent(question.range.to)];
   const year = `From ${from} to ${to} %${question.rangeGiven ? '' : ' (a typical house over a year, from memory)'}`;
-  const enough = needed > 0 ? `${shownUp(needed, question.unit)} of clearance as made` : 'any clearance';
-  if (!question.clearanceGiven)
-    return `${year} the pair needs ${enough} to stay free throughout; the worst is at ${percent(least.at)} %.`;
+  const make = `Make it with ${shownUp(needed, question.unit)} of clearance, of which ${shown(question.wanted, question.unit)} remains at the worst.`;
+  if (!question.clearanceGiven) return `${year} the gap is smallest at ${percent(least.at)} %. ${make}`;
+  if (least.gap >= question.running)
+    return `${year} it runs throughout. The gap is smallest (${shown(least.gap, question.unit)}) at ${percent(least.at)} %.`;
   if (least.gap >= 0)
-    return `${year} it stays free throughout. The gap is smallest (${shown(least.gap, question.unit)}) at ${percent(least.at)} %.`;
-  return `${year} it binds, worst at ${percent(least.at)} % (by ${shown(mm(-least.gap), question.unit)}). With ${enough} it would just run.`;
+    return `${year} it gets tight: ${shown(least.gap, question.unit)} is left at ${percent(least.at)} %, and a lid runs from ${shown(question.running, question.unit)}. ${make}`;
+  return `${year} it binds, worst at ${percent(least.at)} % (by ${shown(mm(-least.gap), question.unit)}). ${make}`;
 }
 
 function sourcesLine(question: SeasonQuestion, answer: SeasonAnswer): readonly string[] {

@@ -122,7 +122,13 @@ export interface SeasonEnd {
 /** The range in which the gap stays as wide as asked in every turn; or that it never is, and how wide it gets in what air. */
 export type Season =
   | { readonly kind: 'runs'; readonly from: SeasonEnd; readonly to: SeasonEnd }
-  | { readonly kind: 'never'; readonly bestGap: Length; readonly bestAt: Humidity }
+  | {
+      readonly kind: 'never';
+      readonly bestGap: Length;
+      /** How much the best gap is under what was to remain. */
+      readonly short: Length;
+      readonly bestAt: Humidity;
+    }
   | OutOfDomain;
 
 /** The least gap over a range of humidity and all turns, and where it is met. */
@@ -177,7 +183,9 @@ export function seasonOf(pair: SeasonPair, room: SeasonAir, remains: Length = mm
   const best = corners[roomiest] ?? moisture(0);
   if (gap(best) < 0) {
     const at = humidityAt(room, best, most.value);
-    return at.ok ? { kind: 'never', bestGap: mm(gap(best) + remains), bestAt: at.value } : at.why;
+    return at.ok
+      ? { kind: 'never', bestGap: mm(gap(best) + remains), short: mm(-gap(best)), bestAt: at.value }
+      : at.why;
   }
   const from = limitAlong(gap, corners.slice(0, roomiest + 1).reverse());
   const to = limitAlong(gap, corners.slice(roomiest));
