@@ -26,7 +26,7 @@ export const demoCommand: CommandSpec = {
   ],
   example: {
     line: 'demo --seed 7',
-    shows: 'a bench with everything simulated; w begins a job, Enter keeps a reading',
+    shows: 'a bench with everything simulated; press Enter to begin a job, then to keep each reading',
   },
   run,
 };

@@ -6,7 +6,7 @@ export type PortChoice =
   | { readonly kind: 'chosen'; readonly path: string }
   | { readonly kind: 'none'; readonly why: string };
 
-/** The one USB port among those found; where there is none on USB, the only port there is. Pure. */
+/** The one USB port among those found, or the only port at all where none is on USB. Pure. */
 export function choosePort(found: readonly FoundPort[]): PortChoice {
   const likely = found.filter(isLikely);
   const candidates = likely.length > 0 ? likely : found;

@@ -57,7 +57,7 @@ export async function findPorts(
   };
 }
 
-/** What tells one device file from the next at the same path; undefined where there is no such file. */
+/** Tells one device file from the next at the same path; undefined where the file is missing. */
 export async function deviceIdentity(path: string): Promise<string | undefined> {
   try {
     const { dev, ino, rdev } = await stat(path);

@@ -1,12 +1,12 @@
 // When to open, ask, close and open again: a pure machine, so that its patience can be tested without a clock.
 import { type Millis, millis } from '../core/units.ts';
 
-/** Bytes are expected at least this often; then the board is asked. The same two seconds that the wire calls silence. */
+/** After this much silence the board is asked. The same two seconds that the wire calls silence. */
 const ASK_AFTER = 2000;
 /** After this much silence the port is closed and opened again; doubled each time that brought nothing. */
 const REOPEN_AFTER = 4000;
 const REOPEN_AT_MOST = 60_000;
-/** From this much silence on, each tick looks whether the port is still there. */
+/** From this much silence on, each beat checks whether the port is still there. */
 const LOOK_AFTER = 200;
 const RETRY_FIRST = 125;
 const RETRY_AT_MOST = 1000;
@@ -19,11 +19,11 @@ type Phase =
 
 export interface Reconnect {
   readonly phase: Phase;
-  /** True while the turner was last told that the port is open. */
+  /** True while the last thing the turner heard is that the port is open. */
   readonly up: boolean;
-  /** The refusal told last, so that one reason is told once. */
+  /** The last refusal that was said, so that one reason is said once. */
   readonly refusal: string | undefined;
-  /** How long silence lasts before the port is opened afresh. */
+  /** How much silence it takes before the port is closed and opened again. */
   readonly patience: number;
 }
 
@@ -133,7 +133,7 @@ function passed(state: Reconnect, now: Millis): ReconnectStep {
   return phase.kind === 'open' ? silence(state, phase, now) : stay(state);
 }
 
-/** Silence grows: look whether the port is there, ask the board, then close and open, each round more patient. */
+/** As silence grows: check that the port is there, ask the board, then close and open, more patiently each time. */
 function silence(state: Reconnect, phase: Extract<Phase, { kind: 'open' }>, now: Millis): ReconnectStep {
   const silent = now - phase.heardAt;
   if (silent >= state.patience) {

@@ -171,7 +171,7 @@ class SerialLink implements Link {
     this.#heardAt = this.#now();
     connection.mayBeCut ??= this.#heardAt - connection.openedAt < BEGUN_BEFORE;
     connection.lines.take(bytes);
-    // After the lines were dealt with, however long that took: time spent on them is no silence of the board.
+    // Only now, after the lines: the time spent on them, however long, is not silence.
     this.#give({ kind: 'bytes-heard' });
   }
 

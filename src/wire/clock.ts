@@ -3,9 +3,9 @@ import { type Millis, millis } from '../core/units.ts';
 
 const SEQ_COUNT = 0x10000;
 const MS_COUNT = 0x100000000;
-/** A wrap of MS is believed when the board's time then agrees with the host's within this. */
+/** A wrap of MS is accepted when the board's time then agrees with the host's within this. */
 const WRAP_SLACK = 10_000;
-/** A board whose clock fell behind the host's by more than this, and by more than 2 %, was off in between. */
+/** A board whose clock fell behind the host's by more than this, and by more than 2 %, was switched off in between. */
 const BEHIND_SLACK = 10_000;
 const BEHIND_SHARE = 0.02;
 
@@ -16,7 +16,7 @@ export interface Numbered {
 }
 
 export interface Timed {
-  /** The board's milliseconds made to run on over wraps and restarts; never goes back. */
+  /** The board's milliseconds, continued over wraps and restarts; never goes back. */
   readonly at: Millis;
   readonly lost: number;
   readonly restarted: boolean;
@@ -24,15 +24,15 @@ export interface Timed {
 }
 
 export interface BoardClock {
-  /** Takes the next valid line's SEQ and MS, and when the host heard it. */
+  /** Takes the next valid line's SEQ and MS, and when the host received it. */
   hear(line: Numbered, heardAt: Millis): Timed;
 }
 
 /**
- * Follows one board's counts. Three things are a restart, each for the safe reason that the feed total may be void:
- * MS that went back other than by wrapping; SEQ that went back (by serial number arithmetic, RFC 1982, or unchanged)
- * in a HI, or in any line with too little time for so many lost; a board clock that fell far behind the host's, as it does when the board was
- * off while nobody listened. A restart's lost lines are those since its own SEQ 0.
+ * Follows one board's counts. Three things count as a restart, since after each the feed total may be void:
+ * MS went back other than by wrapping; SEQ went back (by serial number arithmetic, RFC 1982, or unchanged) in a HI, or in
+ * any line when there was no time to lose that many; the board's clock fell far behind the host's, as it does when the
+ * board was off while nobody listened. Lines lost by a restart are those since its own SEQ 0.
  */
 export function createBoardClock(): BoardClock {
   let started = false;
@@ -72,7 +72,7 @@ export function createBoardClock(): BoardClock {
   };
 }
 
-/** One line a millisecond is more than 115200 baud carries: fewer milliseconds than lines cannot have been a loss. */
+/** One line a millisecond is more than 115200 baud carries: more lines than milliseconds cannot have been lost. */
 const wentBack = (skipped: number, ran: number): boolean => skipped >= SEQ_COUNT / 2 - 1 && skipped > ran;
 
 const fellBehind = (ran: number, elapsed: number): boolean =>

@@ -25,9 +25,9 @@ export function crc16OfText(text: string): number {
 const COMMA = 0x2c;
 
 /**
- * The checksum of the first `end` characters of a line, or -1 where one of them is no printable ASCII. Where the fields
- * end goes into `ends`, as many as it has room for; fields that are not there end at `end` as well. All in one pass,
- * since every line that is heard goes through here.
+ * The checksum of the first `end` characters of a line, or -1 where one of them is not printable ASCII. Writes where each
+ * field ends into `ends`, as many as it has room for; missing fields end at `end` as well. One pass for both, since every
+ * received line goes through here.
  */
 export function crc16OfLine(line: string, end: number, ends: Int32Array): number {
   let crc = START;

@@ -11,25 +11,25 @@ const STAR = 0x2a;
 const SEQ_MOST = 0xffff;
 const MS_MOST = 0xffffffff;
 const TOTAL = /^-?\d{1,10}$/;
-/** A point or a unit is needed: the end of a cut checked line may be four digits, but has neither. */
+/** Needs a point or a unit: the end of a cut checked line may be four digits, but has neither. */
 const BARE = /^ *([+-]?\d{1,5}(?:\.\d{1,5}(?= *(?:mm|in|") *$| *$)|(?= *(?:mm|in|") *$))) *(mm|in|")? *$/i;
 
 const discarded = (why: Discard): Discarded => ({ kind: 'discarded', why });
-// One object for each reason, made once: a flood of noise then costs nothing to name.
+// One object for each reason, made once, so that a flood of noise makes no garbage.
 const BAD_CHECKSUM = discarded('bad-checksum');
 const BAD_FIELD = discarded('bad-field');
 const BAD_BYTE = discarded('bad-byte');
 const TOO_LONG = discarded('too-long');
 const NOT_A_LINE = discarded('not-a-line');
 
-/** A digit's or an upper-case hex digit's worth, or -1. */
+/** The value of an upper-case hex digit, or -1. */
 const hexDigit = (code: number): number => {
   if (code >= 0x30 && code <= 0x39) return code - 0x30;
   return code >= 0x41 && code <= 0x46 ? code - 0x37 : -1;
 };
 
-/** The checksum said at the end of a line: after `*`, four upper-case hex digits. -1 where it does not end like that. */
-function checksumSaid(line: string): number {
+/** The checksum at the end of a line: `*` and four upper-case hex digits. -1 where the line does not end like that. */
+function checksumAtEnd(line: string): number {
   const star = line.length - 5;
   if (star < 0 || line.charCodeAt(star) !== STAR) return -1;
   let said = 0;
@@ -42,12 +42,12 @@ function checksumSaid(line: string): number {
 }
 
 /** True where the line ends as a checked one does. */
-export const looksChecked = (line: string): boolean => checksumSaid(line) !== -1;
+export const looksChecked = (line: string): boolean => checksumAtEnd(line) !== -1;
 
-/** True where the line was meant to be a checked one, whole or cut: a bare number is then not to be believed. */
+/** True where the line was meant to be a checked one, whole or cut: bare numbers are then not accepted. */
 export const meantChecked = (line: string): boolean => looksChecked(line) || /^[A-Z]{2},\d/.test(line);
 
-/** The unsigned number from `start` to `end`, or -1 where it is none or above `most`. */
+/** The unsigned number from `start` to `end`, or -1 where it isn't a number or is above `most`. */
 function unsigned(line: string, start: number, end: number, most: number): number {
   if (end <= start || end - start > 10) return -1;
   let value = 0;
@@ -74,7 +74,7 @@ function shown(line: string, start: number, end: number): number {
   const decimals = Math.max(0, end - point - 1);
   const whole = point - first;
   if (whole < 1 || whole > 5 || decimals > 5 || (point < end && decimals === 0)) return Number.NaN;
-  // Both are whole and exact, so this is the number nearest to the text.
+  // Both are whole and exact, so the quotient is the number nearest to the text.
   const value = digits / (POWERS[decimals] ?? 1);
   return sign === MINUS ? -value : value;
 }
@@ -93,17 +93,17 @@ const unitOf = (line: string, start: number, end: number): LengthUnit | undefine
 const buttonOf = (word: string): ButtonName | undefined =>
   word === '1' ? 1 : word === '2' ? 2 : word === '3' ? 3 : word === '4' ? 4 : undefined;
 
-/** Reads what follows MS: from `start`, after its comma, to `end`. Undefined where a known field does not parse. */
+/** Reads what follows MS: from `start`, after its comma, to `end`. Undefined where a known field can't be read. */
 type Build = (seq: number, ms: number, line: string, start: number, end: number) => Message | undefined;
 
 const fieldsOf = (line: string, start: number, end: number): readonly string[] =>
   start > end ? [] : line.slice(start, end).split(',');
 
-/** Where the fields of the line under way end: kind, SEQ, MS and three more. */
+/** Where the fields of the current line end: kind, SEQ, MS and three more. */
 const ends = new Int32Array(6);
 const endOf = (field: number): number => ends[field] ?? 0;
 
-// Nearly every line is one of these two, so they are read where they stand, without a list of fields.
+// Nearly every line is one of these two, so they are read in place, without a list of fields.
 const caliper: Build = (seq, ms, line, start, end) => {
   const [afterText, afterUnit] = [endOf(3), endOf(4)];
   const value = shown(line, start, afterText);
@@ -116,7 +116,7 @@ const caliper: Build = (seq, ms, line, start, end) => {
 const feed: Build = (seq, ms, line, start, end) => {
   const text = line.slice(start, endOf(3));
   const total = TOTAL.test(text) ? Number(text) : Number.NaN;
-  // The board counts detents in 32 bits, signed: a total that `| 0` would change is none of its own.
+  // The board counts detents in 32 bits, signed: it can't have sent a total that `| 0` changes.
   return total === (total | 0) ? { kind: 'feed', seq, ms, more: endOf(3) < end, total } : undefined;
 };
 
@@ -151,10 +151,10 @@ const BUILDERS: ReadonlyMap<number, Build> = new Map([
   [kindAt('FA'), fault],
 ]);
 
-/** The known kinds are two capitals; a later board may use more. */
+/** Known kinds have two capitals; a later board may use more. */
 const KIND = /^[A-Z][A-Z0-9]{0,7}$/;
 
-/** Reads the body, up to `end`, of a line whose checksum has been found right and whose fields' ends are known. */
+/** Reads the body, up to `end`, of a line with a correct checksum, whose fields' ends are known. */
 function body(line: string, end: number): Message | Discarded {
   const [afterKind, afterSeq, afterMs] = [endOf(0), endOf(1), endOf(2)];
   const seq = unsigned(line, afterKind + 1, afterSeq, SEQ_MOST);
@@ -177,12 +177,12 @@ function bareNumber(line: string): Bare | undefined {
 }
 
 /**
- * What one line says. `line` is without its end, each character one byte. Never throws; whether a bare number may be
- * believed on this link is for the watch to say.
+ * What one line says. `line` is without its end, each character one byte. Never throws; whether a bare number is
+ * accepted on this link is the watch's decision.
  */
 export function decode(line: string): Heard {
   if (line.length > LINE_AT_MOST) return TOO_LONG;
-  const said = checksumSaid(line);
+  const said = checksumAtEnd(line);
   if (said < 0) return unchecked(line);
   const end = line.length - 5;
   const found = crc16OfLine(line, end, ends);

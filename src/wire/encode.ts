@@ -4,7 +4,7 @@ import type { LengthUnit } from '../core/units.ts';
 import { crc16OfText } from './crc.ts';
 import { VERSION } from './message.ts';
 
-/** What a board has to say, before it is numbered and timed. */
+/** What a board sends, before it is numbered and timed. */
 export type BoardMessage =
   | {
       readonly kind: 'HI';

@@ -1,4 +1,4 @@
-// What one line can be: a short union in which noise has a name too.
+// What one line can be: a short union in which noise has its names too.
 import type { ButtonName, Discard } from '../core/bench/event.ts';
 import type { LengthUnit } from '../core/units.ts';
 
@@ -10,7 +10,7 @@ interface Checked {
   readonly seq: number;
   /** The board's milliseconds since its start, 32 bits, wrapping. */
   readonly ms: number;
-  /** True where the line said more than this program knows. */
+  /** True where the line holds more than this program knows. */
   readonly more: boolean;
 }
 
@@ -34,14 +34,14 @@ export type Message =
   | (Checked & { readonly kind: 'fault'; readonly code: string })
   | (Checked & { readonly kind: 'unknown' });
 
-/** A bare number from a board that checks nothing; the unit is null where none was said. */
+/** A bare number from a board that checks nothing; the unit is null where none was given. */
 export interface Bare {
   readonly kind: 'bare';
   readonly text: string;
   readonly unit: LengthUnit | null;
 }
 
-/** A line that is not to be read, and why. */
+/** A line that isn't read, and why. */
 export interface Discarded {
   readonly kind: 'discarded';
   readonly why: Discard;

@@ -10,7 +10,7 @@ import { type Bare, type Message, VERSION } from './message.ts';
 /** No valid line for this long is silence. */
 export const SILENT_AFTER: Millis = millis(2000);
 
-/** Codes this program knows; any other is handed on and counted as unknown. */
+/** Fault codes this program knows; any other is passed on and counted as unknown. */
 const KNOWN_FAULTS = new Set([
   'caliper-frame',
   'caliper-silent',
@@ -26,9 +26,9 @@ const KNOWN_FAULTS = new Set([
 export type Emit = (event: LineEvent) => void;
 
 export interface Watch {
-  /** A line as received without its end, and when the host heard it (monotonic, or the trace's). */
+  /** A line as received without its end, and when the host received it (monotonic, or the trace's). */
   push(line: string, heardAt: Millis, emit: Emit): void;
-  /** Time passed without a line: the only way silence is noticed while it lasts. */
+  /** Time has passed: the only way silence is noticed while it lasts. */
   tick(now: Millis, emit: Emit): void;
   /** What was left without an end when the port closed: counted, never read. */
   unfinished(tail: string, heardAt: Millis, emit: Emit): void;
@@ -40,11 +40,11 @@ export interface WatchSettings {
 }
 
 /**
- * A watch over one line. Its rules, where protocol.md leaves a choice:
- * a bare number is read only while nothing on this line ever looked like the checked protocol;
- * after another version was heard, nothing is read as a measurement until a HI says version 1;
- * an immediate repeat of a line (same SEQ and MS, sooner than a restarted board could say it) is dropped and counted;
- * silence is dated two seconds after the last valid line, however late it is noticed, so that a replay says the same.
+ * Watches one line. Its rules, where protocol.md leaves a choice:
+ * a bare number is read only while nothing on this line has looked like the checked protocol;
+ * after a HI with another version, nothing is read as a measurement until a HI with version 1;
+ * an immediate repeat of a line (same SEQ and MS, sooner than a restarted board could send it) is dropped and counted;
+ * silence is dated two seconds after the last valid line, however late it is noticed, so that a replay gives the same.
  */
 export function createWatch(settings: WatchSettings = {}): Watch {
   const bareUnit = settings.bareUnit ?? 'mm';
@@ -82,7 +82,7 @@ export function createWatch(settings: WatchSettings = {}): Watch {
     }
   };
 
-  /** True where version 1 may be read: another version shuts the line until a HI says 1 again. */
+  /** True while the board speaks version 1: after another version, only a HI with version 1 opens the line again. */
   const versionHolds = (heard: Message): boolean => {
     if (heard.kind === 'hello') refused = false;
     if (heard.kind === 'other-version') refused = true;
@@ -134,7 +134,7 @@ function readingOf(
   return { kind: 'reading-received', reading, checked, raw, heardAt };
 }
 
-/** The event that one whole message is, apart from what its SEQ and MS say; none for a kind not known. */
+/** The event that a message is, apart from what its SEQ and MS say; undefined for an unknown kind. */
 function meaningOf(heard: Message, at: Millis, raw: string, heardAt: Millis): LineEvent | undefined {
   switch (heard.kind) {
     case 'hello': {

@@ -68,7 +68,7 @@ function listen(settings: SerialSettings, onLine: () => void = () => undefined) 
   return { link, lines, events, tails, rounds, until, kinds };
 }
 
-test('opens, asks, and hands on each line, damaged bytes as they came', async () => {
+test('opens, asks, and passes on each line, damaged bytes unchanged', async () => {
   const board = await pair();
   const heard = listen({ path: board.devicePath });
   await board.waitForReceived('?\n');
@@ -81,7 +81,7 @@ test('opens, asks, and hands on each line, damaged bytes as they came', async ()
   await board.waitForReceived('?\n', 2);
 });
 
-test('notices unplugging, keeps the tail from being a line, and comes back by itself at the same path', async () => {
+test('notices unplugging, does not read the tail as a line, and comes back by itself at the same path', async () => {
   const board = await pair();
   const heard = listen({ path: board.devicePath });
   await board.waitForReceived('?\n');
@@ -108,7 +108,7 @@ test('a bare number that may have begun before the opening is not read; the next
   expect(heard.tails).toEqual(['2.34']);
 });
 
-test('a program that was long busy with a line does not take that for silence and close the port', async () => {
+test('a program busy with a line for long does not count that as silence and close the port', async () => {
   const board = await pair();
   let clock = 0;
   const busy = (): void => {
@@ -135,7 +135,7 @@ test('a port that is not there is refused once, with what to do, and opened when
   await heard.until(() => heard.kinds().includes('link-opened'));
 });
 
-test('the second opener is told which program has the port, and gets it when that one ends', async () => {
+test('the second opener sees which program has the port open, and gets it when that one closes', async () => {
   const board = await pair();
   const first = listen({ path: board.devicePath });
   await first.until(() => first.kinds().includes('link-opened'));

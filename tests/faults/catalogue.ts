@@ -95,7 +95,7 @@ export const FAULTS: readonly Fault[] = [
   },
   {
     name: 'lies about the protocol version',
-    sees: '"board speaks version 2, not 1"; nothing it says is taken for a reading',
+    sees: '"board speaks version 2, not 1"; nothing it sends becomes a reading',
     async happens({ device, eye }) {
       await device.liesAboutVersion('2', 47.11);
       await eye.untilShown('board speaks version 2, not 1');
@@ -197,7 +197,7 @@ export const FAULTS: readonly Fault[] = [
   },
   {
     name: 'is one of two boards, each on a bench of its own',
-    sees: "each bench shows its own board's readings; a third program on the port is told which one uses it",
+    sees: "each bench shows its own board's readings; a third program on the port sees which one uses it",
     async happens({ day, device }) {
       const second = await day.board({ id: 'second-02' });
       const beside = day.open(second);

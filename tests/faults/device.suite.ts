@@ -1,4 +1,4 @@
-// Each fault of a device alone, against a program of its own: what is shown, how it rests, and that a bore is still measured after it.
+// Each fault of a device alone, against a fresh program: what is shown, that the program rests, and that a bore is still measured after it.
 import { afterEach, expect, test } from 'vitest';
 import { FaultyBench } from '../support/faulty-bench.ts';
 import { FAULTS } from './catalogue.ts';

@@ -1,4 +1,4 @@
-// Whatever comes in from outside: no throw, no number that is none, no reading that nobody sent. At depth by `npm run fuzz`.
+// Whatever comes in from outside: nothing throws, no number is NaN, and no reading appears that nobody sent. At depth by `npm run fuzz`.
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

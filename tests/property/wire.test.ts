@@ -50,7 +50,7 @@ function eventsOf(lines: readonly string[]): LineEvent[] {
   for (const [index, text] of lines.entries()) watch.push(text, millis(index), (event) => events.push(event));
   return events;
 }
-test("a caliper's digits become the number nearest to them, and what is no such number is no reading", () => {
+test("a caliper's digits become the number nearest to them, and anything else is not a reading", () => {
   const shown = fc.oneof(
     fc.stringMatching(/^[+-]?[0-9]{1,5}\.[0-9]{1,5}$/),
     fc.stringMatching(/^[+-]?[0-9]{1,6}$/),
@@ -68,7 +68,7 @@ test("a caliper's digits become the number nearest to them, and what is no such 
 });
 
 describe('damage', () => {
-  test('what was encoded is decoded; any one bit flipped is discarded', () => {
+  test('an encoded line is decoded; with any one bit flipped it is discarded', () => {
     fc.assert(
       fc.property(line, fc.nat(), fc.nat(7), (whole, place, bit) => {
         expect(decode(whole).kind).not.toBe('discarded');
@@ -133,7 +133,7 @@ describe('what is shown and kept', () => {
       }),
     );
   });
-  test('no text whatever makes reading a trace throw, and every row is a line, a note or a fault', () => {
+  test('no text makes reading a trace throw, and every row is a line, a note or a fault', () => {
     fc.assert(
       fc.property(fc.oneof(noise, fc.string({ unit: 'binary' })), (text) => {
         const reader = createTraceReader();

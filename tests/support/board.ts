@@ -1,8 +1,8 @@
-// A board for tests, on the far end of a real serial pair: it says the bench line with its own SEQ and MS, as fast as it is told.
+// A board for tests, on the far end of a real serial pair: it sends bench lines with its own SEQ and MS, as fast as the test asks.
 import { type BoardMessage, encode } from '../../src/wire/encode.ts';
 import { openSerialPair, type SerialPair } from './serial-pair.ts';
 
-/** A board that has said who it is says where its feed stands once it has said nothing for so long. */
+/** A board that has said who it is says where its feed stands once it has been silent this long. */
 const STANDS_AFTER_MS = 1000;
 
 export interface BoardSettings {
@@ -53,7 +53,7 @@ export class TestBoard {
     this.#standing ??= setInterval(() => void this.stands().catch(() => undefined), STANDS_AFTER_MS);
   }
 
-  /** Starts anew, as after a reset: SEQ and MS from the beginning, the feed total gone. */
+  /** Restarts, as after a reset: SEQ and MS from the beginning, the feed total gone. */
   restart(): Promise<void> {
     this.startsOver();
     return this.hello();
@@ -83,12 +83,12 @@ export class TestBoard {
     return this.pair.write(values.map((value) => this.readingLine(value)).join(''));
   }
 
-  /** The same value held for so many frames. */
+  /** The same value held for this many frames. */
   holds(value: number, frames = 5): Promise<void> {
     return this.reads(...Array.from({ length: frames }, () => value));
   }
 
-  /** Bytes of so many rocks across a bore, each swinging through its diameter: chords of an offset that moves evenly. */
+  /** Bytes of this many rocks across a bore, each swinging through its diameter: chords of an offset that moves evenly. */
   rockBytes(diameter: number, rocks = 4): string {
     const scale = this.#unit === 'mm' ? 1 : 1 / 25.4;
     const swing = Array.from({ length: 17 }, (_, at) => (at - 8) * 0.45 * scale);
@@ -104,7 +104,7 @@ export class TestBoard {
     return this.pair.write(this.rockBytes(diameter, rocks));
   }
 
-  /** Turns the feed by so many detents, one line each. */
+  /** Turns the feed by this many detents, one line each. */
   async feed(detents: number): Promise<void> {
     const step = Math.sign(detents);
     for (let turned = 0; turned < Math.abs(detents); turned++) {
@@ -118,17 +118,17 @@ export class TestBoard {
     await this.say({ kind: 'PB', button, down: false }, 90);
   }
 
-  /** Says nothing more of its own accord: its line is to be used by hand. */
-  hush(): void {
+  /** Sends nothing more by itself: the test uses its line by hand. */
+  goSilent(): void {
     clearInterval(this.#standing);
   }
 
   close(): Promise<void> {
-    this.hush();
+    this.goSilent();
     return this.pair.close();
   }
 }
 
-/** A board plugged in, silent until it is told to speak. */
+/** A board plugged in, silent until the test makes it speak. */
 export const openBoard = async (settings?: BoardSettings): Promise<TestBoard> =>
   new TestBoard(await openSerialPair(), settings);

@@ -1,5 +1,5 @@
-// Holds the far end of a pseudo-terminal for a test, in a process of its own: were it the test's, the program under test
-// would inherit it, and unplugging would go unnoticed. Orders come as messages, and each is answered once it is done.
+// Holds the far end of a pseudo-terminal for a test, in a separate process: the program under test would inherit it from
+// the test, and unplugging would go unnoticed. Orders come as messages, and each is answered once it is done.
 import { readFileSync, renameSync, rmSync, symlinkSync } from 'node:fs';
 import { setTimeout as pause } from 'node:timers/promises';
 import { spawn } from '@lydell/node-pty';

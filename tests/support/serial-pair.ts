@@ -1,4 +1,4 @@
-// A serial port for tests: a real pseudo-terminal pair whose far end a process of its own holds, so that it can be unplugged.
+// A serial port for tests: a real pseudo-terminal pair whose far end is held by a separate process, so that it can be unplugged.
 import { type ChildProcess, fork } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';

@@ -1,4 +1,4 @@
-// The patience of a serial link, on a clock that the test moves: who is told what, and how often anything is tried.
+// The patience of a serial link, on a clock that the test moves: what the turner hears, and how often anything is tried.
 import { describe, expect, test } from 'vitest';
 import { millis } from '../../src/core/units.ts';
 import { AT_REST, type ReconnectEffect, type ReconnectInput, reconnect } from '../../src/link/reconnect.ts';
@@ -40,14 +40,14 @@ const refuse = (effect: ReconnectEffect): ReconnectInput | undefined =>
 const accept = (effect: ReconnectEffect): ReconnectInput | undefined =>
   effect.kind === 'open-port' ? { kind: 'port-opened' } : undefined;
 
-test('opens at the start, says so, and asks who is there', () => {
+test('opens at the start, says so, and asks which board it is', () => {
   const { give } = machine();
   expect(kinds(give({ kind: 'started' }))).toEqual(['open-port']);
   expect(kinds(give({ kind: 'port-opened' }))).toEqual(['say-opened', 'ask-board']);
 });
 
 describe('a port that is not there', () => {
-  test('is tried at most once a second, for as long as it takes, and told once', () => {
+  test('is tried at most once a second, for as long as it takes, and reported once', () => {
     const { give, pass, count } = machine();
     give({ kind: 'started' });
     give({ kind: 'port-refused', why: 'not there' });
@@ -56,7 +56,7 @@ describe('a port that is not there', () => {
     expect(count('open-port')).toBeLessThanOrEqual(3605);
     expect(count('say-refused')).toBe(1);
   });
-  test('another reason is told as well', () => {
+  test('another reason is reported as well', () => {
     const { give, pass, count } = machine();
     give({ kind: 'started' });
     give({ kind: 'port-refused', why: 'not there' });
@@ -68,7 +68,7 @@ describe('a port that is not there', () => {
 });
 
 describe('a port that goes', () => {
-  test('is told lost, tried again soon, and told open when it is back', () => {
+  test('is reported lost, tried again soon, and reported open when it is back', () => {
     const { give, pass, times } = machine();
     give({ kind: 'started' });
     give({ kind: 'port-opened' });
@@ -77,7 +77,7 @@ describe('a port that goes', () => {
     expect(times('open-port')[1]).toBe(BEAT);
     expect(times('say-opened')).toHaveLength(2);
   });
-  test('what arrives late from a port already given up is nothing', () => {
+  test('what arrives late from a closed port is ignored', () => {
     const { give, phase } = machine();
     give({ kind: 'started' });
     give({ kind: 'port-opened' });
@@ -94,7 +94,7 @@ describe('a port that goes', () => {
 });
 
 describe('silence on an open port', () => {
-  test('first looks, then asks once, then closes and opens, ever more patiently, and tells nobody', () => {
+  test('first looks, then asks once, then closes and opens, more and more patiently, and reports nothing', () => {
     const { give, pass, count, times } = machine();
     give({ kind: 'started' });
     give({ kind: 'port-opened' });
@@ -136,7 +136,7 @@ describe('silence on an open port', () => {
   });
 });
 
-test('stopped, it closes and wants nothing more', () => {
+test('when stopped, it closes and orders nothing more', () => {
   const { give, pass, phase } = machine();
   give({ kind: 'started' });
   give({ kind: 'port-opened' });

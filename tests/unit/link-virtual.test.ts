@@ -31,7 +31,7 @@ const totals = (events: readonly LineEvent[]): number[] =>
   events.flatMap((event) => (event.kind === 'feed-counted' ? [event.total] : []));
 const kinds = (events: readonly LineEvent[]): string[] => events.map((event) => event.kind);
 
-test('the same seed, scenes and time give the same bytes, however the time is cut up; another seed does not', () => {
+test('the same seed, activities and time give the same lines, however the time is split; another seed does not', () => {
   const bytes = (seed: number, cut: number): string => {
     const bench = createVirtualBench({ seed });
     bench.follow({ doing: 'rock-bore' });
@@ -48,7 +48,7 @@ test('the same seed, scenes and time give the same bytes, however the time is cu
   expect(bytes(8, 25)).not.toBe(bytes(7, 25));
 });
 
-test('it says who it is, sends eight readings a second and a feed total each second', () => {
+test('it introduces itself, and sends eight readings and one feed total a second', () => {
   const { during } = heardBench({ seed: 1, noise: false });
   const events = during({ doing: 'rest' }, 10);
   expect(events.find((event) => event.kind === 'board-found')).toMatchObject({
@@ -59,7 +59,7 @@ test('it says who it is, sends eight readings a second and a feed total each sec
   expect(totals(events)).toEqual(Array.from({ length: 10 }, () => 0));
 });
 
-test('now and then a line is damaged or lost, and is counted; without noise none is', () => {
+test('some lines are damaged or lost, and counted; without noise all arrive', () => {
   const noisy = kinds(heardBench({ seed: 3 }).during({ doing: 'rest' }, 600));
   const damaged = noisy.filter((kind) => kind === 'line-discarded').length;
   const lost = noisy.filter((kind) => kind === 'lines-lost').length;
@@ -118,7 +118,7 @@ describe('cutting a spigot', () => {
   });
 });
 
-test('the feed wheel goes in by just so many detents, and back by as many', () => {
+test('the feed wheel goes in by the detents asked for, and back by as many', () => {
   const { during } = heardBench({ seed: 6 });
   const touched = totals(during({ doing: 'touch-off' }, 12)).at(-1) ?? 0;
   expect(touched).toBeGreaterThanOrEqual(5);
@@ -126,7 +126,7 @@ test('the feed wheel goes in by just so many detents, and back by as many', () =
   expect(totals(during({ doing: 'feed-in', detents: -4 }, 10)).at(-1)).toBe(touched);
 });
 
-test('a scene that is left while the wheel turns leaves the wheel where it is', () => {
+test('an activity that ends while the wheel turns leaves the wheel where it is', () => {
   const { during } = heardBench({ seed: 6 });
   during({ doing: 'feed-in', detents: 100 }, 5);
   const left = totals(during({ doing: 'rest' }, 5));
@@ -157,7 +157,7 @@ test('inches are shown in steps of half a thousandth', () => {
   for (const text of shown) expect(text).toMatch(/^\d\.\d{3}[05]$/);
 });
 
-test('another target for a larger box, or another blank, starts a spigot anew', () => {
+test('a target for a larger box, or a new blank, starts a new spigot', () => {
   const { bench, during } = heardBench({ seed: 27 });
   during({ doing: 'cut-spigot', target: mm(43.4) }, 90);
   during({ doing: 'cut-spigot', target: mm(50) }, 90);

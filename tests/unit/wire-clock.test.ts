@@ -99,7 +99,7 @@ describe('running on', () => {
       calm,
     ),
     story(
-      'a board clock 1 % slow over an hour of silence is no restart',
+      'a board clock 1 % slow over an hour of silence is not a restart',
       [
         { seq: 7, ms: HOUR, host: 0 },
         { seq: 8, ms: HOUR * 1.99, host: HOUR },
@@ -146,7 +146,7 @@ describe('starting again', () => {
       { restarted: true, lost: 40 },
     ),
     story(
-      'MS back by a little is no wrap',
+      'MS back by a little is not a wrap',
       [
         { seq: 7, ms: 5000, host: 0 },
         { seq: 8, ms: 4999, host: 125 },
@@ -154,7 +154,7 @@ describe('starting again', () => {
       { restarted: true },
     ),
     story(
-      'after 25 days of running, MS far back is no wrap either',
+      "after 25 days of running, MS far back isn't a wrap either",
       [
         { seq: 7, ms: 3_000_000_000, host: 0 },
         { seq: 0, ms: 3, host: 900 },
@@ -162,7 +162,7 @@ describe('starting again', () => {
       { restarted: true },
     ),
     story(
-      'both counts further on, but the board ran ten seconds too few',
+      'both counts went on, but the board ran ten seconds too few',
       [
         { seq: 20, ms: 12_000, host: 0 },
         { seq: 90, ms: 14_000, host: 20_000 },
@@ -181,7 +181,7 @@ describe('starting again', () => {
     expect(last(lines)).toMatchObject(expected);
   });
 
-  test('time runs on by what the host saw pass', () => {
+  test('time goes on by what the host measured', () => {
     const clock = createBoardClock();
     clock.hear({ kind: 'caliper', seq: 9, ms: 50_000 }, millis(1000));
     expect(clock.hear({ kind: 'caliper', seq: 0, ms: 10 }, millis(1700)).at).toBe(50_700);
@@ -189,7 +189,7 @@ describe('starting again', () => {
   });
 });
 
-describe('said twice', () => {
+describe('sent twice', () => {
   const twice = [
     { seq: 7, ms: 5000, host: 0 },
     { seq: 7, ms: 5000, host: 20 },

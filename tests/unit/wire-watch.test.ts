@@ -5,7 +5,7 @@ import { millis } from '../../src/core/units.ts';
 import { type BoardMessage, encode, sealed } from '../../src/wire/encode.ts';
 import { createWatch, type WatchSettings } from '../../src/wire/watch.ts';
 
-/** A watch that is told lines of a board that counts rightly, 125 ms apart, or any text at a stated time. */
+/** A watch that hears lines of a board that counts correctly, 125 ms apart, or any text at a stated time. */
 function watching(settings?: WatchSettings) {
   const watch = createWatch(settings);
   let seq = 0;
@@ -43,7 +43,7 @@ describe('what a board says', () => {
     ]);
   });
 
-  test('who it is, what its wheel and its buttons did, and what went wrong', () => {
+  test('a board, a feed count, a button and a fault are one event each', () => {
     const { say } = watching();
     expect(say(hello).at(-1)).toMatchObject({
       kind: 'board-found',
@@ -63,7 +63,7 @@ describe('what a board says', () => {
     expect(kinds(say({ kind: 'FA', code: 'feed-overrun' }))).toEqual(['feed-overran']);
   });
 
-  test('what is more than known is taken as far as it is known, and counted', () => {
+  test('a line with more than is known is read as far as it is known, and counted', () => {
     const { hear, say } = watching();
     say(hello);
     expect(kinds(hear(sealed('DI,1,1200,42.30,mm,raw')))).toEqual(['reading-received', 'line-unknown']);
@@ -77,7 +77,7 @@ describe('what a board says', () => {
     ]);
   });
 
-  test('a restart and lost lines are said before the line that showed them', () => {
+  test('a restart and lost lines come before the line that showed them', () => {
     const { hear } = watching();
     hear(sealed('FE,700,90000,4'));
     expect(kinds(hear(sealed('DI,703,90375,42.30,mm')))).toEqual(['lines-lost', 'reading-received']);
@@ -92,7 +92,7 @@ describe('what a board says', () => {
 });
 
 describe('another protocol version', () => {
-  test('is said with both versions, and nothing is a measurement until a HI says 1', () => {
+  test('is reported with both versions, and nothing is a measurement until a HI with version 1', () => {
     const { say } = watching();
     say(hello);
     expect(say({ ...hello, version: '2' })).toMatchObject([
@@ -103,7 +103,7 @@ describe('another protocol version', () => {
     expect(kinds(say(hello))).toEqual(['board-found']);
     expect(kinds(say(shown))).toEqual(['reading-received']);
   });
-  test('a restart of such a board is still seen', () => {
+  test('a restart of such a board is still noticed', () => {
     const { hear } = watching();
     hear(sealed('HI,9,9000,2,9.0,elm-1,caliper'));
     expect(kinds(hear(sealed('HI,0,3,2,9.0,elm-1,caliper')))).toEqual(['board-restarted', 'version-refused']);
@@ -151,10 +151,10 @@ describe('a board that only prints numbers', () => {
     'NaN',
     '0x1.5',
     '123456.7',
-  ])('"%s" is no number', (line) => {
+  ])('"%s" is not a number', (line) => {
     expect(watching().hear(line)).toMatchObject([{ kind: 'line-discarded', why: 'not-a-line' }]);
   });
-  test('is not believed once the checked protocol was spoken, even in a damaged line', () => {
+  test('is not accepted once anything looked like the checked protocol, even a damaged line', () => {
     for (const spoken of [
       sealed('DI,1,120,52.34,mm'),
       'DI,1,120,52.34,mm*0000',
@@ -166,7 +166,7 @@ describe('a board that only prints numbers', () => {
       expect(hear('52.34')).toMatchObject([{ kind: 'line-discarded', why: 'not-a-line' }]);
     }
   });
-  test('is believed after a banner that is no bench line', () => {
+  test("is accepted after a banner that isn't a bench line", () => {
     const { hear } = watching();
     expect(kinds(hear('*** Caliper reader ***'))).toEqual(['line-discarded']);
     expect(kinds(hear('reader of DI,1 lines'))).toEqual(['line-discarded']);
@@ -175,7 +175,7 @@ describe('a board that only prints numbers', () => {
 });
 
 describe('silence', () => {
-  test('is said once, dated two seconds after the last valid line, and ends with the next', () => {
+  test('is reported once, dated two seconds after the last valid line, and ends with the next', () => {
     const { hear, tick } = watching();
     hear(sealed('DI,1,120,42.30,mm'), 1000);
     expect(tick(2999)).toEqual([]);
@@ -184,7 +184,7 @@ describe('silence', () => {
     expect(kinds(hear(sealed('DI,2,8245,42.30,mm'), 9100))).toEqual(['line-speaking', 'reading-received']);
     expect(tick(11_100)).toEqual([{ kind: 'line-silent', heardAt: 11_100 }]);
   });
-  test('is said just the same when only the next line shows it, as in a replay', () => {
+  test('is the same when only the next line shows it, as in a replay', () => {
     const { hear } = watching();
     hear(sealed('DI,1,120,42.30,mm'), 1000);
     expect(hear(sealed('DI,2,8245,42.30,mm'), 9100).slice(0, 2)).toEqual([
@@ -192,7 +192,7 @@ describe('silence', () => {
       { kind: 'line-speaking', heardAt: 9100 },
     ]);
   });
-  test('noise does not end it, and a line that never spoke falls silent too', () => {
+  test('is not ended by noise, and begins on a line that never spoke too', () => {
     const { hear, tick } = watching();
     expect(tick(100)).toEqual([]);
     expect(kinds(hear('gibberish', 1500))).toEqual(['line-discarded']);
@@ -201,7 +201,7 @@ describe('silence', () => {
 });
 
 describe('what is dropped', () => {
-  test('is shown safely: no escape sequence, no control byte, no end of its own', () => {
+  test('is shown without escape sequences, control bytes or line ends', () => {
     const { hear } = watching();
     const [event] = hear('\x1b[2J\x1b]0;title\x07 \x9b31m \x00\x7f');
     expect(event).toMatchObject({ kind: 'line-discarded', why: 'bad-byte', raw: '?[2J?]0;title? ?31m ??' });

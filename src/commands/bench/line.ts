@@ -10,7 +10,7 @@ export interface JoinedLine {
   close(): Promise<void>;
 }
 
-/** What the kit says of the two devices on the line. */
+/** What the kit says about the two devices on the line. */
 export interface Devices {
   /** What a bare number from the caliper means. */
   readonly bareUnit: LengthUnit;
@@ -18,8 +18,8 @@ export interface Devices {
   readonly deeper: 'up' | 'down';
 }
 
-/** The event with its count turned round where the feed counts down as the cutter goes deeper. */
-const turned = (event: BenchEvent, deeper: 'up' | 'down'): BenchEvent =>
+/** The event with its count reversed where the feed counts down as the cutter goes deeper. */
+const countedDeeper = (event: BenchEvent, deeper: 'up' | 'down'): BenchEvent =>
   deeper === 'down' && event.kind === 'feed-counted' ? { ...event, total: 0 - event.total } : event;
 
 /** `now` is the clock of the link's own times. */
@@ -29,7 +29,7 @@ export function joinLine(
   hear: (event: BenchEvent) => void,
   now: () => Millis,
 ): JoinedLine {
-  const dispatch = (event: BenchEvent): void => hear(turned(event, deeper));
+  const dispatch = (event: BenchEvent): void => hear(countedDeeper(event, deeper));
   const watch = createWatch({ bareUnit });
   let open = false;
   link.open({

@@ -72,6 +72,6 @@ export function activityFor(bench: Bench): Activity {
   }
 }
 
-/** Two scenes are the same when the turner need not start anew; a thread going deeper is one activity until it is there. */
+/** Activities with the same key go on without starting over; a thread going deeper is one activity until it is there. */
 export const activityKey = (bench: Bench, activity: Activity): string =>
   JSON.stringify([bench.job?.id, bench.job?.stage, activity.doing === 'feed-in' ? 'feed-in' : activity]);

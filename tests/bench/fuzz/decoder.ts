@@ -86,7 +86,7 @@ export function fuzzDecoder(lines: number, seed: number): Fuzzed {
   let cutter = createLineCutter(hear);
   const push = (text: string): void => cutter.take(Buffer.from(`${text}\n`, 'latin1'));
   for (let count = 0; count < lines; count++) {
-    // A line of its own now and then, as on another day: nothing may hang on what was before.
+    // A fresh line now and then, as on another day: nothing may depend on what came before.
     if (count % 1000 === 0) {
       watch = createWatch();
       cutter = createLineCutter(hear);

@@ -81,7 +81,7 @@ async function show(source: string, lines: number, perSecond: number) {
   const stop = staged.eye.watch(() => {
     frames += 1;
   });
-  staged.board.hush(); // its SEQ is not the flood's
+  staged.board.goSilent(); // its SEQ is not the flood's
   const began = performance.now();
   await staged.board.pair.playFile(source, perSecond);
   const took = (performance.now() - began) / 1000;
