@@ -1,4 +1,5 @@
 // The bench on a terminal, drawn by Ink: opened, drawn at a pace, stopped and continued, and left as it was found.
+import { readFileSync } from 'node:fs';
 import { render, useInput } from 'ink';
 import { type ReactNode, useSyncExternalStore } from 'react';
 import type { Bench } from '../core/bench/state.ts';
@@ -138,7 +139,7 @@ export class TerminalDisplay {
   }
 
   readonly #onKey = (key: Key): void => {
-    if (key.kind === 'suspend') suspend();
+    if (key.kind === 'suspend') this.#suspend();
     else if (key.kind === 'quit-signal') process.kill(process.pid, 'SIGQUIT');
     else this.#options.onKey(key);
   };
@@ -155,10 +156,21 @@ export class TerminalDisplay {
   };
 
   readonly #onStop = (): void => {
-    this.#cells.send(LEAVE);
-    this.#keys.giveBackRaw();
+    this.#leaveTerminal();
     process.kill(process.pid, 'SIGSTOP');
   };
+
+  /** The terminal first: once a parent has stopped, the shell is back and the terminal no longer ours. */
+  #suspend(): void {
+    this.#leaveTerminal();
+    stopParents();
+    process.kill(process.pid, 'SIGSTOP');
+  }
+
+  #leaveTerminal(): void {
+    this.#cells.send(LEAVE);
+    this.#keys.giveBackRaw();
+  }
 
   /** Whatever was on the screen is gone. */
   readonly #onContinue = (): void => {
@@ -169,5 +181,28 @@ export class TerminalDisplay {
   };
 }
 
-/** As the terminal itself does for Ctrl-Z where keys are not raw: the whole foreground group stops, `npm start` around us too. */
-const suspend = (): void => void process.kill(0, 'SIGTSTP');
+/**
+ * What stands around the bench, as npm and its shell may: the parents in our own process group. The terminal itself would stop
+ * the whole group for Ctrl-Z where keys are not raw; a shell comes back only once the process that it started has stopped.
+ */
+function stopParents(): void {
+  const group = groupOf(process.pid)?.group;
+  for (let parent = process.ppid; parent > 1; ) {
+    const found = groupOf(parent);
+    if (!found || found.group !== group) break;
+    process.kill(parent, 'SIGTSTP');
+    parent = found.parent;
+  }
+}
+
+/** From Linux's /proc/PID/stat: after the name in brackets come state, parent and group (proc(5); from memory). Elsewhere nothing. */
+function groupOf(pid: number): { readonly parent: number; readonly group: number } | undefined {
+  try {
+    const fields = readFileSync(`/proc/${pid}/stat`, 'utf8')
+      .replace(/^.*\) /s, '')
+      .split(' ');
+    return { parent: Number(fields[1]), group: Number(fields[2]) };
+  } catch {
+    return undefined;
+  }
+}

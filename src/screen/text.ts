@@ -6,10 +6,10 @@ import { characters, forScreen } from '../core/safe-text.ts';
 export const LONGEST = 200;
 
 // Characters whose width terminals disagree about: emoji and other symbols beyond the first plane, marks that take a column,
-// variation selectors, and marks that only newer tables know, so that those of Latin, Greek, Cyrillic, Hebrew, Arabic,
+// characters that are not to be drawn (Hangul fillers, variation selectors), and marks that only newer tables know, so that those of Latin, Greek, Cyrillic, Hebrew, Arabic,
 // Devanagari and Thai are left.
 const DISPUTED =
-  /(?![\u0300-\u036F\u0591-\u05BD\u064B-\u0652\u0901\u0902\u093C\u0941-\u0948\u094D\u0E31\u0E34-\u0E3A\u0E47-\u0E4E])\p{Mn}|\p{Mc}|\p{Me}|\p{Variation_Selector}|(?!\p{Script=Han})[\u{10000}-\u{10FFFF}]|\p{Emoji_Presentation}/gu;
+  /(?![\u0300-\u036F\u0591-\u05BD\u064B-\u0652\u0901\u0902\u093C\u0941-\u0948\u094D\u0E31\u0E34-\u0E3A\u0E47-\u0E4E])\p{Mn}|\p{Mc}|\p{Me}|\p{Default_Ignorable_Code_Point}|(?!\p{Script=Han})[\u{10000}-\u{10FFFF}]|\p{Emoji_Presentation}/gu;
 
 /**
  * Text from a person or a device as it may stand in a picture: safe for a screen, and nothing in it whose width is

@@ -86,8 +86,9 @@ test('a terminal that is stopped and goes on is drawn again', async () => {
   await eye.untilShown('to begin a job');
 });
 
-test('Ctrl-Z gives a shell its terminal back, and fg the bench', async () => {
-  const program = `"${process.execPath}" "${import.meta.dirname}/../../dist/lidwright.js" bench`;
+test('Ctrl-Z gives a shell its terminal back, and fg the bench, also where another program started it', async () => {
+  // As under npm: a parent in the same group, which must stop as well.
+  const program = `sh -c '"${process.execPath}" "${import.meta.dirname}/../../dist/lidwright.js" bench; true'`;
   const eye = day.open(undefined, { command: ['/bin/sh', '-i'], env: { PS1: 'shell: ' } });
   await eye.untilShown('shell:');
   eye.type(`${program}\r`);

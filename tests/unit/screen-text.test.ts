@@ -15,6 +15,7 @@ describe('safe text', () => {
     ['a zero-width joiner', 'a\u200db', 'a?b'],
     ['an emoji', 'box 📦 done', 'box ? done'],
     ['a decomposed letter', 'o\u0308l', 'öl'],
+    ['a letter that fills a place and is not drawn', 'a\uffa0b', 'a?b'],
     ['wide letters', '木の箱', '木の箱'],
     ['a lone surrogate', 'a\ud800b', 'a?b'],
   ])('%s', (_, given, shown) => {
