@@ -9,7 +9,7 @@
 /* Bit n is button n + 1, 1 is pressed. */
 struct buttons {
   uint8_t stable;
-  uint8_t held;                    /* down since the start: a jammed foot switch is no press */
+  uint8_t held;                    /* down since the start: a jammed foot switch is not a press */
   uint8_t unlike_ms[BUTTONS_MAX]; /* how long each has differed from `stable` without a break */
 };
 

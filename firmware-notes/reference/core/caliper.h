@@ -1,4 +1,4 @@
-/* Follows the caliper: its readings, and what to say when there are none. */
+/* Follows the caliper: its readings, and the fault to report when none come. */
 #ifndef CALIPER_H
 #define CALIPER_H
 

@@ -35,7 +35,7 @@ struct device {
   uint32_t ms;
   struct caliper caliper;
   struct feed feed;
-  uint16_t calm_in;    /* milliseconds until the feed's overrun is over, 0 when there is none */
+  uint16_t calm_in;    /* milliseconds until the feed's overrun is over, or 0 */
   bool feed_unusable;  /* the sensors' windows cannot be counted */
   struct buttons buttons;
   struct question question;
@@ -60,7 +60,7 @@ void device_byte(struct device *device, uint8_t byte);
    read is handed in next time: it can only delay what it belongs to. */
 void device_tick(struct device *device, tick_t now, uint8_t elapsed_ms, uint8_t pressed);
 
-/* The next line to send; false when there is none. */
+/* The next line to send; false when nothing waits. */
 bool device_line(struct device *device, struct line *line);
 
 #endif

@@ -19,7 +19,7 @@ struct edge_queue {
   volatile uint8_t lines[EDGE_QUEUE_SPACE];
 };
 
-/* Puts one snapshot in; false when there is no room, and then nothing was kept. */
+/* Puts one edge in; false when the queue is full, and then nothing was kept. */
 static inline bool edge_queue_put(struct edge_queue *queue, tick_t at, uint8_t lines) {
   uint8_t head = queue->head;
   uint8_t next = (uint8_t)((head + 1u) % EDGE_QUEUE_SPACE);
@@ -30,7 +30,7 @@ static inline bool edge_queue_put(struct edge_queue *queue, tick_t at, uint8_t l
   return true;
 }
 
-/* Takes the oldest snapshot out; false when there is none. */
+/* Takes the oldest edge out; false when the queue is empty. */
 static inline bool edge_queue_take(struct edge_queue *queue, tick_t *at, uint8_t *lines) {
   uint8_t tail = queue->tail;
   if (tail == queue->head) return false;

@@ -106,7 +106,7 @@ static enum feed_result step_edge(struct feed *feed, tick_t at, uint8_t lines) {
 }
 
 /* Line A closes at one place of the wheel when it turns deeper and opens at that same place when it turns back. So in
-   counts as it closes and out counts as it opens, and rocking over an edge counts to and fro. */
+   counts as it closes and out counts as it opens, and rocking over an edge counts up and down again. */
 static enum feed_result step_settled(struct feed *feed) {
   feed->unsettled = false;
   bool closed = (feed->lines & FEED_A) != 0;

@@ -2,7 +2,7 @@
 #ifndef FACTS_H
 #define FACTS_H
 
-/* Who this board is: 1 to 24 letters, digits and dashes. Every board of a shop needs an id of its own. */
+/* Who this board is: 1 to 24 letters, digits and dashes. Every board of a shop needs its own. */
 #define BOARD_ID "bench-02"
 
 /* Serial port */
