@@ -34,7 +34,7 @@ const fromGroove = (along: number, first: number, pitch: number): number => {
 
 const cutTo = (groove: Groove, depth: Length): Groove => ({ ...groove, depth });
 
-/** The lid stands in the middle of its axial play: its grooves are over the spigot's crests (maths section 2). */
+/** The lid stands in the middle of its axial play: its grooves are over the spigot's crests. */
 function heightsAt(model: SectionModel, along: number): Heights {
   const { planned, cut, cutting, allowance } = model;
   const { female, male, pitch, angle } = planned;

@@ -15,7 +15,6 @@ import {
   changeByShrinkage,
   changeOf,
   GRAINS,
-  gapAtTurn,
   leastGap,
   type Oval,
   ovalOf,
@@ -147,6 +146,13 @@ test('the least gap is what a search over both ovals and all turns finds', () =>
     { numRuns: 40 },
   );
 });
+
+/** The gap at one turn by the formula that leastGap is the worst of (wood/movement.ts). */
+function gapAtTurn(clearance: number, bore: Oval, spigot: Oval, turn: number): number {
+  const across = bore.half - spigot.half * Math.cos(2 * turn);
+  const askew = spigot.half * Math.sin(2 * turn);
+  return clearance + bore.mean - spigot.mean - Math.hypot(across, askew);
+}
 
 test('at any one turn it is the same but for the square of the ovals', () => {
   fc.assert(

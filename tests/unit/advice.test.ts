@@ -8,7 +8,7 @@ import type { FitWord } from '../../src/core/thread/fit.ts';
 import { degrees, mm } from '../../src/core/units.ts';
 import { TYPED_BORE, threaded } from '../support/bench.ts';
 
-/** The limit of sharp 60 degree threads of 16 TPI, 1 mm deep each (maths section 2); one step deeper adds twice that step. */
+/** The limit of sharp 60 degree threads of 16 TPI, 1 mm deep each (4 x 1 mm less 2 H); one step deeper adds twice that step. */
 const LIMIT = 4 - 2 * (25.4 / 16) * (Math.sqrt(3) / 2);
 const { feed: _, ...byHand } = threaded;
 

@@ -26,7 +26,7 @@ const expectedWith = (setup: Setup, bore: string, spigot: number) => {
 const plain = { ...threaded, fit: 'plain', wanted: mm(-0.05) } as const;
 /** Earlier pairs came out tighter than computed by 0.06 mm. */
 const learned = { shift: mm(-0.06), spread: mm(0.05), reasons: [] };
-/** Sharp 60 degree threads of 16 TPI cut 1 mm deep each touch at this allowance (maths section 2). */
+/** Sharp 60 degree threads of 16 TPI cut 1 mm deep each touch at this allowance (4 x 1 mm less 2 H). */
 const LIMIT = 4 * 1 - 2 * (25.4 / 16) * (Math.sqrt(3) / 2);
 
 describe('the target', () => {

@@ -14,7 +14,7 @@ test('a typed bore and a held spigot make a job with its target kept', () => {
   const table = new Table().type('42.30').act('take', 'next');
   const aim = table.bench.job ? aimOf(table.bench.job) : null;
   if (aim?.kind !== 'aim') throw new Error('no aim');
-  // sharp 60 degrees, 1.0 mm deep both, 16 TPI: limit 1.25 mm (maths section 2), wanted 0.15
+  // sharp 60 degrees, 1.0 mm deep both, 16 TPI: limit 1.25 mm (4 x 1 mm less 2 H), wanted 0.15
   expect(aim.target).toBeCloseTo(42.3 + 1.2504 - 0.15, 3);
   table.turns(43.4).act('take');
   expect(table.bench.job?.spigot).toMatchObject({ diameter: 43.4, how: 'read', fit: 'running' });

@@ -152,7 +152,7 @@ describe('from a pair', () => {
     const { job } = table.bench;
     const limits = job && limitsOf(pairOf(job, mm(42.3)));
     if (limits?.kind !== 'limits') throw new Error('no limits');
-    // Play = clearance x tan(30 degrees): section 2 of the sums.
+    // Play = clearance x tan(30 degrees) (fit.ts).
     const play = (limits.flank - 1.1) * Math.tan(Math.PI / 6);
     table.type(play.toFixed(4)).act('take', 'take');
     expect(question(table)).toBe('nothing');

@@ -29,7 +29,7 @@ describe('advice', () => {
 
   test('a tight thread: the fewest detents on either part, the spigot first, and what each buys', () => {
     const advice = adviceOn(tried('2'));
-    // each detent of 0.2 mm buys 0.4 mm at the flanks (maths section 2: d limit / d depth = 2)
+    // each detent of 0.2 mm buys 0.4 mm at the flanks (d limit / d depth = 2, limits.ts)
     const step = { kind: 'deepen', detents: 1, by: 0.2, buys: expect.closeTo(0.4, 9) };
     expect(advice).toEqual([
       { ...step, part: 'male' },

@@ -1,14 +1,12 @@
 // Movement across the grain: both forms, where the law changes, and rings that go oval.
 import { expect, test } from 'vitest';
-import { degrees, mm, moisture } from '../../src/core/units.ts';
+import { mm, moisture } from '../../src/core/units.ts';
 import {
   changeByCoefficient,
   changeByShrinkage,
   changeOf,
   coefficientOf,
   coefficientsHold,
-  gapAtTurn,
-  leastGap,
   ovalOf,
   ringOf,
   type Swell,
@@ -89,13 +87,4 @@ test('a ring along the grain goes oval, and across the grain more so', () => {
   expect(oval('end').mean).toBeCloseTo((50 * 4 * (ct + cr)) / 2, 12);
   expect(oval('flat').half).toBeCloseTo((50 * 4 * (ct - 0.01 * ct)) / 2, 12);
   expect(oval('quarter').half).toBeCloseTo((50 * 4 * (cr - 0.01 * ct)) / 2, 12);
-});
-
-test('the tight place is a quarter turn from closed, and a half turn is closed again', () => {
-  const oval = ovalOf(mm(52), ringOf(maple, 'end'), moisture(8), moisture(11));
-  const gap = (turn: number) => gapAtTurn(mm(0.2), oval, oval, degrees(turn));
-  expect(gap(0)).toBeCloseTo(0.2, 12);
-  expect(gap(180)).toBeCloseTo(0.2, 12);
-  expect(gap(90)).toBeCloseTo(leastGap(mm(0.2), oval, oval), 12);
-  expect(gap(30)).toBeCloseTo((gap(0) + gap(90)) / 2, 12);
 });

@@ -65,7 +65,7 @@ export interface RunningPair {
 }
 
 /**
- * Section 2 solved for k: S - B = 2 (k n + af + am + widening) - 2 H - play / t with n the detents of both parts.
+ * The flank limit (limits.ts) solved for k (derived): S - B = 2 (k n + af + am + widening) - 2 H - play / t with n the detents of both parts.
  * Holds for a pair limited by its flanks, where the play is.
  */
 export function calibrateByPair(of: RunningPair): Calibration | CalibrationRefusal {

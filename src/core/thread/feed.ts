@@ -83,7 +83,7 @@ export function voidDepth(tracker: Tracker, why: VoidReason): Tracker {
   return { kind: 'void', feed: tracker.feed, why, lastDepth };
 }
 
-/** FedDepth = k x (count - count at touch-off), proven while the slide is driven deeper (maths section 3). */
+/** Depth = k x (count - count at touch-off), with k one detent's travel; proven while the slide is driven deeper (derived). */
 export function fedDepth(tracker: Tracker): FedDepth {
   if (tracker.kind === 'void') return { kind: 'void', why: tracker.why, lastDepth: tracker.lastDepth };
   const at = (count: number): Length => mm(tracker.feed.perDetent * (count - tracker.touchedAt));

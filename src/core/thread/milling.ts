@@ -23,13 +23,9 @@ export interface Widening {
   readonly kind: 'widening';
   /** Added to each flank at the surface, where it is least. */
   readonly perFlank: Length;
-  /** What that adds to the diametral clearance: 2 w / t. */
-  readonly clearance: Length;
-  /** True beyond two thirds of the bore: leave the job to a smaller cutter. */
-  readonly beyondTwoThirds: boolean;
 }
 
-/** A cutter's diameter over this share of the bore is warned of; our own choice (maths section 2). */
+/** A cutter's diameter over this share of the bore is warned of; our own choice: a 25 mm cutter in a bore of 30 mm widens each flank by 0.012 mm. */
 export const mostOfBore = 2 / 3;
 
 /** Distance between the two axes when the groove is at its depth. */
@@ -62,7 +58,7 @@ export function extraHalfWidth(disc: Disc, r: Length): Length {
   return mm(Math.max(gained, 0));
 }
 
-/** The widening of a groove, and what it is worth as clearance. */
+/** The widening of a groove. */
 export function wideningBy(disc: Disc): Widening | DiscRefusal {
   for (const what of ['surface', 'cutter', 'depth', 'pitch', 'starts', 'angle'] as const)
     if (!(disc[what] > 0 && Number.isFinite(disc[what])))
@@ -75,8 +71,6 @@ export function wideningBy(disc: Disc): Widening | DiscRefusal {
   return {
     kind: 'widening',
     perFlank,
-    clearance: mm((2 * perFlank) / flankSlope(disc.angle)),
-    beyondTwoThirds: disc.part === 'female' && disc.cutter > mostOfBore * disc.surface,
   };
 }
 
@@ -88,8 +82,8 @@ export interface MillingSetup {
 }
 
 /**
- * The widening per flank for a setup's cutter on a part. Zero where there is no disc, or where `wideningBy` refuses it:
- * a cutter that does not enter cuts nothing, and the plan says so.
+ * The widening per flank for a setup's cutter on a part: none without a disc, and none where `wideningBy` refuses it, since a
+ * cutter that does not enter cuts nothing; `plan` and `fit` say that it does not.
  */
 export function wideningOf(setup: MillingSetup, part: Part, surface: Length, depth: Length): Length {
   const { diameter: cutter, angle } = setup.cutter;
@@ -97,16 +91,4 @@ export function wideningOf(setup: MillingSetup, part: Part, surface: Length, dep
   const { pitch, starts } = setup;
   const widening = wideningBy({ part, surface, cutter, depth, pitch: pitch.length, starts, angle });
   return widening.kind === 'widening' ? widening.perFlank : mm(0);
-}
-
-/** The sentence for a person. */
-export function discRefusalText(refused: DiscRefusal): string {
-  switch (refused.kind) {
-    case 'not-positive':
-      return `the ${refused.what} is ${refused.found}; it must be a number above zero`;
-    case 'cutter-does-not-enter':
-      return `a cutter of ${refused.cutter.toFixed(1)} mm does not enter a bore of ${refused.bore.toFixed(1)} mm; take one under ${(mostOfBore * refused.bore).toFixed(1)} mm`;
-    default:
-      return refused satisfies never;
-  }
 }

@@ -1,5 +1,5 @@
 // How far wood moves across the grain when its moisture changes, and what that does to a round part.
-import { type Angle, type Length, type Moisture, mm, moisture } from '../units.ts';
+import { type Length, type Moisture, mm, moisture } from '../units.ts';
 
 /** How one direction of a wood moves, in both of the Handbook's forms. */
 export interface Swell {
@@ -105,16 +105,10 @@ export function ovalOf(diameter: Length, ring: Ring, from: Moisture, to: Moistur
 }
 
 /**
- * Least diametral gap between a bore and a spigot gone oval, their grain turned against each other by `turn` (derived).
- * Widths are D + mean + half cos 2x, so the gap's least over x is the clearance, plus the means' difference, less
- * |half_bore - half_spigot e^(2i turn)|; for one wood that is D |CT - CR| |dM| |sin turn|.
+ * Least diametral gap between a bore and a spigot gone oval, at the worst of all turns (derived). Widths are D + mean +
+ * half cos 2x; with the grain turned by t the gap's least over x is the clearance, plus the means' difference, less
+ * |half_bore - half_spigot e^(2it)|. That is greatest where the long way of one meets the short way of the other; for one
+ * wood it is D |CT - CR| |dM| |sin t|, so the tight place is a quarter turn from closed.
  */
-export function gapAtTurn(clearance: Length, bore: Oval, spigot: Oval, turn: Angle): Length {
-  const across = bore.half - spigot.half * Math.cos(2 * turn);
-  const askew = spigot.half * Math.sin(2 * turn);
-  return mm(clearance + bore.mean - spigot.mean - Math.hypot(across, askew));
-}
-
-/** The same at the worst of all turns, where the long way of one meets the short way of the other (derived). */
 export const leastGap = (clearance: Length, bore: Oval, spigot: Oval): Length =>
   mm(clearance + bore.mean - spigot.mean - Math.abs(bore.half) - Math.abs(spigot.half));

@@ -261,7 +261,7 @@ const runningPair = (of: PairInHand, perDetent: Length): RunningPair => {
 /** How often the widening of a disc cutter, which hangs on the depth a little, is put in again; it settles in two. */
 const ROUNDS = 4;
 
-/** The feed that makes this pair run with this play: section 2 of the sums solved for it, the disc cutter's widening put in. */
+/** The feed that makes this pair run with this play (thread/calibrate.ts), the disc cutter's widening put in. */
 export function calibrateByPairInHand(of: PairInHand): Calibration | CalibrationRefusal {
   let made = calibrateByPair(runningPair(of, mm(0)));
   for (let round = 0; round < ROUNDS && made.kind === 'calibration'; round += 1)
