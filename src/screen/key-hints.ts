@@ -15,9 +15,9 @@ export const stageKeys = (takes: string, again = 'again'): readonly KeyHint[] =>
   hint('n', 'next'),
   hint('b', 'back'),
   HELP,
+  LEAVE,
   UNDO,
   UNIT,
-  LEAVE,
 ];
 
 export const countingKeys = (takes: string): readonly KeyHint[] => [
@@ -27,6 +27,7 @@ export const countingKeys = (takes: string): readonly KeyHint[] => [
   hint('n', 'next'),
   hint('b', 'back'),
   HELP,
+  LEAVE,
   CALIBRATE,
   UNDO,
 ];
@@ -38,9 +39,9 @@ export const threadKeys = (takes: string): readonly KeyHint[] => [
   hint('n', 'next'),
   hint('b', 'back'),
   HELP,
+  LEAVE,
   CALIBRATE,
   UNDO,
-  LEAVE,
 ];
 
 export const calibrateKeys = (takes: string, go: string, again = 'start over'): readonly KeyHint[] => [
@@ -86,14 +87,14 @@ export const ALL_KEYS: readonly (KeyHint & { readonly short: string })[] = [
   { ...hint('a', 'start this measurement again (button 2)'), short: 'again' },
   { ...hint('n  b', 'next stage, previous stage (buttons 3 and 4)'), short: 'next, back' },
   {
-    ...hint('0-9', 'type a reading, with mm or in after it if you like, then Enter'),
+    ...hint('0-9', 'type a reading, with mm or in if you like, then Enter; up changes the last one'),
     short: 'type a reading',
   },
   { ...hint('u', 'undo the last thing kept; nothing is ever lost'), short: 'undo' },
   { ...hint('m', 'millimetres or inches'), short: 'mm/inch' },
   { ...hint('e', 'write a note'), short: 'note' },
   { ...hint('s', 'write the job sheet'), short: 'sheet' },
-  { ...hint('k', 'calibrate the feed: how far one detent moves the cutter'), short: 'calibrate' },
+  { ...hint('k + -', 'calibrate the feed; one detent deeper or back'), short: 'feed' },
   { ...hint('w  j', 'a new job, earlier jobs'), short: 'new, earlier' },
   { ...hint('q', 'leave; the job stays as it is'), short: 'leave' },
 ];

@@ -1,6 +1,5 @@
 // How the line is, in a few words: the worst first, and never a rate that is out of date.
-import type { Stage } from '../core/bench/entry.ts';
-import { rateOf } from '../core/bench/line.ts';
+import { rateOf, wantsReadings } from '../core/bench/line.ts';
 import { type Bench, STALE_AFTER } from '../core/bench/state.ts';
 import { counted } from '../core/figures.ts';
 import { MARKS } from './scene.ts';
@@ -25,11 +24,6 @@ export function healthOf(bench: Bench): Health {
   return { ...wordFor(bench), counts: countsOf(bench), sum: sumOf(bench) };
 }
 
-/** At these stages the caliper may lie idle; a board that says nothing at all is silent at any. */
-const WITHOUT_CALIPER: ReadonlySet<Stage> = new Set(['bore thread', 'spigot thread', 'trial', 'record']);
-const wantsCaliper = ({ mode, job }: Bench): boolean =>
-  mode.kind !== 'stage' || job === null || !WITHOUT_CALIPER.has(job.stage);
-
 function wordFor(bench: Bench): Omit<Health, 'counts' | 'sum'> {
   const { line } = bench;
   if (line.versionRefused)
@@ -39,7 +33,7 @@ function wordFor(bench: Bench): Omit<Health, 'counts' | 'sum'> {
   if (!line.open && line.trouble) return bad(safe(line.trouble, 48));
   if (!line.open) return { mark: MARKS.open, text: 'no board: readings are typed', style: 'quiet' };
   const silence = silentFor(bench);
-  if (line.silent || (silence !== null && silence > STALE_AFTER && wantsCaliper(bench)))
+  if (line.silent || (silence !== null && silence > STALE_AFTER && wantsReadings(bench)))
     return {
       mark: MARKS.alert,
       text: silence === null ? 'silent' : `silent ${seconds(silence)}`,

@@ -4,7 +4,7 @@ import type { CalibrationTrouble, PairLack } from '../core/bench/calibration/mod
 import type { Fact } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Part, Setup } from '../core/bench/setup.ts';
-import type { Bench, Cue, Notice, Question, Refusal } from '../core/bench/state.ts';
+import type { Bench, BOARD_FAULTS, Cue, KeepQuestion, Notice, Refusal } from '../core/bench/state.ts';
 import { zeroAge } from '../core/bench/zero-age.ts';
 import { counted, lengthFigure } from '../core/figures.ts';
 import type { Doubt } from '../core/measure/verdict.ts';
@@ -240,6 +240,13 @@ const KEPT: { readonly [kind in Fact['kind']]: string } = {
 const isFactKind = (text: string): text is Fact['kind'] => text in KEPT;
 const plainKind = (what: string): string => (isFactKind(what) ? what.replaceAll('-', ' ') : safe(what));
 
+const BOARD_FAULT_WORDS: { readonly [fault in (typeof BOARD_FAULTS)[number]]: string } = {
+  'caliper-noise': "Electrical noise on the caliper's lead. Move the lead away from the motor's cables.",
+  'caliper-data':
+    "The caliper's data lead is open, shorted or crossed. With the jaws closed at 0.00, open them once.",
+  'feed-windows': 'The feed sensors never overlap. Mount them closer; see the wiring notes.',
+};
+
 export function noticeWords(notice: Notice, unit: LengthUnit): string {
   switch (notice.kind) {
     case 'kept':
@@ -252,6 +259,8 @@ export function noticeWords(notice: Notice, unit: LengthUnit): string {
       return `Undone: ${plainKind(notice.what)}.`;
     case 'feed-kept':
       return `Feed "${safe(notice.name, 40)}" is in your kit. The next job will offer it.`;
+    case 'board-fault':
+      return BOARD_FAULT_WORDS[notice.fault];
     case 'not-done':
       return `NOT DONE: ${safe(notice.why)}.`.replace(/\.+$/, '.');
     case 'not-saved':
@@ -262,7 +271,7 @@ export function noticeWords(notice: Notice, unit: LengthUnit): string {
 }
 
 /** A plain question, and how to answer it. */
-function questionWords(ask: Question, unit: LengthUnit): string {
+function questionWords(ask: KeepQuestion, unit: LengthUnit): string {
   switch (ask.kind) {
     case 'odd-size': {
       const expected = ask.expected === null ? '' : `, not near ${lengthFigure(ask.expected, unit)}`;

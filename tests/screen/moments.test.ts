@@ -171,7 +171,7 @@ test('figures that do not go together are not offered to be kept', () => {
 test('the form says what the letters of a wood mean', () => {
   expect(words(bench('form-wood'))).toMatch(/could be Maple, .*; .*Press down to pick one/);
   expect(words(bench('form-as-last'))).toContain('this is Boxwood');
-  expect(words(bench('form-wood-xyz'))).toContain('not in the table');
+  expect(words(bench('form-wood-xyz'))).toContain('saved as typed');
 });
 
 test('a board that is there but not understood, or not heard, is told from none', () => {

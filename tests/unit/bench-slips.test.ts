@@ -2,9 +2,10 @@
 import { describe, expect, test } from 'vitest';
 import { clearanceInDoubt } from '../../src/core/bench/doubt.ts';
 import { aimOf } from '../../src/core/bench/target.ts';
-import { inches, type LengthUnit } from '../../src/core/units.ts';
+import { inches, type LengthUnit, millis } from '../../src/core/units.ts';
 import { eventFor } from '../../src/screen/keymap.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
+import { noticeWords } from '../../src/screen/words.ts';
 import { Table, threaded } from '../support/bench.ts';
 
 const inUnit = (unit: LengthUnit) => new Table({ ...threaded, unit });
@@ -260,4 +261,39 @@ describe('a feed count that no hand makes', () => {
     for (let at = -1; at >= -20; at--) table.feed(at);
     expect(facts(table)).not.toContain('depth-voided');
   });
+});
+
+describe('what the line says', () => {
+  const silent = { kind: 'line-silent', heardAt: millis(0) } as const;
+  const fault = (code: string) => ({ kind: 'board-fault', code, heardAt: millis(0) }) as const;
+
+  test.each([
+    ['bore size', true],
+    ['spigot', true],
+    ['bore thread', false],
+    ['trial', false],
+  ])('at %s a silent line sounds: %s', (stage, sounds) => {
+    expect(new Table().to(stage).do(silent).sounds.includes('link-lost')).toBe(sounds);
+  });
+
+  test.each([
+    ['caliper-noise', 'Move the lead away'],
+    ['caliper-data', 'data lead is open'],
+    ['feed-windows', 'Mount them closer'],
+  ])('%s is told with what to do', (code, words) => {
+    const { notice } = new Table().do(fault(code)).bench;
+    expect(notice && noticeWords(notice, 'mm')).toContain(words);
+  });
+
+  test('a code that nobody at the bench can mend is not', () => {
+    expect(new Table().do(fault('caliper-frame')).bench.notice?.kind).not.toBe('board-fault');
+  });
+
+  test.each(['zero', 'hollow', 'bore thread', 'bore size', 'spigot', 'spigot thread', 'trial'])(
+    'at %s the way out is among the first keys',
+    (stage) => {
+      const keys = sceneOf(new Table().to(stage).bench).keys.slice(0, 7);
+      expect(keys.map(({ key }) => key)).toEqual(expect.arrayContaining(['?', 'q']));
+    },
+  );
 });

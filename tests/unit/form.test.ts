@@ -59,7 +59,7 @@ test('as last time: the next form holds what the last job had', () => {
     name: 'next',
     pitch: '16tpi',
     harden: 'yes',
-    wood: 'Pear',
+    wood: 'pear',
     feed: 'cross slide',
   });
 });

@@ -1,4 +1,5 @@
 // How the line is: what line and link events do to the health the turner sees.
+import type { Stage } from './entry.ts';
 import type { BenchEvent, LineEvent, LinkEvent } from './event.ts';
 import { type Bench, type LineHealth, STALE_AFTER } from './state.ts';
 
@@ -70,6 +71,12 @@ export function lineAfter(line: LineHealth, event: LineEvent | LinkEvent): LineH
 /** What was read last can no longer be what the jaws show: nothing came for two seconds, or the port is gone. */
 export const isStale = ({ line, live, now }: Pick<Bench, 'line' | 'live' | 'now'>): boolean =>
   live !== null && (line.silent || (line.port !== null && !line.open) || now - live.heardAt > STALE_AFTER);
+
+const WITH_CALIPER: ReadonlySet<Stage> = new Set(['zero', 'hollow', 'bore size', 'spigot']);
+
+/** Readings are waited for: a stage that measures is on the screen. Elsewhere the caliper may lie idle. */
+export const wantsReadings = ({ mode, job }: Pick<Bench, 'mode' | 'job'>): boolean =>
+  mode.kind === 'stage' && job !== null && job.closed === null && WITH_CALIPER.has(job.stage);
 
 const LINE_KINDS: ReadonlySet<string> = new Set<(LineEvent | LinkEvent)['kind']>([
   'reading-received',

@@ -2,7 +2,7 @@
 
 import type { Effect } from './effect.ts';
 import type { Fact, KeptReading } from './entry.ts';
-import type { Bench, Cue, Notice, Question, Refusal } from './state.ts';
+import type { Bench, Cue, KeepQuestion, Notice, Refusal } from './state.ts';
 
 export interface Outcome {
   readonly bench: Bench;
@@ -29,7 +29,7 @@ export function refuse(bench: Bench, why: Refusal): Outcome {
 }
 
 /** Asks the first time; where the same was asked just before, the answer is yes. */
-export function ask(bench: Bench, question: Question, whenYes: (bench: Bench) => Outcome): Outcome {
+export function ask(bench: Bench, question: KeepQuestion, whenYes: (bench: Bench) => Outcome): Outcome {
   const { notice } = bench;
   return notice?.kind === 'question' && notice.ask.kind === question.kind
     ? whenYes({ ...bench, notice: null })

@@ -41,19 +41,23 @@ export interface Live {
 /** Sounds, and the same as a flash. */
 export type Cue = 'agreed' | 'near' | 'at' | 'past' | 'link-lost' | 'kept' | 'refused';
 
+/** Faults of the board that the turner can mend, by the codes of protocol.md. */
+export const BOARD_FAULTS = ['caliper-noise', 'caliper-data', 'feed-windows'] as const;
+
 /** One sentence's worth that stands until the next action: what was done, or why it was not. */
 export type Notice =
   | { readonly kind: 'kept'; readonly what: string }
   | { readonly kind: 'refused'; readonly why: Refusal }
   /** Asked before something doubtful is kept: Enter says yes, anything else no. */
-  | { readonly kind: 'question'; readonly ask: Question }
+  | { readonly kind: 'question'; readonly ask: KeepQuestion }
   | { readonly kind: 'undone'; readonly what: string }
   | { readonly kind: 'feed-kept'; readonly name: string }
+  | { readonly kind: 'board-fault'; readonly fault: (typeof BOARD_FAULTS)[number] }
   /** Not done, and not tried again. */
   | { readonly kind: 'not-done'; readonly why: string }
   | { readonly kind: 'not-saved'; readonly why: string };
 
-export type Question =
+export type KeepQuestion =
   | { readonly kind: 'odd-size'; readonly found: Length; readonly expected: Length | null }
   /** Held below the target before anything above it was seen: it may be the bore still. */
   | { readonly kind: 'is-spigot'; readonly found: Length; readonly target: Length }

@@ -5,7 +5,7 @@ import type { KeptReading } from './entry.ts';
 /** How a held value is told from a moving one; our own choice, kept as data. */
 export const STILL = { readings: 3, steps: 2, forMs: 200 } as const;
 
-export interface Steady {
+export interface HeldStill {
   readonly value: Length;
   readonly readings: readonly KeptReading[];
 }
@@ -14,7 +14,7 @@ export interface Steady {
  * The value held still at the end of these readings (oldest first), or undefined while it moves.
  * A typed value (no raw line) is held by definition. The value is the median of the still readings.
  */
-export function steadyOf(heard: readonly KeptReading[]): Steady | undefined {
+export function steadyOf(heard: readonly KeptReading[]): HeldStill | undefined {
   const last = heard.at(-1);
   if (!last) return undefined;
   if (last.raw === '') return { value: last.value, readings: [last] };

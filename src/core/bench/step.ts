@@ -6,14 +6,14 @@ import type { KeptReading } from './entry.ts';
 import type { BenchEvent, EdgeEvent, HandEvent, LineEvent, LinkEvent } from './event.ts';
 import { feedCounted, voided } from './feed-count.ts';
 import { entryKept, opened, saved, stageReset, ticked } from './kept-entries.ts';
-import { isFromLine, lineAfter, quietLine } from './line.ts';
+import { isFromLine, lineAfter, quietLine, wantsReadings } from './line.ts';
 import { stepForm, stepJobs, stepNote } from './modes.ts';
 import { openForm } from './new-job-form.ts';
 import { andThen, becomes, type Outcome, refuse, sounding, unchanged } from './outcome.ts';
 import { stepStage } from './stage-keys.ts';
 import { RULES } from './stages/all.ts';
 import { atStage } from './stages/rules.ts';
-import type { Bench, Live } from './state.ts';
+import { type Bench, BOARD_FAULTS, type Live } from './state.ts';
 
 /** The bench as it opens: no job, nothing heard. */
 export const startBench = (now: Millis, wall: number, unit: LengthUnit): Bench => ({
@@ -77,7 +77,7 @@ function stepLine(bench: Bench, event: LineEvent | LinkEvent): Outcome {
     }
     case 'link-lost':
     case 'line-silent':
-      return sounding(bench, 'link-lost');
+      return wantsReadings(bench) ? sounding(bench, 'link-lost') : unchanged(bench);
     case 'board-found':
     case 'line-speaking':
     case 'lines-lost':
@@ -86,8 +86,9 @@ function stepLine(bench: Bench, event: LineEvent | LinkEvent): Outcome {
     case 'version-refused':
     case 'link-opened':
     case 'link-refused':
-    case 'board-fault':
       return unchanged(bench);
+    case 'board-fault':
+      return faultTold(bench, event.code);
     default:
       return event satisfies never;
   }
@@ -96,6 +97,14 @@ function stepLine(bench: Bench, event: LineEvent | LinkEvent): Outcome {
 /** A count that broke off is believed nowhere: not in a thread, not in a calibration. */
 const broken = (bench: Bench, why: VoidReason): Outcome =>
   andThen(voided(bench, why), (at) => countBroken(at, why));
+
+/** What the turner can mend is said; a plain question on the screen is not talked over. */
+function faultTold(bench: Bench, code: string): Outcome {
+  const fault = BOARD_FAULTS.find((one) => one === code);
+  return fault && bench.notice?.kind !== 'question'
+    ? becomes(bench, { notice: { kind: 'board-fault', fault } })
+    : unchanged(bench);
+}
 
 function readingReceived(bench: Bench, event: Extract<LineEvent, { kind: 'reading-received' }>): Outcome {
   const live: Live = { reading: event.reading, raw: event.raw, heardAt: event.heardAt };

@@ -43,5 +43,6 @@ export function spokenWood(wood: string): string {
   const trade = woodWithId(wood)?.trade;
   if (trade === undefined) return wood;
   const [name = '', kind, ...more] = trade.split(', ');
-  return kind === undefined || more.length > 0 ? trade : `${kind} ${name.toLowerCase()}`;
+  if (kind === undefined) return trade.toLowerCase();
+  return more.length > 0 ? trade : `${kind} ${name.toLowerCase()}`;
 }
