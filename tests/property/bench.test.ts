@@ -151,10 +151,20 @@ test('a resumed job equals the one left', () => {
   );
 });
 
-test('undo of the last deed gives the job before it, whatever the machine wrote since', () => {
+/** Undo takes back typed readings that wait first, one by one, and the log stays as it is. */
+function withoutTyped(table: Table): Table {
+  while (table.bench.readings.at(-1)?.raw === '') {
+    const before = kept(table).length;
+    table.do({ kind: 'undo-asked' });
+    expect(kept(table)).toHaveLength(before);
+  }
+  return table;
+}
+
+test('undo takes back what was typed last, then gives the job before the last deed, whatever the machine wrote since', () => {
   fc.assert(
     fc.property(plain, days, (setup, day) => {
-      const table = atStage(saved(lived(setup, day)));
+      const table = withoutTyped(atStage(saved(lived(setup, day))));
       const last = lastUndoable(kept(table));
       if (!last) return;
       const without = jobOf(kept(table).filter(({ id }) => id !== last.id));

@@ -1,4 +1,6 @@
 // Whether the jaws are held still: the last readings lie within two steps of each other for long enough.
+
+import { medianOf } from '../statistics.ts';
 import { type Length, mm } from '../units.ts';
 import type { KeptReading } from './entry.ts';
 
@@ -26,11 +28,5 @@ export function steadyOf(heard: readonly KeptReading[]): HeldStill | undefined {
   }
   const held = last.at - (still[0]?.at ?? last.at);
   if (still.length < STILL.readings || held < STILL.forMs) return undefined;
-  return { value: medianOf(still.map((reading) => reading.value)), readings: still };
-}
-
-function medianOf(values: readonly number[]): Length {
-  const sorted = values.toSorted((a, b) => a - b);
-  const middle = (sorted.length - 1) / 2;
-  return mm(((sorted[Math.floor(middle)] ?? 0) + (sorted[Math.ceil(middle)] ?? 0)) / 2);
+  return { value: mm(medianOf(still.map((reading) => reading.value))), readings: still };
 }

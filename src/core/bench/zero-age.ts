@@ -10,5 +10,5 @@ const HOLDS_MS = 24 * 60 * 60 * 1000;
 export function zeroAge(bench: Bench, job: Job): ZeroAge {
   if (!job.zero) return 'unchecked';
   if (bench.zeroDoubted) return 'restarted';
-  return bench.wall - job.zero.at > HOLDS_MS ? 'old' : 'fresh';
+  return Math.abs(bench.wall - job.zero.at) > HOLDS_MS ? 'old' : 'fresh';
 }
