@@ -11,6 +11,8 @@ const CALIPER_DECIMALS: ByUnit<number> = { mm: 2, in: 4 };
 const FINE_DECIMALS: ByUnit<number> = { mm: 3, in: 4 };
 /** Decimals of a length that nobody measured. */
 const ROUGH_DECIMALS: ByUnit<number> = { mm: 1, in: 2 };
+/** The coarsest that the end of a band is shown in. */
+const BAND_DECIMALS: ByUnit<number> = { mm: 2, in: 3 };
 /** The smallest span between readings that a caliper can show. */
 const LEAST_SPAN: ByUnit<Length> = { mm: mm(0.01), in: inches(0.0005) };
 
@@ -93,20 +95,26 @@ export const fineWithDoubt = (
 ): { readonly value: string; readonly half: string } => doubted(value, half, unit, 6);
 
 /**
- * A band rounded toward its middle, so that no end shown lies outside it, as fine as a caliper, or as the half-width of its
- * ends' 95 % interval warrants; as it is where it is narrower than a step.
+ * A band rounded toward its middle, so that no end shown lies outside it; as it is where it is narrower than a step. As fine
+ * as a caliper, or as the half-width of its ends' 95 % interval warrants, but never coarser than a cut is stopped at: a
+ * hundredth of a millimetre, a thousandth of an inch. Without the unit's name.
  */
-export function band(low: Length, high: Length, unit: LengthUnit, half?: Length): string {
+export function bandFigure(low: Length, high: Length, unit: LengthUnit, half?: Length): string {
   const caliper = CALIPER_DECIMALS[unit];
-  const decimals = half === undefined ? caliper : Math.min(caliper, warranted(inUnit(half, unit)));
+  const known = half === undefined ? caliper : warranted(inUnit(half, unit));
+  const decimals = Math.max(BAND_DECIMALS[unit], Math.min(caliper, known));
   const step = 10 ** -decimals;
   const [from, to] = [
     Math.ceil(inUnit(low, unit) / step - 1e-6),
     Math.floor(inUnit(high, unit) / step + 1e-6),
   ];
   const ends = from <= to ? [from * step, to * step] : [inUnit(low, unit), inUnit(high, unit)];
-  return `${ends.map((end) => fixed(end, decimals)).join(' to ')} ${unit}`;
+  return ends.map((end) => fixed(end, decimals)).join(' to ');
 }
+
+/** The same with the unit's name. */
+export const band = (low: Length, high: Length, unit: LengthUnit, half?: Length): string =>
+  `${bandFigure(low, high, unit, half)} ${unit}`;
 
 /** Shares as whole percents; the last ones show as under one or over 99. */
 export function percent(share: number): string {

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
   ago,
+  band,
   counted,
   figure,
   percent,
@@ -83,4 +84,11 @@ test('shares, counts and times are told as a person would', () => {
     'yesterday',
     '3 days ago',
   ]);
+});
+
+test('a band is rounded inwards, and never so coarsely that a cut could not be stopped at its end', () => {
+  expect(band(mm(25.613), mm(25.836), 'mm', mm(0.5))).toBe('25.62 to 25.83 mm');
+  expect(band(mm(25.613), mm(25.836), 'in', mm(0.17))).toBe('1.009 to 1.017 in');
+  expect(band(inches(1), inches(1.01), 'in')).toBe('1.0000 to 1.0100 in');
+  expect(band(mm(25.613), mm(25.614), 'mm')).toBe('25.61 to 25.61 mm');
 });

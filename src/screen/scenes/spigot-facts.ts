@@ -10,7 +10,7 @@ import {
   type NoAim,
   type Zone,
 } from '../../core/bench/target.ts';
-import { figure, lengthFigure, percent, withDoubt } from '../../core/figures.ts';
+import { bandFigure, figure, lengthFigure, percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import type { Bar } from '../panels/bar.tsx';
@@ -37,7 +37,7 @@ export function aimFacts(
     { name: 'target', value: lengthFigure(aim.target, unit) },
     {
       name: job.setup.fit === 'plain' ? 'fits from' : 'runs from',
-      value: `${figure(aim.low, unit)} to ${figure(aim.high, unit)}`,
+      value: bandFigure(aim.low, aim.high, unit, mm(doubtFor(job)?.expanded95 ?? 0)),
     },
     clearanceFact(job, expected, unit),
     { name: 'bore', value: lengthFigure(aim.bore, unit) },
