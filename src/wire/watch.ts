@@ -46,80 +46,87 @@ export interface WatchSettings {
  * an immediate repeat of a line (same SEQ and MS, sooner than a restarted board could send it) is dropped and counted;
  * silence is dated two seconds after the last valid line, however late it is noticed, so that a replay gives the same.
  */
-export function createWatch(settings: WatchSettings = {}): Watch {
-  const bareUnit = settings.bareUnit ?? 'mm';
-  const clock = createBoardClock();
-  let checkedHeard = false;
-  let refused = false;
-  let lastValid: Millis | undefined;
-  let silent = true;
-  let silenceSaid = false;
+export const createWatch = (settings: WatchSettings = {}): Watch => new LineWatch(settings.bareUnit ?? 'mm');
 
-  const tick = (now: Millis, emit: Emit): void => {
-    lastValid ??= now;
-    if (silenceSaid || now - lastValid < SILENT_AFTER) return;
-    silent = true;
-    silenceSaid = true;
-    emit({ kind: 'line-silent', heardAt: millis(lastValid + SILENT_AFTER) });
-  };
+class LineWatch implements Watch {
+  readonly #bareUnit: LengthUnit;
+  readonly #clock = createBoardClock();
+  /** Whether anything on this line looked like the checked protocol. */
+  #checked = false;
+  #refused = false;
+  #lastValid: Millis | undefined;
+  #silent = true;
+  #silenceSaid = false;
 
-  const valid = (heardAt: Millis, emit: Emit): void => {
-    lastValid = heardAt;
-    if (!silent) return;
-    silent = false;
-    silenceSaid = false;
+  constructor(bareUnit: LengthUnit) {
+    this.#bareUnit = bareUnit;
+  }
+
+  push(line: string, heardAt: Millis, emit: Emit): void {
+    this.tick(heardAt, emit);
+    const heard = decode(line);
+    if (heard.kind === 'discarded') {
+      this.#checked ||= meantChecked(line);
+      discard(heard.why, line, heardAt, emit);
+    } else if (heard.kind === 'bare') this.#bare(heard, line, heardAt, emit);
+    else this.#message(heard, line, heardAt, emit);
+  }
+
+  tick(now: Millis, emit: Emit): void {
+    this.#lastValid ??= now;
+    if (this.#silenceSaid || now - this.#lastValid < SILENT_AFTER) return;
+    this.#silent = true;
+    this.#silenceSaid = true;
+    emit({ kind: 'line-silent', heardAt: millis(this.#lastValid + SILENT_AFTER) });
+  }
+
+  unfinished(tail: string, heardAt: Millis, emit: Emit): void {
+    if (tail !== '') discard('unfinished', tail, heardAt, emit);
+  }
+
+  #valid(heardAt: Millis, emit: Emit): void {
+    this.#lastValid = heardAt;
+    if (!this.#silent) return;
+    this.#silent = false;
+    this.#silenceSaid = false;
     emit({ kind: 'line-speaking', heardAt });
-  };
+  }
 
-  const discard = (why: Discard, line: string, heardAt: Millis, emit: Emit): void =>
-    emit({ kind: 'line-discarded', why, raw: forScreen(line), heardAt });
-
-  const bare = (heard: Bare, raw: string, heardAt: Millis, emit: Emit): void => {
-    if (checkedHeard) discard('not-a-line', raw, heardAt, emit);
-    else {
-      valid(heardAt, emit);
-      emit(readingOf(heard.text, Number(heard.text), heard.unit ?? bareUnit, heardAt, false, raw, heardAt));
+  #bare(heard: Bare, raw: string, heardAt: Millis, emit: Emit): void {
+    if (this.#checked) {
+      discard('not-a-line', raw, heardAt, emit);
+      return;
     }
-  };
+    this.#valid(heardAt, emit);
+    const unit = heard.unit ?? this.#bareUnit;
+    emit(readingOf(heard.text, Number(heard.text), unit, heardAt, false, raw, heardAt));
+  }
 
-  /** True while the board speaks version 1: after another version, only a HI with version 1 opens the line again. */
-  const versionHolds = (heard: Message): boolean => {
-    if (heard.kind === 'hello') refused = false;
-    if (heard.kind === 'other-version') refused = true;
-    return !refused || heard.kind === 'other-version';
-  };
-
-  const message = (heard: Message, raw: string, heardAt: Millis, emit: Emit): void => {
-    checkedHeard = true;
-    const timed = clock.hear(heard, heardAt);
-    valid(heardAt, emit);
+  #message(heard: Message, raw: string, heardAt: Millis, emit: Emit): void {
+    this.#checked = true;
+    const timed = this.#clock.hear(heard, heardAt);
+    this.#valid(heardAt, emit);
     if (timed.restarted) emit({ kind: 'board-restarted', heardAt });
     if (timed.lost > 0) emit({ kind: 'lines-lost', count: timed.lost, heardAt });
     if (timed.repeated) discard('repeated', raw, heardAt, emit);
-    else if (!versionHolds(heard)) discard('wrong-version', raw, heardAt, emit);
+    else if (!this.#speaksOurVersion(heard)) discard('wrong-version', raw, heardAt, emit);
     else {
       const meaning = meaningOf(heard, timed.at, raw, heardAt);
       if (meaning) emit(meaning);
       if (saysMore(heard)) emit({ kind: 'line-unknown', raw, heardAt });
     }
-  };
+  }
 
-  return {
-    push(line, heardAt, emit) {
-      tick(heardAt, emit);
-      const heard = decode(line);
-      if (heard.kind === 'discarded') {
-        checkedHeard ||= meantChecked(line);
-        discard(heard.why, line, heardAt, emit);
-      } else if (heard.kind === 'bare') bare(heard, line, heardAt, emit);
-      else message(heard, line, heardAt, emit);
-    },
-    tick,
-    unfinished(tail, heardAt, emit) {
-      if (tail !== '') discard('unfinished', tail, heardAt, emit);
-    },
-  };
+  /** After another version, only a HI with version 1 opens the line again; the refusal itself is always passed on. */
+  #speaksOurVersion(heard: Message): boolean {
+    if (heard.kind === 'hello') this.#refused = false;
+    if (heard.kind === 'other-version') this.#refused = true;
+    return !this.#refused || heard.kind === 'other-version';
+  }
 }
+
+const discard = (why: Discard, line: string, heardAt: Millis, emit: Emit): void =>
+  emit({ kind: 'line-discarded', why, raw: forScreen(line), heardAt });
 
 function readingOf(
   text: string,
