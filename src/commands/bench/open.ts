@@ -62,6 +62,9 @@ const REST_AFTER_MS = 10_000;
 const isAtRest = ({ now, live, cue }: Bench): boolean =>
   now - (live?.heardAt ?? -REST_AFTER_MS) >= REST_AFTER_MS &&
   now - (cue?.at ?? -REST_AFTER_MS) >= REST_AFTER_MS;
+/** A reading was drawn since the last tick, and no flash is to be taken back: time alone has nothing to add yet. */
+const isJustDrawn = ({ now, live, cue }: Bench): boolean =>
+  now - (live?.heardAt ?? -TICK_MS) < TICK_MS && now - (cue?.at ?? -REST_AFTER_MS) > 3 * TICK_MS;
 /** Open jobs looked through for one that fits the line. */
 const RESUMABLE = 20;
 
@@ -158,8 +161,9 @@ class OpenBench {
 
   #changed(bench: Bench, before: Bench): void {
     this.#lead(bench);
-    const resting = onlyTimePassed(before, bench) && isAtRest(bench);
-    if (!resting || this.#ticks % REST_EVERY_TICKS === 0) this.#face.show(bench);
+    const idle = onlyTimePassed(before, bench);
+    const resting = idle && isAtRest(bench) && this.#ticks % REST_EVERY_TICKS !== 0;
+    if (!resting && !(idle && isJustDrawn(bench))) this.#face.show(bench);
   }
 
   /** Tells the virtual turner what to do next. */
