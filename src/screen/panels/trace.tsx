@@ -46,6 +46,8 @@ export function TracePanel({
 function traceRows(trace: Trace, columns: number, rows: number, glyphs: Glyphs): Block {
   const width = traceRoom(columns);
   const height = Math.max(1, rows - 1);
+  // One row of dots shows no line.
+  if (height * dotsPerCell[glyphs].down < 2) return [marks(trace, width)];
   const lines = canvas(width, height, glyphs, painter(trace, width, height, glyphs));
   return [
     marks(trace, width),
