@@ -13,14 +13,14 @@ import { keptImage } from './image.ts';
 import { faultsIn, messagesFrom } from './messages.ts';
 import { CaliperWriter, CLOCK_PIN, DATA_PIN } from './waveform.ts';
 
-interface Heard {
+interface Received {
   readonly readings: readonly Reading[];
   readonly flipped: number;
   readonly faults: readonly string[];
 }
 
-/** Shows the readings of a rock on the pins, a level flipped in about one frame of `oneIn`, and hears what the program hears. */
-function through(shown: readonly Reading[], oneIn: number, seed: number): Heard {
+/** Shows the readings of a rock on the pins, a level flipped in about one frame of `oneIn`, and gives what the program receives. */
+function through(shown: readonly Reading[], oneIn: number, seed: number): Received {
   const chance = chanceOf(seed);
   const board = new SimulatedBoard(keptImage('bench-01'));
   const wiring = { clock: CLOCK_PIN, data: DATA_PIN, inverted: true };

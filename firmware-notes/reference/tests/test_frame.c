@@ -136,6 +136,10 @@ static void test_both_edges(void) {
     struct wave wave = wave_of(0xABCDE, 370, 740, 5000);
     CHECK(play_both_edges(&frame, &wave, &now, rising, settled_before) == FRAME_READING);
     CHECK(play_both_edges(&frame, &wave, &now, rising, settled_late) == FRAME_READING);
+    /* The last bit of the frame before says nothing about the first of this one. */
+    struct wave inch = wave_of(wave_bits(77, false, true), 370, 740, 5000);
+    CHECK(play_both_edges(&frame, &inch, &now, rising, settled_before) == FRAME_READING);
+    CHECK(play_both_edges(&frame, &wave, &now, rising, settled_late) == FRAME_READING);
     CHECK(play_both_edges(&frame, &wave, &now, rising, unsteady) == FRAME_READING);
     wave = wave_of(0, 370, 740, 5000);
     CHECK(play_both_edges(&frame, &wave, &now, rising, settled_before) == FRAME_READING);
