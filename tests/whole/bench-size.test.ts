@@ -109,7 +109,7 @@ test('in inches, with one key to see millimetres', async () => {
   await board.rock(1.6655, 5);
   await eye.untilShown('STEADY');
   eye.press('enter');
-  await eye.untilShown(/1\.66\d* ± 0\.000\d+ in/);
+  await eye.untilShown(/1\.66\d* ± 0\.00\d+ in/);
   eye.press('m');
   await eye.untilShown(/42\.\d\d? ± 0\.\d+ mm/);
   eye.press('m', 'n');
