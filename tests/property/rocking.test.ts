@@ -136,7 +136,7 @@ test.each([
   const found = measure(100, 5001, { ...PLAIN, tiltDegrees: 1, ...options });
   expect(found.farOut).toEqual([]);
   expect(found.rms).toBeLessThan(0.01);
-  expect(found.agreed).toBeGreaterThanOrEqual(85);
+  expect(found.steady).toBeGreaterThanOrEqual(85);
   expect(found.covered).toBeGreaterThanOrEqual(0.88);
 });
 
@@ -147,7 +147,7 @@ test.each([
   { side: 'outside', hand: 'pulled' },
 ] as const)('two hundred simulated rockings of a %o are as good as they say', (from) => {
   const found = measure(200, 1, { ...PLAIN, ...from });
-  expect(found.agreed).toBeGreaterThanOrEqual(178);
+  expect(found.steady).toBeGreaterThanOrEqual(178);
   expect(found.farOut).toEqual([]);
   expect(found.rms).toBeLessThan(0.0065);
   expect(Math.abs(found.bias)).toBeLessThan(0.0035);
