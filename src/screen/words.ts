@@ -259,6 +259,8 @@ export function noticeWords(notice: Notice, unit: LengthUnit): string {
       return `Undone: ${plainKind(notice.what)}.`;
     case 'feed-kept':
       return `Feed "${safe(notice.name, 40)}" is in your kit. The next job will offer it.`;
+    case 'other-bench':
+      return 'Another bench is working on this job too. Check the bore and the target: what it kept is shown now.';
     case 'board-fault':
       return BOARD_FAULT_WORDS[notice.fault];
     case 'not-done':

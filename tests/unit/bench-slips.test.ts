@@ -2,11 +2,11 @@
 import { describe, expect, test } from 'vitest';
 import { clearanceInDoubt } from '../../src/core/bench/doubt.ts';
 import { aimOf } from '../../src/core/bench/target.ts';
-import { inches, type LengthUnit, millis } from '../../src/core/units.ts';
+import { inches, type LengthUnit, millis, mm } from '../../src/core/units.ts';
 import { eventFor } from '../../src/screen/keymap.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
 import { noticeWords } from '../../src/screen/words.ts';
-import { Table, threaded } from '../support/bench.ts';
+import { Table, TYPED_BORE, threaded } from '../support/bench.ts';
 
 const inUnit = (unit: LengthUnit) => new Table({ ...threaded, unit });
 const noticeOf = ({ bench }: Table) => bench.notice;
@@ -296,4 +296,21 @@ describe('what the line says', () => {
       expect(keys.map(({ key }) => key)).toEqual(expect.arrayContaining(['?', 'q']));
     },
   );
+});
+
+test('what another bench kept of the same job is shown, with its bore and the target of that bore, and said', () => {
+  const table = atSpigot();
+  const before = targetOf(table);
+  const [begun] = table.entries;
+  if (!begun || !table.bench.job) throw new Error('no job');
+  const theirs = {
+    ...begun,
+    id: 'theirs',
+    fact: { kind: 'bore-taken', diameter: mm(42.6), ...TYPED_BORE },
+  } as const;
+  const mine = { ...begun, id: 'mine', fact: { kind: 'note-added', text: 'mine' } } as const;
+  table.do({ kind: 'entry-kept', entry: mine, trouble: null, log: [...table.entries, theirs, mine] });
+  expect(table.bench.notice).toEqual({ kind: 'other-bench' });
+  expect(table.bench.job.bore?.diameter).toBe(42.6);
+  expect(targetOf(table)).toBeCloseTo(before + 0.3, 9);
 });

@@ -53,6 +53,8 @@ test('a zero holds for a day, and not over a restart of the board', () => {
   expect(standing()).toBe('old');
   table.reads(0.02, 5).act('take');
   expect(standing()).toBe('fresh');
+  table.do({ kind: 'ticked', now: table.bench.now, wall: table.bench.wall - 48 * 3_600_000 });
+  expect(standing()).toBe('old');
   table.do({ kind: 'board-restarted', heardAt: table.bench.now });
   expect(standing()).toBe('restarted');
 });

@@ -15,7 +15,7 @@ export interface JobStore {
     job: string | null,
     fact: Fact,
     readings: readonly KeptReading[],
-  ) => { entry: Entry; trouble: string | null };
+  ) => { entry: Entry; trouble: string | null; log?: readonly Entry[] };
   readonly retry: (entries: readonly Entry[]) => readonly string[];
   readonly jobs: () => readonly JobLine[] | { readonly trouble: string };
   readonly entriesOf: (job: string) => readonly Entry[] | { readonly trouble: string };
@@ -47,7 +47,9 @@ export function jobStoreIn(records: Records): JobStore {
     keep(job, fact, readings) {
       const entry = { id: newId(), job: job ?? newId(), at: Date.now(), fact, readings };
       const saved = records.append(entry);
-      return { entry, trouble: saved.ok ? null : troubleText(saved.trouble) };
+      if (!saved.ok) return { entry, trouble: troubleText(saved.trouble) };
+      const log = saved.value.others ? records.entriesOf(entry.job) : null;
+      return { entry, trouble: null, ...(log?.ok ? { log: log.value } : {}) };
     },
     retry(entries) {
       const saved = records.appendAll(entries);

@@ -15,7 +15,7 @@ export interface Edges {
     job: string | null,
     fact: Fact,
     readings: readonly KeptReading[],
-  ): { entry: Entry; trouble: string | null };
+  ): { entry: Entry; trouble: string | null; log?: readonly Entry[] };
   /** Answers the ids that are saved now. */
   retry(entries: readonly Entry[]): readonly string[];
   jobs(): readonly JobLine[] | { readonly trouble: string };

@@ -102,7 +102,13 @@ export type HandEvent =
 /** Answers to effects, and the clock. `wall` is milliseconds since 1970, `now` the host's steady clock. */
 export type EdgeEvent =
   | { readonly kind: 'ticked'; readonly now: Millis; readonly wall: number }
-  | { readonly kind: 'entry-kept'; readonly entry: Entry; readonly trouble: string | null }
+  /** `log` is the job's whole log, where another bench added to it since it was last read here. */
+  | {
+      readonly kind: 'entry-kept';
+      readonly entry: Entry;
+      readonly trouble: string | null;
+      readonly log?: readonly Entry[];
+    }
   | { readonly kind: 'entries-saved'; readonly ids: readonly string[] }
   | { readonly kind: 'jobs-listed'; readonly jobs: readonly JobLine[] }
   | { readonly kind: 'job-opened'; readonly log: readonly Entry[] }

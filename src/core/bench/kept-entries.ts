@@ -31,12 +31,19 @@ export function stageReset(bench: Bench): Bench {
   return job ? RULES[job.stage].entered({ ...bench, job }) : bench;
 }
 
+/** Both benches' entries are the job: bore, target and spigot are worked out from all of them. */
+function withOthers(bench: Bench, log: readonly Entry[]): Outcome {
+  const next: Bench = { ...bench, log, job: jobOf(log) ?? bench.job, notice: { kind: 'other-bench' } };
+  return unchanged(next.job?.stage === bench.job?.stage ? next : stageReset(next));
+}
+
 export function entryKept(
   bench: Bench,
-  { entry, trouble }: Extract<EdgeEvent, { kind: 'entry-kept' }>,
+  { entry, trouble, log: elsewhere }: Extract<EdgeEvent, { kind: 'entry-kept' }>,
 ): Outcome {
   const begins = entry.fact.kind === 'job-begun';
   if (!begins && entry.job !== bench.job?.id) return unchanged(bench);
+  if (elsewhere) return withOthers(bench, elsewhere);
   const log = begins ? [entry] : [...bench.log, entry];
   const job =
     (entry.fact.kind === 'undone'

@@ -52,6 +52,8 @@ export type Notice =
   | { readonly kind: 'question'; readonly ask: KeepQuestion }
   | { readonly kind: 'undone'; readonly what: string }
   | { readonly kind: 'feed-kept'; readonly name: string }
+  /** Another bench works on this job: what it kept is shown now. */
+  | { readonly kind: 'other-bench' }
   | { readonly kind: 'board-fault'; readonly fault: (typeof BOARD_FAULTS)[number] }
   /** Not done, and not tried again. */
   | { readonly kind: 'not-done'; readonly why: string }
