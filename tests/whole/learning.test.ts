@@ -36,8 +36,7 @@ async function tried(eye: Eye, spigot: string, word: string): Promise<void> {
   await eye.untilShown('◆spigot thread');
   eye.press('n');
   await eye.untilShown('◆trial');
-  eye.type(`${word}\r`);
-  eye.press('enter');
+  eye.type(word);
   await eye.untilShown('Trial kept');
 }
 
