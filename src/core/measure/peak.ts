@@ -81,8 +81,8 @@ const HAND = {
   /** A reading this many standard deviations off the others' shape is rejected. */
   outlying: 5,
   /**
-   * A peak found from few readings is low rather than high: by 0.45 of what its shape leaves in doubt at the median of 24,000
-   * peaks of both simulated hands at 4 to 12 readings a second. The level leans high by itself; with this it is right.
+   * A peak found from few readings is low rather than high: by 0.2 to 0.5 of its uncertainty at the median of 22,500 peaks
+   * of both simulated hands at 4 to 12 readings a second. The level leans high by itself, so the share is chosen where it has no bias.
    */
   short: 0.3,
 } as const;
