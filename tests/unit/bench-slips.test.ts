@@ -314,3 +314,13 @@ test('what another bench kept of the same job is shown, with its bore and the ta
   expect(table.bench.job.bore?.diameter).toBe(42.6);
   expect(targetOf(table)).toBeCloseTo(before + 0.3, 9);
 });
+
+test('a spigot at its target is not asked about, however doubtful its fit', () => {
+  const learned = { shift: mm(-0.2), spread: mm(0.2), reasons: ['an earlier box, seized'] };
+  const bounds = { ...threaded.bounds, runningFrom: mm(0.14) };
+  const table = new Table({ ...threaded, learned, wanted: mm(0.1), bounds }).board();
+  table.type('42.30').act('take', 'next');
+  table.turns(targetOf(table), 6).act('take');
+  expect(facts(table)).toContain('spigot-taken');
+  expect(sceneOf(table.bench).next).toMatch(/^Press n for its thread/);
+});

@@ -1,5 +1,6 @@
 // The words of a spigot: the zone it stands in, what fit it gives, and what to do next.
 import type { Job } from '../../core/bench/job.ts';
+import { isOnSize } from '../../core/bench/stages/spigot.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import type { Aim, Expected, NoAim, Zone } from '../../core/bench/target.ts';
 import { lengthFigure } from '../../core/figures.ts';
@@ -8,6 +9,7 @@ import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { MARKS, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { FIT_WORDS, fitName, looseness } from '../words.ts';
+import { aimFor } from './memo.ts';
 import { isReceiving, standingLine } from './scene-parts.ts';
 import { signed } from './spigot-facts.ts';
 
@@ -97,8 +99,12 @@ export function nextStep(
 }
 
 /** A spigot off its size is no reason to go on. */
-function keptStep({ spigot, setup }: Job, after: string): string {
-  if (spigot?.fit === 'running') return `Press n for ${after}. Measure again to replace it; u takes it back.`;
+function keptStep(job: Job, after: string): string {
+  const aim = aimFor(job);
+  const { spigot, setup } = job;
+  const onSize = spigot && aim.kind === 'aim' && isOnSize(aim, spigot.diameter, setup.caliper.step);
+  if (spigot?.fit === 'running' || onSize)
+    return `Press n for ${after}. Measure again to replace it; u takes it back.`;
   const larger = spigot?.fit === 'tight' || spigot?.fit === 'seized';
   const cure = larger ? 'Turn it down and measure it again' : 'Turn a new one and measure that';
   return `Kept ${larger ? 'oversize' : 'undersize'}: ${setup.fit === 'plain' ? 'not as wanted' : 'it will not run'}. ${cure}, or press n to go on as it is.`;

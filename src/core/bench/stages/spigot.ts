@@ -30,6 +30,10 @@ export interface SpigotStanding {
   readonly isKept: boolean;
 }
 
+/** At the target, or in the band about it: a spigot as it was aimed at is not asked about, whatever fit it is given. */
+export const isOnSize = (aim: Aim, diameter: Length, step: Length): boolean =>
+  zoneOf(aim, diameter, step) === 'at' || (diameter >= aim.low && diameter <= aim.high);
+
 const STOPPING: ReadonlySet<Zone> = new Set(['at', 'under', 'past']);
 /** Steps of the caliper by which a spigot must measure smaller than it was kept, to have been cut again; our own choice. */
 const CUT_AGAIN_STEPS = 2;
@@ -99,7 +103,7 @@ function take(bench: WithJob): Outcome {
   const yes = (at: Bench): Outcome => keep({ ...at, readings: [], aboveSeen: true }, fact, bench.readings);
   if (spigotStanding(bench, aim).now === null)
     return ask(bench, { kind: 'is-spigot', found: diameter, target: aim.target }, yes);
-  return expected.word === 'running'
+  return isOnSize(aim, diameter, job.setup.caliper.step)
     ? yes(bench)
     : ask(bench, { kind: 'off-size', over: mm(diameter - aim.target), word: expected.word }, yes);
 }
