@@ -4,7 +4,7 @@ import { forScreen } from '../core/safe-text.ts';
 import type { Records } from '../records/jobs.ts';
 import type { JobSummary } from '../records/list.ts';
 import { troubleText } from '../records/trouble.ts';
-import type { ExitCode } from './command.ts';
+import type { ExitCode, Output } from './command.ts';
 import { safeMessage } from './open-records.ts';
 
 export type JobFound =
@@ -12,12 +12,23 @@ export type JobFound =
   /** What to say, and the exit code to end with. */
   | { readonly ok: false; readonly code: ExitCode; readonly lines: readonly string[] };
 
+/** Says why no job was found, and what that leaves undone; the exit code. */
+export function reportNotFound(
+  { code, lines }: Extract<JobFound, { ok: false }>,
+  output: Output,
+  undone?: string,
+): ExitCode {
+  for (const line of lines) output.message(line);
+  if (undone) output.message(undone);
+  return code;
+}
+
 const notFound = (...lines: readonly string[]): JobFound => ({ ok: false, code: 1, lines });
 
 const choice = ({ number, id, name }: JobSummary): string =>
   `  ${number}  ${shortId(id)}  ${forScreen(name, 60)}`;
 
-/** The job that the words name; the job changed last where there are none. */
+/** The job that these words name; without words the job changed last. */
 export function findJob(records: Records, words: string | undefined): JobFound {
   const found = words === undefined ? records.list({ limit: 1 }) : records.find(words);
   if (!found.ok) return { ok: false, code: 3, lines: [safeMessage(troubleText(found.trouble))] };

@@ -5,7 +5,7 @@ import type { Records } from '../records/jobs.ts';
 import type { JobSummary } from '../records/list.ts';
 import { troubleText } from '../records/trouble.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { findJob } from './find-job.ts';
+import { findJob, reportNotFound } from './find-job.ts';
 import { safeMessage, withRecords } from './open-records.ts';
 import { readOptions, wrongUse } from './options.ts';
 
@@ -16,10 +16,7 @@ const run = (typed: Typed, output: Output): Promise<ExitCode> =>
 
 async function sheetOf(records: Records, typed: Typed, output: Output): Promise<ExitCode> {
   const found = findJob(records, typed.args[0] as string | undefined);
-  if (!found.ok) {
-    for (const line of found.lines) output.message(line);
-    return found.code;
-  }
+  if (!found.ok) return reportNotFound(found, output);
   const log = records.entriesOf(found.job.id);
   const job = log.ok ? jobOf(log.value) : undefined;
   if (job) return written(found.job, job, typed, output);

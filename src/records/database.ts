@@ -25,7 +25,7 @@ export interface Database {
 }
 
 /** How long a statement waits for another program before it fails. */
-export const BUSY_MS = 2000;
+const BUSY_MS = 2000;
 
 class Sqlite implements Database {
   readonly #driver: DatabaseSyncInstance;

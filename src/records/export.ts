@@ -26,7 +26,7 @@ function exportEntry(database: Database, entry: NumberedEntry, sink: Sink): numb
 }
 
 /** Numbers of the jobs to export, in the order of their ids: all of them when none is named. */
-export function jobNumbers(database: Database, only?: readonly string[]): readonly number[] {
+function jobNumbers(database: Database, only?: readonly string[]): readonly number[] {
   const rows = only
     ? only.toSorted().map((id) => database.get('SELECT number FROM job WHERE id = ?', id))
     : database.all('SELECT number FROM job ORDER BY id');
@@ -67,7 +67,7 @@ export function textCell(text: string): string {
 }
 
 /** A number cell: the number, or empty. */
-export const numberCell = (value: number | null): string => (value === null ? '' : String(value));
+const numberCell = (value: number | null): string => (value === null ? '' : String(value));
 
 const COLUMNS = [
   'job_id',

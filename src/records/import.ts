@@ -7,7 +7,7 @@ import { Merge, type Merged, type Refused } from './merge.ts';
 import { type Kept, kept } from './trouble.ts';
 
 /** Far longer than any row this program writes. */
-export const LONGEST_LINE = 1024 * 1024;
+const LONGEST_LINE = 1024 * 1024;
 
 export interface Line {
   readonly number: number;

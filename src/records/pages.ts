@@ -16,7 +16,7 @@ const INDEX_INTERIOR = 2;
 const LONGEST_PAYLOAD = 4 * 1024 * 1024;
 
 /** Another page of the same file by its number from 1, for rows that run over; undefined where it is missing. */
-export type PageBy = (number: number) => Buffer | undefined;
+type PageBy = (number: number) => Buffer | undefined;
 
 interface Varint {
   readonly value: number;
@@ -126,7 +126,7 @@ const USUAL_PAGE = 4096;
 const WAL_HEADER = 32;
 const FRAME_HEADER = 24;
 
-export interface NumberedPage {
+interface NumberedPage {
   readonly number: number;
   readonly page: Buffer;
 }

@@ -4,7 +4,7 @@ import type { Database } from './database.ts';
 import { rebuildSummaries } from './summary.ts';
 
 /** Marks the file as ours (`PRAGMA application_id`): "LIDW". */
-export const APPLICATION_ID = 0x4c494457;
+const APPLICATION_ID = 0x4c494457;
 
 interface Step {
   readonly sql: string;

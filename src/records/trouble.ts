@@ -107,7 +107,7 @@ function nameOf(pid: number): string {
 }
 
 /** Names and process ids of other programs that hold a lock on these files; null where the system doesn't tell. */
-export function holderOf(paths: readonly string[], own: number = process.pid): string | null {
+function holderOf(paths: readonly string[], own: number = process.pid): string | null {
   try {
     const inodes = new Set(paths.map(inodeOf).filter((inode) => inode !== undefined));
     const pids = holdersIn(readFileSync('/proc/locks', 'utf8'), inodes).filter(

@@ -7,7 +7,7 @@ import { newId, type Records } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
 import { jobStoreIn } from '../bench/edges.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { findJob } from '../find-job.ts';
+import { findJob, reportNotFound } from '../find-job.ts';
 import { orReport, withRecords } from '../open-records.ts';
 import { factWords, jobObject } from './words.ts';
 
@@ -38,10 +38,9 @@ const changing =
   (typed: Typed, output: Output): Promise<ExitCode> =>
     withRecords(output, 'jobs', (records) => {
       const found = findJob(records, String(typed.args[0] ?? ''));
-      if (found.ok) return change(records, found.job, typed, output);
-      for (const line of found.lines) output.message(line);
-      output.message('Nothing was changed.');
-      return found.code;
+      return found.ok
+        ? change(records, found.job, typed, output)
+        : reportNotFound(found, output, 'Nothing was changed.');
     });
 
 const called = (job: JobSummary): string => `job ${job.number}, ${forScreen(job.name, 60)}`;

@@ -6,7 +6,7 @@ import { exportJobs, exportReadings, type Sink } from '../../records/export.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { Kept } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { findJob, type JobFound } from '../find-job.ts';
+import { findJob, type JobFound, reportNotFound } from '../find-job.ts';
 import { orReport, safeMessage, withRecords } from '../open-records.ts';
 import { progressOf } from './progress.ts';
 
@@ -101,11 +101,7 @@ function toFile(path: string, output: Output, work: (file: number) => ExitCode |
 function run(records: Records, typed: Typed, output: Output): ExitCode | Promise<ExitCode> {
   const words = Array.isArray(typed.args[0]) ? typed.args[0] : [];
   const ids = idsOf(records, words);
-  if ('lines' in ids) {
-    for (const line of ids.lines) output.message(line);
-    output.message('Nothing was exported.');
-    return ids.code;
-  }
+  if ('lines' in ids) return reportNotFound(ids, output, 'Nothing was exported.');
   const only = words.length === 0 ? undefined : ids;
   const csv = typed.options.csv === true;
   if (typeof typed.options.file !== 'string')

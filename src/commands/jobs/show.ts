@@ -10,7 +10,7 @@ import type { JobLog, LeftOut } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
 import { keyRows, madeRows, setupRows } from '../../sheet/rows.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { findJob } from '../find-job.ts';
+import { findJob, reportNotFound } from '../find-job.ts';
 import { orReport, withRecords } from '../open-records.ts';
 import { figuresOf, type JobFigure } from './figures.ts';
 import { factWords, jobLine, jobObject } from './words.ts';
@@ -27,7 +27,7 @@ const entryObject = (entry: Entry, undone: ReadonlySet<string>): object => ({
 });
 
 /** The whole job as one plain object. */
-export function jobWhole(summary: JobSummary, log: JobLog, job: Job | undefined): object {
+function jobWhole(summary: JobSummary, log: JobLog, job: Job | undefined): object {
   const undone = undoneIn(log.entries);
   return {
     kind: 'job',
@@ -152,10 +152,7 @@ function say(summary: JobSummary, log: JobLog, job: Job | undefined, whole: bool
 export const runShow = (typed: Typed, output: Output): Promise<ExitCode> =>
   withRecords(output, 'jobs', (records) => {
     const found = findJob(records, String(typed.args[0] ?? ''));
-    if (!found.ok) {
-      for (const line of found.lines) output.message(line);
-      return found.code;
-    }
+    if (!found.ok) return reportNotFound(found, output);
     return orReport(records.logOf(found.job.id), output, (log) => {
       const job = jobOf(log.entries);
       if (typed.options.json) output.data(lineOf(jobWhole(found.job, log, job)));

@@ -81,7 +81,7 @@ export function bar(share: number): string {
 }
 
 /** Where a bias lies between -0.3 and 0.3 mm: a dot within its spread, zero marked. */
-export function biasChart({ mean, spread }: { readonly mean: number; readonly spread: number }): string {
+function biasChart({ mean, spread }: { readonly mean: number; readonly spread: number }): string {
   const half = 12;
   const place = (value: number): number => Math.round(Math.min(1, Math.max(-1, value / 0.3)) * half) + half;
   const cells: string[] = Array.from({ length: 2 * half + 1 }, (_, at) => (at === half ? '┼' : '·'));

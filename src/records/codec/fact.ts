@@ -43,7 +43,7 @@ const given = kinds<Given>({
   metric: record<Extract<Given, { kind: 'metric' }>>({ kind: word('metric') }),
 });
 
-export const pitchShape: Shape<Pitch> = record<Pitch>({ length: positiveLength, given });
+const pitchShape: Shape<Pitch> = record<Pitch>({ length: positiveLength, given });
 
 const tip = kinds<Tip>({
   sharp: record<TipOf<'sharp'>>({ kind: word('sharp') }),
@@ -51,7 +51,7 @@ const tip = kinds<Tip>({
   radius: record<TipOf<'radius'>>({ kind: word('radius'), radius: anyLength }),
 });
 
-export const cutterShape: Shape<Cutter> = record<Cutter>({
+const cutterShape: Shape<Cutter> = record<Cutter>({
   name: string,
   angle,
   tip,
@@ -59,7 +59,7 @@ export const cutterShape: Shape<Cutter> = record<Cutter>({
   topSpeed: optional(positiveNumber),
 });
 
-export const feedShape: Shape<FeedFacts> = record<FeedFacts>({
+const feedShape: Shape<FeedFacts> = record<FeedFacts>({
   name: string,
   perDetent: positiveLength,
   lostDetents: count,
@@ -68,7 +68,7 @@ export const feedShape: Shape<FeedFacts> = record<FeedFacts>({
   touchOff: optional(positiveLength),
 });
 
-export const caliperShape: Shape<CaliperFacts> = record<CaliperFacts>({
+const caliperShape: Shape<CaliperFacts> = record<CaliperFacts>({
   name: string,
   limitOfError: unsignedLength,
   step: unsignedLength,

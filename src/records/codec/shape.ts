@@ -53,7 +53,6 @@ const text = v.pipe(
 const safeWhole = v.pipe(v.number(), v.safeInteger());
 const above = v.pipe(finite, v.gtValue(0));
 
-export const number: Shape<number> = { suffix: '', schema: finite, toPlain: (value) => value };
 /** A whole number of either sign. */
 export const whole: Shape<number> = { suffix: '', schema: safeWhole, toPlain: (value) => value };
 /** A count of at least `least`. */
