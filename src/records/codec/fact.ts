@@ -17,6 +17,7 @@ import {
   anyLength,
   count,
   countFrom,
+  type FieldsByKind,
   flag,
   freedom,
   humidity,
@@ -36,20 +37,12 @@ import {
 } from './shape.ts';
 
 type Given = Pitch['given'];
-type TipOf<K extends Tip['kind']> = Extract<Tip, { kind: K }>;
 
-const given = kinds<Given>({
-  tpi: record<Extract<Given, { kind: 'tpi' }>>({ kind: word('tpi'), threads: positiveNumber }),
-  metric: record<Extract<Given, { kind: 'metric' }>>({ kind: word('metric') }),
-});
+const given = kinds<Given>({ tpi: { threads: positiveNumber }, metric: {} });
 
 const pitchShape: Shape<Pitch> = record<Pitch>({ length: positiveLength, given });
 
-const tip = kinds<Tip>({
-  sharp: record<TipOf<'sharp'>>({ kind: word('sharp') }),
-  flat: record<TipOf<'flat'>>({ kind: word('flat'), width: anyLength }),
-  radius: record<TipOf<'radius'>>({ kind: word('radius'), radius: anyLength }),
-});
+const tip = kinds<Tip>({ sharp: {}, flat: { width: anyLength }, radius: { radius: anyLength } });
 
 const cutterShape: Shape<Cutter> = record<Cutter>({
   name: string,
@@ -109,39 +102,21 @@ export const setupShape: Shape<Setup> = record<Setup>({
   learned: optional(learned),
 });
 
-type FactOf<K extends Fact['kind']> = Extract<Fact, { kind: K }>;
-
 const how = word('rocked', 'read', 'typed');
 const part = word('female', 'male');
 const fit = word('seized', 'tight', 'running', 'loose');
 const stage = word(...STAGES);
 const mark = record<FeedMark>({ total: whole, board: optional(string), at: time });
 
-const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
-  'job-begun': record<FactOf<'job-begun'>>({ kind: word('job-begun'), setup: setupShape }),
-  'setup-changed': record<FactOf<'setup-changed'>>({ kind: word('setup-changed'), setup: setupShape }),
-  'stage-entered': record<FactOf<'stage-entered'>>({ kind: word('stage-entered'), stage }),
-  'zero-taken': record<FactOf<'zero-taken'>>({
-    kind: word('zero-taken'),
-    error: anyLength,
-    standard: unsignedLength,
-    applied: flag,
-    board: optional(string),
-  }),
-  'ring-taken': record<FactOf<'ring-taken'>>({
-    kind: word('ring-taken'),
-    known: anyLength,
-    measured: anyLength,
-    land: anyLength,
-  }),
-  'hollow-measured': record<FactOf<'hollow-measured'>>({
-    kind: word('hollow-measured'),
-    where: word('mouth', 'depth'),
-    diameter: anyLength,
-    how,
-  }),
-  'bore-taken': record<FactOf<'bore-taken'>>({
-    kind: word('bore-taken'),
+/** Every field of every kind of fact. */
+const FACTS: FieldsByKind<Fact> = {
+  'job-begun': { setup: setupShape },
+  'setup-changed': { setup: setupShape },
+  'stage-entered': { stage },
+  'zero-taken': { error: anyLength, standard: unsignedLength, applied: flag, board: optional(string) },
+  'ring-taken': { known: anyLength, measured: anyLength, land: anyLength },
+  'hollow-measured': { where: word('mouth', 'depth'), diameter: anyLength, how },
+  'bore-taken': {
     diameter: anyLength,
     standard: nullable(unsignedLength),
     degreesOfFreedom: nullable(freedom),
@@ -150,69 +125,28 @@ const shapes: { readonly [K in Fact['kind']]: Shape<FactOf<K>> } = {
     spread: nullable(unsignedLength),
     how,
     across: optional(anyLength),
-  }),
-  'capture-doubted': record<FactOf<'capture-doubted'>>({
-    kind: word('capture-doubted'),
-    stage,
-    reason: string,
-  }),
-  'target-set': record<FactOf<'target-set'>>({
-    kind: word('target-set'),
-    bore: anyLength,
-    target: anyLength,
-    low: anyLength,
-    high: anyLength,
-    limit: anyLength,
-  }),
-  'spigot-taken': record<FactOf<'spigot-taken'>>({
-    kind: word('spigot-taken'),
-    diameter: anyLength,
-    how,
-    fit,
-    clearance: anyLength,
-    across: optional(anyLength),
-  }),
-  'touched-off': record<FactOf<'touched-off'>>({ kind: word('touched-off'), part, mark }),
-  'feed-counted': record<FactOf<'feed-counted'>>({ kind: word('feed-counted'), part, mark }),
-  'depth-voided': record<FactOf<'depth-voided'>>({
-    kind: word('depth-voided'),
-    part,
-    why: word('restart', 'overrun', 'other-board', 'impossible'),
-  }),
-  'thread-cut': record<FactOf<'thread-cut'>>({
-    kind: word('thread-cut'),
-    part,
-    detents: nullable(count),
-    depth: anyLength,
-    proven: flag,
-  }),
-  hardened: record<FactOf<'hardened'>>({ kind: word('hardened'), part }),
-  'trial-made': record<FactOf<'trial-made'>>({
-    kind: word('trial-made'),
-    verdict: fit,
-    clearance: nullable(anyLength),
-    standard: nullable(unsignedLength),
-  }),
-  'crests-relieved': record<FactOf<'crests-relieved'>>({ kind: word('crests-relieved'), part }),
-  'grain-seen': record<FactOf<'grain-seen'>>({
-    kind: word('grain-seen'),
-    angle,
-    trim: anyLength,
-    part: word('lid', 'body'),
-  }),
-  'note-added': record<FactOf<'note-added'>>({ kind: word('note-added'), text: string }),
-  'job-renamed': record<FactOf<'job-renamed'>>({ kind: word('job-renamed'), name: string }),
-  'job-closed': record<FactOf<'job-closed'>>({
-    kind: word('job-closed'),
-    how: word('runs', 'given-up', 'untried'),
-  }),
-  'job-reopened': record<FactOf<'job-reopened'>>({ kind: word('job-reopened') }),
-  'job-removed': record<FactOf<'job-removed'>>({ kind: word('job-removed') }),
-  'job-restored': record<FactOf<'job-restored'>>({ kind: word('job-restored') }),
-  undone: record<FactOf<'undone'>>({ kind: word('undone'), entry: string }),
+  },
+  'capture-doubted': { stage, reason: string },
+  'target-set': { bore: anyLength, target: anyLength, low: anyLength, high: anyLength, limit: anyLength },
+  'spigot-taken': { diameter: anyLength, how, fit, clearance: anyLength, across: optional(anyLength) },
+  'touched-off': { part, mark },
+  'feed-counted': { part, mark },
+  'depth-voided': { part, why: word('restart', 'overrun', 'other-board', 'impossible') },
+  'thread-cut': { part, detents: nullable(count), depth: anyLength, proven: flag },
+  hardened: { part },
+  'trial-made': { verdict: fit, clearance: nullable(anyLength), standard: nullable(unsignedLength) },
+  'crests-relieved': { part },
+  'grain-seen': { angle, trim: anyLength, part: word('lid', 'body') },
+  'note-added': { text: string },
+  'job-renamed': { name: string },
+  'job-closed': { how: word('runs', 'given-up', 'untried') },
+  'job-reopened': {},
+  'job-removed': {},
+  'job-restored': {},
+  undone: { entry: string },
 };
 
-export const factShape: Shape<Fact> = kinds<Fact>(shapes);
+export const factShape: Shape<Fact> = kinds<Fact>(FACTS);
 
 /** The kinds this program knows; rows of any other kind are kept but not used. */
-export const KNOWN_FACTS: ReadonlySet<string> = new Set(Object.keys(shapes));
+export const KNOWN_FACTS: ReadonlySet<string> = new Set(Object.keys(FACTS));

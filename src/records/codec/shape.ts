@@ -176,7 +176,9 @@ const schemaOf = ({ shape }: Field): v.GenericSchema<unknown> =>
   'optional' in shape ? v.optional(shape.schema) : shape.schema;
 
 /** An object with known fields; unknown fields pass the check and are kept. */
-export function record<T extends object>(fields: Fields<T>): Shape<T> {
+export const record = <T extends object>(fields: Fields<T>): Shape<T> => recordOf<T>(fields);
+
+function recordOf<T extends object>(fields: object): Shape<T> {
   const known = fieldsOf(fields);
   const entries = Object.fromEntries(known.map((field) => [field.key, schemaOf(field)]));
   const named = (plain: Readonly<Record<string, unknown>>): T =>
@@ -201,13 +203,16 @@ function plainOf(known: readonly Field[], value: object): Plain {
   return plain;
 }
 
-/** One of several objects told apart by their `kind`. */
-export function kinds<T extends { readonly kind: string }>(
-  shapes: {
-    readonly [K in T['kind']]: Shape<Extract<T, { kind: K }>>;
-  },
-): Shape<T> {
-  const byKind = new Map<string, Shape<T>>(Object.entries<Shape<T>>(shapes));
+/** The fields of several objects that their `kind` tells apart; the kind itself is not among them. */
+export type FieldsByKind<T extends { readonly kind: string }> = {
+  readonly [K in T['kind']]: Fields<Omit<Extract<T, { kind: K }>, 'kind'>>;
+};
+
+/** One of several objects that their `kind` tells apart. */
+export function kinds<T extends { readonly kind: string }>(fields: FieldsByKind<T>): Shape<T> {
+  const byKind = new Map(
+    Object.entries<object>(fields).map(([kind, rest]) => [kind, recordOf<T>({ kind: word(kind), ...rest })]),
+  );
   return {
     suffix: '',
     schema: v.lazy((input) => shapeFor(byKind, input)?.schema ?? unknownKind([...byKind.keys()])),
