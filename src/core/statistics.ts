@@ -1,4 +1,4 @@
-// Means, medians and spreads of repeated measurements: the one file that knows the library they come from.
+// Means, medians and spreads of repeated measurements.
 import jStat from 'jstat';
 
 /** What repeated measurements say together. */

@@ -66,7 +66,16 @@ test('every trial is a reason, and the reasons add up to the answer', () => {
         if (!reason.explained) expect(reason.moved).toBe(0);
       }
       expect(learned.spread).toBeGreaterThan(0);
-      expect(learned.spread).toBeLessThan(0.2);
+    }),
+    { numRuns: 60 },
+  );
+});
+
+test('trials of one kind never leave the next box less certain than the first', () => {
+  const alike = fc.tuple(fc.array(trial, { maxLength: 6 }), verdicts);
+  fc.assert(
+    fc.property(alike, ([trials, verdict]) => {
+      expect(learn(trials.map((one) => ({ ...one, verdict }))).spread).toBeLessThan(learn([]).spread + 1e-6);
     }),
     { numRuns: 60 },
   );

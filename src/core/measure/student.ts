@@ -1,4 +1,4 @@
-// Student's t and the normal distribution: the one file that knows the library they come from.
+// Student's t and the normal distribution.
 import jStat from 'jstat';
 
 /**
