@@ -1,6 +1,7 @@
 // The bore, the hollow and the ring at the bench: what is rocked, held or typed becomes a size with its readings behind it.
 import { describe, expect, test } from 'vitest';
 import type { Setup } from '../../src/core/bench/setup.ts';
+import { hollowState } from '../../src/core/bench/stages/hollow.ts';
 import { TRAIL_AT_MOST } from '../../src/core/bench/state.ts';
 import { step } from '../../src/core/bench/step.ts';
 import { degrees, millis, mm } from '../../src/core/units.ts';
@@ -129,6 +130,30 @@ describe('a typed bore', () => {
 });
 
 describe('hollowing', () => {
+  const stateOf = ({ bench: { job, ...bench } }: Table) => {
+    if (!job) throw new Error('no job');
+    return hollowState({ ...bench, job });
+  };
+
+  test('two sizes that differ are a taper, wider at the mouth or at depth', () => {
+    const measured = (mouth: number, depth: number) =>
+      stateOf(new Table().to('hollow').reads(mouth).act('take').reads(depth).act('take'));
+    expect(measured(42.31, 42.19)).toEqual({
+      kind: 'tapered',
+      by: expect.closeTo(0.12, 9),
+      widerAt: 'mouth',
+    });
+    expect(measured(42.19, 42.31)).toMatchObject({ kind: 'tapered', widerAt: 'depth' });
+    expect(measured(42.31, 42.31)).toEqual({ kind: 'parallel' });
+  });
+
+  test('a reading above the planned bore is wider; one at it is not', () => {
+    const planned = new Table({ ...threaded, plannedBore: mm(42.3) }).to('hollow');
+    expect(stateOf(planned)).toEqual({ kind: 'unread' });
+    expect(stateOf(planned.reads(42.3))).toEqual({ kind: 'still' });
+    expect(stateOf(planned.reads(42.31))).toEqual({ kind: 'wider' });
+  });
+
   const hollowed = (table: Table) => {
     const { mouth, depth } = table.bench.job ?? { mouth: null, depth: null };
     return [mouth?.diameter, depth?.diameter];

@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
+import { cuttingOf, cuttingState } from '../../src/core/bench/stages/thread.ts';
 import { millis, mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
 
@@ -18,6 +19,30 @@ const cutting = (detents: number, setup: Setup = threaded) => {
   for (let total = 1; total <= detents; total++) table.feed(total);
   return table;
 };
+
+describe('what the screen says of the groove', () => {
+  const stateOf = ({ bench: { job, ...bench } }: Table) => {
+    if (!job) throw new Error('no job');
+    const ready = { ...bench, job };
+    return cuttingState(ready, cuttingOf(ready, 'female')).kind;
+  };
+
+  // Five detents of 0.2 mm are the planned 1 mm.
+  test.each([
+    [0, 'touched'],
+    [1, 'cutting'],
+    [4, 'last-detent'],
+    [5, 'full-depth'],
+    [6, 'too-deep'],
+  ])('after %i detents of 5 it is %s', (detents, state) => {
+    expect(stateOf(cutting(detents))).toBe(state);
+  });
+
+  test('a depth that was kept is kept, unless it is too deep', () => {
+    expect(stateOf(cutting(5).act('take'))).toBe('kept');
+    expect(stateOf(cutting(6).act('take'))).toBe('too-deep');
+  });
+});
 
 describe('a typed depth', () => {
   test.each([

@@ -1,9 +1,8 @@
 // Hollow: what remains to the planned bore, and the taper from the mouth to the depth.
 import { correctReading } from '../../core/bench/correct-reading.ts';
 import type { Job } from '../../core/bench/job.ts';
-import { nextPlace } from '../../core/bench/stages/hollow.ts';
+import { hollowState, nextPlace } from '../../core/bench/stages/hollow.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { steadyOf } from '../../core/bench/steady.ts';
 import { lengthFigure } from '../../core/figures.ts';
 import { taperOf } from '../../core/thread/out-of-true.ts';
 import { type Length, mm } from '../../core/units.ts';
@@ -79,29 +78,30 @@ function remaining(bench: Bench, left: Length, step: Length): Big {
 function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
   const stale = now === null ? null : staleness(bench, bench.readings.at(-1));
   if (stale) return stale;
-  const taper = taperStanding(bench, job);
-  if (now === null)
-    return taper ?? standingLine(MARKS.open, 'NO READING YET', PLACE[nextPlace(job)], 'quiet');
-  const { plannedBore } = job.setup;
-  if (plannedBore !== undefined && now > plannedBore)
-    return standingLine(MARKS.alert, 'WIDER', 'than planned; the spigot will match the bore', 'near');
-  return steadyOf(bench.readings)
-    ? standingLine(MARKS.full, 'STILL', 'the jaws are held still', 'at')
-    : standingLine(MARKS.half, 'MOVING', 'hold the jaws still', 'near');
-}
-
-function taperStanding(bench: Bench, job: Job): Standing | null {
-  if (!job.mouth || !job.depth) return null;
-  const taper = taperOf(job.mouth.diameter, job.depth.diameter);
-  const change = mm(Math.abs(taper.change));
-  if (taper.parallel) return standingLine(MARKS.full, 'PARALLEL', 'mouth and depth are the same', 'good');
-  const where = job.mouth.diameter > job.depth.diameter ? 'mouth' : 'depth';
-  return standingLine(
-    MARKS.alert,
-    'TAPERED',
-    `${lengthFigure(change, bench.unit)} wider at the ${where}`,
-    'near',
-  );
+  const state = hollowState({ ...bench, job });
+  switch (state.kind) {
+    case 'unread':
+      return standingLine(MARKS.open, 'NO READING YET', PLACE[nextPlace(job)], 'quiet');
+    case 'wider':
+      return standingLine(MARKS.alert, 'WIDER', 'than planned; the spigot will match the bore', 'near');
+    case 'still':
+      return standingLine(MARKS.full, 'STILL', 'the jaws are held still', 'at');
+    case 'moving':
+      return standingLine(MARKS.half, 'MOVING', 'hold the jaws still', 'near');
+    case 'parallel':
+      return standingLine(MARKS.full, 'PARALLEL', 'mouth and depth are the same', 'good');
+    case 'tapered':
+      return standingLine(
+        MARKS.alert,
+        'TAPERED',
+        `${lengthFigure(state.by, bench.unit)} wider at the ${state.widerAt}`,
+        'near',
+      );
+    default: {
+      const never: never = state;
+      throw new TypeError(`no such state: ${JSON.stringify(never)}`);
+    }
+  }
 }
 
 function factsOf(bench: Bench, job: Job, now: Length | null): readonly Figure[] {

@@ -1,14 +1,18 @@
 // Both thread stages: detents to go, depth so far and whether it is proven, the groove as it is cut, and when to harden.
 
 import { CAUTIONS } from '../../core/bench/cautions.ts';
-import type { Job, Thread } from '../../core/bench/job.ts';
+import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
-import { detentsDone, isFeedUnused, wantsHardening } from '../../core/bench/stages/thread.ts';
+import {
+  type Cutting,
+  cuttingOf,
+  cuttingState,
+  isDepthKept,
+  isFeedUnused,
+  loosening,
+} from '../../core/bench/stages/thread.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { pairOf } from '../../core/bench/threads.ts';
 import { counted, lengthFigure } from '../../core/figures.ts';
-import { fedDepth, type Tracker } from '../../core/thread/feed.ts';
-import { limitsOf } from '../../core/thread/limits.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { countingKeys, threadKeys } from '../key-hints.ts';
@@ -17,19 +21,8 @@ import { partWord, voidWords } from '../words.ts';
 import { bigLength, bigNothing, standingLine } from './scene-parts.ts';
 import { clearanceFact, sectionFor } from './thread-section.ts';
 
-/** Where the cutting of one part stands. */
-interface Cutting {
-  readonly part: Part;
-  /** Whole detents of the plan; null where the feed is not known. */
-  readonly wanted: number | null;
-  readonly done: number;
-  readonly depth: Length;
-  readonly tracker: Tracker | null;
-  readonly hardening: boolean;
-}
-
 export function threadScene(bench: Bench, job: Job, part: Part): Scene {
-  const cutting = cuttingOf(bench, job, part);
+  const cutting = cuttingOf({ ...bench, job }, part);
   const counts =
     job.threads[part].touchOff !== null &&
     job.threads[part].touchOff.board === undefined &&
@@ -49,22 +42,6 @@ export function threadScene(bench: Bench, job: Job, part: Part): Scene {
   };
 }
 
-function cuttingOf(bench: Bench, job: Job, part: Part): Cutting {
-  const { tracker, cut } = job.threads[part];
-  const { feed, depth } = job.setup;
-  const done = tracker ? detentsDone(tracker) : 0;
-  const tracked = tracker?.kind === 'tracking' ? fedDepth(tracker) : null;
-  const reached = tracked?.kind === 'depth' ? mm(Math.max(0, tracked.deepest)) : (cut?.depth ?? mm(0));
-  return {
-    part,
-    wanted: feed ? Math.round(depth[part] / feed.perDetent) : null,
-    done,
-    depth: reached,
-    tracker,
-    hardening: wantsHardening({ ...bench, job }, part),
-  };
-}
-
 function bigOf(bench: Bench, job: Job, { wanted, done, tracker, part }: Cutting): Big {
   const cut = job.threads[part].cut;
   if (wanted === null || (tracker === null && cut))
@@ -81,57 +58,56 @@ function bigOf(bench: Bench, job: Job, { wanted, done, tracker, part }: Cutting)
 }
 
 function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
-  const { tracker, part, wanted, done, hardening } = cutting;
-  const thread = job.threads[part];
-  if (isFeedUnused({ ...bench, job }) && !thread.cut)
-    return standingLine(MARKS.alert, 'FEED NOT SET UP', 'the board counts a feed, this job has none', 'near');
-  if (tracker?.kind === 'void') return standingLine(MARKS.cross, 'DEPTH VOID', voidWords(tracker.why), 'bad');
-  if (tracker === null)
-    return thread.cut
-      ? standingLine(MARKS.full, 'KEPT', `${lengthFigure(thread.cut.depth, bench.unit)} deep`, 'good')
-      : standingLine(
-          MARKS.open,
-          thread.touchOff ? 'TOUCHED OFF' : 'NOT TOUCHED OFF',
-          'nothing counted yet',
-          'quiet',
-        );
-  const depth = fedDepth(tracker);
-  if (depth.kind === 'depth' && !depth.proven)
-    return standingLine(
-      MARKS.stale,
-      'NOT PROVEN',
-      `turned back: ${counted(depth.detentsToProve, 'detent')} deeper confirms it`,
-      'near',
-    );
-  if (done === 0) return standingLine(MARKS.half, 'TOUCHED OFF', 'nothing cut yet', 'plain');
-  if (hardening) return standingLine(MARKS.alert, 'HARDEN NOW', 'one detent left for the finish', 'caution');
-  if (wanted !== null && done > wanted)
-    return standingLine(MARKS.under, 'TOO DEEP', overshoot(bench, job, cutting), 'past');
-  if (isTaken(thread, cutting))
-    return standingLine(MARKS.full, 'KEPT', `${lengthFigure(cutting.depth, bench.unit)} deep`, 'good');
-  if (done === wanted)
-    return standingLine(MARKS.full, 'FULL DEPTH', lengthFigure(cutting.depth, bench.unit), 'at');
-  if (wanted !== null && done === wanted - 1)
-    return standingLine(MARKS.half, 'LAST DETENT', 'the finishing pass', 'near');
-  return standingLine(MARKS.half, 'CUTTING', `${lengthFigure(cutting.depth, bench.unit)} deep`, 'plain');
+  const deep = (depth: Length): string => `${lengthFigure(depth, bench.unit)} deep`;
+  const state = cuttingState({ ...bench, job }, cutting);
+  switch (state.kind) {
+    case 'no-feed':
+      return standingLine(
+        MARKS.alert,
+        'FEED NOT SET UP',
+        'the board counts a feed, this job has none',
+        'near',
+      );
+    case 'void':
+      return standingLine(MARKS.cross, 'DEPTH VOID', voidWords(state.why), 'bad');
+    case 'kept':
+      return standingLine(MARKS.full, 'KEPT', deep(state.depth), 'good');
+    case 'not-touched':
+      return standingLine(MARKS.open, 'NOT TOUCHED OFF', 'nothing counted yet', 'quiet');
+    case 'uncounted':
+      return standingLine(MARKS.open, 'TOUCHED OFF', 'nothing counted yet', 'quiet');
+    case 'unproven':
+      return standingLine(
+        MARKS.stale,
+        'NOT PROVEN',
+        `turned back: ${counted(state.detents, 'detent')} deeper confirms it`,
+        'near',
+      );
+    case 'touched':
+      return standingLine(MARKS.half, 'TOUCHED OFF', 'nothing cut yet', 'plain');
+    case 'harden':
+      return standingLine(MARKS.alert, 'HARDEN NOW', 'one detent left for the finish', 'caution');
+    case 'too-deep':
+      return standingLine(MARKS.under, 'TOO DEEP', overshoot(bench, job, cutting), 'past');
+    case 'full-depth':
+      return standingLine(MARKS.full, 'FULL DEPTH', lengthFigure(cutting.depth, bench.unit), 'at');
+    case 'last-detent':
+      return standingLine(MARKS.half, 'LAST DETENT', 'the finishing pass', 'near');
+    case 'cutting':
+      return standingLine(MARKS.half, 'CUTTING', deep(cutting.depth), 'plain');
+    default: {
+      const never: never = state;
+      throw new TypeError(`no such state: ${JSON.stringify(never)}`);
+    }
+  }
 }
-
-/** The depth that stands is the one that was taken. */
-const isTaken = ({ cut }: Thread, { depth }: Cutting): boolean => cut !== null && cut.depth === depth;
 
 /** What a groove too deep does to the fit, and what still helps. */
 function overshoot(bench: Bench, job: Job, cutting: Cutting): string {
   const bore = job.bore?.diameter;
-  const gained = bore === undefined ? null : gainOf(job, bore, cutting);
+  const gained = bore === undefined ? null : loosening(job, bore, cutting);
   const more = gained === null ? 'a looser fit' : `a fit ${lengthFigure(gained, bench.unit)} looser`;
   return cutting.part === 'female' && !job.spigot ? `${more}; the target follows` : more;
-}
-
-function gainOf(job: Job, bore: Length, { part, depth }: Cutting): Length | null {
-  const pair = pairOf(job, bore);
-  const planned = limitsOf({ ...pair, [part]: { ...pair[part], depth: job.setup.depth[part] } });
-  const now = limitsOf({ ...pair, [part]: { ...pair[part], depth } });
-  return planned.kind === 'limits' && now.kind === 'limits' ? mm(now.limit - planned.limit) : null;
 }
 
 function factsOf(bench: Bench, job: Job, { wanted, done, depth, part, tracker }: Cutting): readonly Figure[] {
@@ -162,7 +138,7 @@ function nextStep(bench: Bench, job: Job, cutting: Cutting, counts: boolean): st
   if (tracker === null) return untracked(bench, job, part);
   if (hardening)
     return "Soak the thread with thin cyanoacrylate and let it cure. Press Enter when it's hard.";
-  if (isTaken(thread, cutting))
+  if (isDepthKept(thread, cutting))
     return `Press n for the ${part === 'female' ? 'bore size' : 'trial'}. Feed deeper and press Enter to keep that instead.`;
   if (wanted !== null && done >= wanted)
     return `Run the cutter clear, then press Enter to keep the depth${thread.cut ? ' instead of the last one' : ''}.`;

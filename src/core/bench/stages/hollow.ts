@@ -1,5 +1,8 @@
 // Hollow: what remains to the planned bore, and the taper from a reading at the mouth and one at depth.
+import { taperOf } from '../../thread/out-of-true.ts';
+import { type Length, mm } from '../../units.ts';
 import { correctReading } from '../correct-reading.ts';
+import type { Job } from '../job.ts';
 import { keep, type Outcome, refuse, unchanged } from '../outcome.ts';
 import { steadyOf } from '../steady.ts';
 import { typedReading } from '../typed-reading.ts';
@@ -8,6 +11,29 @@ import { badNumber, rememberReading, resetLive, type StageRules, type WithJob, w
 /** Mouth first, then depth; a third reading is the mouth again. */
 export const nextPlace = (job: WithJob['job']): 'mouth' | 'depth' =>
   job.mouth !== null && job.depth === null ? 'depth' : 'mouth';
+
+/** What the screen says of the hollow. */
+export type HollowState =
+  | { readonly kind: 'unread' | 'wider' | 'still' | 'moving' | 'parallel' }
+  | { readonly kind: 'tapered'; readonly by: Length; readonly widerAt: 'mouth' | 'depth' };
+
+/** Of the live reading against the plan; with no reading, of the taper between the two that were kept. */
+export function hollowState({ job, readings }: WithJob): HollowState {
+  const last = readings.at(-1);
+  if (!last) return taperState(job);
+  const { plannedBore } = job.setup;
+  if (plannedBore !== undefined && correctReading(job, last.value, 'bore') > plannedBore)
+    return { kind: 'wider' };
+  return { kind: steadyOf(readings) ? 'still' : 'moving' };
+}
+
+function taperState({ mouth, depth }: Job): HollowState {
+  if (!mouth || !depth) return { kind: 'unread' };
+  const { change, parallel } = taperOf(mouth.diameter, depth.diameter);
+  if (parallel) return { kind: 'parallel' };
+  const widerAt = mouth.diameter > depth.diameter ? 'mouth' : 'depth';
+  return { kind: 'tapered', by: mm(Math.abs(change)), widerAt };
+}
 
 function take(bench: WithJob): Outcome {
   const why = whyNotKept(bench);

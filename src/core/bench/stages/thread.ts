@@ -1,11 +1,14 @@
 // Both thread stages: touch-off, detents to depth, harden where the plan asks, and the depth taken; voids are never counted past.
 import { parseCount } from '../../quantity.ts';
-import { fedDepth, type Tracker } from '../../thread/feed.ts';
+import { fedDepth, type Tracker, type VoidReason } from '../../thread/feed.ts';
+import { limitsOf } from '../../thread/limits.ts';
 import { type Length, mm } from '../../units.ts';
 import type { FeedMark } from '../entry.ts';
+import type { Job, Thread } from '../job.ts';
 import { keep, type Outcome, refuse } from '../outcome.ts';
 import { deepestGroove } from '../planned-depth.ts';
 import type { Part } from '../setup.ts';
+import { pairOf } from '../threads.ts';
 import { typedReading } from '../typed-reading.ts';
 import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
 
@@ -40,6 +43,73 @@ export function wantsHardening(bench: WithJob, part: Part): boolean {
   return wanted > 1 && detentsDone(tracker) === wanted - 1;
 }
 
+/** Where the cutting of one part stands. */
+export interface Cutting {
+  readonly part: Part;
+  /** Whole detents of the plan; null where the feed is not known. */
+  readonly wanted: number | null;
+  readonly done: number;
+  readonly depth: Length;
+  readonly tracker: Tracker | null;
+  readonly hardening: boolean;
+}
+
+export function cuttingOf(bench: WithJob, part: Part): Cutting {
+  const { setup, threads } = bench.job;
+  const { tracker, cut } = threads[part];
+  const tracked = tracker?.kind === 'tracking' ? fedDepth(tracker) : null;
+  return {
+    part,
+    wanted: setup.feed ? Math.round(setup.depth[part] / setup.feed.perDetent) : null,
+    done: tracker ? detentsDone(tracker) : 0,
+    depth: tracked?.kind === 'depth' ? mm(Math.max(0, tracked.deepest)) : (cut?.depth ?? mm(0)),
+    tracker,
+    hardening: wantsHardening(bench, part),
+  };
+}
+
+/** What the screen says of the groove. */
+export type CuttingState =
+  | { readonly kind: 'no-feed' | 'not-touched' | 'uncounted' | 'touched' | 'harden' }
+  | { readonly kind: 'too-deep' | 'full-depth' | 'last-detent' | 'cutting' }
+  | { readonly kind: 'void'; readonly why: VoidReason }
+  | { readonly kind: 'kept'; readonly depth: Length }
+  | { readonly kind: 'unproven'; readonly detents: number };
+
+export function cuttingState(bench: WithJob, cutting: Cutting): CuttingState {
+  const { tracker, part } = cutting;
+  const { cut, touchOff: touched } = bench.job.threads[part];
+  if (isFeedUnused(bench) && !cut) return { kind: 'no-feed' };
+  if (tracker?.kind === 'void') return { kind: 'void', why: tracker.why };
+  if (tracker) return countedState(bench, cutting, tracker);
+  if (cut) return { kind: 'kept', depth: cut.depth };
+  return { kind: touched ? 'uncounted' : 'not-touched' };
+}
+
+function countedState({ job }: WithJob, cutting: Cutting, tracker: Tracker): CuttingState {
+  const { wanted, done, hardening, part, depth } = cutting;
+  const fed = fedDepth(tracker);
+  if (fed.kind === 'depth' && !fed.proven) return { kind: 'unproven', detents: fed.detentsToProve };
+  if (done === 0) return { kind: 'touched' };
+  if (hardening) return { kind: 'harden' };
+  if (wanted !== null && done > wanted) return { kind: 'too-deep' };
+  if (isDepthKept(job.threads[part], cutting)) return { kind: 'kept', depth };
+  if (done === wanted) return { kind: 'full-depth' };
+  return { kind: wanted !== null && done === wanted - 1 ? 'last-detent' : 'cutting' };
+}
+
+/** The depth that the groove has now is the one that was kept. */
+export const isDepthKept = ({ cut }: Thread, { depth }: Cutting): boolean =>
+  cut !== null && cut.depth === depth;
+
+/** How much looser the groove makes the fit than the planned one would; null where either pair has no limit. */
+export function loosening(job: Job, bore: Length, { part, depth }: Cutting): Length | null {
+  const pair = pairOf(job, bore);
+  const planned = limitsOf({ ...pair, [part]: { ...pair[part], depth: job.setup.depth[part] } });
+  const now = limitsOf({ ...pair, [part]: { ...pair[part], depth } });
+  return planned.kind === 'limits' && now.kind === 'limits' ? mm(now.limit - planned.limit) : null;
+}
+
 function take(bench: WithJob, part: Part): Outcome {
   const { touchOff: touched, tracker } = bench.job.threads[part];
   if (!touched || (!tracker && bench.job.setup.feed)) return touchOff(bench, part);
@@ -54,7 +124,7 @@ function take(bench: WithJob, part: Part): Outcome {
 const cut = (bench: WithJob, part: Part, detents: number | null, depth: Length, proven: boolean): Outcome =>
   keep(bench, { kind: 'thread-cut', part, detents, depth, proven });
 
-const TOO_DEEP = 'a radial depth above zero and under two pitches';
+const DEPTH_ACCEPTED = 'a radial depth above zero and under two pitches';
 
 /** A whole number is detents where the feed is known; anything with a point or a unit is a depth. */
 function typed(bench: WithJob, part: Part, text: string): Outcome {
@@ -63,13 +133,13 @@ function typed(bench: WithJob, part: Part, text: string): Outcome {
     const count = parseCount(text, 1, 999);
     if (!count.ok) return badNumber(bench, count.found, count.accepted);
     const reached = mm(count.value * feed.perDetent);
-    if (reached > deepestGroove(bench.job.setup)) return badNumber(bench, text, TOO_DEEP);
+    if (reached > deepestGroove(bench.job.setup)) return badNumber(bench, text, DEPTH_ACCEPTED);
     return cut(bench, part, count.value, reached, false);
   }
   const parsed = typedReading(bench, text);
   if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
   const depth = parsed.value.value;
-  if (depth <= 0 || depth > deepestGroove(bench.job.setup)) return badNumber(bench, text, TOO_DEEP);
+  if (depth <= 0 || depth > deepestGroove(bench.job.setup)) return badNumber(bench, text, DEPTH_ACCEPTED);
   return cut(bench, part, null, depth, false);
 }
 
