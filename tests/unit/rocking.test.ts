@@ -11,7 +11,6 @@ import {
   startCapture,
 } from '../../src/core/measure/capture.ts';
 import { type CaptureSettings, defaultSettings, type Side } from '../../src/core/measure/capture-settings.ts';
-import { ovalityOf } from '../../src/core/measure/ovality.ts';
 import type { Reading } from '../../src/core/measure/reading.ts';
 import { type Verdict, verdictOf } from '../../src/core/measure/verdict.ts';
 import { degrees, inches, type LengthUnit, MM_PER_INCH, millis, mm } from '../../src/core/units.ts';
@@ -165,31 +164,6 @@ describe('hands and calipers that make peaks agree on a wrong size', () => {
       throw new Error(`${ended.state} ${still.state}`);
     expect(ended.standardUncertainty).toBeGreaterThan(3 * still.standardUncertainty);
     expect(Math.abs(ended.diameter - 42.3)).toBeLessThan(2 * ended.standardUncertainty);
-  });
-});
-
-describe('two captures square to each other', () => {
-  const across = (diameter: number) => {
-    const { ended } = new Hand().rocks(diameter, 5);
-    if (ended.state !== 'steady') throw new Error(ended.state);
-    return ended;
-  };
-
-  test('have the mean diameter of all orientations, and name what is between them once it is more than doubt', () => {
-    // D = 42.3, h = 0.1 at 20 degrees: D + h cos 40 and D - h cos 40 (derived)
-    const half = 0.1 * Math.cos((40 * Math.PI) / 180);
-    const oval = ovalityOf(across(42.3 + half), across(42.3 - half));
-    expect(oval.mean).toBeCloseTo(42.3, 2);
-    expect(oval.apparent).toBeCloseTo(2 * half, 2);
-    expect(oval.isOval).toBe(true);
-    // u of a difference of two is sqrt(u1^2 + u2^2), of their mean half of it (JCGM 100:2008, 5.1.2)
-    const [one, square] = [across(42.3 + half), across(42.3 - half)];
-    expect(oval.apparentStandard).toBeCloseTo(
-      Math.hypot(one.standardUncertainty, square.standardUncertainty),
-      9,
-    );
-    expect(oval.meanStandard).toBeCloseTo(oval.apparentStandard / 2, 12);
-    expect(ovalityOf(across(42.3), across(42.3)).isOval).toBe(false);
   });
 });
 
