@@ -45,7 +45,7 @@ function amountIn(length: Length, unit: LengthUnit | undefined): string {
 function lines({ bored, starts, unit }: AlignQuestion, trim: Trim): readonly string[] {
   const [spigotPart, boredPart] = bored === 'lid' ? ['body', 'lid'] : ['lid', 'body'];
   const creep = `0.1 mm turns the lid ${inDegrees(trim.perTenth).toFixed(0)} degrees, so take off a little at a time and try the lid.`;
-  const several = starts > 1 ? ` It closes in ${starts} places. Start it at the nearest one.` : '';
+  const several = starts > 1 ? ` The lid can start in ${starts} places. Start it at the nearest one.` : '';
   if (trim.amount === 0)
     return [`The grain lines up when the lid is closed. Take nothing off.${several}`, creep];
   return [
@@ -53,7 +53,7 @@ function lines({ bored, starts, unit }: AlignQuestion, trim: Trim): readonly str
     `The lid then turns ${inDegrees(trim.turnsOn).toFixed(0)} degrees further, as from 12 to ${onDial(trim.turnsOn)} on a clock, and the grain lines up.${several}`,
     creep,
     "Either cut brings the spigot's end closer to the bottom of the bore by that much. Check that there is room.",
-    `Instead, a ring ${amountIn(trim.ring, unit)} thick on the shoulder turns the lid back to the closing before. Nothing else puts wood back.`,
+    `Or glue a ring ${amountIn(trim.ring, unit)} thick on the shoulder: the lid then closes that much sooner, and the grain lines up. Only a ring puts wood back.`,
   ];
 }
 

@@ -22,7 +22,10 @@ export const demoCommand: CommandSpec = {
   summary: 'open the bench screen on a virtual bench: simulated hand, caliper, lathe and feed',
   options: [
     ...settingOptions(BENCH_SETTINGS.filter((key) => !OF_REAL_DEVICES.has(key))),
-    { flags: '--seed <number>', about: 'another number gives another bore, hand and lathe (1)' },
+    {
+      flags: '--seed <number>',
+      about: 'seed of the simulation; another number gives another bore, hand and lathe (1)',
+    },
   ],
   example: {
     line: 'demo --seed 7',

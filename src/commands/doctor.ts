@@ -12,7 +12,7 @@ export const doctorCommand: CommandSpec = {
   ],
   example: {
     line: 'doctor --for 1',
-    shows: 'each thing on its own line: ok, attention or bad, and what to do; exits 0, 1 or 3 by the worst',
+    shows: 'one line for each check: ok, attention or bad, and what to do; exit code 0, 1 or 3 for the worst',
   },
   run: async (typed, output) => (await import('./doctor/examine.ts')).examine(typed, output),
 };

@@ -43,10 +43,13 @@ export const fitCommand: CommandSpec = {
       flags: '--touch-off <length>',
       about: 'accuracy of each touch-off, plus or minus (one detent, or 0.05mm)',
     },
-    { flags: '--bore-doubt <length>', about: 'standard uncertainty of the bore, as a capture gives it' },
+    {
+      flags: '--bore-doubt <length>',
+      about: 'standard uncertainty of the bore, as the bench or `replay` reports it',
+    },
     {
       flags: '--bias-doubt <length>',
-      about: 'how far your setup may be out as a whole, standard uncertainty (0.15mm for a new one)',
+      about: "how far out your setup's fits may be, as standard uncertainty (0.15mm for a new setup)",
     },
     { flags: '--caliper-error <length>', about: "caliper's limit of error (0.03mm)" },
     { flags: '--caliper-step <length>', about: "one step of the caliper's display (0.01mm)" },

@@ -21,8 +21,8 @@ const lastLook = (text: string, own: RegExp): string =>
 function endOn(error: NodeJS.ErrnoException): never {
   if (error.code === 'EPIPE') process.exit(0);
   process.stderr.write(
-    `lidwright: the output could not be written (${error.code ?? error.message}), so it is not complete. ` +
-      'Nothing that was saved is affected. Make room or choose another place, then run it again.\n',
+    `lidwright: the output couldn't be written (${error.code ?? error.message}), so it isn't complete. ` +
+      'Your saved jobs are safe. Free some space or choose another place, then run it again.\n',
   );
   process.exit(3);
 }

@@ -24,7 +24,7 @@ export const planCommand: CommandSpec = {
   name: 'plan',
   summary: 'plan a threaded box: walls, turns, lengths, grooves, passes and speeds',
   options: [
-    { flags: '--outside <length>', about: 'outside diameter of the bored part, beside its thread' },
+    { flags: '--outside <length>', about: 'outside diameter of the bored part, where its thread is' },
     { flags: '--bore <length>', about: 'bore over the crests (suggested)' },
     { flags: '--pitch <pitch>', about: 'pitch of the thread: 16tpi or 1.5mm (suggested)' },
     { flags: '--starts <count>', about: 'starts of the thread (1)' },
@@ -36,7 +36,7 @@ export const planCommand: CommandSpec = {
       flags: '--turns <number>',
       about: 'turns of the lid from first engagement to closed, instead of --engaged',
     },
-    { flags: '--wall <length>', about: 'minimum wall, beside the bored thread and inside the spigot' },
+    { flags: '--wall <length>', about: 'minimum wall outside the bored thread and inside the spigot' },
     { flags: '--hollow <length>', about: 'diameter of the hollow through the spigot' },
     { flags: '--bore-depth <length>', about: 'depth of the bore' },
     { flags: '--clearance <length>', about: 'clearance wanted, on the diameter (0.15mm)' },

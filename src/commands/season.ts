@@ -58,18 +58,18 @@ function run(typed: Typed, output: Output): ExitCode {
 
 export const seasonCommand: CommandSpec = {
   name: 'season',
-  summary: 'forecast the humidity in which a lid runs, and the clearance that a range asks for',
+  summary: 'forecast the humidity in which a lid runs, and the clearance that a range of humidity needs',
   options: [
     { flags: '--wood <name>', about: 'part of its trade or botanical name: "maple, sugar" or "sug map"' },
     { flags: '--diameter <length>', about: 'diameter of the thread' },
     { flags: '--clearance <length>', about: 'clearance as made, on the diameter' },
     { flags: '--made <air>', about: 'air that the parts were made in: 20C,45%' },
-    { flags: '--made-mc <percent>', about: 'their moisture by a meter instead: 8.5%' },
+    { flags: '--made-mc <percent>', about: 'moisture of the parts by a meter, instead of --made: 8.5%' },
     {
       flags: '--room <air>',
-      about: 'room where the box will live: 20C, or with its present humidity: 20C,55%',
+      about: 'air of the room where the box will live: 20C, or 20C,55% with its humidity today',
     },
-    { flags: '--range <from,to>', about: 'humidity it must stand (30%,65%); exits with 1 if it binds' },
+    { flags: '--range <from,to>', about: 'humidity the lid must run in (30%,65%); exit code 1 if it binds' },
     {
       flags: '--grain <way>',
       about: 'end: axis along the grain; flat or quarter: axis across it, sawn that way (end)',
@@ -81,12 +81,12 @@ export const seasonCommand: CommandSpec = {
     },
     { flags: '--lid-wood <name>', about: 'wood of the lid, if it differs' },
     { flags: '--lid-made <air>', about: 'air that the lid was made in, if it differs' },
-    { flags: '--lid-made-mc <percent>', about: 'moisture of the lid by a meter instead' },
+    { flags: '--lid-made-mc <percent>', about: 'moisture of the lid by a meter, instead of --lid-made' },
     { flags: '--lid-grain <way>', about: 'grain of the lid, if it differs', offers: GRAINS },
     { flags: '--lid-shrinkage <radial,tangential>', about: 'shrinkage of the lid, if it differs' },
     {
       flags: '--bored <part>',
-      about: 'part that is bored, lid or body; matters if they differ (lid)',
+      about: 'bored part, lid or body; only matters if the two differ (lid)',
       offers: ['lid', 'body'],
     },
     { flags: '--emc <air>', about: 'only show the moisture that wood settles at in this air: 70F,50%' },
@@ -95,7 +95,7 @@ export const seasonCommand: CommandSpec = {
   ],
   example: {
     line: 'season --wood "maple, sugar" --diameter 52mm --clearance 0.2mm --made 20C,45% --room 20C',
-    shows: 'that the lid runs between about 38 and 52 % humidity, and what a whole year would ask for',
+    shows: 'the lid runs between about 38 and 52 % humidity; also the clearance that a whole year needs',
   },
   run,
 };

@@ -82,7 +82,7 @@ export const sheetCommand: CommandSpec = {
       flags: '--file <path>',
       about: 'write this file instead of stdout; replaces an earlier job sheet, but no other file',
     },
-    { flags: '--json', about: 'print one line of JSON; without --file it holds the sheet' },
+    { flags: '--json', about: 'print one line of JSON; without --file the sheet is in it' },
   ],
   example: { line: 'sheet --file sheet.html', shows: 'the sheet of the job used last, ready to print' },
   run,

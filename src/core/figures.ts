@@ -25,7 +25,7 @@ export function fixed(value: number, decimals: number): string {
   return Number(text) === 0 ? text.replace('-', '') : text;
 }
 
-/** A number with at most so many decimals, without trailing zeros. */
+/** A number with up to `decimals` decimals, without trailing zeros. */
 const trimmed = (value: number, decimals: number): string => String(Number(value.toFixed(decimals)) + 0);
 
 /** Decimals at which one step of a reading is one of its last digit, or the next finer. */

@@ -29,7 +29,7 @@ export interface Caliper extends CaliperFacts {
 export interface Feed extends KitFeed {
   /** Which way the board's count goes as the cutter goes deeper; the bench line says `up` (protocol: deeper is positive). */
   readonly deeper: 'up' | 'down';
-  /** Detents that gave a thread which ran, by pitch. */
+  /** Detents that gave a thread that ran, by pitch. */
   readonly proven: readonly Proven[];
 }
 
@@ -82,12 +82,12 @@ export const caliperKind: Kind<Caliper> = {
       needed: true,
     },
     'jaw-land': {
-      about: 'Width of the flat on its inside jaws, once found with a ring of known size.',
+      about: 'Width of the flat on its inside jaws, measured with a ring of known size.',
       placeholder: 'length',
       example: '0.3mm',
     },
     unit: {
-      about: 'Unit its display is switched to, which is what a bare number from it means: mm or in.',
+      about: 'Unit its display is set to, mm or in. A bare number from it is read in this unit.',
       placeholder: 'unit',
       example: 'mm',
       choices: ['mm', 'in'],
@@ -120,7 +120,7 @@ export const cutterKind: Kind<Cutter> = {
       needed: true,
     },
     tip: {
-      about: 'Its tip: sharp, or flat or radius with the size.',
+      about: 'Its tip: sharp, or flat or radius with its size.',
       placeholder: 'tip',
       example: 'flat 0.2mm',
       needed: true,
@@ -167,12 +167,14 @@ export const feedKind: Kind<Feed> = {
       needed: true,
     },
     'per-detent-standard': {
-      about: 'Standard uncertainty of that, 1 % if left out. `lidwright kit calibrate` finds both.',
+      about:
+        "Standard uncertainty of a detent's feed, 1 % if left out. `lidwright kit calibrate` finds both.",
       placeholder: 'length',
       example: '0.0005mm',
     },
     'per-detent-freedom': {
-      about: 'Degrees of freedom of that, one less than the travels measured; endless if left out.',
+      about:
+        'Degrees of freedom of that uncertainty: one less than the travels measured; infinite if left out.',
       placeholder: 'number',
       example: '2',
       number: true,
@@ -183,7 +185,7 @@ export const feedKind: Kind<Feed> = {
       example: '0.03mm',
     },
     'lost-detents': {
-      about: 'Detents that move nothing after turning back.',
+      about: 'Detents to turn after reversing before the slide moves.',
       placeholder: 'count',
       example: '2',
       number: true,
@@ -195,7 +197,7 @@ export const feedKind: Kind<Feed> = {
       choices: ['up', 'down'],
     },
     proven: {
-      about: 'Detents that gave a thread which ran, by pitch.',
+      about: 'Detents that gave a thread that ran, by pitch.',
       placeholder: 'list',
       example: '14 at 16tpi',
       list: true,

@@ -205,7 +205,7 @@ export function changedItem(
   };
 }
 
-/** Removes an item from the kit: its file is renamed, so that it is no longer read and can be brought back. Gives the new path. */
+/** Removes an item from the kit: its file is renamed, so that it isn't read but can be brought back. Gives the new path. */
 export function removeItem(item: { readonly file: string }): string {
   const stem = `${item.file}.removed`;
   let aside = stem;

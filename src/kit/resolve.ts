@@ -110,7 +110,7 @@ function uncrossed(resolved: Resolved): Resolved {
   if (values.runningFrom < values.looseFrom) return resolved;
   const [running, loose] = [SETTINGS.runningFrom, SETTINGS.looseFrom];
   const defaults = resolveSettings({ flags: {}, env: {}, file: undefined }).values;
-  const why = `lids would run from ${forScreen(texts.runningFrom)} (${from.runningFrom}) and be loose from ${forScreen(texts.looseFrom)} (${from.looseFrom}), which leaves nothing that runs`;
+  const why = `lids would run from ${forScreen(texts.runningFrom)} (${from.runningFrom}) and be loose from ${forScreen(texts.looseFrom)} (${from.looseFrom}), so no lid could run`;
   const kept = `the defaults ${running.fallback} and ${loose.fallback} are used`;
   return {
     values: { ...values, runningFrom: defaults.runningFrom, looseFrom: defaults.looseFrom },

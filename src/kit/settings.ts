@@ -94,7 +94,7 @@ export const SETTINGS: { readonly [K in SettingKey]: Setting<Settings[K]> } = {
     parse: parseChosen,
   },
   cutter: {
-    about: 'cutter offered first, by its name in the kit; empty for the first',
+    about: 'cutter in use, by its name in the kit; empty for the first',
     placeholder: 'name',
     fallback: '',
     parse: parseChosen,
@@ -137,7 +137,7 @@ export const SETTINGS: { readonly [K in SettingKey]: Setting<Settings[K]> } = {
     number: true,
   },
   tilt: {
-    about: 'how far a caliper may tilt along a bore unseen, either way',
+    about: 'how far you may tilt the caliper along a bore without noticing, either way',
     placeholder: 'angle',
     fallback: '1deg',
     parse: parseTilt,

@@ -8,7 +8,7 @@ import { noticeWords } from './words.ts';
 
 const MOST_ROWS = 3;
 
-/** The foot's rows from top to bottom; `roomy` leaves a blank row where there is nothing to say. */
+/** The foot's rows from top to bottom; `roomy` leaves a blank row for an empty one. */
 export function footRows(bench: Bench, scene: Scene, columns: number, roomy: boolean): Block {
   return [
     ...firstRows(bench, scene, columns, roomy),

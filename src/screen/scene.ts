@@ -65,7 +65,7 @@ export interface Scene {
   readonly typing: Typing | null;
 }
 
-/** Shapes that tell the states apart where there is no colour. */
+/** Shapes that tell the states apart without colour. */
 export const MARKS = {
   open: '○',
   half: '◐',

@@ -64,7 +64,7 @@ describe('a full disk behind stdout', () => {
     });
     expect(ran.status).toBe(3);
     expect(ran.stderr).toMatch(
-      /^lidwright: the output could not be written \(ENOSPC\), so it is not complete\./m,
+      /^lidwright: the output couldn't be written \(ENOSPC\), so it isn't complete\./m,
     );
     expect(ran.stderr).not.toMatch(/\n\s+at |throw|Error:/);
   });

@@ -70,7 +70,7 @@ test('fit takes clearance and bounds from its flag before the environment before
 test.each([
   [FIT, { LIDWRIGHT_WANTED: '-0.05mm' }, 'wanted, set in the environment: "-0.05mm" isn\'t accepted here'],
   [FIT, { LIDWRIGHT_RUNNING_FROM: 'loose' }, 'LIDWRIGHT_RUNNING_FROM: "loose"'],
-  [FIT, { LIDWRIGHT_RUNNING_FROM: '0.4mm' }, 'which leaves nothing that runs'],
+  [FIT, { LIDWRIGHT_RUNNING_FROM: '0.4mm' }, 'so no lid could run'],
   ['plan --outside 60mm', { LIDWRIGHT_WANTED: '-0.05mm' }, 'wanted, set in the environment'],
   ['plan --outside 60mm', { LIDWRIGHT_UNIT: 'feet' }, 'LIDWRIGHT_UNIT: "feet"'],
 ])('%s with %j is refused, and says where it is set', async (line, env, why) => {

@@ -141,7 +141,7 @@ describe('the list of jobs', () => {
 
   test('a log without its beginning is no job', () => {
     const { bench } = stepped(working(), { kind: 'job-opened', log: [] });
-    expect(bench.notice).toEqual({ kind: 'not-saved', why: 'that job has no beginning' });
+    expect(bench.notice).toEqual({ kind: 'not-saved', why: "the start of that job isn't in this database" });
   });
 });
 

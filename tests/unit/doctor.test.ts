@@ -170,7 +170,7 @@ describe('the records', () => {
     if (!opened.ok) throw new Error('the records of a new folder must open');
     opened.value.close();
     expect(standing(judgeRecords(join(folder, 'jobs.db')))).toMatch(
-      /^ok: sound, row by row: 0 jobs, 0 entries, 0 readings; \d+ KiB, format \d+, in /,
+      /^ok: every row checked, all sound: 0 jobs, 0 entries, 0 readings; \d+ KiB, format \d+, in /,
     );
   });
 

@@ -139,7 +139,7 @@ describe('refusals are values with what was found', () => {
     [{ ...pair, starts: 1.5 }, 'not-whole', /1.5 starts/],
     [{ ...pair, angle: degrees(180) }, 'angle-out-of-range', /180.0 degrees.*20 to 90/],
     [deep(-1, 1), 'not-positive', /female depth is -1/],
-    [deep(2, 1), 'crest-eaten', /crest in the bore \(-0.722 mm left\); stay under 1.375 mm/],
+    [deep(2, 1), 'crest-eaten', /crest in the bore \(crest width -0.722 mm\); cut less than 1.375 mm/],
     [deep(1, 2), 'crest-eaten', /crest on the spigot/],
     [
       { ...pair, male: { depth: mm(0.1), tip: { kind: 'radius', radius: mm(0.4) } } },

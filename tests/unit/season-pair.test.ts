@@ -53,20 +53,20 @@ test('either part out of range refuses the pair', () => {
   });
   for (const which of ['bore', 'spigot'])
     expect(refusedOf({ [which]: { ...part, made: meter(31) } })).toBe(
-      'a moisture content of 31.0 % is outside what the sums of shrinkage hold for; give 0 to 30 %',
+      'a moisture content of 31.0 % is outside the range of the shrinkage formulas; give 0 to 30 %',
     );
 });
 
-test('a size that is none is refused with what is one', () => {
+test('a size out of range is refused with the range', () => {
   expect(refusedOf({ diameter: mm(10_000), clearance: mm(-10_000) })).toBe('accepted');
   expect(refusedOf({ diameter: mm(0) })).toBe(
-    'a diameter of 0 mm is none; give one above 0 and at most 10000 mm',
+    "a diameter of 0 mm isn't possible; give one above 0 and at most 10000 mm",
   );
-  expect(refusedOf({ diameter: mm(10_001) })).toContain('a diameter of 10001 mm is none');
+  expect(refusedOf({ diameter: mm(10_001) })).toContain("a diameter of 10001 mm isn't possible");
   expect(refusedOf({ clearance: mm(10_001) })).toBe(
-    'a clearance of 10001 mm is none; give one from -10000 and at most 10000 mm',
+    "a clearance of 10001 mm isn't possible; give one from -10000 and at most 10000 mm",
   );
-  expect(refusedOf({ clearance: mm(Number.NaN) })).toContain('a clearance of NaN mm is none');
+  expect(refusedOf({ clearance: mm(Number.NaN) })).toContain("a clearance of NaN mm isn't possible");
 });
 
 test('the gap turns at the ends, where the parts were round and where the law changes, in order', () => {
@@ -107,7 +107,7 @@ describe('over a range of humidity', () => {
     expect(once).toEqual(over(45, 80));
   });
 
-  test('saturated air is where swelling ends, more is none', () => {
+  test("saturated air is where swelling ends, more isn't possible", () => {
     const newer = over(45, 100, 'newer');
     expect(newer).toMatchObject({ kind: 'least', at: 1, moisture: 30 });
     expect(over(45, 100)).toMatchObject({ kind: 'least', at: 1 });

@@ -110,7 +110,7 @@ describe('unsound settings', () => {
     });
     expect({ runningFrom: values.runningFrom, looseFrom: values.looseFrom }).toEqual(defaultBounds);
     expect(from.runningFrom).toBe('default');
-    expect(troubles.map(kitTroubleText).join()).toContain('which leaves nothing that runs');
+    expect(troubles.map(kitTroubleText).join()).toContain('so no lid could run');
   });
 
   test('a text that could move the cursor is shown with marks in its place', () => {

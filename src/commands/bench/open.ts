@@ -51,8 +51,8 @@ export interface BenchSettings {
 
 /** The virtual board says its units, and counts up as its cutter goes deeper. */
 const VIRTUAL_DEVICES: Devices = { bareUnit: 'mm', deeper: 'up' };
-/** A feed that is none is not put beside the turner's own. */
-const VIRTUAL_FEED = 'the virtual bench has a feed of its own; on a real one it would be kept in your kit';
+/** A simulated feed is never saved beside the turner's own. */
+const VIRTUAL_FEED = 'this feed is simulated, so it is not saved; on a real bench it would go into your kit';
 const SEEK_EVERY_TICKS = 6;
 /** At rest only a count of seconds can change: it is drawn this often. */
 const REST_EVERY_TICKS = 4;
@@ -121,7 +121,7 @@ class OpenBench {
     if (!settings.virtual) setImmediate(() => void this.#plugIn());
   }
 
-  /** The port at the start; where there is none, a job of the virtual bench may go on. */
+  /** The port at the start. With no port, an open job of the virtual bench may go on. */
   async #plugIn(): Promise<void> {
     const link = await this.#settings.findLink().catch(() => null);
     if (this.#left || this.#virtual || this.#line) return;
@@ -150,7 +150,7 @@ class OpenBench {
   }
 
   #startVirtual(): void {
-    // A bench that was opened for a job of its own stays on the line that it came with.
+    // A bench that was opened for one job, such as a replay, stays on the line that it came with.
     if (this.#virtual || this.#settings.begin) return;
     void this.#line?.close();
     this.#virtual = createVirtualLink({ seed: this.#settings.seed, now: this.#settings.now });

@@ -42,7 +42,7 @@ function chosenOf(home: Home, ports: readonly FoundPort[]): FoundPort | undefine
   return known ?? (usb.length === 1 ? usb[0] : undefined);
 }
 
-/** The link to open at the start; null where there is no port, or several and none of them known. */
+/** The link to open at the start; null with no port, or with several and none of them known. */
 export async function findLink(home: Home, { port, baud }: PortSettings): Promise<Link | null> {
   if (port !== '') return linkTo(home, port, baud);
   const chosen = chosenOf(home, (await findPorts()).ports);

@@ -85,7 +85,7 @@ function rescueTo(output: Output, text: string, unsaved: number): void {
   }
   output.message(`lidwright: ${unsaved} entries could not be saved. The whole job is in ${forScreen(path)}.`);
   output.message(
-    '`lidwright jobs import` brings it back once the database can be written; nothing comes twice.',
+    '`lidwright jobs import` brings the job back once the database can be written; duplicates are ignored.',
   );
 }
 
@@ -105,7 +105,8 @@ async function writeSheet(
 ): Promise<{ path: string } | { trouble: string }> {
   const log = records.entriesOf(id);
   const job = log.ok ? jobOf(log.value) : undefined;
-  if (!job) return { trouble: log.ok ? 'that job has no beginning' : troubleText(log.trouble) };
+  if (!job)
+    return { trouble: log.ok ? "the start of that job isn't in this database" : troubleText(log.trouble) };
   const { sheetPage } = await import('../../sheet/page.ts');
   const folder = join(home.data, 'sheets');
   const found = records.find(id);

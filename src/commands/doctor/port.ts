@@ -70,7 +70,7 @@ export function judgeLine(probe: Probe, seconds: number): Finding {
     return attention(
       'line',
       `bare numbers: ${qualityText(stats, seconds)}`,
-      'this works, but there is no damage check, no lost-line count, no feed and no button',
+      'readings arrive, but without damage check, lost-line count, feed or buttons',
     );
   if (stats.lost > 0 || stats.discarded > 0)
     return attention(

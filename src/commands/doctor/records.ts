@@ -17,7 +17,7 @@ export const sizeOfRecords = (path: string): number => statSync(path, { throwIfN
 
 /** Never fails: whatever is wrong becomes a finding. */
 export function judgeRecords(path: string): Finding {
-  if (!existsSync(path)) return ok(what, `none yet: ${pathForScreen(path)} is made with the first job`);
+  if (!existsSync(path)) return ok(what, `none yet: ${pathForScreen(path)} is created with the first job`);
   let database: Database | undefined;
   try {
     database = openToLook(path);
@@ -41,7 +41,10 @@ function judged(database: Database, path: string): Finding {
   const jobs = Number(database.get('SELECT count(*) AS jobs FROM job')?.jobs);
   const size = (sizeOfRecords(path) / 1024).toFixed(0);
   const held = `${jobs} jobs, ${entries} entries, ${readings} readings`;
-  return ok(what, `sound, row by row: ${held}; ${size} KiB, format ${found}, in ${pathForScreen(path)}`);
+  return ok(
+    what,
+    `every row checked, all sound: ${held}; ${size} KiB, format ${found}, in ${pathForScreen(path)}`,
+  );
 }
 
 const damaged = (path: string, detail: string): Finding =>
@@ -54,7 +57,7 @@ const damaged = (path: string, detail: string): Finding =>
 const unusableIn = ({ job, reason }: { job: number; reason: string }, count: number): Finding =>
   bad(
     what,
-    `sound, but ${counted(count, 'entry', 'entries')} can't be used, the first of them in job ${job} (${forScreen(reason, 200)}); kept and left out`,
+    `sound, but ${counted(count, 'entry', 'entries')} can't be used, the first of them in job ${job} (${forScreen(reason, 200)}); they are kept but not used`,
     `"lidwright jobs show ${job}" shows it; measure or type that value again at the bench, or take the job off the list with "lidwright jobs remove ${job}"`,
   );
 

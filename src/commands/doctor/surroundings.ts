@@ -133,7 +133,7 @@ export function judgeTerminal({ isTerminal, columns, rows }: TerminalFacts): Fin
 
 const COLOURS: { readonly [depth in ColourDepth]: string } = {
   bare: 'none, and no bold (a plain terminal)',
-  none: 'none, as set; words and shapes say the same',
+  none: 'off, as set; words and shapes say everything too',
   '16': '16 colours',
   '256': '256 colours',
 };

@@ -89,7 +89,7 @@ const shifted = ({ runningFrom, looseFrom }: FitBounds, bias: Length): FitBounds
   looseFrom: mm(looseFrom - bias),
 });
 
-/** A spigot that was given has an answer of its own, even where none gives the clearance wanted or none runs. */
+/** Judges the spigot that was typed, even where no spigot gives the clearance wanted or runs. */
 export function answerThread(question: ThreadQuestion): ThreadAnswer | NoFit {
   const { pair, bore, bounds } = question;
   const limits = limitsOf(pair);

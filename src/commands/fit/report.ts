@@ -68,7 +68,7 @@ function cutterWarning({ cutter, bore, unit }: ThreadQuestion): readonly string[
   const shown = shownIn(unit);
   if (!cutter || cutter <= mostOfBore * bore) return [];
   const use = `Use one up to ${shown(mostOfBore * bore)}.`;
-  if (cutter >= bore) return [`A cutter of ${shown(cutter)} does not enter this bore. ${use}`];
+  if (cutter >= bore) return [`A cutter of ${shown(cutter)} doesn't go into this bore. ${use}`];
   return [`A cutter of ${shown(cutter)} is over two thirds of the bore and widens the groove. ${use}`];
 }
 

@@ -21,7 +21,7 @@ function reportLines(report: ImportReport): readonly string[] {
     `Added: ${rows({ entries: entries.added, readings: readings.added })}, in ${counted(jobsTouched, 'job')}.`,
     ...(entries.known + readings.known > 0 ? [`Already here, left unchanged: ${rows(known)}.`] : []),
     ...(jobsWithoutBeginning > 0
-      ? [`Kept without their start, and listed once it is imported: ${counted(jobsWithoutBeginning, 'job')}.`]
+      ? [`Kept, but not listed until their start is imported: ${counted(jobsWithoutBeginning, 'job')}.`]
       : []),
   ];
 }

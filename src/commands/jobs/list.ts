@@ -17,8 +17,7 @@ const dayOf = (text: string): number | undefined => {
 /** The filter that was typed, or what is wrong with it. */
 function filterOf({ options }: Typed): JobFilter | readonly string[] {
   const complaints: string[] = [];
-  if (options.open && options.closed)
-    complaints.push('--open: given together with --closed; give one of them.');
+  if (options.open && options.closed) complaints.push('Give --open or --closed, not both.');
   const since = typeof options.since === 'string' ? dayOf(options.since) : undefined;
   if (options.since !== undefined && since === undefined)
     complaints.push(

@@ -223,7 +223,7 @@ const rodLine = ({ whirl }: PlanAnswer): readonly string[] =>
   whirl === undefined
     ? []
     : [
-        `The rod starts to whirl at about ${(Math.floor(whirl.at / 100) * 100).toFixed(0)} turns a minute at best. Stay below ${Math.floor(whirl.mostSpeed)}, a quarter of that.`,
+        `The rod starts to whirl at about ${(Math.floor(whirl.at / 100) * 100).toFixed(0)} turns a minute, or earlier. Stay below ${Math.floor(whirl.mostSpeed)}, a quarter of that.`,
       ];
 
 /** Every line of the plan. */

@@ -26,14 +26,14 @@ export type TrialAdvice =
   /** The crest would be eaten before it runs. */
   | { readonly kind: 'no-more'; readonly part: Part };
 
-/** Without a feed the turner is told depths in this step; our own choice. */
+/** Without a feed the advice is a depth, rounded to this step; our own choice. */
 const BY_HAND = mm(0.05);
-/** At most so many detents in one rework: more is another job. */
+/** The most detents in one rework; beyond that the lid is better made again. Our own choice. */
 const DETENTS_AT_MOST = 6;
 
 const steps = (job: Job): Length => job.setup.feed?.perDetent ?? BY_HAND;
 
-/** Clearance bought by deepening one part, or null when there is no such groove. */
+/** Clearance gained by cutting one part deeper, or null when no such groove can be cut. */
 function boughtBy(job: Job, bore: Length, part: Part, by: Length): Length | null {
   const pair = pairOf(job, bore);
   const before = limitsOf(pair);

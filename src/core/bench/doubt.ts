@@ -61,7 +61,7 @@ export function expectedLimitShift(job: Job): Length {
 /** `measured` leaves the bias out: a trial that teaches the bias must not carry what is believed of it. */
 export type Counting = 'all' | 'measured';
 
-/** The doubt of the clearance, of the spigot taken or of the target while there is none; null without a bore or a fit. */
+/** The doubt of the clearance, of the spigot that was kept or else of the target; null without a bore or a fit. */
 export function clearanceInDoubt(job: Job, counting: Counting = 'all'): ClearanceDoubt | null {
   const [bore, spigot] = [boreDoubt(job), spigotDoubt(job)];
   if (!job.bore || !bore) return null;

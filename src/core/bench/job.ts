@@ -1,4 +1,4 @@
-// A job as its entries make it: folded in order, undone entries passed over. No clock, no chance: the same log gives the same job.
+// A job as its entries make it: folded in order, without the undone ones. No clock, no chance: the same log gives the same job.
 import { moveTo, startDepth, type Tracker, type VoidReason, voidDepth } from '../thread/feed.ts';
 import type { FitWord } from '../thread/fit.ts';
 import type { Length } from '../units.ts';

@@ -11,7 +11,10 @@ export function opened(bench: Bench, stored: readonly Entry[]): Outcome {
   const waiting = bench.unsaved.filter(({ job }) => job === stored[0]?.job);
   const log = [...stored, ...waiting];
   const job = jobOf(log);
-  if (!job) return becomes(bench, { notice: { kind: 'not-saved', why: 'that job has no beginning' } });
+  if (!job)
+    return becomes(bench, {
+      notice: { kind: 'not-saved', why: "the start of that job isn't in this database" },
+    });
   return unchanged(
     stageReset({
       ...bench,
@@ -25,7 +28,7 @@ export function opened(bench: Bench, stored: readonly Entry[]): Outcome {
   );
 }
 
-/** The stage's live values started anew for the job on the bench. */
+/** Clears the stage's live values for the job on the bench. */
 export function stageReset(bench: Bench): Bench {
   const { job } = bench;
   return job ? RULES[job.stage].entered({ ...bench, job }) : bench;
@@ -54,8 +57,8 @@ export function entryKept(
   const zeroDoubted = bench.zeroDoubted && entry.fact.kind !== 'zero-taken' && !begins;
   const notice = noticeFor(bench, entry, trouble);
   const next: Bench = { ...bench, log, job, mode, unsaved, notice, zeroDoubted };
-  const anew = begins || entry.fact.kind === 'stage-entered';
-  return unchanged(anew ? stageReset(begins && job ? { ...next, unit: job.setup.unit } : next) : next);
+  const clears = begins || entry.fact.kind === 'stage-entered';
+  return unchanged(clears ? stageReset(begins && job ? { ...next, unit: job.setup.unit } : next) : next);
 }
 
 function noticeFor(bench: Bench, entry: Entry, trouble: string | null): Bench['notice'] {

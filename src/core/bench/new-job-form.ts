@@ -170,7 +170,7 @@ function clearanceError(form: NewJobForm, text: string): string | null {
       ? 'give two humidities, such as 30%-65%'
       : need(typedLength(text, form.kit.unit));
   return wantedIn(form) === null
-    ? 'a season needs woods that the table has figures for, and a planned bore; or give a clearance such as 0.15mm'
+    ? 'a season needs a planned bore and a wood that is in the table; or give a clearance such as 0.15mm'
     : null;
 }
 

@@ -160,5 +160,5 @@ export interface Trail {
 export const STALE_AFTER = 2000;
 /** Readings that a stage looks back on to tell whether the jaws are held still. */
 export const HEARD_AT_MOST = 40;
-/** A capture takes no more readings than this, some twenty minutes at eight a second; then it begins anew unless it agreed. */
+/** A capture takes no more readings than this, some twenty minutes at eight a second; then it starts over unless it is steady. */
 export const TRAIL_AT_MOST = 10_000;

@@ -4,7 +4,7 @@ import { medianOf } from '../statistics.ts';
 import { type Length, mm } from '../units.ts';
 import type { KeptReading } from './entry.ts';
 
-/** How a held value is told from a moving one; our own choice, kept as data. */
+/** What makes a value held rather than moving; our own choice. */
 export const STILL = { readings: 3, steps: 2, forMs: 200 } as const;
 
 export interface HeldStill {

@@ -51,7 +51,7 @@ export function step(bench: Bench, event: BenchEvent): Outcome {
 const isAnotherBoard = ({ line }: Bench, event: LineEvent | LinkEvent): boolean =>
   event.kind === 'board-found' && line.board !== null && line.board.board !== event.facts.board;
 
-/** Readings of two calipers are never joined: what was being measured begins anew. */
+/** Readings of two calipers are never joined: the measurement starts over. */
 function boardChanged(bench: Bench): Outcome {
   const board = bench.line.board?.board ?? '';
   const said = refuse(

@@ -7,7 +7,7 @@ import type { Pair, Part } from '../thread/pair.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
 
-/** The depth really cut, or the planned one while there is none. */
+/** The depth really cut, or the planned one before the cut. */
 export const cutDepth = (job: Job, part: Part): Length =>
   job.threads[part].cut?.depth ?? job.setup.depth[part];
 

@@ -1,4 +1,4 @@
-// The wood that a turner names: the one meant, the usual kind of a common name, or several to pick from.
+// The wood that a turner names: one wood, the usual kind of a common name, or several to pick from.
 import type { LengthUnit } from '../units.ts';
 import { findWood, WOODS, type Wood } from '../wood/woods.ts';
 

@@ -81,7 +81,7 @@ function beliefSpread(belief: Belief): number {
 }
 
 /**
- * Before a further box: with the chance CHANGED the bias is drawn anew from the prior. Old lessons so fade when new ones
+ * Before a further box: with the chance CHANGED the bias is drawn again from the prior. Old lessons so fade when new ones
  * contradict them, and stand while they do not (derived: the mixture of both cases, the scatter being kept).
  */
 function faded(belief: Belief, prior: Belief): Belief {

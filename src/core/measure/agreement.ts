@@ -304,11 +304,11 @@ function tiltOf(diameter: number, halfRange: number): { readonly mean: Length; r
 
 /** The level that agreeing peaks speak for: a peak may be low for many reasons, and is high for almost none. Our own figures. */
 const LEVEL = {
-  /** Beyond this many standard deviations on the low side, a peak's lowness is taken for the hand's, not for noise. */
+  /** Beyond this many standard deviations on the low side, a low peak is put down to the hand, not to noise. */
   knee: 0.95,
   /** Where the scatter is taken, no peak counts as lower than this many standard deviations. */
   lowest: 2,
-  /** What is known beforehand of the peaks' own uncertainty counts as this many peaks. */
+  /** The uncertainty assumed for a peak counts as this many peaks. */
   before: 2,
   /** Grid of levels looked at: this many to one standard deviation of the best peak. */
   perDeviation: 2,

@@ -53,7 +53,7 @@ const FLANKS = {
 export const standardOfPeak = ({ placing, shape }: Peak, scale: number): number =>
   Math.sqrt(placing * scale + shape ** 2);
 
-/** How much more variance the readings of these peaks show than was assumed; what is assumed counts as so many degrees of freedom. */
+/** How much more variance the readings of these peaks show than was assumed; the assumption counts as ASSUMED degrees of freedom. */
 export const noiseScale = (peaks: readonly Peak[]): number => {
   let [misfit, freedom] = [ASSUMED, ASSUMED];
   for (const peak of peaks) {
@@ -210,7 +210,7 @@ function shapeOf(points: Points, kept: readonly number[], height: number): Shape
   return quartic && { kept, weights, quartic, highest };
 }
 
-/** What is known beforehand of the coefficients of a rock that falls this far within its readings, which is `reach` of its whole fall. */
+/** The prior of the coefficients of a rock that falls this far within its readings, which is `reach` of its whole fall. */
 function priorsOf(fall: number, reach: number): readonly Prior[] {
   const known = (mean: number, spread: number): Prior => ({
     mean: mean * fall,

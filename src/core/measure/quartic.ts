@@ -1,6 +1,6 @@
-// A quartic by weighted least squares, with what is known beforehand of its coefficients; plain loops, since it runs for every peak.
+// A quartic by weighted least squares, with a prior for its coefficients; plain loops, since it runs for every peak.
 
-/** What is known of one coefficient beforehand: its mean, and one over its variance (0 for nothing known). */
+/** The prior of one coefficient: its mean, and one over its variance (0 for nothing known). */
 export interface Prior {
   readonly mean: number;
   readonly weight: number;

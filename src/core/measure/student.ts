@@ -9,7 +9,7 @@ const NORMAL_ABOVE = 1e6;
 
 /**
  * The two-sided coverage factor: the share `confidence` of Student's t lies within plus or minus this (JCGM 100 G.3.2).
- * Degrees of freedom may be broken or infinite. Throws a RangeError for a share or a count that is none.
+ * Degrees of freedom may be broken or infinite. Throws a RangeError for a share or a count out of range.
  */
 export function coverageFactor(confidence: number, degreesOfFreedom: number): number {
   if (!(confidence > 0 && confidence < 1))

@@ -113,7 +113,7 @@ function thirdLargest(sizes: readonly number[]): number {
   return third;
 }
 
-/** When a turn is no rock; our own figures. */
+/** When a turn isn't a rock; our own figures. */
 const ROCK = {
   /** Swings larger than this share of the size are the jaws coming or going. */
   swing: 0.045,
@@ -143,7 +143,7 @@ function isWobble(turn: Turn, swings: readonly number[]): boolean {
   return Math.min(turn.rise, turn.fall) < ROCK.wobble * largest;
 }
 
-/** Whether a turn is no shallow one, by its own height or by two of the last swings. */
+/** Whether a turn is deep enough, by its own height or by two of the last swings. */
 function isTall(turn: Turn, swings: readonly number[], step: number): boolean {
   const shallow = ROCK.shallow * step;
   const rocked = (swing: number) => swing >= shallow && swing <= ROCK.swing * Math.abs(turn.height);
@@ -151,7 +151,7 @@ function isTall(turn: Turn, swings: readonly number[], step: number): boolean {
 }
 
 /**
- * Whether a shallow turn is no more than the readings' own unrest. That shows in their third differences, which a smooth
+ * Whether a shallow turn is only the readings' noise. That shows in their third differences, which a smooth
  * rock leaves small: of noise alone they have sqrt(20) times its standard deviation (1 + 9 + 9 + 1), and a quarter of them
  * are smaller than 0.3186 of that (the normal quantile of 5/8; both derived). The smallest quarter, since a swing only adds.
  */

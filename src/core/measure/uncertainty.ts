@@ -55,7 +55,7 @@ function effectiveDegrees(contributions: readonly Contribution[], standard: numb
 
 /**
  * The combined standard uncertainty of uncorrelated contributions (JCGM 100 5.1.2), with its degrees of freedom.
- * Throws a RangeError for a contribution that is no number: a mistake of the caller, not of the turner.
+ * Throws a RangeError for a contribution that isn't a number: the caller's mistake, not the turner's.
  */
 export function standardOf(
   contributions: readonly Contribution[],
@@ -67,7 +67,7 @@ export function standardOf(
 
 /**
  * What `standardOf` gives, and its 95 % interval (JCGM 100 G.4).
- * Throws a RangeError for an empty list or a contribution that is no number: mistakes of the caller, not of the turner.
+ * Throws a RangeError for an empty list or a contribution that isn't a number: the caller's mistakes, not the turner's.
  */
 export function combine(contributions: readonly Contribution[]): Combined {
   const { standard, degreesOfFreedom } = standardOf(contributions);

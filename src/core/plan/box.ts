@@ -28,7 +28,7 @@ export interface BoxWanted {
 
 /**
  * The layout (derived). From the shoulder outwards the spigot has its runout groove, then its thread, chamfered at the
- * end. From the rim inwards the bore has its chamfer, a thread that covers the spigot's, and a runout groove of its own.
+ * end. From the rim inwards the bore has its chamfer, a thread that covers the spigot's, and its own runout groove.
  */
 export interface BoxPlan {
   readonly kind: 'box';
@@ -95,7 +95,7 @@ function tooShort(wanted: BoxWanted): PlanRefusal | undefined {
   return { kind: 'bore-too-shallow', room: boreDepth, leastRoom, mostEngaged };
 }
 
-/** The plan of the threaded part, or the reason why there is none with the nearest one that is possible. */
+/** The plan of the threaded part, or why it isn't possible, with the nearest one that is. */
 export function planBox(wanted: BoxWanted): BoxPlan | PlanRefusal {
   const refused = wrongNumber(wanted) ?? thinWall(wanted) ?? tooShort(wanted);
   if (refused) return refused;

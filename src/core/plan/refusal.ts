@@ -87,7 +87,7 @@ export function planRefusalText(refused: PlanRefusal, unit: LengthUnit = 'mm'): 
     case 'not-whole':
       return `the ${refused.what} is ${refused.found}; it must be a whole number from 1 to ${refused.most}`;
     case 'beyond-a-turn':
-      return `a turn of ${inDegrees(refused.found).toFixed(0)} degrees is not a place on the lid; give an angle within one turn either way, -360deg to 360deg`;
+      return `a turn of ${inDegrees(refused.found).toFixed(0)} degrees isn't possible; give an angle from -360deg to 360deg`;
     case 'wall-too-thin':
       return `the bored part's wall at its runout groove would be ${shown(refused.wall)} (minimum ${shown(refused.leastWall)}); ${refused.mostBore === undefined ? '' : `bore at most ${atMost(refused.mostBore)}, or `}leave at least ${atLeast(refused.leastOutside)} outside`;
     case 'spigot-too-thin':
@@ -101,7 +101,7 @@ export function planRefusalText(refused: PlanRefusal, unit: LengthUnit = 'mm'): 
     case 'over-top-speed':
       return `${refused.asked.toFixed(0)} turns a minute is above the maker's top speed of ${refused.topSpeed.toFixed(0)}; never run it faster than ${Math.floor(refused.topSpeed)}`;
     case 'rod-whirls':
-      return `a rod standing out this far first whirls at ${refused.whirl.toFixed(0)} turns a minute; at ${refused.asked.toFixed(0)} let it stand out at most ${atMost(refused.mostLength)}, or turn at most ${Math.floor(refused.mostSpeed)}, a quarter of its whirl`;
+      return `a rod that sticks out this far starts to whirl at ${refused.whirl.toFixed(0)} turns a minute; at ${refused.asked.toFixed(0)} let it stand out at most ${atMost(refused.mostLength)}, or turn at most ${Math.floor(refused.mostSpeed)}, a quarter of the speed at which it whirls`;
     default:
       return refused satisfies never;
   }

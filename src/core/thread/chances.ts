@@ -39,7 +39,7 @@ export interface BudgetInputs {
   readonly touchOff: Readonly<Record<Part, Length>>;
   /** Left out where the depth was measured on the thread instead of counted. */
   readonly fed?: Fed | undefined;
-  /** Standard uncertainty of the bias of this setup: what is taken for a new one, or what its trials have left. */
+  /** Standard uncertainty of the bias of this setup: the assumed one for a new setup, or what its trials have left. */
   readonly biasSpread?: Length | undefined;
   /** Further doubts of the clearance, such as taper and ovality (out-of-true.ts). */
   readonly others?: readonly Contribution[];

@@ -5,7 +5,7 @@ import { type Length, mm } from '../units.ts';
 export interface FeedHandle {
   /** Radial travel of one detent. */
   readonly perDetent: Length;
-  /** Detents that move nothing after turning back. */
+  /** Detents to turn after reversing before the slide moves. */
   readonly lostDetents: number;
 }
 

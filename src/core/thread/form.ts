@@ -30,13 +30,13 @@ export function tipLoss(tip: Tip, angle: Angle): Length {
   }
 }
 
-/** The height of the round part of a groove's bottom, below which there is no straight flank: r (1 - sin(alpha/2)). */
+/** The height of the round part of a groove's bottom, below which the flank isn't straight yet: r (1 - sin(alpha/2)). */
 export const roundHeight = (tip: Tip, angle: Angle): Length =>
   mm(tip.kind === 'radius' ? tip.radius * (1 - Math.sin(angle / 2)) : 0);
 
 /**
  * Width of a groove at a height above its bottom: 2 t (height + a) on the flanks, the chord of the nose below them.
- * Nothing cut is no groove: 0 at a height of 0 or less.
+ * 0 at a height of 0 or less, where nothing is cut.
  */
 export function grooveWidth(height: Length, tip: Tip, angle: Angle): Length {
   if (height <= 0) return mm(0);

@@ -1,4 +1,4 @@
-// A pair of threads as cut, and why some pairs are none: each refusal a value with what was found.
+// A pair of threads as cut, and why some pairs can't be: each refusal is a value with what was found.
 import { type Angle, degrees, inDegrees, type Length, mm } from '../units.ts';
 import { crestLeft, flankSlope, roundHeight, sharpHeight, type Tip, tipLoss } from './form.ts';
 
@@ -22,7 +22,7 @@ export interface Pair {
   readonly male: Groove;
 }
 
-/** Why there is no fit to speak of, with what was found. */
+/** Why these threads have no fit, with what was found. */
 export type FitRefusal =
   | { readonly kind: 'not-positive'; readonly what: string; readonly found: number }
   | { readonly kind: 'not-whole'; readonly what: 'starts'; readonly found: number }
@@ -87,11 +87,11 @@ export function fitRefusalText(refused: FitRefusal): string {
     case 'not-positive':
       return `the ${refused.what} is ${refused.found}; it must be a number above zero`;
     case 'not-whole':
-      return `${refused.found} starts cannot be cut; give a whole number from 1`;
+      return `${refused.found} starts can't be cut; give a whole number from 1`;
     case 'angle-out-of-range':
-      return `an angle of ${inDegrees(refused.found).toFixed(1)} degrees is not a thread's; give ${inDegrees(refused.least).toFixed(0)} to ${inDegrees(refused.most).toFixed(0)} degrees`;
+      return `an angle of ${inDegrees(refused.found).toFixed(1)} degrees isn't a thread angle; give ${inDegrees(refused.least).toFixed(0)} to ${inDegrees(refused.most).toFixed(0)} degrees`;
     case 'crest-eaten':
-      return `the depth has eaten the crest ${PLACE[refused.part]} (${shown(refused.crest)} left); stay under ${shown(refused.mostDepth)} deep`;
+      return `that depth leaves no crest ${PLACE[refused.part]} (crest width ${shown(refused.crest)}); cut less than ${shown(refused.mostDepth)} deep`;
     case 'no-flank':
       return `the groove ${PLACE[refused.part]} is ${shown(refused.depth)} deep, all of it in the cutter's nose; go deeper than ${shown(refused.leastDepth)}`;
     case 'no-engagement':

@@ -93,7 +93,7 @@ function inputRefusal({ pitch, feedPerDetent, mostPerPass = ROUGH }: PassesWante
   return wrong && { kind: 'not-positive', what: wrong[0], found: wrong[1] };
 }
 
-/** The plan of passes, or why there is none with the nearest thing that would do. */
+/** The plan of passes, or why it isn't possible, with the nearest one that is. */
 export function planPasses(wanted: PassesWanted): Passes | PassesRefusal {
   const wrong = inputRefusal(wanted);
   if (wrong) return wrong;

@@ -21,7 +21,7 @@ export const coefficientOf = (shrinkage: number): number =>
 /** S from C: the same turned round (derived). */
 export const shrinkageOf = (coefficient: number): number => (100 * 30 * coefficient) / (1 + 20 * coefficient);
 
-/** Both forms from whichever is known; nothing when neither is, or when it is no share of a size. */
+/** Both forms from whichever is known; nothing when neither is, or when it isn't a share of a size. */
 export function swellOf(known: {
   readonly shrinkage?: number | undefined;
   readonly coefficient?: number | undefined;

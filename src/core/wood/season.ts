@@ -75,7 +75,7 @@ function wrongSize(pair: SeasonPair): OutOfDomain | undefined {
   return undefined;
 }
 
-/** Both parts' moistures as made, by one equation; refused with a size that is none. */
+/** Both parts' moistures as made, by one equation; refused where a size is out of range. */
 export function wetOf(pair: SeasonPair, by: MoistureEquation): InDomain<Wet> {
   const wrong = wrongSize(pair);
   if (wrong) return { ok: false, why: wrong };

@@ -31,7 +31,7 @@ export function PanelOf({ panel, ...room }: PanelRoom & { readonly panel: Panel 
   }
 }
 
-/** The rows that are kept for a panel beside the huge number, out of so many for both. */
+/** The rows that are kept for a panel beside the huge number, out of those for both. */
 export function panelHeight(panel: Panel, rows: number): number {
   const small = rows < 13;
   switch (panel.kind) {

@@ -1,4 +1,4 @@
-// Bore size: the rocked maximum as it is found, its peaks, and the result with its doubt or why there is none.
+// Bore size: the rocked maximum as it is found, its peaks, and the result with its doubt or why it is doubtful.
 import { correctReading } from '../../core/bench/correct-reading.ts';
 import { boreDoubt, boreDoubtWith } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';

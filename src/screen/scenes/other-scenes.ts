@@ -67,7 +67,7 @@ const HINTS: { readonly [field in Field]: string } = {
   'planned bore': 'the diameter you will hollow to, or leave empty',
 };
 
-/** At most so many woods are named where several fit what was typed. */
+/** The most woods to name where several fit what was typed. */
 const NAMED_AT_MOST = 5;
 
 /** What the letters typed so far mean; nothing for other fields, or before any letter. */

@@ -8,7 +8,7 @@ import { silentFor } from '../line-health.ts';
 import { type Big, MARKS, type Standing } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
 
-/** What stands where there is no number yet. */
+/** What to show before the first number. */
 const NO_NUMBER: { readonly [unit in LengthUnit]: string } = { mm: '--.--', in: '-.----' };
 
 export const bigLength = (value: Length, unit: LengthUnit, label: string, style: Style): Big => ({

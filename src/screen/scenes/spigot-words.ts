@@ -98,7 +98,7 @@ export function nextStep(
   }
 }
 
-/** A spigot off its size is no reason to go on. */
+/** A spigot off its size never says to go on. */
 function keptStep(job: Job, after: string): string {
   const aim = aimFor(job);
   const { spigot, setup } = job;

@@ -75,7 +75,7 @@ function standingOf(job: Job): Standing {
   );
 }
 
-/** What a clearance is told with where its doubt cannot be worked out. */
+/** What to say beside a clearance whose doubt can't be worked out. */
 const UNKNOWN_DOUBT = mm(0.1);
 
 function factsOf(bench: Bench, job: Job): readonly Figure[] {

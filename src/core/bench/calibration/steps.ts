@@ -182,7 +182,7 @@ export function feedKept(bench: Bench, name: string): Outcome {
   return andThen(told, (at) => withFeed(at, feed));
 }
 
-/** A board that no longer counts on from the mark: the travel under way is measured anew, those before it stand. */
+/** The board no longer counts on from the mark: the travel under way starts over, the earlier ones are kept. */
 export function countBroken(bench: Bench, why: VoidReason): Outcome {
   if (bench.mode.kind !== 'calibrate') return unchanged(bench);
   const { calibrating } = bench.mode;

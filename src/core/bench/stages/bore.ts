@@ -25,7 +25,7 @@ const started = (bench: WithJob): WithJob => ({
   capture: startCapture(captureSettings(bench.job, defaultSettings('bore'))),
 });
 
-/** A caliper that lay idle for long has filled the capture with nothing: it begins anew. One that agreed stands as it is. */
+/** A caliper that lay idle for long has filled the capture with nothing, so it starts over; a steady one is kept. */
 function heard(bench: WithJob, reading: KeptReading): Outcome {
   if (!bench.capture) return unchanged(bench);
   if ((bench.trail?.count ?? 0) < TRAIL_AT_MOST) return listened(bench, bench.capture, reading);
@@ -50,7 +50,7 @@ export interface TypedBore {
   readonly scatter: ReturnType<typeof meanDoubt>;
 }
 
-/** Typed readings must agree as rocked ones do; null where there are none. */
+/** Typed readings must agree as rocked ones do; null before the first. */
 export function typedBore({ job, readings }: Pick<WithJob, 'job' | 'readings'>): TypedBore | null {
   if (readings.length === 0) return null;
   const values = readings.map(({ value }) => value);

@@ -9,7 +9,7 @@ import { type Bench, HEARD_AT_MOST, type Refusal } from '../state.ts';
 export type WithJob = Bench & { readonly job: Job };
 
 export interface StageRules {
-  /** What is live at the stage's beginning: captures and held values start anew. */
+  /** Clears captures and held values when the stage begins. */
   readonly entered: (bench: WithJob) => Bench;
   readonly onReading: (bench: WithJob, reading: KeptReading) => Outcome;
   readonly take: (bench: WithJob) => Outcome;
@@ -33,7 +33,7 @@ export const rememberReading = (bench: WithJob, reading: KeptReading): Outcome =
   effects: [],
 });
 
-/** Why there is nothing to take from what was heard; undefined where there is. A typed value does not age. */
+/** Why the last reading can't be kept; undefined where it can. A typed value does not age. */
 export function whyNotKept(bench: WithJob): Refusal | undefined {
   const last = bench.readings.at(-1);
   if (!last) return { kind: 'no-reading' };

@@ -1,4 +1,4 @@
-// Spigot: the live diameter on its way down to the target; near, at, under and past are told as they come.
+// Spigot: the live diameter on its way down to the target; says near, at, under and past.
 
 import { CLOSED_AT_MOST } from '../../measure/corrections.ts';
 import { type Length, mm } from '../../units.ts';
@@ -24,7 +24,7 @@ export interface SpigotStanding {
   /** Null while what the jaws show is not the spigot: nothing read, closed jaws, or still at the bore. */
   readonly now: Diameter | null;
   readonly zone: Zone | null;
-  /** At the target or past it, but not held still: nobody is told to stop cutting by one reading alone. */
+  /** At the target or past it, but not held still: one reading alone never says stop. */
   readonly moving: boolean;
   /** A spigot that runs was kept, and nothing was cut from it since. */
   readonly isKept: boolean;
