@@ -61,5 +61,5 @@ test('an emoji at the last place of a name costs neither the name nor the job', 
   eye.press('q');
   expect((await eye.ended(30_000)).code).toBe(0);
   const job = JSON.parse((await day.run('jobs', 'show', '1', '--json')).out);
-  expect(job).toMatchObject({ name: expect.stringMatching(/^x{79}(🪵|$|\ufffd)/u), boreMm: 50 });
+  expect(job).toMatchObject({ name: `${'x'.repeat(79)}🪵`, boreMm: 50 });
 });
