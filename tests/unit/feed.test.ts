@@ -47,6 +47,15 @@ describe('the tracker', () => {
     expect(home.kind === 'depth' && home.depth).toBeCloseTo(1.2, 12);
   });
 
+  test('lost motion of more than one turn of the handle is taken up in full before the depth is proven', () => {
+    // Ten detents a turn, thirteen of them lost: -8 leaves the slide at 5, -9 would move it.
+    const worn = { perDetent: mm(0.1), lostDetents: 13 };
+    const back = fed(startDepth(worn, 0), 5, -8);
+    expect(fedDepth(back)).toMatchObject({ proven: false, depth: 0.5, detentsToProve: 13 });
+    expect(fedDepth(fed(back, 2))).toMatchObject({ proven: false, depth: 0.5, detentsToProve: 3 });
+    expect(fedDepth(fed(back, 5))).toMatchObject({ proven: true, depth: 0.5 });
+  });
+
   test('a feed without lost motion is proven both ways', () => {
     const tracker = fed(startDepth({ perDetent: mm(0.1), lostDetents: 0 }, 0), 5, 3);
     expect(fedDepth(tracker)).toMatchObject({ proven: true });

@@ -1,4 +1,4 @@
-// FedDepth by the feed: detents counted from touch-off, with the lost motion of a feed that was turned back.
+// Depth by the feed: detents counted from touch-off, with the lost motion of a feed that was turned back.
 import { type Length, mm } from '../units.ts';
 
 /** The feed handle, as facts. */
