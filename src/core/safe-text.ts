@@ -75,7 +75,7 @@ const ENTITIES: { readonly [character: string]: string } = {
   "'": '&#39;',
 };
 
-/** On paper: a blank for each run of unsafe characters, and at most two marks on one letter, lest they grow into other lines. */
+/** On paper: a blank for each run of unsafe characters, and at most two marks on one letter, so that they stay within their line. */
 export const forPaper = (text: string): string =>
   isAscii(text) ? text : text.replace(/[\p{C}\p{Zl}\p{Zp}]+/gu, ' ').replace(/(\p{M}{2})\p{M}+/gu, '$1');
 

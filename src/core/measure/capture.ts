@@ -42,7 +42,7 @@ interface Found {
 
 /** What a hand can do; our own figures. */
 const PLAUSIBLE = {
-  /** A swing of 16 degrees off the diameter takes 4 % off a reading: more from one reading to the next is no rock. */
+  /** A swing of 16 degrees off the diameter takes 4 % off a reading: more from one reading to the next is not a rock. */
   jump: 0.04,
   /** After this many readings elsewhere the jaws are elsewhere: no longer a burst of damage. */
   burst: 4,

@@ -20,7 +20,7 @@ export interface Trim {
   readonly amount: Length;
   /** How far the lid turns on when that is off; with n starts under 1/n of a turn, entered at the start that is nearest. */
   readonly turnsOn: Angle;
-  /** The other way: a ring this thick on the shoulder turns the lid back to the closing before; a pitch less the amount. */
+  /** The other way: a ring this thick on the shoulder lets the lid close one line-up earlier; a pitch less the amount. */
   readonly ring: Length;
   /** How far a tenth of a millimetre turns the lid. */
   readonly perTenth: Angle;

@@ -64,7 +64,9 @@ const whole = (count: number): number => {
 /** Touch-off: the cutter, driven deeper, just marks the surface at this count. */
 export function startDepth(feed: FeedHandle, count: number): Tracker {
   if (!(feed.perDetent > 0 && feed.lostDetents >= 0 && Number.isFinite(feed.lostDetents)))
-    throw new RangeError(`a feed of ${feed.perDetent} mm a detent, ${feed.lostDetents} lost, is none`);
+    throw new RangeError(
+      `a feed of ${feed.perDetent} mm a detent, ${feed.lostDetents} lost, is not possible`,
+    );
   return { kind: 'tracking', feed, touchedAt: whole(count), count, slide: count, deepest: count };
 }
 

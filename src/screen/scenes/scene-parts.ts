@@ -38,7 +38,7 @@ export const bigNothing = (unit: LengthUnit, label: string): Big => ({
   style: 'quiet',
 });
 
-/** A reading from the line that is no longer live; a typed one is as good as when it was typed. */
+/** Whether a reading from the line is too old; a typed one never is. */
 const isOld = (bench: Bench, last: KeptReading | undefined): boolean => isStale(bench) && last?.raw !== '';
 
 /** Readings come by themselves: a board is on the line, and it speaks what is understood. */

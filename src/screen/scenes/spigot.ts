@@ -114,7 +114,7 @@ const ZONE_STYLES: { readonly [zone in Zone]: Style } = {
   past: 'past',
 };
 
-/** What the figure shown is: at size nothing is to come off, and a nought is on neither side. */
+/** Labels the figure; at size nothing is left to take off, and zero is on neither side. */
 function remainingLabel(shown: number, zone: Zone): string {
   if (zone === 'at' || shown === 0) return 'from target, on the diameter';
   return shown < 0 ? 'below target, on the diameter' : 'left to turn off, on the diameter';
