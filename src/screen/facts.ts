@@ -4,7 +4,7 @@ import { type Block, centred, row, run, type StyledRow } from './styled-text.ts'
 import { shorten, textWidth, wrapped } from './text.ts';
 
 const GAP = 3;
-const NAME_WIDTH = 16;
+const NAME_WIDTH = 17;
 
 /** As many figures as there is room for, in their order, in at most `most` rows. */
 export function factLines(facts: readonly Figure[], columns: number, most: number): Block {

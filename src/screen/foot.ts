@@ -35,7 +35,7 @@ function firstRows(bench: Bench, { typing }: Scene, columns: number, roomy: bool
 }
 
 const unsavedText = (count: number): string =>
-  `NOT SAVED yet: ${counted(count, 'entry', 'entries')}. Tried again every few seconds; do not leave.`;
+  `NOT SAVED yet: ${counted(count, 'entry', 'entries')}. Trying again every few seconds. Don't leave.`;
 
 /** A void is kept like anything else, but it is bad news. */
 const isBadNews = (notice: Notice): boolean =>

@@ -35,7 +35,18 @@ export const countingKeys = (takes: string): readonly KeyHint[] => [
 /** Where no detents are counted by key. */
 export const threadKeys = (takes: string): readonly KeyHint[] => [
   hint('Enter', takes),
-  hint('a', 'touch off'),
+  ...(takes === 'touch off' ? [] : [hint('a', 'touch off')]),
+  hint('n', 'next'),
+  hint('b', 'back'),
+  HELP,
+  LEAVE,
+  CALIBRATE,
+  UNDO,
+];
+
+/** Where a job has no feed to count with. */
+export const typedDepthKeys: readonly KeyHint[] = [
+  hint('0-9', 'type the depth'),
   hint('n', 'next'),
   hint('b', 'back'),
   HELP,

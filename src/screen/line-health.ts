@@ -30,7 +30,7 @@ function wordFor(bench: Bench): Omit<Health, 'counts' | 'sum'> {
     return bad(
       `board speaks version ${safe(line.versionRefused.theirs, 12)}, not ${line.versionRefused.ours}`,
     );
-  if (!line.open && line.trouble) return bad(safe(line.trouble, 48));
+  if (!line.open && line.trouble) return bad(safe(whatHappened(line.trouble), 48));
   if (!line.open) return { mark: MARKS.open, text: 'no board: readings are typed', style: 'quiet' };
   const silence = silentFor(bench);
   if (line.silent || (silence !== null && silence > STALE_AFTER && wantsReadings(bench)))
@@ -66,3 +66,6 @@ function sumOf({ line: { lost, damaged, unknown, restarts } }: Bench): string {
   const sum = lost + damaged + unknown + restarts;
   return sum > 0 ? counted(sum, 'fault') : '';
 }
+
+/** What happened, without the guess or the cure after it: `doctor` has the room for those. */
+const whatHappened = (text: string): string => text.replace(/[.,] .*$/s, '');

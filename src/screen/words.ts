@@ -72,7 +72,7 @@ export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
 
 /** What to do about a doubt, by its kind. */
 export const DOUBT_CURES: { readonly [kind in Doubt['kind']]: string } = {
-  'no-readings': 'Switch the caliper on and look at its cable, or type the reading.',
+  'no-readings': 'Switch the caliper on or check its cable, or type the reading.',
   'not-rocked': 'Hold one jaw still and rock the other back and forth past the widest point.',
   'too-few-peaks': 'Keep rocking: a few more slow swings past the widest point.',
   'peaks-disagree': 'Rock more slowly, one jaw held still, until the peaks agree.',
@@ -176,11 +176,11 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
         ? `Not kept. ${DOUBT_CURES[why.reason]}`
         : "Not kept: the peaks don't agree.";
     case 'readings-disagree':
-      return `Not kept: the readings are ${lengthFigure(why.spread, unit)} apart, ${lengthFigure(why.allowed, unit)} is allowed. Take one back with u, or measure again.`;
+      return `Not kept: the readings are ${lengthFigure(why.spread, unit)} apart; up to ${lengthFigure(why.allowed, unit)} is allowed. Take one back with u, or measure again.`;
     case 'closed-jaws':
       return 'Not kept: the jaws are closed. Measure the spigot.';
     case 'zero-wanders':
-      return `Not kept: the closed jaws wander by ${lengthFigure(mm(why.spread), unit)}, ${lengthFigure(mm(why.allowed), unit)} is allowed. Wipe them and close them gently.`;
+      return `Not kept: the closed jaws wander by ${lengthFigure(mm(why.spread), unit)}; up to ${lengthFigure(mm(why.allowed), unit)} is allowed. Wipe them and close them gently.`;
     case 'jaws-open':
       return `Not kept: the jaws are open at ${lengthFigure(mm(why.shown), unit)}; closed jaws show at most ${lengthFigure(mm(why.most), unit)}. Close them.`;
     case 'missing':
@@ -188,7 +188,7 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
     case 'depth-void':
       return `The depth is lost: ${voidWords(why.why)}. Touch off again.`;
     case 'bad-number':
-      return `"${safe(why.found, 24)}" is not taken: give ${safe(why.accepted, 90)}.`;
+      return `"${safe(why.found, 24)}" isn't accepted. Enter ${safe(why.accepted, 90)}.`;
     case 'no-fit':
       return `That gives no fit: ${safe(why.why)}.`;
     case 'no-land':
@@ -256,7 +256,7 @@ export function noticeWords(notice: Notice, unit: LengthUnit): string {
     case 'question':
       return questionWords(notice.ask, unit);
     case 'undone':
-      return `Undone: ${plainKind(notice.what)}.`;
+      return `Undone: ${plainKind(notice.what).replace(/^(\w+) taken$/, 'the $1')}.`;
     case 'feed-kept':
       return `Feed "${safe(notice.name, 40)}" is in your kit. The next job will offer it.`;
     case 'other-bench':

@@ -34,7 +34,7 @@ test('no moment asks to keep what is stale', () => {
 });
 
 test('a board that is unplugged is to be plugged in, not its caliper to be woken', () => {
-  expect(scene('line-unplugged').next).toBe('Plug the board in again; the peaks so far are kept.');
+  expect(scene('line-unplugged').next).toBe('Plug the board in again. The peaks so far are kept.');
   expect(scene('line-silent').next).toMatch(/^Switch the caliper on/);
 });
 
@@ -71,7 +71,7 @@ describe('a spigot', () => {
     expect(scene('plain-at').standing?.about).toBe('stop here: as wanted, hold 0.05 mm');
     expect(fact('plain-at', 'hold')).toBe('0.05 ± 0.11 mm');
     expect(fact('plain-at', 'will run')).toBeUndefined();
-    expect(fact('trial-plain', 'expected')).toBe('as wanted');
+    expect(fact('trial-plain', 'computed fit')).toBe('as wanted');
   });
 
   test('made for a season says which', () =>
@@ -176,7 +176,7 @@ test('the form says what the letters of a wood mean', () => {
 
 test('a board that is there but not understood, or not heard, is told from none', () => {
   expect(scene('bore-size-nothing').standing?.about).toBe('no board is plugged in');
-  expect(scene('line-refused').standing?.about).toBe('no messages from the board');
+  expect(scene('line-refused').standing?.about).toBe('port not open: run lidwright doctor');
   expect(scene('line-version').standing?.about).toBe("can't read this board's messages");
   expect(scene('line-version').next).toContain('type the largest reading');
 });

@@ -205,7 +205,7 @@ describe('asking for things', () => {
   test('the answers are told', () => {
     expect(stepped(working(), { kind: 'sheet-written', path: 'a.html' }).bench.notice).toEqual({
       kind: 'kept',
-      what: 'job sheet: a.html',
+      what: 'the job sheet as a.html',
     });
     expect(
       stepped(working(), { kind: 'edge-failed', what: 'sheet', why: 'no room' }).bench.notice,

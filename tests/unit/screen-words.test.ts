@@ -34,8 +34,8 @@ test.each(REFUSALS)('a refusal is a sentence: %j', (refusal) => {
 
 test('figures in a refusal are in the unit of the bench', () => {
   const wanders: Refusal = { kind: 'zero-wanders', spread: inches(0.002), allowed: inches(0.001) };
-  expect(refusalWords(wanders, 'in')).toContain('wander by 0.0020 in, 0.0010 in is allowed');
-  expect(refusalWords(wanders, 'mm')).toContain('wander by 0.05 mm, 0.03 mm is allowed');
+  expect(refusalWords(wanders, 'in')).toContain('wander by 0.0020 in; up to 0.0010 in is allowed');
+  expect(refusalWords(wanders, 'mm')).toContain('wander by 0.05 mm; up to 0.03 mm is allowed');
 });
 
 const DOUBTS: readonly Doubt[] = [
@@ -60,9 +60,9 @@ test.each(DOUBTS)('a doubt has its evidence and its cure: %j', (doubt) => {
 test('what could not be saved is said first, and what was kept last', () => {
   expect(noticeWords({ kind: 'not-saved', why: 'disk full' }, 'mm')).toMatch(/^NOT SAVED: disk full\./);
   expect(noticeWords({ kind: 'kept', what: 'bore-taken' }, 'mm')).toBe('Bore kept.');
-  expect(noticeWords({ kind: 'undone', what: 'bore-taken' }, 'mm')).toBe('Undone: bore taken.');
-  expect(noticeWords({ kind: 'kept', what: 'job sheet: /x/\x1bsheet.html' }, 'mm')).toBe(
-    'Kept: job sheet: /x/?sheet.html.',
+  expect(noticeWords({ kind: 'undone', what: 'bore-taken' }, 'mm')).toBe('Undone: the bore.');
+  expect(noticeWords({ kind: 'kept', what: 'the job sheet as /x/\x1bsheet.html' }, 'mm')).toBe(
+    'Kept: the job sheet as /x/?sheet.html.',
   );
 });
 

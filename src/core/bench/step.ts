@@ -143,7 +143,7 @@ function stepOther(bench: Bench, event: HandEvent | EdgeEvent): Outcome {
     case 'feed-kept':
       return feedKept(bench, event.name);
     case 'sheet-written':
-      return becomes(bench, { notice: { kind: 'kept', what: `job sheet: ${event.path}` } });
+      return becomes(bench, { notice: { kind: 'kept', what: `the job sheet as ${event.path}` } });
     case 'edge-failed':
       return becomes(bench, { notice: { kind: 'not-done', why: `${event.what}: ${event.why}` } });
     default:

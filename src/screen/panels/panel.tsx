@@ -40,7 +40,7 @@ export function panelHeight(panel: Panel, rows: number): number {
     case 'trace':
       return small ? 1 : Math.max(4, Math.floor((rows - 5) * 0.4));
     case 'table':
-      return small ? 3 : Math.max(4, Math.floor((rows - 5) * 0.4));
+      return small ? 3 : Math.max(4, Math.min(6, panel.table.rows.length), Math.floor((rows - 5) * 0.4));
     case 'section':
     case 'words':
     case 'form':

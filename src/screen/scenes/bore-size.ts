@@ -199,7 +199,7 @@ function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Steady>): Say
     return {
       big,
       standing: stale,
-      next: wakeAdvice(bench, 'the peaks so far are kept'),
+      next: wakeAdvice(bench, '. The peaks so far are kept'),
     };
   if (verdict.state === 'waiting')
     return {

@@ -108,16 +108,18 @@ function standingOf(bench: Bench, answers: Answers): Standing {
     : standingLine(MARKS.full, `${length} TRAVELS`, about, 'at');
 }
 
-/** The interval, and what most of it comes from. */
 function doubtWords({ unit }: Bench, { perDetent, doubt }: Calibration): string {
   const { half } = fineWithDoubt(perDetent, mm(doubt.expanded95), unit);
-  const [most] = doubt.shares;
-  return `± ${half} ${unit} at 95 %${most ? `, ${percent(most.share)} of it ${most.name}` : ''}`;
+  return `± ${half} ${unit} at 95 %`;
 }
 
 function factsOf(bench: Bench, answers: Answers): readonly Figure[] {
   if (answers.way === 'known') return [];
-  return answers.way === 'travel' ? travelFacts(bench, answers) : pairFacts(bench, answers);
+  const given = answers.way === 'travel' ? travelFacts(bench, answers) : pairFacts(bench, answers);
+  const most = made(bench, answers)?.doubt.shares[0];
+  return most
+    ? [{ name: 'biggest unknown', value: `${most.name}, ${percent(most.share)}` }, ...given]
+    : given;
 }
 
 function travelFacts({ unit }: Bench, { gaugeWithin, detents, travels }: ByTravel): readonly Figure[] {
@@ -161,7 +163,7 @@ function pairFacts({ job, unit }: Bench, of: ByPair): readonly Figure[] {
 function nextOf(bench: Bench, answers: Answers): string {
   const question = questionIn(answers);
   if (question === 'nothing' && made(bench, answers) === null)
-    return "These figures don't fit together. b to go back, a to start over.";
+    return "These figures don't fit together. Press b to go back or a to start over.";
   const offered = isOffered(question) ? fineFigure(offeredFor(question, bench.job), bench.unit) : '';
   const travels = answers.way === 'travel' ? answers.travels.length : 0;
   return asking(question, { offered, counts: bench.feed !== null, travels });
@@ -187,10 +189,12 @@ function asking(
       return 'Once more: back off well past, come deeper until the gauge moves, zero it, press Enter. Or n to keep it.';
     case 'travel':
       return travels === 0
-        ? 'Zero the gauge with the slack taken up, feed that many deeper, then type the travel.'
+        ? counts
+          ? 'Feed some detents deeper, then read the gauge and type the travel.'
+          : 'Zero the gauge with the slack taken up, feed that many detents deeper, then type the travel.'
         : travels === 1
           ? "One measurement isn't enough. Repeat from zero and type that travel, or press n to keep it."
-          : 'Once more from zero and type that travel, or press n to keep it.';
+          : 'Measure once more from zero and type that travel, or press n to keep it.';
     case 'bore detents':
       return 'How many detents deep was the bore cut, from touch-off? Type it.';
     case 'spigot detents':

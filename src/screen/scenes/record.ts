@@ -89,7 +89,7 @@ function tableOf(bench: Bench, job: Job): Table {
       ? [
           {
             name: 'spigot',
-            value: `${lengthFigure(job.spigot.diameter, unit)}, ${fitName(job.setup, job.spigot.fit)}`,
+            value: `${lengthFigure(job.spigot.diameter, unit)}, computed fit ${fitName(job.setup, job.spigot.fit)}`,
           },
         ]
       : []),

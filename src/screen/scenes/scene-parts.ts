@@ -49,12 +49,13 @@ export function whyNothing(bench: Bench): string {
   const { open, trouble, versionRefused } = bench.line;
   if (versionRefused) return "can't read this board's messages";
   if (open) return 'waiting for the caliper';
-  return trouble === null ? 'no board is plugged in' : 'no messages from the board';
+  if (trouble === null) return 'no board is plugged in';
+  return trouble === 'unplugged' ? 'the board is unplugged' : 'port not open: run lidwright doctor';
 }
 
 /** What to do about a reading that is no longer live, whatever else may be said of it. */
-export const wakeAdvice = ({ line }: Bench, orElse = 'or type the reading'): string =>
-  `${line.open || line.port === null ? 'Switch the caliper on or check its cable' : 'Plug the board in again'}; ${orElse}.`;
+export const wakeAdvice = ({ line }: Bench, orElse = ', or type the reading'): string =>
+  `${line.open || line.port === null ? 'Switch the caliper on or check its cable' : 'Plug the board in again'}${orElse}.`;
 
 /** The standing of a reading that is no longer live; null while it is. `last` is the stage's newest, if it keeps any. */
 export function staleness(bench: Bench, last?: KeptReading): Standing | null {

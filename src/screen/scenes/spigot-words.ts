@@ -107,7 +107,7 @@ function keptStep(job: Job, after: string): string {
     return `Press n for ${after}. Measure again to replace it; u takes it back.`;
   const larger = spigot?.fit === 'tight' || spigot?.fit === 'seized';
   const cure = larger ? 'Turn it down and measure it again' : 'Turn a new one and measure that';
-  return `Kept ${larger ? 'oversize' : 'undersize'}: ${setup.fit === 'plain' ? 'not as wanted' : 'it will not run'}. ${cure}, or press n to go on as it is.`;
+  return `Kept ${larger ? 'oversize' : 'undersize'}: ${setup.fit === 'plain' || spigot === null ? 'not as wanted' : `it ${FIT_WORDS[spigot.fit]}`}. ${cure}, or press n to go on as it is.`;
 }
 
 function pastStep({ setup }: Job, expected: Expected | NoAim | null): string {

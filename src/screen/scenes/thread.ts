@@ -15,7 +15,7 @@ import type { Bench } from '../../core/bench/state.ts';
 import { counted, lengthFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
-import { countingKeys, threadKeys } from '../key-hints.ts';
+import { countingKeys, threadKeys, typedDepthKeys } from '../key-hints.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { partWord, voidWords } from '../words.ts';
 import { bigLength, bigNothing, standingLine } from './scene-parts.ts';
@@ -37,7 +37,7 @@ export function threadScene(bench: Bench, job: Job, part: Part): Scene {
     panel: { kind: 'section', section: sectionFor(job, cutting.part, cutting.depth) },
     next: nextStep(bench, job, cutting, counts),
     caution: cutting.hardening ? CAUTIONS.glue : cautionAt['bore thread'],
-    keys: counts ? countingKeys(takes) : threadKeys(takes),
+    keys: counts ? countingKeys(takes) : job.setup.feed ? threadKeys(takes) : typedDepthKeys,
     typing: null,
   };
 }
@@ -73,7 +73,9 @@ function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
     case 'kept':
       return standingLine(MARKS.full, 'KEPT', deep(state.depth), 'good');
     case 'not-touched':
-      return standingLine(MARKS.open, 'NOT TOUCHED OFF', 'nothing counted yet', 'quiet');
+      return job.setup.feed
+        ? standingLine(MARKS.open, 'NOT TOUCHED OFF', 'nothing counted yet', 'quiet')
+        : standingLine(MARKS.open, 'NOT CUT YET', 'this job has no feed: the depth is typed', 'quiet');
     case 'uncounted':
       return standingLine(MARKS.open, 'TOUCHED OFF', 'nothing counted yet', 'quiet');
     case 'unproven':
@@ -110,6 +112,9 @@ function overshoot(bench: Bench, job: Job, cutting: Cutting): string {
   return cutting.part === 'female' && !job.spigot ? `${more}; the target follows` : more;
 }
 
+const ofPlan = (past: boolean, reached: string | number, planned: string): string =>
+  past ? `${reached}, planned ${planned}` : `${reached} of ${planned}`;
+
 function factsOf(bench: Bench, job: Job, { wanted, done, depth, part, tracker }: Cutting): readonly Figure[] {
   const { unit } = bench;
   const planned = job.setup.depth[part];
@@ -120,8 +125,10 @@ function factsOf(bench: Bench, job: Job, { wanted, done, depth, part, tracker }:
       { name: 'depth', value: lengthFigure(planned, unit) },
     ];
   return [
-    ...(wanted === null ? [] : [{ name: 'done', value: `${done} of ${counted(wanted, 'detent')}` }]),
-    { name: 'depth', value: `${lengthFigure(depth, unit)} of ${lengthFigure(planned, unit)}` },
+    ...(wanted === null
+      ? []
+      : [{ name: 'done', value: ofPlan(done > wanted, done, counted(wanted, 'detent')) }]),
+    { name: 'depth', value: ofPlan(left < 0, lengthFigure(depth, unit), lengthFigure(planned, unit)) },
     ...(tracker?.kind === 'tracking' && left > 0 ? [{ name: 'left', value: lengthFigure(left, unit) }] : []),
     ...clearanceFact(bench, job, part, depth),
     ...(job.setup.cutter.topSpeed === undefined
@@ -156,7 +163,10 @@ function untracked(bench: Bench, job: Job, part: Part): string {
   const { touchOff, cut } = job.threads[part];
   if (!cut && isFeedUnused({ ...bench, job }))
     return 'Press k to set up the feed with two questions. Or cut it and type the depth.';
-  if (cut) return 'Press n to go on. To cut deeper, press a to touch off again.';
+  if (cut)
+    return job.setup.feed
+      ? 'Press n to go on. To cut deeper, press Enter to touch off again.'
+      : 'Press n to go on. If you cut deeper, type the new depth.';
   if (touchOff || !job.setup.feed)
     return `Cut the ${partWord(part)}'s thread, then type the depth and press Enter.`;
   return bench.feed

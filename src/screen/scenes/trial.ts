@@ -7,6 +7,7 @@ import type { Bench, Trialled } from '../../core/bench/state.ts';
 import { boundsNow, expectedOf } from '../../core/bench/target.ts';
 import { percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
+import type { FitWord } from '../../core/thread/fit.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
@@ -17,7 +18,8 @@ import { adviceWords, FIT_WORDS, fitName, looseness } from '../words.ts';
 import { doubtFor } from './memo.ts';
 import { standingLine } from './scene-parts.ts';
 
-const LONGEST_WORDS = Math.max(...Object.values(FIT_WORDS).map((words) => words.length));
+const FITS = ['seized', 'tight', 'running', 'loose'] as const satisfies readonly FitWord[];
+const LONGEST_WORDS = Math.max(...FITS.map((word) => FIT_WORDS[word].length));
 
 const BIG_WORD: { readonly [word in Trialled]: string } = {
   seized: 'SEIZED',
@@ -85,7 +87,7 @@ function factsOf(bench: Bench, job: Job): readonly Figure[] {
   if (expected.kind !== 'expected') return [];
   const { name, value } = looseness(job.setup, expected.clearance);
   return [
-    { name: 'expected', value: fitName(job.setup, expected.word) },
+    { name: 'computed fit', value: fitName(job.setup, expected.word) },
     { name, value: withDoubt(value, doubt ? mm(doubt.expanded95) : UNKNOWN_DOUBT, bench.unit) },
     ...(doubt ? [{ name: 'biggest unknown', value: doubt.largest.name }] : []),
   ];
@@ -99,6 +101,8 @@ function choicesTable(bench: Bench, job: Job): Table {
     expected?.kind === 'expected' && doubt && job.setup.fit === 'threaded'
       ? chancesOf(expected.clearance, doubt, boundsNow(job))
       : null;
+  const shown = (word: FitWord): string => (chances ? percent(chances[word]) : '');
+  const widest = Math.max(...FITS.map((word) => shown(word).length));
   return {
     rows: choices({ ...bench, job }).map((word, at) => ({
       name: `${at + 1} ${word}`,
@@ -106,7 +110,7 @@ function choicesTable(bench: Bench, job: Job): Table {
         word === 'crests relieved'
           ? ''
           : chances
-            ? `${FIT_WORDS[word].padEnd(LONGEST_WORDS)}   ${percent(chances[word])}`
+            ? `${FIT_WORDS[word].padEnd(LONGEST_WORDS)}   ${shown(word).padStart(widest)}`
             : FIT_WORDS[word],
       strong: word === bench.trialled,
     })),
@@ -126,12 +130,14 @@ function nextStep(bench: Bench, job: Job): string {
   if (bench.trialled === 'crests relieved')
     return 'Sand the crests lightly, then press Enter to record it. Then try the pair again.';
   if (bench.trialled !== null) return 'Press Enter to keep this word, a for another.';
-  const say = `press 1 to ${choices({ ...bench, job }).length} for what it did`;
-  if (last?.reworked) return `Cut deeper since the last trial: screw the pair together and ${say}.`;
+  const words = choices({ ...bench, job });
+  const say = `press 1 to ${words.length} for what it did`;
+  const named = `Press ${words.map((word, at) => `${at + 1} ${word}`).join(', ')}.`;
+  if (last?.reworked) return `The thread is deeper now. Try it, then press 1 to ${words.length}.`;
   if (last?.verdict === 'running') return 'It runs. Press n for the record.';
-  if (last?.relieved) return `Crests relieved: screw the pair together again and ${say}.`;
+  if (last?.relieved) return `Crests relieved: screw the pair together again. ${named}`;
   if (!last) return `Screw the pair together and ${say}.`;
   return adviceOn(job)[0]?.kind === 'leave'
-    ? 'Press n for the record, or b for a new spigot.'
-    : `Do what is best, try the pair again and ${say}.`;
+    ? `Press n for the record, or b ${job.setup.fit === 'plain' ? '' : 'twice '}to go back and turn a new spigot.`
+    : `Do as advised, then try the pair again. ${named}`;
 }

@@ -3,7 +3,7 @@ import { STAGES, type Stage } from '../../../src/core/bench/entry.ts';
 import type { Setup } from '../../../src/core/bench/setup.ts';
 import type { Bench } from '../../../src/core/bench/state.ts';
 import { startBench } from '../../../src/core/bench/step.ts';
-import { humidityPercent, millis } from '../../../src/core/units.ts';
+import { humidityPercent, millis, mm } from '../../../src/core/units.ts';
 import { kit, Table } from '../bench.ts';
 import { bored, type Moments, opened, pushedOn } from './begun.ts';
 
@@ -19,7 +19,7 @@ const seasonal: Setup = {
   ...bored,
   lidWood: 'boxwood',
   hardens: true,
-  season: { from: humidityPercent(30), to: humidityPercent(65) },
+  season: { from: humidityPercent(30), to: humidityPercent(65), remains: mm(0.15) },
 };
 
 const WALL = 1_700_000_000_000;

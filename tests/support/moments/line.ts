@@ -37,9 +37,12 @@ export const LINE: Moments = {
   'line-lost-flash': () => when({ kind: 'link-lost', port, why: 'unplugged', heardAt }).bench,
   'line-unplugged': () => when({ kind: 'link-lost', port, why: 'unplugged', heardAt }).pass(3000).bench,
   'line-refused': () =>
-    new Table(bored)
-      .to('bore size')
-      .do({ kind: 'link-refused', port, why: 'no right to open /dev/ttyUSB0', heardAt }).bench,
+    new Table(bored).to('bore size').do({
+      kind: 'link-refused',
+      port,
+      why: "Can't find /dev/ttyUSB0. Plug the board in, and the bench connects by itself.",
+      heardAt,
+    }).bench,
   'line-version': () =>
     new Table(bored)
       .to('bore size')

@@ -89,7 +89,9 @@ export function cuttingState(bench: WithJob, cutting: Cutting): CuttingState {
 function countedState({ job }: WithJob, cutting: Cutting, tracker: Tracker): CuttingState {
   const { wanted, done, hardening, part, depth } = cutting;
   const fed = fedDepth(tracker);
-  if (fed.kind === 'depth' && !fed.proven) return { kind: 'unproven', detents: fed.detentsToProve };
+  const reached = wanted !== null && done >= wanted;
+  if (fed.kind === 'depth' && !fed.proven && !reached)
+    return { kind: 'unproven', detents: fed.detentsToProve };
   if (done === 0) return { kind: 'touched' };
   if (hardening) return { kind: 'harden' };
   if (wanted !== null && done > wanted) return { kind: 'too-deep' };
