@@ -44,13 +44,17 @@ const isOld = (bench: Bench, last: KeptReading | undefined): boolean => isStale(
 /** Readings come by themselves: a board is on the line, and it speaks what is understood. */
 export const isReceiving = ({ line }: Bench): boolean => line.open && line.versionRefused === null;
 
+/** A replay's trouble that no doctor can mend (link/trace-playback.ts). */
+const TRACE_ENDED = 'the trace has ended';
+
 /** Why nothing is read, where nothing was. */
 export function whyNothing(bench: Bench): string {
   const { open, trouble, versionRefused } = bench.line;
   if (versionRefused) return "can't read this board's messages";
   if (open) return 'waiting for the caliper';
   if (trouble === null) return 'no board is plugged in';
-  return trouble === 'unplugged' ? 'the board is unplugged' : 'port not open: run lidwright doctor';
+  if (trouble === 'unplugged') return 'the board is unplugged';
+  return trouble === TRACE_ENDED ? trouble : 'port not open: run lidwright doctor';
 }
 
 /** What to do about a reading that is no longer live, whatever else may be said of it. */
