@@ -1,5 +1,6 @@
 // A recorded trace read from its file, as fast as it goes, or as a link that plays it in its own time for eyes to follow.
 import { createReadStream } from 'node:fs';
+import { TRACE_ENDED } from '../core/bench/line.ts';
 import { type Millis, millis } from '../core/units.ts';
 import { createTraceReader, ROW_AT_MOST, type TraceFault, type TraceRow } from '../wire/trace.ts';
 import { createLineCutter } from './lines.ts';
@@ -58,7 +59,7 @@ export function playTrace(
   const end = (): void => {
     ended = true;
     const heardAt = rows.at(-1)?.at ?? millis(0);
-    listener?.event({ kind: 'link-lost', port: name, why: 'the trace has ended', heardAt });
+    listener?.event({ kind: 'link-lost', port: name, why: TRACE_ENDED, heardAt });
   };
 
   const moveOn = (): void => {

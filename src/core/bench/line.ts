@@ -6,6 +6,9 @@ import { type Bench, type LineHealth, STALE_AFTER } from './state.ts';
 /** Readings younger than this make the shown rate. */
 const RATE_OVER_MS = 2000;
 
+/** Why the line of a replay is lost at its end; no port is at fault. */
+export const TRACE_ENDED = 'the trace has ended';
+
 export const quietLine: LineHealth = {
   port: null,
   open: false,

@@ -1,6 +1,6 @@
 // Pieces that several scenes are made of.
 import type { KeptReading } from '../../core/bench/entry.ts';
-import { isStale } from '../../core/bench/line.ts';
+import { isStale, TRACE_ENDED } from '../../core/bench/line.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { figure, readingFigure } from '../../core/figures.ts';
 import type { Length, LengthUnit } from '../../core/units.ts';
@@ -43,9 +43,6 @@ const isOld = (bench: Bench, last: KeptReading | undefined): boolean => isStale(
 
 /** Readings come by themselves: a board is on the line, and it speaks what is understood. */
 export const isReceiving = ({ line }: Bench): boolean => line.open && line.versionRefused === null;
-
-/** A replay's trouble that no doctor can mend (link/trace-playback.ts). */
-const TRACE_ENDED = 'the trace has ended';
 
 /** Why nothing is read, where nothing was. */
 export function whyNothing(bench: Bench): string {
