@@ -12,24 +12,22 @@ export interface Check {
   readonly ours: number | string;
   /** The largest difference that is agreement; left out for text, which agrees or does not. */
   readonly allowed?: number;
-  /** Half of the last printed digit, where more than that is allowed: the report says which rows need it. */
+  /** Half of the last printed digit: the report says which rows agree only because more than that is allowed. */
   readonly printed?: number;
   /** Why so much is allowed. */
   readonly why: string;
-  /** Where the figure stands in shared/published.json, as `group/id/key`. */
-  readonly truth?: string;
   /** A figure of the source that ours is known not to meet, and why; the row fails once the two agree after all. */
-  readonly knownMiss?: string;
+  readonly knownMiss?: string | undefined;
 }
 
-/** What a module in families/ exports: its rows, and how many there must be. */
+/** The figures of one source. */
 export interface Family {
+  readonly name: string;
   readonly rows: () => readonly Check[];
+  /** How many rows there must be. */
   readonly count: number;
-  /** Groups of shared/published.json of which every figure must be compared or left out by name. */
-  readonly groups?: readonly string[];
-  /** Figures not compared, as `group/id/key` or `group/id`, with the reason. */
-  readonly leftOut?: Readonly<Record<string, string>>;
+  /** Figures not compared, as `group/id/key`, `group/id` or `group`, with the reason. */
+  readonly leftOut: Readonly<Record<string, string>>;
 }
 
 export type Judgement = 'agrees' | 'differs' | 'misses as known' | 'no longer misses';
