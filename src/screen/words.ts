@@ -280,7 +280,7 @@ function questionWords(ask: KeepQuestion, unit: LengthUnit): string {
       return `Is it really ${lengthFigure(ask.found, unit)}${expected}? Press Enter for yes, or correct it.`;
     }
     case 'is-spigot':
-      return `Is ${lengthFigure(ask.found, unit)} the spigot, not the bore? Nothing above the target was seen. Press Enter for yes.`;
+      return `Is ${lengthFigure(ask.found, unit)} the spigot, not the bore? Nothing larger was measured yet. Press Enter for yes.`;
     case 'off-size':
       return `${lengthFigure(mm(Math.abs(ask.over)), unit)} ${ask.over > 0 ? 'over' : 'under'} the target: ${FIT_WORDS[ask.word]}. Keep it anyway? Press Enter for yes.`;
     default:
@@ -304,6 +304,8 @@ export function adviceWords(advice: TrialAdvice, unit: LengthUnit): string {
   switch (advice.kind) {
     case 'runs':
       return 'It runs. Wax it and record it.';
+    case 'runs-over-range':
+      return "Leave it. It's loose now, but runs in the worst humidity it is made for. Wax it and record it.";
     case 'deepen': {
       const detents = advice.detents === null ? '' : ` (${counted(advice.detents, 'detent')})`;
       return `Cut the ${partWord(advice.part)}'s thread ${lengthFigure(advice.by, unit)} deeper${detents}: adds ${lengthFigure(advice.buys, unit)} of clearance.`;

@@ -4,9 +4,10 @@ import { adviceOn } from '../../src/core/bench/advice.ts';
 import type { Fact } from '../../src/core/bench/entry.ts';
 import { jobOf } from '../../src/core/bench/job.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
+import { lossOverRange } from '../../src/core/bench/target.ts';
 import type { FitWord } from '../../src/core/thread/fit.ts';
-import { degrees, mm } from '../../src/core/units.ts';
-import { TYPED_BORE, threaded } from '../support/bench.ts';
+import { degrees, humidityPercent, mm } from '../../src/core/units.ts';
+import { Table, TYPED_BORE, threaded } from '../support/bench.ts';
 
 /** The limit of sharp 60 degree threads of 16 TPI, 1 mm deep each (4 x 1 mm less 2 H); one step deeper adds twice that step. */
 const LIMIT = 4 - 2 * (25.4 / 16) * (Math.sqrt(3) / 2);
@@ -109,6 +110,57 @@ test('a pair that runs, rattles, or was cut since its trial gets no cuts', () =>
   expect(advised('loose', 0)).toEqual([{ kind: 'leave' }]);
   const cut = { kind: 'thread-cut', part: 'male', detents: 5, depth: mm(1.2), proven: true } as const;
   expect(advised('tight', 0, byHand, cut)).toEqual([]);
+});
+
+describe('a pair made for a range of humidity', () => {
+  /** Tried in air where it has all its clearance: the worst of the range takes some of it. */
+  const season = { from: humidityPercent(40), to: humidityPercent(55), remains: mm(0.08) };
+  const setup: Setup = { ...byHand, wood: 'maple, sugar', plannedBore: mm(42), season };
+  const wide = { ...setup, season: { ...season, from: humidityPercent(25), to: humidityPercent(75) } };
+  const begun = jobOf([{ id: 'e', job: 'j', at: 0, fact: { kind: 'job-begun', setup }, readings: [] }]);
+  const loss = begun ? lossOverRange(begun) : 0;
+
+  test('that is loose now and right in the worst air is left, and closed as one that runs', () => {
+    // clearances from 0.30 mm on are loose now; what the worst air leaves of 0.32 mm is well between 0.08 and 0.30 mm
+    expect(loss).toBeGreaterThan(0.05);
+    expect(loss).toBeLessThan(0.2);
+    expect(advised('loose', 0.32, setup)).toEqual([{ kind: 'runs-over-range' }]);
+    expect(advised('loose', 0.32)).toEqual([{ kind: 'leave' }]);
+    const table = new Table(setup).type('42').act('take').to('spigot');
+    table
+      .turns(42 + LIMIT - 0.32)
+      .act('take', 'take')
+      .to('trial')
+      .type('4')
+      .to('record')
+      .act('take');
+    expect(table.bench.job?.closed?.how).toBe('runs');
+  });
+
+  test('that runs now and binds in the worst air is cut deeper, by what the worst air asks for', () => {
+    // 0.10 mm now leaves less than 0.08 mm: a step of 0.05 mm adds 0.10 mm
+    const cut = 0.05 * Math.ceil((0.08 + loss - 0.1) / 0.1);
+    expect(advised('running', 0.1, setup)[0]).toEqual(deeper('male', cut));
+    expect(advised('running', 0.1)).toEqual([{ kind: 'runs' }]);
+    expect(advised('loose', 0.32, wide)[0]).toMatchObject({ kind: 'deepen' });
+    expect(advised('running', 0.08 + loss + 0.01, setup)).toEqual([{ kind: 'runs' }]);
+  });
+
+  test('that is tight now is cut until the worst air leaves what runs', () => {
+    const cut = 0.05 * Math.ceil((0.08 + loss - 0.04) / 0.1);
+    expect(advised('tight', 0.2, setup)[0]).toEqual(deeper('male', cut));
+  });
+});
+
+test.each([
+  ['seized', 'ease'],
+  ['tight', 'ease'],
+  ['running', 'runs'],
+  ['loose', 'leave'],
+] as const)('a plain lid held by 0.05 mm that is %s: %s', (verdict, kind) => {
+  const held = { ...byHand, fit: 'plain', wanted: mm(-0.05) } as const;
+  for (const computed of [-0.4, -0.05, 0.3])
+    expect(advised(verdict, computed + LIMIT, held).map((one) => one.kind)).toEqual([kind]);
 });
 
 test('a plain lid is eased by what running wants', () => {

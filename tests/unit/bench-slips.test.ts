@@ -149,6 +149,21 @@ describe('coming to the spigot', () => {
     expect(facts(table.act('take'))).toContain('spigot-taken');
   });
 
+  test.each([-0.05, 0.2])(
+    'of a plain lid wanted %d mm loose, jaws left at the bore are not the spigot',
+    (wanted) => {
+      const plain = { ...threaded, fit: 'plain', wanted: mm(wanted) } as const;
+      const table = new Table(plain).board().type('42.30').act('take', 'next');
+      table.reads(42.3, 6);
+      expect(sceneOf(table.bench).standing?.word).toBe('TURN TO THIS');
+      expect(table.sounds).not.toContain('near');
+      expect(facts(table.act('take'))).not.toContain('spigot-taken');
+      expect(noticeOf(table)).toMatchObject({ kind: 'question', ask: { kind: 'is-spigot' } });
+      table.do({ kind: 'escaped' }).reads(42.6, 6).reads(targetOf(table), 6).act('take');
+      expect(facts(table)).toContain('spigot-taken');
+    },
+  );
+
   test('closed jaws are no spigot, whatever the turner says', () => {
     const table = atSpigot().reads(0, 6).act('take', 'take');
     expect(facts(table)).not.toContain('spigot-taken');

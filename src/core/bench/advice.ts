@@ -1,14 +1,16 @@
 // After a trial: what can still be done, on which part, and what each buys; from the geometry, never from habit.
-import type { FitWord } from '../thread/fit.ts';
+import { type FitWord, fitWord, type WordBounds } from '../thread/fit.ts';
 import { limitsOf } from '../thread/limits.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
 import type { Part } from './setup.ts';
-import { expectedOf } from './target.ts';
+import { boundsNow, boundsOverRange, expectedOf } from './target.ts';
 import { pairOf } from './threads.ts';
 
 export type TrialAdvice =
   | { readonly kind: 'runs' }
+  /** Loose in the air it was tried in, and right in the worst air of the range that the job is made for. */
+  | { readonly kind: 'runs-over-range' }
   /** Deeper by this many detents (null: no feed known) on this part; buys this much diametral clearance. */
   | {
       readonly kind: 'deepen';
@@ -33,6 +35,9 @@ const DETENTS_AT_MOST = 6;
 
 const steps = (job: Job): Length => job.setup.feed?.perDetent ?? BY_HAND;
 
+/** The end of a range of clearances doesn't belong to it, whatever the last bit says. */
+const LAST_BIT = 1e-9;
+
 /** Clearance gained by cutting one part deeper, or null when no such groove can be cut. */
 function boughtBy(job: Job, bore: Length, part: Part, by: Length): Length | null {
   const pair = pairOf(job, bore);
@@ -42,22 +47,36 @@ function boughtBy(job: Job, bore: Length, part: Part, by: Length): Length | null
   return mm(after.limit - before.limit);
 }
 
-/** What the verdict says of the clearance now: the expected one, moved into the range that the word means. */
+/**
+ * What the verdict says of the clearance now: the computed one, moved into the range that the word means in the air it was
+ * tried in; a tight pair has half of what runs at most.
+ */
 function clearanceNow(job: Job, verdict: FitWord): number {
   const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
   const computed = expected?.kind === 'expected' ? expected.clearance : 0;
-  if (verdict === 'seized') return Math.min(computed, 0);
-  return Math.min(computed, job.setup.bounds.runningFrom / 2);
+  const { seizedBelow = 0, runningFrom, looseFrom } = boundsNow(job);
+  switch (verdict) {
+    case 'seized':
+      return Math.min(computed, seizedBelow);
+    case 'tight':
+      return Math.min(computed, runningFrom / 2, runningFrom - LAST_BIT);
+    case 'running':
+      return Math.max(runningFrom, Math.min(computed, looseFrom - LAST_BIT));
+    case 'loose':
+      return Math.max(computed, looseFrom);
+    default:
+      return verdict satisfies never;
+  }
 }
 
 /** The fewest detents on one part that bring the pair into running without passing into loose. */
-function deepen(job: Job, bore: Length, part: Part, now: number): TrialAdvice | null {
+function deepen(job: Job, bore: Length, part: Part, now: number, wanted: WordBounds): TrialAdvice | null {
   const step = steps(job);
   for (let detents = 1; detents <= DETENTS_AT_MOST; detents++) {
     const by = mm(detents * step);
     const buys = boughtBy(job, bore, part, by);
     if (buys === null) return { kind: 'no-more', part };
-    if (now + buys >= job.setup.bounds.runningFrom)
+    if (now + buys >= wanted.runningFrom)
       return { kind: 'deepen', part, detents: job.setup.feed ? detents : null, by, buys };
   }
   return null;
@@ -67,14 +86,17 @@ function deepen(job: Job, bore: Length, part: Part, now: number): TrialAdvice | 
 export function adviceOn(job: Job): readonly TrialAdvice[] {
   const last = job.trials.at(-1);
   if (!last || last.reworked) return [];
-  if (last.verdict === 'running') return [{ kind: 'runs' }];
-  if (last.verdict === 'loose' || !job.bore) return [{ kind: 'leave' }];
+  const wanted = boundsOverRange(job);
+  const now = clearanceNow(job, last.verdict);
+  const word = fitWord(mm(now), wanted);
+  if (word === 'running') return [{ kind: last.verdict === 'running' ? 'runs' : 'runs-over-range' }];
+  if (word === 'loose' || !job.bore) return [{ kind: 'leave' }];
   if (job.setup.fit === 'plain') return [{ kind: 'ease', by: mm(job.setup.bounds.runningFrom) }];
   const bore = job.bore.diameter;
-  const now = clearanceNow(job, last.verdict);
-  const crests = crestsFirst(job, bore, last.relieved);
+  const binds = last.verdict === 'seized' || last.verdict === 'tight';
+  const crests = binds && !last.relieved ? crestsFirst(job, bore) : [];
   // The spigot's thread is the one that can be got at: it comes first where both would do.
-  const cuts = (['male', 'female'] as const).flatMap((part) => deepen(job, bore, part, now) ?? []);
+  const cuts = (['male', 'female'] as const).flatMap((part) => deepen(job, bore, part, now, wanted) ?? []);
   return [
     ...crests,
     ...cuts.filter(({ kind }) => kind === 'deepen'),
@@ -86,9 +108,9 @@ export function adviceOn(job: Job): readonly TrialAdvice[] {
 const NEARLY = 0.1;
 
 /** Crest contact is likely where crests or their corners touch before the flanks, or hardly after them. */
-function crestsFirst(job: Job, bore: Length, relieved: boolean): readonly TrialAdvice[] {
+function crestsFirst(job: Job, bore: Length): readonly TrialAdvice[] {
   const limits = limitsOf(pairOf(job, bore));
-  if (relieved || limits.kind !== 'limits') return [];
+  if (limits.kind !== 'limits') return [];
   return Math.min(limits.root, limits.corner) - limits.flank < NEARLY
     ? [{ kind: 'relieve-crests', part: 'male' }]
     : [];

@@ -61,7 +61,7 @@ export type Notice =
 
 export type KeepQuestion =
   | { readonly kind: 'odd-size'; readonly found: Length; readonly expected: Length | null }
-  /** Held below the target before anything above it was seen: it may be the bore still. */
+  /** Held before anything above the target and the bore was seen: it may be the bore still. */
   | { readonly kind: 'is-spigot'; readonly found: Length; readonly target: Length }
   | { readonly kind: 'off-size'; readonly over: Length; readonly word: FitWord };
 
@@ -124,7 +124,7 @@ export interface Bench {
   readonly typed: string;
   /** The word chosen for the next trial; null until one is chosen. */
   readonly trialled: Trialled | null;
-  /** A diameter above the target was held, or typed, since the spigot stage was entered. */
+  /** A diameter above the target and the bore was held, or any was typed, since the spigot stage was entered. */
   readonly aboveSeen: boolean;
   /** Ring of known size being measured at the zero stage, in mm. */
   readonly ring: number | null;

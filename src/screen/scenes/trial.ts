@@ -134,10 +134,15 @@ function nextStep(bench: Bench, job: Job): string {
   const say = `press 1 to ${words.length} for what it did`;
   const named = `Press ${words.map((word, at) => `${at + 1} ${word}`).join(', ')}.`;
   if (last?.reworked) return `The thread is deeper now. Try it, then press 1 to ${words.length}.`;
-  if (last?.verdict === 'running') return 'It runs. Press n for the record.';
+  const best = adviceOn(job)[0]?.kind;
+  if (best === 'runs') return 'It runs. Press n for the record.';
+  if (best === 'runs-over-range')
+    return 'It is right for the humidity it is made for. Press n for the record.';
   if (last?.relieved) return `Crests relieved: screw the pair together again. ${named}`;
   if (!last) return `Screw the pair together and ${say}.`;
-  return adviceOn(job)[0]?.kind === 'leave'
+  if (best !== 'leave' && (last.verdict === 'running' || last.verdict === 'loose'))
+    return `It turns now, but will bind in its worst humidity. ${best === 'deepen' ? 'Do as advised, or press' : 'Press'} n.`;
+  return best === undefined || best === 'leave'
     ? `Press n for the record, or b ${job.setup.fit === 'plain' ? '' : 'twice '}to go back and turn a new spigot.`
     : `Do as advised, then try the pair again. ${named}`;
 }

@@ -1,7 +1,8 @@
 // Moments of the trial and of the record.
 import type { Trialled } from '../../../src/core/bench/state.ts';
+import { humidityPercent, mm } from '../../../src/core/units.ts';
 import { Table } from '../bench.ts';
-import { bored, type Moments, opened, pushedOn, rock, withSpigot } from './begun.ts';
+import { atSpigot, bored, type Moments, opened, pushedOn, rock, withSpigot } from './begun.ts';
 
 /** At the trial, with this word chosen. */
 function choosing(word: Trialled, table: Table = withSpigot()): Table {
@@ -10,6 +11,14 @@ function choosing(word: Trialled, table: Table = withSpigot()): Table {
   return table;
 }
 const tried = (word: Trialled, table?: Table): Table => choosing(word, table).act('take').pass(1000);
+
+/** A pair made for a range of humidity, its spigot turned to this size. */
+function forSeason(from: number, to: number, spigot: number): Table {
+  const season = { from: humidityPercent(from), to: humidityPercent(to), remains: mm(0.15) };
+  return atSpigot({ ...bored, wood: 'maple, sugar', season })
+    .turns(spigot, 6)
+    .act('take', 'take');
+}
 
 /** Both threads cut to depth by the board's count. */
 function cutPair(): Table {
@@ -44,6 +53,8 @@ export const TRIAL: Moments = {
   'trial-tight-cut': () => tried('tight', cutPair()).bench,
   'trial-running': () => tried('running').bench,
   'trial-loose': () => tried('loose').bench,
+  'trial-loose-in-season': () => tried('loose', forSeason(40, 55, 43.3)).bench,
+  'trial-running-in-season': () => tried('running', forSeason(35, 60, 43.46)).bench,
   'trial-relieving': () => choosing('crests relieved', tried('tight')).bench,
   'trial-relieved': () => tried('crests relieved', tried('tight')).bench,
   'trial-reworked': () => {

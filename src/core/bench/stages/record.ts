@@ -1,13 +1,15 @@
 // Record: the grain's angle as seen when closed, notes, and the job closed with the last trial's word.
 import { trimFor } from '../../plan/alignment.ts';
 import { parseAngle } from '../../quantity.ts';
+import { adviceOn } from '../advice.ts';
 import { keep, type Outcome, unchanged } from '../outcome.ts';
 import type { Setup } from '../setup.ts';
 import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
 
 function take(bench: WithJob): Outcome {
   const last = bench.job.trials.at(-1);
-  const how = last ? (last.verdict === 'running' ? 'runs' : 'given-up') : 'untried';
+  const runs = last?.verdict === 'running' || adviceOn(bench.job)[0]?.kind === 'runs-over-range';
+  const how = runs ? 'runs' : last ? 'given-up' : 'untried';
   return keep(bench, { kind: 'job-closed', how });
 }
 

@@ -38,12 +38,15 @@ const STOPPING: ReadonlySet<Zone> = new Set(['at', 'under', 'past']);
 /** Steps of the caliper by which a spigot must measure smaller than it was kept, to have been cut again; our own choice. */
 const CUT_AGAIN_STEPS = 2;
 
-/** A spigot starts above its target: until a size above it was seen, a smaller one may be the bore's, left in the jaws. */
+/** A spigot starts above its target and its bore: until such a size was seen, a smaller one may be the bore's, left in the jaws. */
+const startsAbove = (aim: Aim, { value, step }: Diameter): boolean =>
+  !STOPPING.has(zoneOf({ ...aim, target: mm(Math.max(aim.target, aim.bore)) }, value, step));
+
 export function spigotStanding(bench: WithJob, aim: Aim): SpigotStanding {
   const { job, readings, aboveSeen } = bench;
   const now = newest(bench);
   const zone = now && zoneOf(aim, now.value, now.step);
-  if (!now || !zone || now.value <= CLOSED_AT_MOST || (!aboveSeen && STOPPING.has(zone)))
+  if (!now || !zone || now.value <= CLOSED_AT_MOST || !(aboveSeen || startsAbove(aim, now)))
     return { now: null, zone: null, moving: false, isKept: isStillKept(job, null) };
   const moving = STOPPING.has(zone) && !steadyOf(readings);
   return { now, zone: moving ? 'near' : zone, moving, isKept: isStillKept(job, now) };
