@@ -6,7 +6,7 @@ import type { Entry, Fact, KeptReading } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { type JobLine, jobOf } from '../../src/core/bench/job.ts';
 import type { Kit, Setup } from '../../src/core/bench/setup.ts';
-import type { Bench } from '../../src/core/bench/state.ts';
+import type { Bench, Refusal } from '../../src/core/bench/state.ts';
 import { startBench } from '../../src/core/bench/step.ts';
 import { defaultBounds } from '../../src/core/thread/fit.ts';
 import { degrees, type LengthUnit, length, millis, mm, tpi } from '../../src/core/units.ts';
@@ -73,6 +73,25 @@ export class Table {
     return this.runner.bench;
   }
 
+  /** Why the last wish was refused; null where it was not. */
+  get refusal(): Refusal | null {
+    const { notice } = this.bench;
+    return notice?.kind === 'refused' ? notice.why : null;
+  }
+
+  /** The kinds of what was kept, in order. */
+  get kinds(): readonly Fact['kind'][] {
+    return this.entries.map(({ fact }) => fact.kind);
+  }
+
+  get lastFact(): Fact | undefined {
+    return this.entries.at(-1)?.fact;
+  }
+
+  countOf(kind: Fact['kind']): number {
+    return this.kinds.filter((each) => each === kind).length;
+  }
+
   do(...events: readonly BenchEvent[]): this {
     for (const event of events) this.runner.dispatch(event);
     return this;
@@ -81,6 +100,11 @@ export class Table {
   /** Types text and closes it with Enter. */
   type(text: string): this {
     return this.do({ kind: 'typed', text }, { kind: 'entered' });
+  }
+
+  /** Types text, and does not close it. */
+  typing(text: string): this {
+    return this.do({ kind: 'typed', text });
   }
 
   act(...actions: readonly ('take' | 'again' | 'next' | 'back')[]): this {
@@ -105,6 +129,13 @@ export class Table {
     return this.do({ kind: 'feed-counted', total, at, raw: `FE,${total}`, heardAt: at });
   }
 
+  /** The handle turned on by this many detents. */
+  detents(count: number): this {
+    const from = this.bench.feed?.total ?? 0;
+    for (let at = 1; at <= count; at++) this.feed(from + at);
+    return this;
+  }
+
   /** Readings of this value, one each eighth of a second. */
   reads(value: number, times = 4, unit: LengthUnit = 'mm'): this {
     for (let count = 0; count < times; count++) {
@@ -121,6 +152,12 @@ export class Table {
   /** A spigot turned down to this size, measured on its way. */
   turns(value: number, times = 4): this {
     return this.reads(value + 1, 4).reads(value, times);
+  }
+
+  /** A bore typed and kept, and with a second size the spigot measured and kept. */
+  measured(bore = '42.30', spigot?: number): this {
+    this.type(bore).act('take');
+    return spigot === undefined ? this : this.act('next').turns(spigot).act('take');
   }
 
   pass(milliseconds: number): this {

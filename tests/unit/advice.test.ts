@@ -14,7 +14,7 @@ const LIMIT = 4 - 2 * (25.4 / 16) * (Math.sqrt(3) / 2);
 const { feed: _, ...byHand } = threaded;
 
 function advised(
-  verdict: FitWord,
+  verdict: FitWord | null,
   /** What the pair was computed to have; null for a spigot never taken. */
   computed: number | null,
   setup: Setup = byHand,
@@ -22,13 +22,12 @@ function advised(
 ) {
   const bore = { kind: 'bore-taken', diameter: mm(42), ...TYPED_BORE } as const;
   const diameter = mm(42 + LIMIT - (computed ?? 0));
-  const spigot = { kind: 'spigot-taken', diameter, how: 'typed', fit: verdict, clearance: mm(0) } as const;
-  const trial = { kind: 'trial-made', verdict, clearance: null, standard: null } as const;
+  const spigot = { kind: 'spigot-taken', diameter, how: 'typed', fit: 'tight', clearance: mm(0) } as const;
   const facts: readonly Fact[] = [
     { kind: 'job-begun', setup },
     bore,
     ...(computed === null ? [] : [spigot]),
-    trial,
+    ...(verdict ? [{ kind: 'trial-made', verdict, clearance: null, standard: null } as const] : []),
     ...further,
   ];
   const job = jobOf(facts.map((fact, at) => ({ id: `e${at}`, job: 'j', at, fact, readings: [] })));
@@ -105,7 +104,8 @@ describe('crests', () => {
   });
 });
 
-test('a pair that runs, rattles, or was cut since its trial gets no cuts', () => {
+test('a pair that was not tried, runs, rattles, or was cut since its trial gets no cuts', () => {
+  expect(advised(null, 0)).toEqual([]);
   expect(advised('running', 0)).toEqual([{ kind: 'runs' }]);
   expect(advised('loose', 0)).toEqual([{ kind: 'leave' }]);
   const cut = { kind: 'thread-cut', part: 'male', detents: 5, depth: mm(1.2), proven: true } as const;

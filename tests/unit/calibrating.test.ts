@@ -1,153 +1,210 @@
-// Calibrating the feed at the bench: both ways, question by question, and every refusal.
+// Calibrating the feed at the bench: each way question by question, every key at every step, and every refusal.
 import { describe, expect, test } from 'vitest';
-import { calibrationOf, questionIn } from '../../src/core/bench/calibration/model.ts';
+import {
+  type ByPair,
+  type ByTravel,
+  calibrateByPairInHand,
+  calibrationOf,
+  emptyPairAnswers,
+  emptyTravelAnswers,
+  offeredFor,
+  type PairInHand,
+  provenFrom,
+  questionIn,
+} from '../../src/core/bench/calibration/model.ts';
+import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { pairOf } from '../../src/core/bench/threads.ts';
-import { type Calibration, calibrateByTravel } from '../../src/core/thread/calibrate.ts';
+import { calibrateByTravel } from '../../src/core/thread/calibrate.ts';
 import { limitsOf } from '../../src/core/thread/limits.ts';
 import { mm } from '../../src/core/units.ts';
-import { Table, threaded } from '../support/bench.ts';
+import { kit, Table, threaded } from '../support/bench.ts';
 
-const asked = (table: Table): Table => table.do({ kind: 'calibrate-asked' });
-const calibrating = ({ bench }: Table) => {
+const asked = (table = new Table()): Table => table.do({ kind: 'calibrate-asked' });
+/** By a travel over a gauge whose doubt was left as offered: the detents are asked for next. */
+const gauge = (table = new Table()): Table => asked(table).act('take', 'take');
+/** By the pair on the bench. */
+const byPair = (table: Table): Table => asked(table).type('2');
+const now = ({ bench }: Table) => {
   if (bench.mode.kind !== 'calibrate') throw new Error(`the bench shows ${bench.mode.kind}`);
   return bench.mode.calibrating;
 };
-const question = (table: Table) => questionIn(calibrating(table).answers);
-const troubleOf = ({ bench: { notice } }: Table) =>
-  notice?.kind === 'refused' && notice.why.kind === 'calibration' ? notice.why.trouble : notice;
-const found = (table: Table): Calibration => {
-  const made = calibrationOf(calibrating(table).answers, table.bench.job);
+const question = (table: Table) => questionIn(now(table).answers);
+const trouble = ({ refusal }: Table) => (refusal?.kind === 'calibration' ? refusal.trouble : refusal);
+const found = (table: Table) => calibration(calibrationOf(now(table).answers, table.bench.job));
+const calibration = (made: ReturnType<typeof calibrationOf>) => {
   if (made?.kind !== 'calibration') throw new Error(`nothing was found: ${JSON.stringify(made)}`);
   return made;
 };
+const escaped: BenchEvent = { kind: 'escaped' };
+const erased: BenchEvent = { kind: 'erased' };
+const entered: BenchEvent = { kind: 'entered' };
+const { feed: _, ...unfed } = threaded;
+const measured = (setup = threaded): Table => new Table(setup).measured('42.30', 43.4);
+/** A pair on the bench, its grooves typed as detents or as depths, with its trial. */
+const tried = (verdict = '3', depth = '5', setup = threaded): Table => {
+  const table = measured(setup);
+  for (const stage of ['bore thread', 'spigot thread']) table.to(stage).type(depth);
+  return table.to('trial').type(verdict).act('take');
+};
+
+describe('the choice of the way', () => {
+  test('turns with again and with the arrows, and a number chooses', () => {
+    const ways = [0, 1, 2, 3].map((times) => {
+      const table = asked(tried());
+      for (let at = 0; at < times; at++) table.act('again');
+      return now(table).answers;
+    });
+    expect(ways.map(({ way }) => way)).toEqual(['travel', 'pair', 'known', 'travel']);
+    expect(ways[1]).toEqual(emptyPairAnswers(tried().bench.job));
+    expect(now(asked(tried()).do({ kind: 'moved', by: 1 })).answers.way).toBe('pair');
+    expect(now(asked(tried()).type(' 2 '))).toMatchObject({ step: 'asking', answers: { way: 'pair' } });
+    expect(now(asked(tried()).type(' 1 '))).toMatchObject({ step: 'asking', answers: { way: 'travel' } });
+    const wrong = asked().type('4');
+    expect(now(wrong).step).toBe('way');
+    expect(wrong.refusal).toEqual({ kind: 'bad-number', found: '4', accepted: '1, 2 or 3' });
+  });
+
+  test('going on the same way keeps the answers, the other way starts over', () => {
+    const table = gauge(tried()).type('20').do(escaped).act('take');
+    expect(now(table).answers).toMatchObject({ detents: 20 });
+    table.do(escaped).type('2').do(escaped).type('1');
+    expect(now(table).answers).toEqual(emptyTravelAnswers);
+  });
+
+  test('back, undo and escape leave for where the turner came from, with nothing said', () => {
+    for (const leave of [
+      escaped,
+      { kind: 'action', action: 'back' } as const,
+      { kind: 'undo-asked' } as const,
+    ])
+      expect(asked().type('9').do(leave).bench).toMatchObject({
+        mode: { kind: 'stage' },
+        typed: '',
+        notice: null,
+      });
+  });
+
+  test('the feed is named as the job has it, or the kit, or plainly', () => {
+    const name = (table: Table, feeds = kit.feeds) =>
+      now(table.do({ kind: 'calibration-opened', kit: { ...kit, feeds } })).name;
+    const other = [{ name: 'other slide', perDetent: mm(0.1), lostDetents: 0, perDetentStandard: mm(0) }];
+    expect(name(new Table(), other)).toBe('cross slide');
+    expect(name(new Table(unfed), other)).toBe('other slide');
+    expect(name(new Table(unfed), [])).toBe('feed');
+  });
+});
 
 describe('against a gauge', () => {
   test('typed alone: detents, travels, a name; the figures are those of the sums', () => {
-    const table = asked(new Table().to('bore thread')).act('take', 'take');
+    const table = gauge(new Table().to('bore thread'));
     expect(question(table)).toBe('detents');
     table.type('20').type('4.02').type('4.03mm').type('4.02');
-    const by = calibrateByTravel(20, [mm(4.02), mm(4.03), mm(4.02)], mm(0.01 / Math.sqrt(3)));
+    const by = calibration(calibrateByTravel(20, [mm(4.02), mm(4.03), mm(4.02)], mm(0.01 / Math.sqrt(3))));
     expect(found(table)).toEqual(by);
     table.act('next');
-    expect(calibrating(table)).toMatchObject({ step: 'naming', name: 'cross slide' });
-    table.do({ kind: 'typed', text: 'n' }, { kind: 'typed', text: 'ew' }, { kind: 'entered' });
+    expect(now(table)).toMatchObject({ step: 'naming', name: 'cross slide' });
+    table.typing('n').typing('ew').do(entered);
+    const { perDetent, doubt } = by;
     expect(table.feeds).toEqual([
-      {
-        name: 'new',
-        perDetent: whole(by).perDetent,
-        standard: whole(by).doubt.standard,
-        freedom: whole(by).doubt.degreesOfFreedom,
-      },
+      { name: 'new', perDetent, standard: doubt.standard, freedom: doubt.degreesOfFreedom },
     ]);
     expect(table.bench.mode.kind).toBe('stage');
     expect(table.bench.notice).toEqual({ kind: 'feed-kept', name: 'new' });
   });
 
   test('with a board the detents are its count, and every travel must be over as many', () => {
-    const table = asked(new Table().board(7)).act('take', 'take');
-    table.act('take').feed(8).feed(17).type('2.01');
+    const table = gauge(new Table().board(7)).act('take').type('2.00');
+    expect(trouble(table)).toEqual({ kind: 'not-fed', detents: 0 });
+    table.feed(8).feed(17).type('2.01');
     expect(question(table)).toBe('mark');
     expect(found(table).perDetent).toBeCloseTo(0.201, 9);
     table.type('2.02');
-    expect(troubleOf(table)).toEqual({ kind: 'nothing-asked', question: 'mark' });
-    table.feed(5).act('take').type('2.02');
-    expect(troubleOf(table)).toEqual({ kind: 'not-fed', detents: 0 });
-    table.feed(16).type('2.02');
-    expect(troubleOf(table)).toEqual({ kind: 'other-count', detents: 11, first: 10 });
+    expect(trouble(table)).toEqual({ kind: 'nothing-asked', question: 'mark' });
+    table.feed(5).act('take').feed(16).type('2.02');
+    expect(trouble(table)).toEqual({ kind: 'other-count', detents: 11, first: 10 });
     table.feed(15).type('2.03');
     expect(found(table).perDetent).toBeCloseTo(0.202, 9);
   });
 
-  test('a count that broke off is not counted on, and the travels before it stand', () => {
-    const table = asked(new Table().board(0)).act('take', 'take', 'take').feed(10).type('2.00');
-    table.act('take').feed(14);
-    table.do({ kind: 'board-restarted', heardAt: table.bench.now });
-    expect(troubleOf(table)).toEqual({ kind: 'count-broken', why: 'restart' });
+  test('a count that broke off is not counted on; the travels before it, and what is not counting, stand', () => {
+    const restart = (table: Table) => table.do({ kind: 'board-restarted', heardAt: table.bench.now });
+    const table = gauge(new Table().board(0)).act('take').feed(10).type('2.00').act('take').feed(14);
+    expect(trouble(restart(table))).toEqual({ kind: 'count-broken', why: 'restart' });
     expect(question(table)).toBe('mark');
     expect(found(table).perDetent).toBeCloseTo(0.2, 9);
     table.feed(0).act('take').feed(10).type('2.01');
     expect(found(table).perDetent).toBeCloseTo(0.2005, 9);
+    const between = gauge(new Table().board(0)).type('20').type('4.02');
+    const { answers } = now(between);
+    expect([now(restart(between)).answers, between.refusal]).toEqual([answers, null]);
+    expect(restart(byPair(tried())).refusal).toBeNull();
   });
 
   test('the feed of a job that was touched off goes on being counted meanwhile', () => {
-    const table = new Table().board(0).to('bore thread').act('take').feed(1);
-    asked(table).feed(2);
+    const table = asked(new Table().board(0).to('bore thread').act('take').feed(1)).feed(2);
     expect(table.bench.mode.kind).toBe('calibrate');
     expect(table.bench.job?.threads.female.tracker).toMatchObject({ count: 2 });
   });
 
   test('nothing is guessed: each refusal says why, and what was answered stays', () => {
-    const table = asked(new Table()).act('take').type('-0.01');
-    expect(table.bench.notice).toMatchObject({ why: { kind: 'bad-number', accepted: 'zero or more' } });
+    const table = asked().act('take').type('-0.01');
+    expect(table.refusal).toMatchObject({ kind: 'bad-number', accepted: 'zero or more' });
     table.act('take', 'take');
-    expect(troubleOf(table)).toEqual({ kind: 'no-count' });
-    table.type('2.5');
-    expect(table.bench.notice).toMatchObject({ why: { kind: 'bad-number' } });
-    table.act('next');
-    expect(troubleOf(table)).toEqual({ kind: 'not-answered' });
+    expect(trouble(table)).toEqual({ kind: 'no-count' });
+    expect(table.type('2.5').refusal).toMatchObject({ kind: 'bad-number' });
+    expect(trouble(table.act('next'))).toEqual({ kind: 'not-answered' });
     table.type('20').type('0');
-    expect(table.bench.notice).toMatchObject({
-      why: { kind: 'bad-number', accepted: 'a travel above zero' },
-    });
-    table.type('4.02').act('take');
-    expect(table.bench.notice).toMatchObject({ why: { kind: 'no-reading' } });
+    expect(table.refusal).toMatchObject({ kind: 'bad-number', accepted: 'a travel above zero' });
+    expect(table.type('4.02').act('take').refusal).toMatchObject({ kind: 'no-reading' });
     expect(found(table).perDetent).toBeCloseTo(0.201, 9);
+    expect(now(asked().act('take').type('0')).answers).toMatchObject({ gaugeWithin: 0 });
   });
 
-  test('back takes one answer back at a time; escape goes out and comes back to them', () => {
-    const table = asked(new Table()).act('take', 'take').type('20').type('4.02').type('9');
-    table.act('back');
-    expect(calibrating(table).answers).toMatchObject({ travels: [4.02] });
-    table.do({ kind: 'escaped' }).act('take');
-    expect(calibrating(table).answers).toMatchObject({ travels: [4.02], detents: 20 });
-    table.act('back', 'back');
-    expect(question(table)).toBe('detents');
-    table.act('back', 'back');
-    expect(calibrating(table).step).toBe('way');
-    table.do({ kind: 'escaped' });
-    expect(table.bench.mode.kind).toBe('stage');
+  test('back and undo take one answer back at a time; escape goes out and comes back to them', () => {
+    const table = gauge().type('20').type('4.02').type('9').act('back');
+    expect(now(table).answers).toMatchObject({ travels: [4.02] });
+    table.do(escaped).act('take');
+    expect(now(table).answers).toMatchObject({ travels: [4.02], detents: 20 });
+    expect(now(table.do({ kind: 'undo-asked' })).answers).toMatchObject({ detents: 20, travels: [] });
+    expect(question(table.act('back'))).toBe('detents');
+    expect(now(table.act('back', 'back')).step).toBe('way');
+    expect(table.do(escaped).bench.mode.kind).toBe('stage');
   });
 
-  test('a kit that cannot be written loses nothing: the name can be given again', () => {
-    const table = asked(new Table()).act('take', 'take').type('20').type('4.02').act('next');
-    table.broken = true;
-    table.do({ kind: 'entered' });
-    expect(table.bench.notice).toEqual({ kind: 'not-done', why: 'feed: the disk is full' });
-    expect(calibrating(table).step).toBe('naming');
-    table.broken = false;
-    table.do({ kind: 'entered' });
-    expect(table.feeds).toHaveLength(1);
+  test('a board’s count taken back is asked for again, and the turner’s own is not', () => {
+    const table = gauge(new Table().board(0)).act('take').feed(10);
+    expect(now(table.act('back')).answers).toMatchObject({ mark: null, counted: false, detents: null });
+    table.act('take').feed(20).type('2.00').act('take', 'back');
+    expect(now(table).answers).toMatchObject({ mark: null, counted: true, detents: 10, travels: [2] });
   });
 
-  test('inches typed are inches', () => {
-    const table = asked(new Table({ ...threaded, unit: 'in' }))
-      .act('take', 'take')
-      .type('10')
-      .type('0.05');
-    expect(found(table).perDetent).toBeCloseTo(0.127, 9);
+  test('a number is typed, erased, bounded and forgotten; the arrows do nothing, again starts over', () => {
+    const table = gauge().typing('20').typing('1').do(erased);
+    expect(table.bench.typed).toBe('20');
+    table.do(escaped);
+    expect([table.bench.typed, now(table).step]).toEqual(['', 'asking']);
+    expect(table.typing('1'.repeat(40)).bench.typed).toHaveLength(24);
+    expect(trouble(table.do(escaped).type(' '))).toEqual({ kind: 'no-count' });
+    table.type('20').type('4.02');
+    const before = table.bench;
+    expect(table.do({ kind: 'moved', by: 1 }).bench).toBe(before);
+    expect(now(table.act('again'))).toMatchObject({ step: 'asking', answers: emptyTravelAnswers });
+  });
+
+  test('inches typed are inches, also where the unit is switched meanwhile', () => {
+    for (const table of [
+      gauge(new Table({ ...threaded, unit: 'in' })),
+      gauge().do({ kind: 'unit-switched' }),
+    ])
+      expect(found(table.type('10').type('0.05')).perDetent).toBeCloseTo(0.127, 9);
   });
 });
 
-const whole = (made: ReturnType<typeof calibrateByTravel>): Calibration => {
-  if (made.kind !== 'calibration') throw new Error('no calibration');
-  return made;
-};
-
 describe('from a pair', () => {
-  /** A pair cut by counting to 1 mm each, with its trial. */
-  const pair = (verdict: string): Table => {
-    const table = new Table().board(0).type('42.30').act('take', 'next').turns(43.4).act('take');
-    for (const stage of ['bore thread', 'spigot thread']) {
-      table.to(stage).act('take');
-      const from = table.bench.feed?.total ?? 0;
-      for (let detent = 1; detent <= 5; detent += 1) table.feed(from + detent);
-      table.act('take');
-    }
-    return table.to('trial').type(verdict).act('take');
-  };
-
   test("its counts are the job's; the play that its depth gives makes the feed that cut it", () => {
-    const table = asked(pair('3')).type('2');
+    const pair = new Table().board(0).measured('42.30', 43.4);
+    for (const stage of ['bore thread', 'spigot thread']) pair.to(stage).act('take').detents(5).act('take');
+    const table = byPair(pair.to('trial').type('3').act('take'));
     expect(question(table)).toBe('play');
     const { job } = table.bench;
     const limits = job && limitsOf(pairOf(job, mm(42.3)));
@@ -158,52 +215,183 @@ describe('from a pair', () => {
     expect(question(table)).toBe('nothing');
     expect(found(table).perDetent).toBeCloseTo(0.2, 4);
     expect(found(table).doubt.shares.map(({ name }) => name)).toContain('touch-off in the bore');
-    table.act('take').do({ kind: 'entered' });
+    table.act('take').do(entered);
     expect(table.feeds[0]).toMatchObject({ name: 'cross slide', proven: { detents: 5 } });
   });
 
-  test.each([
-    ['no bore', (table: Table) => table, 'bore'],
-    ['no spigot', (table: Table) => table.type('42.30').act('take'), 'spigot'],
-    ['no trial', (table: Table) => table.type('42.30').act('take', 'next').turns(43.4).act('take'), 'trial'],
-  ] as const)('%s: refused with what is missing', (_, so, lack) => {
-    const table = asked(so(new Table())).type('2');
-    expect(troubleOf(table)).toEqual({ kind: 'no-pair', lack });
-    expect(calibrating(table).step).toBe('way');
+  test.each<[string, () => Table, string]>([
+    ['no bore', () => new Table(), 'bore'],
+    ['no spigot', () => new Table().measured(), 'spigot'],
+    ['no trial', measured, 'trial'],
+    ['a pair that does not go together', () => tried('2'), 'trial'],
+    ['a pair cut deeper since', () => tried().to('spigot thread').type('6'), 'trial'],
+    ['a plain lid', () => new Table({ ...threaded, fit: 'plain' }), 'thread'],
+  ])('%s: refused with what is missing', (_, on, lack) => {
+    const table = byPair(on());
+    expect(trouble(table)).toEqual({ kind: 'no-pair', lack });
+    expect(now(table).step).toBe('way');
   });
 
-  test('a pair that does not go together, or was cut deeper since, does not calibrate', () => {
-    expect(troubleOf(asked(pair('2')).type('2'))).toEqual({ kind: 'no-pair', lack: 'trial' });
-    const reworked = pair('3').to('spigot thread').act('again').feed(12).act('take');
-    expect(troubleOf(asked(reworked).type('2'))).toEqual({ kind: 'no-pair', lack: 'trial' });
+  test('a pair that rattles calibrates as one that runs does', () => {
+    expect(now(byPair(tried('4'))).step).toBe('asking');
+  });
+
+  test('a play and its doubt may be nothing; then nothing more is asked', () => {
+    const table = byPair(tried()).type('0').type('0').type('0');
+    expect([question(table), now(table).answers]).toEqual([
+      'nothing',
+      { way: 'pair', detents: { female: 5, male: 5 }, play: 0, playWithin: 0, touchOffWithin: 0 },
+    ]);
+    expect(trouble(table.type('1'))).toEqual({ kind: 'nothing-asked', question: 'nothing' });
+    expect(byPair(tried()).type('long').refusal).toMatchObject({ kind: 'bad-number', found: 'long' });
+    expect(byPair(tried()).act('take').refusal).toEqual({ kind: 'no-reading' });
+    const again = byPair(tried()).type('0.1').act('again');
+    expect(now(again).answers).toEqual(emptyPairAnswers(again.bench.job));
   });
 
   test('where the depths were typed the counts are asked, and figures that do not add up are refused', () => {
-    const { feed: _, ...unfed } = threaded;
-    const table = new Table(unfed).type('42.30').act('take', 'next').turns(43.4).act('take');
-    for (const stage of ['bore thread', 'spigot thread']) table.to(stage).type('1.0');
-    asked(table.to('trial').type('3').act('take')).type('2');
+    const table = byPair(tried('3', '1.0', unfed));
     expect(question(table)).toBe('bore detents');
     table.type('5').type('6').type('900').act('take', 'take', 'next');
-    expect(troubleOf(table)).toMatchObject({ kind: 'no-calibration' });
+    expect(trouble(table)).toMatchObject({ kind: 'no-calibration' });
     table.act('back', 'back', 'back').type('0.08').act('take', 'take');
     expect(found(table).perDetent).toBeGreaterThan(0.15);
-    table.act('next').do({ kind: 'entered' });
+    const back = [1, 2, 3, 4].map(() => question(table.act('back')));
+    expect(back).toEqual(['touch-off within', 'play within', 'play', 'bore detents']);
+    table.type('5').type('6').type('0.08').act('take', 'take', 'next').do(entered);
     expect(table.feeds[0]).not.toHaveProperty('proven');
+  });
+
+  test('answers go back one by one to the way', () => {
+    expect(now(byPair(tried()).act('back')).step).toBe('way');
+    expect(
+      now(
+        byPair(tried('3', '1.0', unfed))
+          .type('5')
+          .act('back', 'back'),
+      ).step,
+    ).toBe('way');
+  });
+
+  test('the touch-off offered is the feed’s own where it has one', () => {
+    const { job } = new Table({ ...threaded, feed: { ...kit.feeds[0], touchOff: mm(0.03) } as never }).bench;
+    const offered = (of: typeof job) => offeredFor('touch-off within', of);
+    expect([offered(job), offered(new Table().bench.job), offered(null)]).toEqual([0.03, 0.05, 0.05]);
+    expect(offeredFor('play within', job)).toBe(0.05);
+  });
+});
+
+describe('the name', () => {
+  const naming = (): Table => gauge().type('20').type('4.02').act('next');
+
+  test('is typed over what was offered, erased by the letter, and bounded', () => {
+    expect(now(naming().do(erased)).name).toBe('');
+    expect(now(naming().typing('né').typing('w').do(erased)).name).toBe('né');
+    expect(now(naming().typing('x'.repeat(60))).name).toHaveLength(40);
+  });
+
+  test('goes back to the questions with escape and back, and nowhere with the rest', () => {
+    expect(now(naming().do(escaped)).step).toBe('asking');
+    expect(now(naming().act('back')).step).toBe('asking');
+    const table = naming();
+    const { bench } = table;
+    expect(table.act('next', 'again').do({ kind: 'moved', by: 1 }).bench).toBe(bench);
+    expect(table.feeds).toEqual([]);
+  });
+
+  test('is kept without its blanks by take, Enter or leaving the field; blanks alone are refused', () => {
+    for (const end of [{ kind: 'action', action: 'take' }, entered, { kind: 'form-finished' }] as const)
+      expect(naming().typing(' new ').do(end).feeds).toMatchObject([{ name: 'new' }]);
+    const none = naming().type('  ');
+    expect(trouble(none)).toEqual({ kind: 'no-name' });
+    expect(none.feeds).toEqual([]);
+  });
+
+  test('can be given again after the kit could not be written', () => {
+    const table = naming();
+    table.broken = true;
+    expect(table.do(entered).bench.notice).toEqual({ kind: 'not-done', why: 'feed: the disk is full' });
+    expect(now(table).step).toBe('naming');
+    table.broken = false;
+    expect(table.do(entered).feeds).toHaveLength(1);
+  });
+});
+
+describe('nothing is worked out while an answer is missing', () => {
+  const travel: ByTravel = { ...emptyTravelAnswers, gaugeWithin: mm(0.01), detents: 20, travels: [mm(4.02)] };
+  const pair: ByPair = {
+    way: 'pair',
+    detents: { female: 5, male: 5 },
+    play: mm(0.08),
+    playWithin: mm(0.05),
+    touchOffWithin: mm(0.05),
+  };
+
+  test.each<ByTravel | ByPair>([
+    { ...travel, gaugeWithin: null },
+    { ...travel, detents: null },
+    { ...travel, travels: [] },
+    { ...pair, detents: { female: null, male: 5 } },
+    { ...pair, detents: { female: 5, male: null } },
+    { ...pair, play: null },
+    { ...pair, playWithin: null },
+    { ...pair, touchOffWithin: null },
+  ])('%j', (missing) => {
+    const { job } = tried().bench;
+    expect(calibrationOf(missing.way === 'travel' ? travel : pair, job)?.kind).toBe('calibration');
+    expect(calibrationOf(missing, job)).toBeNull();
+  });
+
+  test('or the pair', () => {
+    for (const job of [
+      null,
+      ...[new Table(), new Table().measured(), tried('2')].map(({ bench }) => bench.job),
+    ])
+      expect(calibrationOf(pair, job)).toBeNull();
+  });
+
+  test('a pair cut by as many detents on both parts proves them', () => {
+    const { job } = tried().bench;
+    expect(provenFrom(pair, job)).toEqual({ proven: { pitch: threaded.pitch, detents: 5 } });
+    expect(provenFrom({ ...pair, detents: { female: 5, male: 6 } }, job)).toEqual({});
+    expect(provenFrom({ ...pair, detents: { female: null, male: null } }, job)).toEqual({});
+    expect(provenFrom(pair, null)).toEqual({});
+    expect(provenFrom(travel, job)).toEqual({});
   });
 });
 
 test('buttons alone go through a calibration, and nothing behind it moves', () => {
-  const table = new Table().board(0).to('bore size');
-  const press = (button: 1 | 2 | 3 | 4): Table =>
-    table.do({ kind: 'button-changed', button, down: true, heardAt: table.bench.now });
-  asked(table);
-  press(1);
-  press(1);
-  press(1);
-  table.feed(10).type('2.00');
-  press(3);
-  press(1);
-  expect(table.feeds).toHaveLength(1);
+  const table = asked(new Table().board(0).to('bore size'));
+  const press = (...buttons: readonly (1 | 2 | 3 | 4)[]): Table =>
+    table.do(
+      ...buttons.map(
+        (button) => ({ kind: 'button-changed', button, down: true, heardAt: table.bench.now }) as const,
+      ),
+    );
+  press(1, 1, 1).feed(10).type('2.00');
+  expect(press(3, 1).feeds).toHaveLength(1);
   expect(table.bench.job?.stage).toBe('bore size');
+});
+
+test('diameters known better than the caliper’s sheet says make the feed better known', () => {
+  const of: PairInHand = {
+    pitch: threaded.pitch,
+    starts: 1,
+    cutter: threaded.cutter,
+    caliper: threaded.caliper,
+    bore: mm(42.3),
+    spigot: mm(43.4),
+    detents: { female: 5, male: 5 },
+    play: mm(0.08),
+    playWithin: mm(0.001),
+    touchOffWithin: mm(0.001),
+  };
+  const standardWith = (standard: PairInHand['standard']) =>
+    calibration(calibrateByPairInHand(standard ? { ...of, standard } : of)).doubt.standard;
+  // The sheet's limit of error and one step, both as rectangles.
+  const sheet = mm(Math.hypot(0.03 / Math.sqrt(3), 0.01 / Math.sqrt(12)));
+  const [fine, one] = [mm(0.002), { bore: mm(0.002), spigot: sheet }];
+  expect(standardWith(undefined)).toBeCloseTo(standardWith({ bore: sheet, spigot: sheet }), 12);
+  expect(standardWith({ bore: fine, spigot: fine })).toBeLessThan(standardWith(one));
+  expect(standardWith(one)).toBeCloseTo(standardWith({ bore: sheet, spigot: fine }), 12);
 });

@@ -1,4 +1,4 @@
-// The new-job form field by field: what it offers, what each field takes, and what of it goes into the setup.
+// The new-job form: what it offers, what each field takes, what it refuses, and what of it goes into the setup.
 import { describe, expect, test } from 'vitest';
 import {
   atLastField,
@@ -26,14 +26,11 @@ import { kit, Table, threaded } from '../support/bench.ts';
 const flat = { name: 'flat 55', angle: degrees(55), tip: { kind: 'flat', width: mm(0.2) } } as const;
 const coarse = { name: 'coarse slide', perDetent: mm(0.25), lostDetents: 1, perDetentStandard: mm(0.002) };
 const rich: Kit = { ...kit, cutters: [...kit.cutters, flat], feeds: [...kit.feeds, coarse] };
-const filled = (
-  values: Partial<NewJobForm['values']>,
-  of: Kit = rich,
-  last: Setup | null = null,
-): NewJobForm => {
-  const form = openForm(of, last, 'a box');
+const filled = (values: Partial<NewJobForm['values']>, of: Kit = rich): NewJobForm => {
+  const form = openForm(of, null, 'a box');
   return { ...form, values: { ...form.values, ...values } };
 };
+const typed = (form: NewJobForm, text: string): NewJobForm => [...text].reduce(typedInto, form);
 const setup = (values: Partial<NewJobForm['values']>, of: Kit = rich): Setup => {
   const made = setupFrom(filled(values, of));
   if (isForm(made)) throw new Error(`refused: ${made.error}`);
@@ -73,8 +70,13 @@ describe('as it opens', () => {
       plannedBore: mm(52),
       bored: 'body',
       starts: 2,
+      hardens: true,
     };
     expect(openForm(rich, last, 'n').values).toMatchObject({
+      name: 'n',
+      pitch: '16tpi',
+      harden: 'yes',
+      wood: 'pear',
       cutter: 'flat 55',
       feed: 'coarse slide',
       'planned bore': '52mm',
@@ -115,6 +117,8 @@ describe('its fields', () => {
     });
     expect(met).toEqual(['coarse slide', 'none', 'cross slide', 'coarse slide']);
     expect(typedInto(on(filled({}), 'feed'), 'c').values.feed).toBe('coarse slide');
+    expect(typedInto(on(filled({}), 'fit'), 'p').values.fit).toBe('plain');
+    expect(typedInto(on(filled({}), 'fit'), 'z').values.fit).toBe('threaded');
   });
 
   test.each<[Field, string, boolean]>([
@@ -133,6 +137,9 @@ describe('its fields', () => {
     ['clearance', '40%', false],
     ['clearance', '0.1mm', true],
     ['clearance', 'wide', false],
+    ['pitch', '0mm', false],
+    ['wood', 'birch', false],
+    ['name', ' ', false],
   ])('%s %j: fine is %s', (field, text, fine) => {
     const form = filled({ [field]: text });
     expect(errorIn(form, field) === null).toBe(fine);
@@ -142,9 +149,18 @@ describe('its fields', () => {
     expect(movedIn(on(form, field), -1).error).toBeNull();
   });
 
-  test('a clearance that is half a season, and a season that cannot be told, say what is wanted', () => {
-    expect(errorIn(filled({ clearance: '40%' }), 'clearance')).toContain('two humidities');
-    expect(errorIn(filled({ clearance: '30%-65%' }), 'clearance')).toContain('planned bore');
+  test.each([
+    ['half a season', { clearance: '40%' }, 'two humidities'],
+    ['a season without a planned bore', { clearance: '30%-65%' }, 'planned bore'],
+    [
+      'a season for a wood in no table',
+      { wood: 'moonwood', 'planned bore': '52mm', clearance: '30%-65%' },
+      '',
+    ],
+    ['a season backwards', { wood: 'maple, sugar', 'planned bore': '52mm', clearance: '65%-30%' }, ''],
+  ])('%s is refused at the clearance, with what is wanted', (_, values, wanted) => {
+    expect(errorIn(filled(values), 'clearance')).toContain(wanted);
+    expect(isForm(setupFrom(filled(values)))).toBe(true);
   });
 
   test('several woods are named, four at most', () => {
@@ -153,6 +169,16 @@ describe('its fields', () => {
     expect(error('birch')).toMatch(/; …\? Press the down arrow to pick\.$/);
     expect(error('chestnut').split(';').length).toBe(4);
     expect(error('chestnut')).not.toContain('…');
+  });
+
+  test('a part-word that was just refused can be typed on, and one in another field is typed over', () => {
+    const atWood = typed({ ...filled({}), at: 1 }, 'map');
+    const refused = setupFrom(atWood);
+    if (!isForm(refused)) throw new Error('several maples should not make a setup');
+    expect(refused.error).toContain('which one');
+    expect(typed(refused, ' sug').values.wood).toBe('map sug');
+    const met = setupFrom({ ...atWood, at: 0 });
+    expect(isForm(met) && typed(met, 'pear').values.wood).toBe('pear');
   });
 
   test('no text grows without end', () => {
@@ -190,6 +216,19 @@ describe('the setup it makes', () => {
       unit: 'mm',
     });
     expect(made.wood).toMatch(/^maple-sugar/);
+  });
+
+  test('as it stands is threaded, its depth planned in whole detents', () => {
+    const made = setup({ pitch: '16tpi' });
+    expect(made).toMatchObject({
+      name: 'a box',
+      fit: 'threaded',
+      bored: 'lid',
+      hardens: false,
+      wanted: 0.15,
+    });
+    expect(made.depth.female / 0.2).toBeCloseTo(Math.round(made.depth.female / 0.2), 9);
+    expect(made.pitch.given).toEqual({ kind: 'tpi', threads: 16 });
   });
 
   test('leaves out what was not answered', () => {

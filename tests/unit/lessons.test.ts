@@ -1,9 +1,7 @@
-// What a trial advises, and what earlier jobs teach a new one: which jobs count, which trials, and the reasons in words.
+// What earlier jobs teach a new one: which jobs count, which trials, and the reasons in words.
 import { describe, expect, test } from 'vitest';
-import { adviceOn, type TrialAdvice } from '../../src/core/bench/advice.ts';
 import type { Job, TrialMade } from '../../src/core/bench/job.ts';
 import { learnedFrom, setupKey, trialsOf } from '../../src/core/bench/lessons.ts';
-import { limitsOf } from '../../src/core/thread/limits.ts';
 import { degrees, mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
 
@@ -11,91 +9,15 @@ type Setup = typeof threaded;
 
 /** A job with its bore and spigot taken and one trial made. */
 function tried(word: '1' | '2' | '3' | '4', spigot = 43.5, setup: Setup = threaded): Job {
-  const table = new Table(setup).type('42.30').act('take', 'next').turns(spigot).act('take', 'take');
-  const { job } = table.to('trial').type(word).act('take').bench;
+  const { job } = new Table(setup)
+    .measured('42.30', spigot)
+    .act('take')
+    .to('trial')
+    .type(word)
+    .act('take').bench;
   if (!job) throw new Error('no job');
   return job;
 }
-const ofKind = (advice: readonly TrialAdvice[], kind: TrialAdvice['kind']) =>
-  advice.filter((one) => one.kind === kind);
-
-describe('advice', () => {
-  test('nothing before a trial; running runs, loose is left', () => {
-    expect(adviceOn({ ...tried('2'), trials: [] })).toEqual([]);
-    expect(adviceOn(tried('3'))).toEqual([{ kind: 'runs' }]);
-    expect(adviceOn(tried('4'))).toEqual([{ kind: 'leave' }]);
-    expect(adviceOn({ ...tried('2'), bore: null })).toEqual([{ kind: 'leave' }]);
-  });
-
-  test('a tight thread: the fewest detents on either part, the spigot first, and what each buys', () => {
-    const advice = adviceOn(tried('2'));
-    // each detent of 0.2 mm buys 0.4 mm at the flanks (d limit / d depth = 2, limits.ts)
-    const step = { kind: 'deepen', detents: 1, by: 0.2, buys: expect.closeTo(0.4, 9) };
-    expect(advice).toEqual([
-      { ...step, part: 'male' },
-      { ...step, part: 'female' },
-    ]);
-  });
-
-  test('a seized thread needs as much more as it is under nothing', () => {
-    // a spigot of 43.9 mm is computed to 42.3 + 1.25037 - 43.9 = -0.34963 mm; 0.08 mm runs, each 0.1 mm buys 0.2
-    const tenths = { ...threaded, feed: { ...threaded.feed, perDetent: mm(0.1) } } as Setup;
-    const [first] = ofKind(adviceOn(tried('1', 43.9, tenths)), 'deepen');
-    expect(first).toMatchObject({ part: 'male', detents: 3, buys: expect.closeTo(0.6, 9) });
-  });
-
-  test('without a feed the depth is told in twentieths, and no detents', () => {
-    const { feed: _, ...byHand } = threaded;
-    const [first] = ofKind(adviceOn(tried('2', 43.5, byHand as Setup)), 'deepen');
-    expect(first).toMatchObject({ detents: null, by: 0.05, buys: expect.closeTo(0.1, 9) });
-  });
-
-  test('where one more detent would eat the crest, that part gives no more', () => {
-    const deep = { ...threaded, depth: { female: mm(1.2), male: mm(1) } };
-    const advice = adviceOn(tried('2', 43.9, deep));
-    expect(advice[0]).toMatchObject({ kind: 'deepen', part: 'male' });
-    expect(advice.at(-1)).toEqual({ kind: 'no-more', part: 'female' });
-  });
-
-  test('more than six detents is another job', () => {
-    const fine = { ...threaded, feed: { ...threaded.feed, perDetent: mm(0.01) } } as Setup;
-    expect(ofKind(adviceOn(tried('1', 44.1, fine)), 'deepen')).toEqual([]);
-  });
-
-  test('a plain lid is eased by what running asks for', () => {
-    const plain = { ...threaded, fit: 'plain' as const };
-    expect(adviceOn(tried('2', 42.25, plain))).toEqual([{ kind: 'ease', by: 0.08 }]);
-  });
-
-  test('crests that touch as soon as the flanks are relieved first, once', () => {
-    const blunt = {
-      ...threaded,
-      cutter: { name: 'blunt', angle: degrees(60), tip: { kind: 'flat', width: mm(0.3) } },
-      depth: { female: mm(1), male: mm(1) },
-    } as Setup;
-    const job = tried('2', 44, blunt);
-    const groove = { depth: mm(1), tip: blunt.cutter.tip };
-    const limits = limitsOf({
-      pitch: blunt.pitch.length,
-      starts: 1,
-      angle: degrees(60),
-      female: groove,
-      male: groove,
-    });
-    expect(limits.kind === 'limits' && limits.root - limits.flank).toBeLessThan(0.1);
-    expect(adviceOn(job)[0]).toEqual({ kind: 'relieve-crests', part: 'male' });
-    const relieved = { ...job, trials: job.trials.map((trial) => ({ ...trial, relieved: true })) };
-    expect(ofKind(adviceOn(relieved), 'relieve-crests')).toEqual([]);
-    expect(ofKind(adviceOn(tried('2')), 'relieve-crests')).toEqual([]);
-  });
-
-  test('what was reworked since is not advised on again', () => {
-    const job = tried('2');
-    expect(adviceOn({ ...job, trials: job.trials.map((trial) => ({ ...trial, reworked: true })) })).toEqual(
-      [],
-    );
-  });
-});
 
 describe('which jobs teach', () => {
   test('the same pitch, starts, form, cutter, feed and wood; not the name or the depth', () => {
