@@ -1,7 +1,7 @@
 // Checks a whole database: its structure, its definitions and the checksum of every row. For the doctor, not for every start.
 import { readFact } from './codec/row.ts';
 import type { Database } from './database.ts';
-import { column, DamageFound, ENTRIES, entryIn, numberOfJob, readingRowsOf } from './log.ts';
+import { DamageFound, ENTRIES, entryIn, numberOfJob, readingRowsOf } from './log.ts';
 import { isAsMade } from './schema.ts';
 
 export interface Soundness {
@@ -30,7 +30,7 @@ export function checkAll(database: Database): Soundness {
   try {
     for (const { seq } of database.all('SELECT seq FROM entry ORDER BY seq')) {
       const row = database.get(`${ENTRIES} WHERE e.seq = ?`, Number(seq));
-      if (!row) throw new DamageFound(`entry ${column.number({ seq }, 'seq')} belongs to no job`);
+      if (!row) throw new DamageFound(`entry ${seq} belongs to no job`);
       const entry = entryIn(row);
       const read = readFact(entry.row);
       if (!read.ok) unusable.push({ job: Number(numberOfJob(database, entry.row.job)), reason: read.reason });

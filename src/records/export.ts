@@ -6,7 +6,7 @@ import { factOf, HEADER, lineOf, plainOfEntry, plainOfReading, plainRowsOf } fro
 import type { Database } from './database.ts';
 import { writeNewFile } from './home.ts';
 import type { Records } from './jobs.ts';
-import { column, entriesOfJob, type NumberedEntry, readingRowsOf } from './log.ts';
+import { entriesOfJob, type NumberedEntry, numberIn, readingRowsOf } from './log.ts';
 import type { Kept } from './trouble.ts';
 
 export interface Counts {
@@ -30,7 +30,7 @@ function jobNumbers(database: Database, only?: readonly string[]): readonly numb
   const rows = only
     ? only.toSorted().map((id) => database.get('SELECT number FROM job WHERE id = ?', id))
     : database.all('SELECT number FROM job ORDER BY id');
-  return rows.flatMap((row) => (row ? [column.number(row, 'number')] : []));
+  return rows.flatMap((row) => (row ? [numberIn(row, 'number')] : []));
 }
 
 /**

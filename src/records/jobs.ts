@@ -5,7 +5,18 @@ import type { Entry } from '../core/bench/entry.ts';
 import { type EntryRow, readFact, readingOf, rowsOf } from './codec/row.ts';
 import type { Database } from './database.ts';
 import type { Home } from './home.ts';
-import { findJobs, type JobFilter, type JobList, type JobSummary, latestOpen, listJobs } from './list.ts';
+import {
+  briefLog,
+  type FoldedJob,
+  findJobs,
+  type JobFilter,
+  type JobList,
+  type JobSummary,
+  latestOpen,
+  listJobs,
+  summarise,
+  summariseAfter,
+} from './list.ts';
 import {
   addEntry,
   addJob,
@@ -18,7 +29,6 @@ import {
 } from './log.ts';
 import { openHome, setAside } from './open.ts';
 import { SCHEMA_VERSION, versionOf } from './schema.ts';
-import { briefLog, type FoldedJob, summarise, summariseAfter } from './summary.ts';
 import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown, troubleOf } from './trouble.ts';
 
 /** An id for an entry or a job: in order of time (UUID version 7, RFC 9562), so that the newest stand together in every index. */

@@ -1,11 +1,13 @@
-// The list of jobs, from one summary row each: filtered, newest first, and found by number, id or name.
+// The list of jobs: one summary row per job, written in the same transaction as the log it comes from, and found by number, id or name.
+
 import type { Stage } from '../core/bench/entry.ts';
-import { STAGES } from '../core/bench/entry.ts';
+import { type Entry, STAGES } from '../core/bench/entry.ts';
+import { type Job, jobOf, withEntry } from '../core/bench/job.ts';
 import type { FitWord } from '../core/thread/fit.ts';
-import { type Length, type LengthUnit, mm } from '../core/units.ts';
+import type { Length, LengthUnit } from '../core/units.ts';
+import { CLOSEST_TO_ZERO, factOf } from './codec/row.ts';
 import type { Cell, Database, Row } from './database.ts';
-import { column, DamageFound, sumOf } from './log.ts';
-import { folded } from './summary.ts';
+import { DamageFound, ENTRIES, entryIn, sumOf } from './log.ts';
 
 export interface JobSummary {
   /** Counts up in this database; other benches may number the same job differently. */
@@ -50,41 +52,154 @@ export interface JobList {
   readonly total: number;
 }
 
-const oneOf = <W extends string>(words: readonly W[], found: unknown): W | null =>
-  words.find((known) => known === found) ?? null;
-const lengthIn = (value: unknown): Length | null => (typeof value === 'number' ? mm(value) : null);
-const FITS: readonly FitWord[] = ['seized', 'tight', 'running', 'loose'];
+type TargetSet = Extract<Entry['fact'], { kind: 'target-set' }>;
 
-/** Refuses a row that isn't what was written. `SELECT *` gives the cells in the order they were summed, the sum last. */
-function refuseChanged(row: Row): void {
-  const cells = Object.values(row).slice(0, -1);
-  const plain = cells.filter((cell) => cell === null || typeof cell === 'string' || typeof cell === 'number');
-  if (plain.length < cells.length || sumOf(plain) !== row.crc)
-    throw new DamageFound(`the summary of job ${column.number(row, 'job')} isn't what was written`);
+/** The columns of a summary's row in the order of their table, without the checksum that ends it. */
+const cellsOf = (number: number, job: Job, set: TargetSet | null, here: number | null) => ({
+  job: number,
+  id: job.id,
+  name: job.name,
+  begun: job.begun,
+  touched: job.touched,
+  stage: job.stage,
+  status: job.closed?.how ?? ('open' as const),
+  removed: job.removed ? 1 : 0,
+  wood: job.setup.wood ?? null,
+  unit: job.setup.unit,
+  fit: job.setup.fit,
+  bore: job.bore?.diameter ?? null,
+  // Two benches on one job: a target is listed only beside the bore that it was worked out for.
+  target: set !== null && set.bore === job.bore?.diameter ? set.target : null,
+  spigot: job.spigot?.diameter ?? null,
+  clearance: job.spigot?.clearance ?? null,
+  word: job.spigot?.fit ?? null,
+  trials: job.trials.length,
+  verdict: job.trials.at(-1)?.verdict ?? null,
+  look: folded(`${job.name.replaceAll('\n', ' ')}\n${job.setup.wood ?? ''}\n${job.setup.lidWood ?? ''}`),
+  here,
+});
+
+/** A cell as the driver keeps it: a text without NUL, and nothing closer to zero than it can write. */
+const kept = (cell: Cell): Cell => {
+  if (typeof cell === 'string') return cell.replaceAll('\0', '');
+  return cell !== null && Math.abs(cell) < CLOSEST_TO_ZERO ? 0 : cell;
+};
+
+const PUT = `INSERT OR REPLACE INTO summary VALUES (${'?, '.repeat(20)}?)`;
+
+function put(database: Database, number: number, job: Job, set: TargetSet | null, here: number | null): void {
+  const cells = Object.values<Cell>(cellsOf(number, job, set, here)).map(kept);
+  database.run(PUT, ...cells, sumOf(cells));
 }
 
+const oneOf = <W extends string>(words: readonly W[], found: unknown): W | null =>
+  words.find((known) => known === found) ?? null;
+const FITS: readonly FitWord[] = ['seized', 'tight', 'running', 'loose'];
+
 function summaryIn(row: Row): JobSummary {
-  refuseChanged(row);
-  return {
-    number: column.number(row, 'job'),
-    id: column.text(row, 'id'),
-    name: column.text(row, 'name'),
-    begun: column.number(row, 'begun'),
-    touched: column.number(row, 'touched'),
-    stage: oneOf(STAGES, row.stage) ?? 'record',
-    status: oneOf(['open', 'runs', 'given-up', 'untried'], row.status) ?? 'open',
-    removed: row.removed === 1,
-    wood: column.textOrNull(row, 'wood'),
-    unit: row.unit === 'in' ? 'in' : 'mm',
-    fit: row.fit === 'plain' ? 'plain' : 'threaded',
-    bore: lengthIn(row.bore),
-    target: lengthIn(row.target),
-    spigot: lengthIn(row.spigot),
-    clearance: lengthIn(row.clearance),
-    word: oneOf(FITS, row.word),
-    trials: column.number(row, 'trials'),
-    verdict: oneOf(FITS, row.verdict),
+  const { job: number, look: _look, here: _here, crc, ...cells } = row;
+  // `SELECT *` gives the cells in the order they were summed, the sum last; where it holds, they are what `put` wrote.
+  if (sumOf(Object.values(row).slice(0, -1) as readonly Cell[]) !== crc)
+    throw new DamageFound(`the summary of job ${number} isn't what was written`);
+  const { stage, removed, word, verdict, ...rest } = cells as unknown as Omit<
+    ReturnType<typeof cellsOf>,
+    'look'
+  >;
+  const known = {
+    stage: oneOf(STAGES, stage) ?? 'record',
+    word: oneOf(FITS, word),
+    verdict: oneOf(FITS, verdict),
   };
+  return { number: Number(number), ...rest, ...known, removed: removed === 1 };
+}
+
+/** The log of a job without feed counts and readings: enough for a summary, or for reading many jobs. */
+export function briefLog(database: Database, job: number): readonly Entry[] {
+  const rows = database.all(
+    `${ENTRIES} WHERE e.job = ? AND e.kind <> 'feed-counted' ORDER BY e.n, e.at, e.id`,
+    job,
+  );
+  return rows.flatMap((found) => {
+    const { row } = entryIn(found);
+    const fact = factOf(row);
+    return fact ? [{ id: row.id, job: row.job, at: row.at, fact, readings: [] }] : [];
+  });
+}
+
+/** Text to search in: case, and the different ways to write one letter, make no difference. */
+export const folded = (text: string): string => text.normalize('NFC').toLowerCase();
+
+/** An entry with its place in the job's log. */
+export interface Placed {
+  readonly n: number;
+  readonly entry: Entry;
+}
+
+/** The order of a log, as the database keeps it too: by place, then time, then id. */
+const inOrder = (one: Placed, other: Placed): number =>
+  one.n - other.n || one.entry.at - other.entry.at || (one.entry.id < other.entry.id ? -1 : 1);
+
+/** A job as folded from its rows, so that one more row doesn't fold them all again. */
+export interface FoldedJob {
+  readonly number: number;
+  readonly rows: number;
+  readonly job: Job | undefined;
+  /** The target that was set last. */
+  readonly target: TargetSet | null;
+}
+
+const rowsIn = (database: Database, number: number): number =>
+  Number(database.get('SELECT count(*) AS rows FROM entry WHERE job = ?', number)?.rows);
+
+function targetIn(log: readonly Entry[]): TargetSet | null {
+  const undone = new Set(log.flatMap(({ fact }) => (fact.kind === 'undone' ? [fact.entry] : [])));
+  const last = log.findLast(({ id, fact }) => fact.kind === 'target-set' && !undone.has(id));
+  return last?.fact.kind === 'target-set' ? last.fact : null;
+}
+
+function standingOf(database: Database, number: number): FoldedJob {
+  const log = briefLog(database, number);
+  return { number, rows: rowsIn(database, number), job: jobOf(log), target: targetIn(log) };
+}
+
+/** A job after the entry just added: from what it was before, or folded again where another program added a row in between. */
+function standingAfter(database: Database, before: FoldedJob, { fact, ...entry }: Entry): FoldedJob {
+  const rows = rowsIn(database, before.number);
+  if (rows !== before.rows + 1 || fact.kind === 'undone') return standingOf(database, before.number);
+  const target = fact.kind === 'target-set' ? fact : before.target;
+  return { number: before.number, rows, job: withEntry(before.job, { ...entry, fact }), target };
+}
+
+function lastHere(database: Database, number: number): number | null {
+  const seq = database.get('SELECT max(seq) AS seq FROM entry WHERE job = ? AND here = 1', number)?.seq;
+  return typeof seq === 'number' ? seq : null;
+}
+
+/** Remakes a job's summary from its log. A job whose first entry isn't here yet has none. */
+export function summarise(database: Database, number: number): FoldedJob {
+  const standing = standingOf(database, number);
+  if (standing.job) put(database, number, standing.job, standing.target, lastHere(database, number));
+  return standing;
+}
+
+/** Makes the summary of a job that was imported as a whole, from its entries in any order. */
+export function summariseNew(database: Database, number: number, entries: readonly Placed[]): void {
+  const log = entries.toSorted(inOrder).map(({ entry }) => entry);
+  const job = jobOf(log);
+  if (job) put(database, number, job, targetIn(log), null);
+}
+
+/** Updates a job's summary after one entry of this bench, saved as number `seq`. */
+export function summariseAfter(database: Database, before: FoldedJob, entry: Entry, seq: number): FoldedJob {
+  const standing = standingAfter(database, before, entry);
+  if (standing.job) put(database, before.number, standing.job, standing.target, seq);
+  return standing;
+}
+
+/** Remakes every summary from the log. */
+export function rebuildSummaries(database: Database): void {
+  database.script('DELETE FROM summary');
+  for (const { number } of database.all('SELECT number FROM job')) summarise(database, Number(number));
 }
 
 interface Condition {
@@ -92,7 +207,7 @@ interface Condition {
   readonly cells: readonly Cell[];
 }
 
-/** `look` holds the name, then the woods, one a line. */
+/** The column `look` holds the name, then the woods, one a line. */
 const NAME_IN_LOOK = 'substr(look, 1, instr(look, char(10)))';
 const WOOD_IN_LOOK = 'substr(look, instr(look, char(10)))';
 

@@ -1,61 +1,52 @@
 // The log in the database: rows added and read back in order, each with a checksum that shows a flipped bit.
 import { crc32 } from 'node:zlib';
-import type { EntryRow, ReadingRow } from './codec/row.ts';
-import type { Database, Row } from './database.ts';
+import { type Column, ENTRY_COLUMNS, type EntryRow, READING_COLUMNS, type ReadingRow } from './codec/row.ts';
+import type { Cell, Database, Row } from './database.ts';
 
 /** A row isn't what was written. The one catch in src/records sets the database aside. */
 export class DamageFound extends Error {}
 
-const text = (row: Row, column: string): string => {
-  const value = row[column];
-  if (typeof value === 'string') return value;
-  throw new DamageFound(`${column} isn't text`);
-};
-const number = (row: Row, column: string): number => {
-  const value = row[column];
+export function numberIn(row: Row, name: string): number {
+  const value = row[name];
   if (typeof value === 'number') return value;
-  throw new DamageFound(`${column} isn't a number`);
-};
-const textOrNull = (row: Row, column: string): string | null =>
-  row[column] === null ? null : text(row, column);
-
-export const column = { text, number, textOrNull };
+  throw new DamageFound(`${name} isn't a number`);
+}
 
 /** CRC-32/ISO-HDLC over a row's cells, its place included. */
-export const sumOf = (cells: Cells): number => crc32(cells.join('\u0000'));
-type Cells = readonly (string | number | null)[];
-const entryCells = (row: EntryRow): Cells => [
-  row.id,
-  row.job,
-  row.n,
-  row.at,
-  row.kind,
-  row.fact,
-  row.readings,
-  row.more,
+export const sumOf = (cells: readonly Cell[]): number => crc32(cells.join('\u0000'));
+
+const entryCells = ({ id, job, n, at, kind, fact, readings, more }: EntryRow): readonly Cell[] => [
+  ...[id, job, n, at, kind, fact, readings, more],
 ];
-const readingCells = (row: ReadingRow): Cells => [
-  row.entry,
-  row.n,
-  row.text,
-  row.unit,
-  row.value,
-  row.step,
-  row.at,
-  row.raw,
-  row.more,
+const readingCells = ({ entry, n, text, unit, value, step, at, raw, more }: ReadingRow): readonly Cell[] => [
+  ...[entry, n, text, unit, value, step, at, raw, more],
 ];
-const entrySum = (row: EntryRow): number => sumOf(entryCells(row));
-/** The same as `sumOf(readingCells(row))`, without a list of cells: it runs for every reading of an import. */
-const readingSum = (row: ReadingRow): number =>
-  crc32(
-    `${row.entry}\0${row.n}\0${row.text}\0${row.unit}\0${row.value}\0${row.step}\0${row.at}\0${row.raw}\0${row.more ?? ''}`,
-  );
+
+type Typed<T> = Pick<Column<T>, 'name' | 'type'>;
+const ENTRY_TYPES: readonly Typed<EntryRow>[] = [...ENTRY_COLUMNS, { name: 'kind', type: 'string' }];
+
+/** The cells that were written, from a row of the database whose checksum shows that they are. */
+function cellsIn<T>(
+  found: Row,
+  types: readonly Typed<T>[],
+  listed: (cells: T) => readonly Cell[],
+  what: () => string,
+): T {
+  const cells: Record<PropertyKey, unknown> = { more: found.more };
+  for (const { name, type } of types) {
+    cells[name] = found[String(name)];
+    if (typeof cells[name] !== type) throw new DamageFound(`${what()}: ${String(name)} isn't a ${type}`);
+  }
+  // Each type was checked above, and the checksum holds for `more`.
+  const row = cells as T;
+  if (sumOf(listed(row)) !== found.crc) throw new DamageFound(`${what()} isn't what was written`);
+  return row;
+}
 
 /** The number of a job in this database; undefined when it isn't here. */
 export function numberOfJob(database: Database, id: string): number | undefined {
   const known = database.get('SELECT number FROM job WHERE id = ?', id);
-  return known && number(known, 'number');
+  return known && numberIn(known, 'number');
 }
 
 export const addJob = (database: Database, id: string): number =>
@@ -64,7 +55,7 @@ export const addJob = (database: Database, id: string): number =>
 export const lastPlace = (database: Database, job: number): number =>
   Number(database.get('SELECT max(n) AS n FROM entry WHERE job = ?', job)?.n ?? 0);
 
-const INSERT_ENTRY = `INSERT OR IGNORE INTO entry (id, job, n, at, kind, fact, readings, here, more, crc)
+const INSERT_ENTRY = `INSERT OR IGNORE INTO entry (id, job, n, at, kind, fact, readings, more, here, crc)
   VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`;
 
 /**
@@ -72,36 +63,29 @@ const INSERT_ENTRY = `INSERT OR IGNORE INTO entry (id, job, n, at, kind, fact, r
  * `here` is true for what this bench wrote, false for what it imported.
  */
 export function addEntry(database: Database, row: EntryRow, job: number, here: boolean): number | undefined {
-  const { id, n, at, kind, fact, readings, more } = row;
-  const cells = [id, job, n, at, kind, fact, readings, here ? 1 : 0, more, entrySum(row)] as const;
-  const { changes, last } = database.run(INSERT_ENTRY, ...cells);
+  const cells = entryCells(row);
+  const written = [...cells.with(1, job), here ? 1 : 0, sumOf(cells)];
+  const { changes, last } = database.run(INSERT_ENTRY, ...written);
   return changes === 1 ? last : undefined;
 }
-
-const READING_CELLS = '(?, ?, ?, ?, ?, ?, ?, ?, ?, ?)';
-const insertReadings = (count: number): string =>
-  `INSERT OR IGNORE INTO reading (entry, n, text, unit, value, step, at, raw, more, crc)
-   VALUES ${Array.from({ length: count }, () => READING_CELLS).join(', ')}`;
 
 /** Readings are written up to 32 at a time: several times as fast as one by one. */
 export const TOGETHER = 32;
 /** The statement for each count of readings. */
-const INSERTS = Array.from({ length: TOGETHER }, (_, at) => insertReadings(at + 1));
-
-function insert(database: Database, rows: readonly ReadingRow[], seq: number): number {
-  const cells: (string | number | null)[] = [];
-  for (const row of rows) {
-    const { n, text, unit, value, step, at, raw, more } = row;
-    cells.push(seq, n, text, unit, value, step, at, raw, more, readingSum(row));
-  }
-  return database.run(INSERTS[rows.length - 1] ?? '', ...cells).changes;
-}
+const INSERTS = Array.from(
+  { length: TOGETHER },
+  (_, at) => `INSERT OR IGNORE INTO reading (entry, n, text, unit, value, step, at, raw, more, crc)
+    VALUES ${Array.from({ length: at + 1 }, () => '(?, ?, ?, ?, ?, ?, ?, ?, ?, ?)').join(', ')}`,
+);
 
 /** Adds readings of the entry with number `seq`; returns how many of their places were free. */
 export function addReadings(database: Database, rows: readonly ReadingRow[], seq: number): number {
   let added = 0;
-  for (let from = 0; from < rows.length; from += TOGETHER)
-    added += insert(database, rows.slice(from, from + TOGETHER), seq);
+  for (let from = 0; from < rows.length; from += TOGETHER) {
+    const some = rows.slice(from, from + TOGETHER).map(readingCells);
+    const written = some.flatMap((cells) => [...cells.with(0, seq), sumOf(cells)]);
+    added += database.run(INSERTS[some.length - 1] ?? '', ...written).changes;
+  }
   return added;
 }
 
@@ -116,37 +100,13 @@ export interface NumberedEntry {
 const COLUMNS = 'e.seq, e.id, j.id AS job, e.n, e.at, e.kind, e.fact, e.readings, e.here, e.more, e.crc';
 export const ENTRIES = `SELECT ${COLUMNS} FROM entry e JOIN job j ON j.number = e.job`;
 
-export function entryIn(row: Row): NumberedEntry {
-  const read: EntryRow = {
-    id: text(row, 'id'),
-    job: text(row, 'job'),
-    n: number(row, 'n'),
-    at: number(row, 'at'),
-    kind: text(row, 'kind'),
-    fact: text(row, 'fact'),
-    readings: number(row, 'readings'),
-    more: textOrNull(row, 'more'),
-  };
-  if (entrySum(read) !== row.crc) throw new DamageFound(`entry ${number(row, 'seq')} isn't what was written`);
-  return { seq: number(row, 'seq'), here: row.here === 1, row: read };
+export function entryIn(found: Row): NumberedEntry {
+  const row = cellsIn(found, ENTRY_TYPES, entryCells, () => `entry ${found.seq}`);
+  return { seq: numberIn(found, 'seq'), here: found.here === 1, row };
 }
 
-export function readingIn(row: Row, entry: string): ReadingRow {
-  const read: ReadingRow = {
-    entry,
-    n: number(row, 'n'),
-    text: text(row, 'text'),
-    unit: row.unit === 'in' ? 'in' : 'mm',
-    value: number(row, 'value'),
-    step: number(row, 'step'),
-    at: number(row, 'at'),
-    raw: text(row, 'raw'),
-    more: textOrNull(row, 'more'),
-  };
-  if (readingSum(read) !== row.crc)
-    throw new DamageFound(`a reading of entry ${entry} isn't what was written`);
-  return read;
-}
+export const readingIn = (found: Row, entry: string): ReadingRow =>
+  cellsIn({ ...found, entry }, READING_COLUMNS, readingCells, () => `a reading of entry ${entry}`);
 
 /** A job's entries in the order of its log. */
 export const entriesOfJob = (database: Database, job: number): readonly NumberedEntry[] =>
@@ -172,7 +132,8 @@ export function readingAt(database: Database, seq: number, entry: string, n: num
   return row && readingIn(row, entry);
 }
 
-const same = (one: Cells, other: Cells): boolean => one.every((cell, index) => cell === other[index]);
+const same = (one: readonly Cell[], other: readonly Cell[]): boolean =>
+  one.every((cell, index) => cell === other[index]);
 
 /** True when two rows have the same contents, unknown fields included. */
 export const sameEntry = (one: EntryRow, other: EntryRow): boolean =>

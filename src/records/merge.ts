@@ -8,6 +8,7 @@ import {
   readingRowOf,
 } from './codec/row.ts';
 import type { Database } from './database.ts';
+import { type Placed, summarise, summariseNew } from './list.ts';
 import {
   addEntry,
   addJob,
@@ -19,7 +20,6 @@ import {
   sameReading,
   TOGETHER,
 } from './log.ts';
-import { type Placed, summarise, summariseNew } from './summary.ts';
 
 export interface Refused {
   readonly line: number;

@@ -7,8 +7,9 @@ import { DamageFound, entryIn, readingIn } from './log.ts';
 import { PageFile, type RawRow, rowsIn } from './pages.ts';
 import type { Salvage } from './trouble.ts';
 
-const ENTRY_COLUMNS = ['seq', 'id', 'job', 'n', 'at', 'kind', 'fact', 'readings', 'here', 'more', 'crc'];
-const READING_COLUMNS = ['entry', 'n', 'text', 'unit', 'value', 'step', 'at', 'raw', 'more', 'crc'];
+/** The cells of our two tables in the order of their definitions, which is how a page holds them. */
+const ENTRY = ['seq', 'id', 'job', 'n', 'at', 'kind', 'fact', 'readings', 'here', 'more', 'crc'];
+const READING = ['entry', 'n', 'text', 'unit', 'value', 'step', 'at', 'raw', 'more', 'crc'];
 
 const named = (columns: readonly string[], cells: readonly Cell[]): Row =>
   Object.fromEntries(columns.map((column, at) => [column, cells[at]]));
@@ -52,8 +53,8 @@ function salvageEntries(file: PageFile, write: Write): ReadonlyMap<number, Known
   const jobs = jobIds(file);
   const found = new Map<number, Known>();
   for (const { number, cells } of rawRows(file)) {
-    if (number === null || cells.length !== ENTRY_COLUMNS.length || found.has(number)) continue;
-    const row = { ...named(ENTRY_COLUMNS, cells), seq: number };
+    if (number === null || cells.length !== ENTRY.length || found.has(number)) continue;
+    const row = { ...named(ENTRY, cells), seq: number };
     const entry = soundEntry(row, jobs.get(Number(cells[2])) ?? []);
     if (!entry) continue;
     write(plainOfEntry(entry));
@@ -69,9 +70,9 @@ const soundEntry = (row: Row, jobs: readonly string[]): EntryRow | undefined =>
 function salvageReadings(file: PageFile, entries: ReadonlyMap<number, Known>, write: Write): number {
   let count = 0;
   for (const { number, cells } of rawRows(file)) {
-    if (number !== null || cells.length !== READING_COLUMNS.length) continue;
+    if (number !== null || cells.length !== READING.length) continue;
     const entry = entries.get(Number(cells[0]));
-    const reading = entry && sound(() => readingIn(named(READING_COLUMNS, cells), entry.id));
+    const reading = entry && sound(() => readingIn(named(READING, cells), entry.id));
     if (!reading) continue;
     write(plainOfReading(reading));
     count += 1;

@@ -1,7 +1,7 @@
 // The tables, step by step: each step upgrades a database by one version, and none changes a row of the log.
 import { crc32 } from 'node:zlib';
 import type { Database } from './database.ts';
-import { rebuildSummaries } from './summary.ts';
+import { rebuildSummaries } from './list.ts';
 
 /** Marks the file as ours (`PRAGMA application_id`): "LIDW". */
 const APPLICATION_ID = 0x4c494457;

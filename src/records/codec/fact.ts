@@ -1,152 +1,138 @@
 // Each kind of fact and a job's setup in JSON: lengths under keys that end in Mm, angles in Deg.
 import { type Fact, type FeedMark, STAGES } from '../../core/bench/entry.ts';
-import type {
-  CaliperFacts,
-  Cutter,
-  FeedFacts,
-  Lessons,
-  Measuring,
-  SeasonWanted,
-  Setup,
-} from '../../core/bench/setup.ts';
-import type { Pitch } from '../../core/quantity.ts';
-import type { FitBounds } from '../../core/thread/fit.ts';
-import type { Tip } from '../../core/thread/form.ts';
-import {
-  angle,
-  anyLength,
-  count,
-  countFrom,
-  type FieldsByKind,
-  flag,
-  freedom,
-  humidity,
-  kinds,
-  list,
-  nullable,
-  optional,
-  positiveLength,
-  positiveNumber,
-  record,
-  type Shape,
-  string,
-  time,
-  unsignedLength,
-  whole,
-  word,
-} from './shape.ts';
+import type { Setup } from '../../core/bench/setup.ts';
+import * as is from './shape.ts';
 
-type Given = Pitch['given'];
+/** A part of a setup, named so that every one of its fields must be there. */
+type Of<K extends keyof Setup> = NonNullable<Setup[K]>;
 
-const given = kinds<Given>({ tpi: { threads: positiveNumber }, metric: {} });
-
-const pitchShape: Shape<Pitch> = record<Pitch>({ length: positiveLength, given });
-
-const tip = kinds<Tip>({ sharp: {}, flat: { width: anyLength }, radius: { radius: anyLength } });
-
-const cutterShape: Shape<Cutter> = record<Cutter>({
-  name: string,
-  angle,
-  tip,
-  diameter: optional(anyLength),
-  topSpeed: optional(positiveNumber),
+export const setupShape = is.record<Setup>({
+  name: is.string,
+  wood: is.optional(is.string),
+  lidWood: is.optional(is.string),
+  fit: is.word('threaded', 'plain'),
+  pitch: is.record<Of<'pitch'>>({
+    length: is.positiveLength,
+    given: is.kinds<Of<'pitch'>['given']>({ tpi: { threads: is.positiveNumber }, metric: {} }),
+  }),
+  starts: is.countFrom(1),
+  cutter: is.record<Of<'cutter'>>({
+    name: is.string,
+    angle: is.angle,
+    tip: is.kinds<Of<'cutter'>['tip']>({
+      sharp: {},
+      flat: { width: is.anyLength },
+      radius: { radius: is.anyLength },
+    }),
+    diameter: is.optional(is.anyLength),
+    topSpeed: is.optional(is.positiveNumber),
+  }),
+  depth: is.record<Of<'depth'>>({ female: is.anyLength, male: is.anyLength }),
+  bored: is.word('lid', 'body'),
+  wanted: is.anyLength,
+  season: is.optional(
+    is.record<Of<'season'>>({ from: is.humidity, to: is.humidity, remains: is.optional(is.anyLength) }),
+  ),
+  bounds: is.record<Of<'bounds'>>({ runningFrom: is.anyLength, looseFrom: is.anyLength }),
+  unit: is.word('mm', 'in'),
+  caliper: is.record<Of<'caliper'>>({
+    name: is.string,
+    limitOfError: is.unsignedLength,
+    step: is.unsignedLength,
+    jawLand: is.optional(is.anyLength),
+  }),
+  feed: is.optional(
+    is.record<Of<'feed'>>({
+      name: is.string,
+      perDetent: is.positiveLength,
+      lostDetents: is.count,
+      perDetentStandard: is.unsignedLength,
+      perDetentFreedom: is.optional(is.freedom),
+      touchOff: is.optional(is.positiveLength),
+    }),
+  ),
+  plannedBore: is.optional(is.anyLength),
+  engagedLength: is.optional(is.anyLength),
+  hardens: is.flag,
+  measuring: is.optional(
+    is.record<Of<'measuring'>>({ tolerance: is.anyLength, leastTops: is.countFrom(1), tilt: is.angle }),
+  ),
+  learned: is.optional(
+    is.record<Of<'learned'>>({
+      shift: is.anyLength,
+      mean: is.optional(is.anyLength),
+      spread: is.unsignedLength,
+      reasons: is.list(is.string),
+    }),
+  ),
 });
 
-const feedShape: Shape<FeedFacts> = record<FeedFacts>({
-  name: string,
-  perDetent: positiveLength,
-  lostDetents: count,
-  perDetentStandard: unsignedLength,
-  perDetentFreedom: optional(freedom),
-  touchOff: optional(positiveLength),
-});
-
-const caliperShape: Shape<CaliperFacts> = record<CaliperFacts>({
-  name: string,
-  limitOfError: unsignedLength,
-  step: unsignedLength,
-  jawLand: optional(anyLength),
-});
-
-const learned = record<Lessons>({
-  shift: anyLength,
-  mean: optional(anyLength),
-  spread: unsignedLength,
-  reasons: list(string),
-});
-const measuring = record<Measuring>({ tolerance: anyLength, leastTops: countFrom(1), tilt: angle });
-const bounds = record<FitBounds>({ runningFrom: anyLength, looseFrom: anyLength });
-
-const season = record<SeasonWanted>({ from: humidity, to: humidity, remains: optional(anyLength) });
-
-export const setupShape: Shape<Setup> = record<Setup>({
-  name: string,
-  wood: optional(string),
-  lidWood: optional(string),
-  fit: word('threaded', 'plain'),
-  pitch: pitchShape,
-  starts: countFrom(1),
-  cutter: cutterShape,
-  depth: record<Setup['depth']>({ female: anyLength, male: anyLength }),
-  bored: word('lid', 'body'),
-  wanted: anyLength,
-  season: optional(season),
-  bounds,
-  unit: word('mm', 'in'),
-  caliper: caliperShape,
-  feed: optional(feedShape),
-  plannedBore: optional(anyLength),
-  engagedLength: optional(anyLength),
-  hardens: flag,
-  measuring: optional(measuring),
-  learned: optional(learned),
-});
-
-const how = word('rocked', 'read', 'typed');
-const part = word('female', 'male');
-const fit = word('seized', 'tight', 'running', 'loose');
-const stage = word(...STAGES);
-const mark = record<FeedMark>({ total: whole, board: optional(string), at: time });
+const how = is.word('rocked', 'read', 'typed');
+const part = is.word('female', 'male');
+const fit = is.word('seized', 'tight', 'running', 'loose');
+const stage = is.word(...STAGES);
+const mark = is.record<FeedMark>({ total: is.whole, board: is.optional(is.string), at: is.time });
 
 /** Every field of every kind of fact. */
-const FACTS: FieldsByKind<Fact> = {
+const FACTS: is.FieldsByKind<Fact> = {
   'job-begun': { setup: setupShape },
   'setup-changed': { setup: setupShape },
   'stage-entered': { stage },
-  'zero-taken': { error: anyLength, standard: unsignedLength, applied: flag, board: optional(string) },
-  'ring-taken': { known: anyLength, measured: anyLength, land: anyLength },
-  'hollow-measured': { where: word('mouth', 'depth'), diameter: anyLength, how },
-  'bore-taken': {
-    diameter: anyLength,
-    standard: nullable(unsignedLength),
-    degreesOfFreedom: nullable(freedom),
-    tops: count,
-    agreeing: count,
-    spread: nullable(unsignedLength),
-    how,
-    across: optional(anyLength),
+  'zero-taken': {
+    error: is.anyLength,
+    standard: is.unsignedLength,
+    applied: is.flag,
+    board: is.optional(is.string),
   },
-  'capture-doubted': { stage, reason: string },
-  'target-set': { bore: anyLength, target: anyLength, low: anyLength, high: anyLength, limit: anyLength },
-  'spigot-taken': { diameter: anyLength, how, fit, clearance: anyLength, across: optional(anyLength) },
+  'ring-taken': { known: is.anyLength, measured: is.anyLength, land: is.anyLength },
+  'hollow-measured': { where: is.word('mouth', 'depth'), diameter: is.anyLength, how },
+  'bore-taken': {
+    diameter: is.anyLength,
+    standard: is.nullable(is.unsignedLength),
+    degreesOfFreedom: is.nullable(is.freedom),
+    tops: is.count,
+    agreeing: is.count,
+    spread: is.nullable(is.unsignedLength),
+    how,
+    across: is.optional(is.anyLength),
+  },
+  'capture-doubted': { stage, reason: is.string },
+  'target-set': {
+    bore: is.anyLength,
+    target: is.anyLength,
+    low: is.anyLength,
+    high: is.anyLength,
+    limit: is.anyLength,
+  },
+  'spigot-taken': {
+    diameter: is.anyLength,
+    how,
+    fit,
+    clearance: is.anyLength,
+    across: is.optional(is.anyLength),
+  },
   'touched-off': { part, mark },
   'feed-counted': { part, mark },
-  'depth-voided': { part, why: word('restart', 'overrun', 'other-board', 'impossible') },
-  'thread-cut': { part, detents: nullable(count), depth: anyLength, proven: flag },
+  'depth-voided': { part, why: is.word('restart', 'overrun', 'other-board', 'impossible') },
+  'thread-cut': { part, detents: is.nullable(is.count), depth: is.anyLength, proven: is.flag },
   hardened: { part },
-  'trial-made': { verdict: fit, clearance: nullable(anyLength), standard: nullable(unsignedLength) },
+  'trial-made': {
+    verdict: fit,
+    clearance: is.nullable(is.anyLength),
+    standard: is.nullable(is.unsignedLength),
+  },
   'crests-relieved': { part },
-  'grain-seen': { angle, trim: anyLength, part: word('lid', 'body') },
-  'note-added': { text: string },
-  'job-renamed': { name: string },
-  'job-closed': { how: word('runs', 'given-up', 'untried') },
+  'grain-seen': { angle: is.angle, trim: is.anyLength, part: is.word('lid', 'body') },
+  'note-added': { text: is.string },
+  'job-renamed': { name: is.string },
+  'job-closed': { how: is.word('runs', 'given-up', 'untried') },
   'job-reopened': {},
   'job-removed': {},
   'job-restored': {},
-  undone: { entry: string },
+  undone: { entry: is.string },
 };
 
-export const factShape: Shape<Fact> = kinds<Fact>(FACTS);
+export const factShape = is.kinds<Fact>(FACTS);
 
 /** The kinds this program knows; rows of any other kind are kept but not used. */
 export const KNOWN_FACTS: ReadonlySet<string> = new Set(Object.keys(FACTS));

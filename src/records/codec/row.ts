@@ -1,9 +1,8 @@
-// Rows of the log as they are kept and exported: plain and checked. A field that isn't known here is never lost.
+// Rows of the log as they are kept and exported: a table of columns for each kind. A field that isn't known here is never lost.
 
 import * as v from 'valibot';
 import type { Entry, Fact, KeptReading } from '../../core/bench/entry.ts';
 import { forFile } from '../../core/safe-text.ts';
-import { millis, mm } from '../../core/units.ts';
 import { factShape, KNOWN_FACTS } from './fact.ts';
 
 /** An entry without its readings. `fact` and `more` (fields this program does not know) are JSON. */
@@ -20,16 +19,10 @@ export interface EntryRow {
   readonly more: string | null;
 }
 
-/** One reading, belonging to an entry by the entry's id and its own place. Lengths in mm, time in the board's milliseconds. */
-export interface ReadingRow {
+/** One reading, belonging to an entry by the entry's id and its own place. */
+export interface ReadingRow extends KeptReading {
   readonly entry: string;
   readonly n: number;
-  readonly text: string;
-  readonly unit: 'mm' | 'in';
-  readonly value: number;
-  readonly step: number;
-  readonly at: number;
-  readonly raw: string;
   readonly more: string | null;
 }
 
@@ -38,13 +31,16 @@ export type Checked<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly reason: string };
 
+const refuse = (reason: string): Checked<never> => ({ ok: false, reason });
+
 const ID = /^[\w-]{1,64}$/;
 /** Half a surrogate pair, which no file can hold, and NUL, at which the driver cuts a text. */
 const UNKEPT = /[\p{Cs}\0]/u;
 const MOST_READINGS = 1_000_000;
 
-/** What a cell must be, and what to say where it isn't. */
+/** The type of a cell in the database, what a value in an export must be, and what to say where it isn't. */
 interface Check {
+  readonly type: 'string' | 'number';
   readonly is: (value: unknown) => boolean;
   readonly says: string;
 }
@@ -52,99 +48,98 @@ interface Check {
 /** The driver writes 0 for what is closer to zero than 2^-52 (in mm or ms: nothing), so no row may say so. */
 export const CLOSEST_TO_ZERO = 1e-15;
 const finite: Check = {
+  type: 'number',
   is: (value) => Number.isFinite(value) && (value === 0 || Math.abs(Number(value)) >= CLOSEST_TO_ZERO),
   says: 'not a number, or too close to zero to be kept',
 };
 const id: Check = {
+  type: 'string',
   is: (value) => typeof value === 'string' && ID.test(value),
   says: 'not an id of up to 64 letters, digits, - and _',
 };
 const from = (least: number, most: number): Check => ({
+  type: 'number',
   is: (value) => typeof value === 'number' && Number.isSafeInteger(value) && value >= least && value <= most,
   says: `not a whole number from ${least} to ${most}`,
 });
 const words: Check = {
+  type: 'string',
   is: (value) => typeof value === 'string' && value.length <= 1000 && !UNKEPT.test(value),
   says: 'not text of up to 1000 whole characters without NUL',
 };
-const unit: Check = { is: (value) => value === 'mm' || value === 'in', says: 'neither mm nor in' };
-
-const isSomeFact = (value: unknown): boolean =>
-  typeof value === 'object' &&
-  value !== null &&
-  'kind' in value &&
-  typeof value.kind === 'string' &&
-  value.kind.length > 0 &&
-  value.kind.length <= 64 &&
-  !UNKEPT.test(value.kind);
-
-const fact: Check = { is: isSomeFact, says: 'not an object with a kind of 1 to 64 characters' };
-
-interface EntryCells {
-  readonly id: string;
-  readonly job: string;
-  readonly n: number;
-  readonly atMs: number;
-  readonly readings: number;
-  readonly fact: { readonly kind: string };
-}
-const ENTRY: { readonly [key in keyof EntryCells]: Check } = {
-  id,
-  job: id,
-  n: from(1, Number.MAX_SAFE_INTEGER),
-  atMs: finite,
-  readings: from(0, MOST_READINGS),
-  fact,
+const unit: Check = {
+  type: 'string',
+  is: (value) => value === 'mm' || value === 'in',
+  says: 'neither mm nor in',
+};
+const fact: Check = {
+  type: 'string',
+  is: (value) =>
+    isObject(value) &&
+    typeof value.kind === 'string' &&
+    value.kind.length > 0 &&
+    value.kind.length <= 64 &&
+    !UNKEPT.test(value.kind),
+  says: 'not an object with a kind of 1 to 64 characters',
 };
 
-interface ReadingCells {
-  readonly entry: string;
-  readonly n: number;
-  readonly text: string;
-  readonly unit: 'mm' | 'in';
-  readonly valueMm: number;
-  readonly stepMm: number;
-  readonly atMs: number;
-  readonly raw: string;
-}
-const READING: { readonly [key in keyof ReadingCells]: Check } = {
-  entry: id,
-  n: from(0, MOST_READINGS - 1),
-  text: words,
-  unit,
-  valueMm: finite,
-  stepMm: finite,
-  atMs: finite,
-  raw: words,
-};
+export type Loose = Readonly<Record<string, unknown>>;
+const isObject = (value: unknown): value is Loose => typeof value === 'object' && value !== null;
 
-const ENTRY_CELLS = Object.entries<Check>(ENTRY);
-const READING_CELLS = Object.entries<Check>(READING);
-const ENTRY_KEYS = ['row', ...Object.keys(ENTRY)];
-const READING_KEYS = ['row', ...Object.keys(READING)];
-
-/** What is wrong with an object's cells; undefined where they are fine. This runs for every row of an import. */
-function wrongWith(plain: Loose, cells: readonly (readonly [string, Check])[]): string | undefined {
-  let wrong: string | undefined;
-  for (const [key, { is, says }] of cells)
-    if (!is(plain[key])) wrong = wrong === undefined ? `${key}: ${says}` : `${wrong}; ${key}: ${says}`;
-  return wrong;
+/** A column of both database and export, where its name is `key`. */
+export interface Column<T> extends Check {
+  readonly name: keyof T;
+  readonly key: string;
 }
+const column = <T>(name: keyof T, check: Check, key = String(name)): Column<T> => ({ name, key, ...check });
+
+/** All but `kind`, which is in the fact, and `more`. */
+export const ENTRY_COLUMNS: readonly Column<EntryRow>[] = [
+  column('id', id),
+  column('job', id),
+  column('n', from(1, Number.MAX_SAFE_INTEGER)),
+  column('at', finite, 'atMs'),
+  column('readings', from(0, MOST_READINGS)),
+  column('fact', fact),
+];
+
+/** All but `more`. */
+export const READING_COLUMNS: readonly Column<ReadingRow>[] = [
+  column('entry', id),
+  column('n', from(0, MOST_READINGS - 1)),
+  column('text', words),
+  column('unit', unit),
+  column('value', finite, 'valueMm'),
+  column('step', finite, 'stepMm'),
+  column('at', finite, 'atMs'),
+  column('raw', words),
+];
 
 /** Rows of ours are three deep; what is much deeper would end the program where it is written out again. */
 const DEEPEST = 50;
 const isTooDeep = (value: unknown, left = DEEPEST): boolean =>
-  typeof value === 'object' &&
-  value !== null &&
-  (left === 0 || Object.values(value).some((inner) => isTooDeep(inner, left - 1)));
+  isObject(value) && (left === 0 || Object.values(value).some((inner) => isTooDeep(inner, left - 1)));
 
-export type Loose = Readonly<Record<string, unknown>>;
+/** The cells of an exported object, checked, and as JSON in `more` what no column takes. This runs for every row of an import. */
+function cellsOf<T>(plain: Loose, columns: readonly Column<T>[]): Checked<T> {
+  const cells: Record<PropertyKey, unknown> = { more: null };
+  let wrong = '';
+  for (const { name, key, is, says } of columns) {
+    const value = plain[key];
+    if (!is(value)) wrong += `${wrong === '' ? '' : '; '}${key}: ${says}`;
+    cells[name] = value;
+  }
+  if (wrong !== '') return refuse(wrong);
+  if (isTooDeep(plain)) return refuse('nested too deep');
+  const known = columns.length + (plain.row === undefined ? 0 : 1);
+  if (Object.keys(plain).length > known) cells.more = moreOf(plain, columns);
+  // Each column was checked above.
+  return { ok: true, value: cells as T };
+}
 
-/** The keys of an object that aren't known here, as JSON; null where all are known. */
-function moreOf(plain: Loose, known: readonly string[]): string | null {
-  if (Object.keys(plain).length <= known.length && known.every((key) => key in plain)) return null;
-  const rest = Object.entries(plain).filter(([key]) => !known.includes(key));
-  return rest.length === 0 ? null : JSON.stringify(Object.fromEntries(rest));
+function moreOf(plain: Loose, columns: readonly { readonly key: string }[]): string {
+  const known = new Set(['row', ...columns.map(({ key }) => key)]);
+  return JSON.stringify(Object.fromEntries(Object.entries(plain).filter(([key]) => !known.has(key))));
 }
 
 const reasonOf = (issues: readonly v.BaseIssue<unknown>[]): string =>
@@ -154,8 +149,6 @@ const reasonOf = (issues: readonly v.BaseIssue<unknown>[]): string =>
     .join('; ')
     .slice(0, 300);
 
-const refuse = (reason: string): Checked<never> => ({ ok: false, reason });
-
 /** An entry row and the fact in it; undefined for a fact of a newer program, which is kept but not used. */
 export interface ReadEntry {
   readonly row: EntryRow;
@@ -164,32 +157,36 @@ export interface ReadEntry {
 
 /** An entry row from an exported object. */
 export function entryRowOf(plain: Loose): Checked<ReadEntry> {
-  const wrong = wrongWith(plain, ENTRY_CELLS);
-  if (wrong !== undefined) return refuse(wrong);
-  // Each cell was checked above.
-  const { id, job, n, atMs, readings, fact } = plain as unknown as EntryCells;
-  if (isTooDeep(plain)) return refuse('nested too deep');
-  const known = KNOWN_FACTS.has(fact.kind) ? v.safeParse(factShape.schema, plain.fact) : undefined;
-  if (known?.success === false) return refuse(`${fact.kind}: ${reasonOf(known.issues)}`);
-  const text = JSON.stringify(plain.fact);
-  const more = moreOf(plain, ENTRY_KEYS);
-  const row = { id, job, n, at: atMs, kind: fact.kind, fact: text, readings, more };
-  return { ok: true, value: { row, fact: known?.output } };
+  const cells = cellsOf(plain, ENTRY_COLUMNS);
+  if (!cells.ok) return cells;
+  const { kind } = Object(plain.fact);
+  const fact = factIn(kind, plain.fact);
+  if (!fact.ok) return fact;
+  const row = { ...cells.value, kind, fact: JSON.stringify(plain.fact) };
+  return { ok: true, value: { row, fact: fact.value } };
 }
 
 /** A reading row from an exported object. */
-export function readingRowOf(plain: Loose): Checked<ReadingRow> {
-  const wrong = wrongWith(plain, READING_CELLS);
-  if (wrong !== undefined) return refuse(wrong);
-  // Each cell was checked above.
-  const { entry, n, text, unit, valueMm, stepMm, atMs, raw } = plain as unknown as ReadingCells;
-  const hasMore = Object.keys(plain).length > READING_KEYS.length;
-  if (hasMore && isTooDeep(plain)) return refuse('nested too deep');
-  const more = moreOf(plain, READING_KEYS);
-  return { ok: true, value: { entry, n, text, unit, value: valueMm, step: stepMm, at: atMs, raw, more } };
+export const readingRowOf = (plain: Loose): Checked<ReadingRow> => cellsOf(plain, READING_COLUMNS);
+
+/** A fact: undefined for a kind that only a newer program knows, refused where a value in it can't be used. */
+function factIn(kind: string, plain: unknown): Checked<Fact | undefined> {
+  if (!KNOWN_FACTS.has(kind)) return { ok: true, value: undefined };
+  const checked = v.safeParse(factShape.schema, plain);
+  return checked.success
+    ? { ok: true, value: checked.output }
+    : refuse(`${kind}: ${reasonOf(checked.issues)}`);
 }
 
-const moreIn = (more: string | null): object => (more === null ? {} : Object(JSON.parse(more)));
+/** The fact in a row. */
+export const readFact = (row: Pick<EntryRow, 'kind' | 'fact'>): Checked<Fact | undefined> =>
+  factIn(row.kind, JSON.parse(row.fact));
+
+/** The fact in a row, if it can be used here. */
+export function factOf(row: Pick<EntryRow, 'kind' | 'fact'>): Fact | undefined {
+  const read = readFact(row);
+  return read.ok ? read.value : undefined;
+}
 
 /** JSON on one line in which no character moves a cursor; it reads back as the same value. */
 export const lineOf = (plain: object): string => forFile(JSON.stringify(plain));
@@ -200,85 +197,54 @@ export const FORMAT_VERSION = 1;
 /** The first row: what the file is, and the version of its rows. */
 export const HEADER = lineOf({ row: 'header', format: FORMAT, v: FORMAT_VERSION });
 
-export const plainOfEntry = (row: EntryRow): object => {
-  const { id, job, n, at, readings } = row;
-  const fact: unknown = JSON.parse(row.fact);
-  return { row: 'entry', id, job, n, atMs: at, readings, fact, ...moreIn(row.more) };
-};
+const moreIn = (more: string | null): object => (more === null ? {} : Object(JSON.parse(more)));
 
-export const plainOfReading = (row: ReadingRow): object => {
-  const { entry, n, text, unit, value, step, at, raw } = row;
-  const lengths = { valueMm: value, stepMm: step };
-  return { row: 'reading', entry, n, text, unit, ...lengths, atMs: at, raw, ...moreIn(row.more) };
-};
-
-const plainEntryAt = ({ id, job, at, fact, readings }: Entry, n: number): Loose => ({
-  id,
-  job,
-  n,
-  atMs: at,
-  readings: readings.length,
-  fact: factShape.toPlain(fact),
+export const plainOfEntry = ({ id, job, n, at, readings, fact, more }: EntryRow): Loose => ({
+  row: 'entry',
+  ...{ id, job, n, atMs: at, readings, fact: JSON.parse(fact), ...moreIn(more) },
 });
 
-/** An entry at place n and its readings as objects of an export, unchecked: a rescue leaves nothing out. */
-export const plainRowsOf = (entry: Entry, n: number): readonly object[] => [
-  { row: 'entry', ...plainEntryAt(entry, n) },
-  ...entry.readings.map((reading, place) => ({
-    row: 'reading',
-    entry: entry.id,
-    ...plainOfKept(reading, place),
-  })),
-];
-
-/** The rows of an entry to append at place n; refused where a value in it can't be kept. */
-export function rowsOf(
-  entry: Entry,
-  n: number,
-): Checked<{ entry: EntryRow; readings: readonly ReadingRow[] }> {
-  const { id, readings } = entry;
-  const row = entryRowOf(plainEntryAt(entry, n));
-  if (!row.ok) return row;
-  const rows: ReadingRow[] = [];
-  for (const [place, reading] of readings.entries()) {
-    const checked = readingRowOf({ entry: id, ...plainOfKept(reading, place) });
-    if (!checked.ok) return refuse(`reading ${place}: ${checked.reason}`);
-    rows.push(checked.value);
-  }
-  return { ok: true, value: { entry: row.value.row, readings: rows } };
-}
+export const plainOfReading = (row: ReadingRow): Loose => ({
+  row: 'reading',
+  ...{ entry: row.entry, ...plainOfKept(row, row.n), ...moreIn(row.more) },
+});
 
 /** A reading in JSON, without the entry it belongs to. */
-export const plainOfKept = (reading: KeptReading, n: number): Loose => ({
-  n,
-  text: reading.text,
-  unit: reading.unit,
-  valueMm: reading.value,
-  stepMm: reading.step,
-  atMs: reading.at,
-  raw: reading.raw,
+export const plainOfKept = ({ text, unit, value, step, at, raw }: KeptReading, n: number): Loose => ({
+  ...{ n, text, unit, valueMm: value, stepMm: step, atMs: at, raw },
 });
 
-/** The fact in a row: undefined for a kind that only a newer program knows, refused where a value in it can't be used. */
-export function readFact(row: Pick<EntryRow, 'kind' | 'fact'>): Checked<Fact | undefined> {
-  if (!KNOWN_FACTS.has(row.kind)) return { ok: true, value: undefined };
-  const checked = v.safeParse(factShape.schema, JSON.parse(row.fact));
-  return checked.success
-    ? { ok: true, value: checked.output }
-    : refuse(`${row.kind}: ${reasonOf(checked.issues)}`);
+interface EntryRows {
+  readonly entry: EntryRow;
+  readonly readings: readonly ReadingRow[];
 }
 
-/** The fact in a row, if it can be used here. */
-export function factOf(row: Pick<EntryRow, 'kind' | 'fact'>): Fact | undefined {
-  const read = readFact(row);
-  return read.ok ? read.value : undefined;
+function uncheckedRowsOf({ id, job, at, fact, readings }: Entry, n: number): EntryRows {
+  const text = JSON.stringify(factShape.toPlain(fact));
+  return {
+    entry: { id, job, n, at, kind: fact.kind, fact: text, readings: readings.length, more: null },
+    readings: readings.map((reading, place) => ({ ...reading, entry: id, n: place, more: null })),
+  };
 }
 
-export const readingOf = (row: ReadingRow): KeptReading => ({
-  text: row.text,
-  unit: row.unit,
-  step: mm(row.step),
-  value: mm(row.value),
-  at: millis(row.at),
-  raw: row.raw,
+/** An entry at place n and its readings as objects of an export, unchecked: a rescue leaves nothing out. */
+export function plainRowsOf(entry: Entry, n: number): readonly object[] {
+  const rows = uncheckedRowsOf(entry, n);
+  return [plainOfEntry(rows.entry), ...rows.readings.map(plainOfReading)];
+}
+
+/** The rows of an entry to append at place n; refused where a value in it can't be kept. */
+export function rowsOf(entry: Entry, n: number): Checked<EntryRows> {
+  const rows = uncheckedRowsOf(entry, n);
+  const read = entryRowOf(plainOfEntry(rows.entry));
+  if (!read.ok) return read;
+  for (const row of rows.readings) {
+    const checked = readingRowOf(plainOfReading(row));
+    if (!checked.ok) return refuse(`reading ${row.n}: ${checked.reason}`);
+  }
+  return { ok: true, value: rows };
+}
+
+export const readingOf = ({ text, unit, step, value, at, raw }: ReadingRow): KeptReading => ({
+  ...{ text, unit, step, value, at, raw },
 });

@@ -7,25 +7,22 @@ import {
   humidityPercent,
   inDegrees,
   inPercent,
-  type Length,
-  type Millis,
   millis,
   mm,
 } from '../../core/units.ts';
 
 export type Plain = null | boolean | number | string | readonly Plain[] | { readonly [key: string]: Plain };
 
+/** The end of a value's key, which names its unit. */
+type Suffix = '' | 'Mm' | 'Deg' | 'Ms' | 'Rh';
+
 export interface Shape<T> {
-  /** The end of such a value's key, which names its unit. */
-  readonly suffix: '' | 'Mm' | 'Deg' | 'Ms' | 'Rh';
+  readonly suffix: Suffix;
   /** Checks what was read and turns it into the value. */
   readonly schema: v.GenericSchema<unknown, T>;
   toPlain(value: T): Plain;
-}
-
-/** A field that may be missing. */
-export interface OptionalShape<T> extends Shape<T> {
-  readonly optional: true;
+  /** True for a field that may be missing. */
+  readonly optional?: boolean;
 }
 
 const MOST_TEXT = 20_000;
@@ -44,54 +41,39 @@ const LEAST_FREEDOM = 0.5;
 const within = (most: number) => v.pipe(v.number(), v.minValue(-most), v.maxValue(most));
 const finite = within(1e12);
 const millimetres = within(LONGEST_MM);
-const text = v.pipe(
-  v.string(),
-  v.maxLength(MOST_TEXT),
-  v.check((value) => !HALF_CHARACTER.test(value), 'half a character'),
-);
-
 const safeWhole = v.pipe(v.number(), v.safeInteger());
-const above = v.pipe(finite, v.gtValue(0));
 
-/** A whole number of either sign. */
-export const whole: Shape<number> = { suffix: '', schema: safeWhole, toPlain: (value) => value };
-/** A count of at least `least`. */
-export const countFrom = (least: number): Shape<number> => ({
-  suffix: '',
-  schema: v.pipe(safeWhole, v.minValue(least)),
+/** A value that is its own JSON. */
+const itself = <T extends Plain>(schema: v.GenericSchema<unknown, T>, suffix: Suffix = ''): Shape<T> => ({
+  suffix,
+  schema,
   toPlain: (value) => value,
 });
+
+/** A whole number of either sign. */
+export const whole = itself(safeWhole);
+/** A count of at least `least`. */
+export const countFrom = (least: number): Shape<number> => itself(v.pipe(safeWhole, v.minValue(least)));
 export const count = countFrom(0);
-export const positiveNumber: Shape<number> = { suffix: '', schema: above, toPlain: (value) => value };
+export const positiveNumber = itself(v.pipe(finite, v.gtValue(0)));
+export const flag = itself(v.boolean());
+export const anyLength = itself(v.pipe(millimetres, v.transform(mm)), 'Mm');
+export const positiveLength = itself(v.pipe(millimetres, v.gtValue(0), v.transform(mm)), 'Mm');
+export const unsignedLength = itself(v.pipe(millimetres, v.minValue(0), v.transform(mm)), 'Mm');
+export const time = itself(v.pipe(within(LATEST_MS), v.transform(millis)), 'Ms');
+/** One of some words. */
+export const word = <const W extends string>(...words: readonly W[]): Shape<W> => itself(v.picklist(words));
 /** A text; half a character in one of ours becomes a replacement character, so that it is never refused when it is saved. */
 export const string: Shape<string> = {
   suffix: '',
-  schema: text,
+  schema: v.pipe(
+    v.string(),
+    v.maxLength(MOST_TEXT),
+    v.check((value) => !HALF_CHARACTER.test(value), 'half a character'),
+  ),
   toPlain: (value) => value.replace(/\p{Cs}/gu, '\ufffd'),
 };
-export const flag: Shape<boolean> = { suffix: '', schema: v.boolean(), toPlain: (value) => value };
-export const anyLength: Shape<Length> = {
-  suffix: 'Mm',
-  schema: v.pipe(millimetres, v.transform(mm)),
-  toPlain: (value) => value,
-};
-/** A length above zero. */
-export const positiveLength: Shape<Length> = {
-  suffix: 'Mm',
-  schema: v.pipe(millimetres, v.gtValue(0), v.transform(mm)),
-  toPlain: (value) => value,
-};
-/** A length of zero or more. */
-export const unsignedLength: Shape<Length> = {
-  suffix: 'Mm',
-  schema: v.pipe(millimetres, v.minValue(0), v.transform(mm)),
-  toPlain: (value) => value,
-};
-export const time: Shape<Millis> = {
-  suffix: 'Ms',
-  schema: v.pipe(within(LATEST_MS), v.transform(millis)),
-  toPlain: (value) => value,
-};
+
 export const angle: Shape<Angle> = {
   suffix: 'Deg',
   schema: v.pipe(within(MOST_DEGREES), v.transform(degrees)),
@@ -124,83 +106,59 @@ function spelled<T>(value: T, plain: number, back: (spelling: number) => T): num
   return spellings.find((spelling) => back(spelling) === value) ?? plain;
 }
 
-/** One of some words. */
-export const word = <const W extends string>(...words: readonly W[]): Shape<W> => ({
-  suffix: '',
-  schema: v.picklist(words),
-  toPlain: (value) => value,
+export const nullable = <T>({ suffix, schema, toPlain }: Shape<T>): Shape<T | null> => ({
+  suffix,
+  schema: v.nullable(schema),
+  toPlain: (value) => (value === null ? null : toPlain(value)),
 });
 
-export const nullable = <T>(shape: Shape<T>): Shape<T | null> => ({
-  suffix: shape.suffix,
-  schema: v.nullable(shape.schema),
-  toPlain: (value) => (value === null ? null : shape.toPlain(value)),
+export const list = <T>({ suffix, schema, toPlain }: Shape<T>): Shape<readonly T[]> => ({
+  suffix,
+  schema: v.array(schema),
+  toPlain: (values) => values.map(toPlain),
 });
 
-export const list = <T>(shape: Shape<T>): Shape<readonly T[]> => ({
-  suffix: shape.suffix,
-  schema: v.array(shape.schema),
-  toPlain: (values) => values.map((value) => shape.toPlain(value)),
-});
-
-export const optional = <T>(shape: Shape<T>): OptionalShape<T> => ({
-  suffix: shape.suffix,
-  schema: shape.schema,
-  toPlain: (value) => shape.toPlain(value),
-  optional: true,
-});
+type Optional<T> = Shape<T> & { readonly optional: true };
+export const optional = <T>(shape: Shape<T>): Optional<T> => ({ ...shape, optional: true });
 
 type IsOptional<T, K extends keyof T> = Record<never, never> extends Pick<T, K> ? true : false;
 
 /** A shape for every field of T: a new field in core doesn't compile until it has one here. */
-export type Fields<T> = {
-  readonly [K in keyof T]-?: IsOptional<T, K> extends true
-    ? OptionalShape<Exclude<T[K], undefined>>
-    : Shape<T[K]>;
+type Fields<T> = {
+  readonly [K in keyof T]-?: IsOptional<T, K> extends true ? Optional<Exclude<T[K], undefined>> : Shape<T[K]>;
 };
-
-interface Field {
-  readonly name: string;
-  readonly key: string;
-  readonly shape: Shape<unknown> | OptionalShape<unknown>;
-}
-
-const fieldsOf = (fields: object): readonly Field[] =>
-  Object.entries(fields).map(([name, shape]: [string, Shape<unknown>]) => ({
-    name,
-    key: name + shape.suffix,
-    shape,
-  }));
-
-const schemaOf = ({ shape }: Field): v.GenericSchema<unknown> =>
-  'optional' in shape ? v.optional(shape.schema) : shape.schema;
 
 /** An object with known fields; unknown fields pass the check and are kept. */
 export const record = <T extends object>(fields: Fields<T>): Shape<T> => recordOf<T>(fields);
 
 function recordOf<T extends object>(fields: object): Shape<T> {
-  const known = fieldsOf(fields);
-  const entries = Object.fromEntries(known.map((field) => [field.key, schemaOf(field)]));
-  const named = (plain: Readonly<Record<string, unknown>>): T =>
-    // The one cast of the codec: `fields` names exactly the keys of T, each with its own check.
-    Object.fromEntries(
-      known.filter(({ key }) => plain[key] !== undefined).map(({ key, name }) => [name, plain[key]]),
-    ) as T;
+  const known = Object.entries(fields).map(([name, shape]: [string, Shape<unknown>]) => ({
+    name,
+    key: name + shape.suffix,
+    shape,
+  }));
+  const entries = known.map(({ key, shape }): [string, v.GenericSchema<unknown>] => [
+    key,
+    shape.optional ? v.optional(shape.schema) : shape.schema,
+  ]);
+  const present = (cells: readonly (readonly [string, unknown])[]): object =>
+    Object.fromEntries(cells.filter(([, cell]) => cell !== undefined));
+  // The casts of the codec: `fields` names exactly the keys of T, each with its own check and its own way into JSON.
   return {
     suffix: '',
-    schema: v.pipe(v.looseObject(entries), v.transform(named)),
-    toPlain: (value) => plainOf(known, value),
+    schema: v.pipe(
+      v.looseObject(Object.fromEntries(entries)),
+      v.transform((plain) => present(known.map(({ key, name }) => [name, plain[key]])) as T),
+    ),
+    toPlain(value) {
+      const held = value as Readonly<Record<string, unknown>>;
+      const plain = known.map(({ name, key, shape }): [string, unknown] => [
+        key,
+        held[name] === undefined ? undefined : shape.toPlain(held[name]),
+      ]);
+      return present(plain) as Plain;
+    },
   };
-}
-
-function plainOf(known: readonly Field[], value: object): Plain {
-  const values = new Map<string, unknown>(Object.entries(value));
-  const plain: Record<string, Plain> = {};
-  for (const { name, key, shape } of known) {
-    const held = values.get(name);
-    if (held !== undefined) plain[key] = shape.toPlain(held);
-  }
-  return plain;
 }
 
 /** The fields of several objects that their `kind` tells apart; the kind itself is not among them. */
