@@ -1,13 +1,11 @@
 // The body of a screen: the huge number with its label and standing, the facts and the panel around it.
 import { Box } from 'ink';
 import type { ReactNode } from 'react';
-import { factColumn, factLines } from './facts.ts';
-import { NumberPanel, numberRows } from './panels/number.tsx';
+import { factColumn, factLines, numberRows, standingRows } from './panels/number.ts';
 import { PanelOf, panelHeight } from './panels/panel.tsx';
 import { Rows, useLook } from './rows.tsx';
 import type { Big, Panel, Scene } from './scene.ts';
-import { type Block, centred, emptyRow, margin, row, run } from './styled-text.ts';
-import { atMost, shorten, textWidth, wrapped } from './text.ts';
+import { type Block, emptyRow, margin } from './styled-text.ts';
 
 /** Rows that the body has now, and those it usually has: what is drawn keeps its place whatever the sentences below it take. */
 interface Space {
@@ -45,30 +43,24 @@ export function Body(props: BodyProps): ReactNode {
   );
 }
 
-/** Label, number, standing, facts, panel, from above to bottom. */
+/** Number, standing, facts, panel, from above to bottom. */
 function Narrow({ scene, big, ...space }: NumberProps): ReactNode {
   const { columns, glyphs } = useLook();
   const snug = isSnug(space);
-  const gap = snug ? 0 : 1;
   const usualFacts = scene.panel?.kind === 'bar' && !snug ? 2 : 1;
-  const most = space.usual - 2 - gap - usualFacts - wantedRows(scene, space);
-  const digits = numberRows(big, columns, most, glyphs);
-  const above = 1 + digits.length + gap;
-  const standing = standingRows(scene, columns, snug).slice(0, Math.max(0, space.rows - above));
-  const facts = factLines(scene.facts, columns, snug ? 1 : 2).slice(
-    0,
-    Math.max(0, space.rows - above - standing.length),
-  );
+  const most = space.usual - (snug ? 2 : 3) - usualFacts - wantedRows(scene, space);
+  const number = [...numberRows(big, columns, most, glyphs), ...(snug ? [] : [emptyRow])];
+  const standing = standingOf(scene, columns, snug);
+  const facts = factLines(scene.facts, columns, snug ? 1 : 2);
+  const upper = [...number, ...standing, ...facts].slice(0, space.rows);
   return (
     <>
-      <NumberPanel big={big} columns={columns} rows={digits} />
-      <Rows rows={standing} gap={gap} />
-      <Rows rows={facts} />
+      <Rows rows={upper} />
       <PanelBelow
         panel={scene.panel}
         {...space}
-        usualAbove={above + 1 + usualFacts}
-        above={above + standing.length + facts.length}
+        usualAbove={number.length + 1 + usualFacts}
+        above={upper.length}
       />
     </>
   );
@@ -79,27 +71,20 @@ function Wide({ scene, big, ...space }: NumberProps): ReactNode {
   const { columns, glyphs } = useLook();
   const width = scene.facts.length > 0 ? columns - FACTS_WIDTH - 1 : columns;
   const [head, gap, foot] = isTall(space) ? [2, 2, 1] : [0, 1, 0];
-  const digits = numberRows(big, width, space.usual - 3 - wantedRows(scene, space), glyphs);
-  const standing = standingRows(scene, width, isSnug(space));
-  const above = head + 1 + digits.length + gap;
-  const facts = factColumn(scene.facts, FACTS_WIDTH, above + standing.length + foot);
+  const number = numberRows(big, width, space.usual - 3 - wantedRows(scene, space), glyphs);
+  const standing = standingOf(scene, width, isSnug(space));
+  const before = [...blankRows(head), ...number, ...blankRows(gap)];
+  const above = before.length + standing.length + foot;
+  const facts = factColumn(scene.facts, FACTS_WIDTH, above);
   return (
     <>
-      <Box width={columns} flexShrink={0}>
-        <Box flexDirection="column" width={width} marginTop={head} marginBottom={foot} flexShrink={0}>
-          <NumberPanel big={big} columns={width} rows={digits} />
-          <Rows rows={standing} gap={gap} />
+      <Box width={columns} height={above} flexShrink={0}>
+        <Box width={width + 1} flexShrink={0}>
+          <Rows rows={[...before, ...standing]} />
         </Box>
-        <Box marginLeft={1} flexShrink={0}>
-          <Rows rows={facts} gap={margin(above + standing.length + foot, facts.length)} />
-        </Box>
+        <Rows rows={facts} gap={margin(above, facts.length)} />
       </Box>
-      <PanelBelow
-        panel={scene.panel}
-        {...space}
-        usualAbove={above + 1 + foot}
-        above={above + standing.length + foot}
-      />
+      <PanelBelow panel={scene.panel} {...space} usualAbove={before.length + 1 + foot} above={above} />
     </>
   );
 }
@@ -133,35 +118,29 @@ function BesidePanel({ scene, big, panel, ...space }: NumberProps & { readonly p
   const snug = isSnug(space);
   const [head, gap] = isTall(space) ? [2, 1] : [0, snug ? 0 : 1];
   const width = numberWidth(big, columns);
-  const standing = standingRows(scene, columns, snug);
-  const digits = numberRows(big, width, space.usual - 4 - (snug ? 0 : 2), glyphs);
+  const standing = standingOf(scene, columns, snug);
+  const number = numberRows(big, width, space.usual - 4 - (snug ? 0 : 2), glyphs);
   const most = space.rows - head - gap - standing.length;
-  const facts = factLines(scene.facts, columns, snug ? 1 : 2).slice(0, Math.max(0, most - digits.length - 1));
+  const facts = factLines(scene.facts, columns, snug ? 1 : 2).slice(0, Math.max(0, most - number.length));
   const height = Math.max(0, most - facts.length);
   const usual = space.usual + 1 - head - gap - (snug ? 2 : 3);
   return (
     <>
       <Box width={columns} height={height} marginTop={head} columnGap={1} flexShrink={0}>
-        <Box flexDirection="column" width={width} flexShrink={0}>
-          <NumberPanel big={big} columns={width} rows={digits.slice(0, Math.max(0, height - 1))} />
+        <Box width={width} flexShrink={0}>
+          <Rows rows={number.slice(0, Math.max(1, height))} />
         </Box>
         <PanelOf panel={panel} columns={columns - width - 1} rows={usual} shown={height} gap={0} />
       </Box>
-      <Rows rows={standing} gap={gap} />
-      <Rows rows={facts} />
+      <Rows rows={[...standing, ...facts]} gap={gap} />
     </>
   );
 }
 
+const blankRows = (count: number): Block => Array.from({ length: count }, () => emptyRow);
+
 const wantedRows = ({ panel }: Scene, { usual }: Space): number => (panel ? panelHeight(panel, usual) : 0);
 
-/** The standing on one row; where it is too long for one, on up to four, if no panel wants them. */
-function standingRows({ standing, panel }: Scene, columns: number, snug: boolean): Block {
-  if (!standing) return [emptyRow];
-  const { mark, word, about, style } = standing;
-  const room = Math.max(1, columns - textWidth(word) - 6);
-  const [first = '', ...more] = snug && panel ? [shorten(about, room)] : wrapped(about, room);
-  const rest = more.length > 0 ? atMost(wrapped(more.join(' '), columns - 2), 3, columns - 2) : [];
-  const rows = [row(run(`${mark} ${word}`, style), run(`  ${first}`)), ...rest.map((line) => row(line))];
-  return rows.map((of) => centred(of, columns));
-}
+/** The standing, on as many rows as it takes where no panel wants them. */
+const standingOf = ({ standing, panel }: Scene, columns: number, snug: boolean): Block =>
+  standing ? standingRows(standing, columns, !(snug && panel)) : [emptyRow];

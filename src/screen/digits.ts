@@ -1,7 +1,7 @@
 // The huge number: the largest face that fits, as rows of text. A dot is as wide as a column and half as tall as a row, so that
 // dots come out square.
 import { type DigitFace, large, medium, small } from './digit-faces.ts';
-import type { Glyphs } from './glyphs.ts';
+import { canvas, type Glyphs } from './glyphs.ts';
 
 /** From large to small; each with the dots between its characters. */
 export const FACES: readonly { readonly face: DigitFace; readonly gap: number }[] = [
@@ -48,17 +48,11 @@ function draw(text: string, columns: number, rows: number, glyphs: Glyphs, usual
 }
 
 function rowsOf(dots: readonly string[], glyphs: Glyphs): readonly string[] {
-  return Array.from({ length: dots.length / 2 }, (_, row) => {
-    const above = dots[2 * row] ?? '';
-    const below = dots[2 * row + 1] ?? '';
-    return [...above].map((dot, column) => cellOf(dot === '#', below[column] === '#', glyphs)).join('');
-  });
-}
-
-function cellOf(above: boolean, below: boolean, glyphs: Glyphs): string {
-  if (glyphs === 'ascii') return above || below ? '#' : ' ';
-  if (above) return below ? '█' : '▀';
-  return below ? '▄' : ' ';
+  const isSet = (x: number, y: number): boolean => dots[y]?.[x] === '#';
+  const [columns, rows] = [dots[0]?.length ?? 0, dots.length / 2];
+  return glyphs === 'ascii'
+    ? canvas(columns, rows, glyphs, (x, y) => isSet(x, 2 * y) || isSet(x, 2 * y + 1))
+    : canvas(columns, rows, 'blocks', isSet);
 }
 
 /** The same face with every dot `by` times as large. */

@@ -1,13 +1,13 @@
 // A scene: what one moment at the bench has to say, as plain words and numbers. Scenes are decided in scenes/, drawn by screen.tsx.
 
-import type { Bar } from './panels/bar.tsx';
-import type { FormModel } from './panels/form.tsx';
-import type { Jobs } from './panels/jobs.tsx';
-import type { Table } from './panels/table.tsx';
-import type { Trace } from './panels/trace.tsx';
-import type { Words } from './panels/words.tsx';
+import type { Bar } from './panels/bar.ts';
+import type { FormModel } from './panels/form.ts';
+import type { Jobs } from './panels/jobs.ts';
+import type { SectionModel } from './panels/section.ts';
+import type { Table } from './panels/table.ts';
+import type { Trace } from './panels/trace.ts';
+import type { Words } from './panels/words.ts';
 import type { Style } from './styled-text.ts';
-import type { SectionModel } from './thread-drawing.ts';
 
 /** The one huge thing. */
 export interface Big {

@@ -1,7 +1,7 @@
 // The bench in plain sentences, for a screen reader: one line for each change of meaning, and nothing is drawn.
 import type { Bench } from '../core/bench/state.ts';
 import { type Health, healthOf } from './line-health.ts';
-import type { Paragraph } from './panels/words.tsx';
+import type { Paragraph } from './panels/words.ts';
 import type { Figure, Panel, Scene } from './scene.ts';
 import { sceneOf } from './scenes/scene-of.ts';
 import { safe } from './text.ts';

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { millis } from '../../src/core/units.ts';
 import type { Glyphs } from '../../src/screen/glyphs.ts';
-import { numberRows } from '../../src/screen/panels/number.tsx';
+import { numberRows } from '../../src/screen/panels/number.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
 import { plainText, rowWidth, type Style } from '../../src/screen/styled-text.ts';
 import { textWidth } from '../../src/screen/text.ts';

@@ -16,8 +16,8 @@ import { mostOfBore } from '../../core/thread/milling.ts';
 import { fitRefusalText, type Part } from '../../core/thread/pair.ts';
 import { inDegrees, type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { glyphsOf } from '../../screen/glyphs.ts';
+import { sectionLines } from '../../screen/panels/section.ts';
 import { shorten, wrapped } from '../../screen/text.ts';
-import { sectionLines } from '../../screen/thread-drawing.ts';
 import { answerPlain, answerThread, type NoFit, type PlainAnswer, type ThreadAnswer } from './answer.ts';
 import type { FitQuestion, PlainQuestion, ThreadQuestion } from './options.ts';
 

@@ -1,31 +1,47 @@
 // Whichever panel a scene has, and how many rows it would like.
 import type { ReactNode } from 'react';
+import type { Glyphs } from '../glyphs.ts';
+import { Rows, useLook } from '../rows.tsx';
 import type { Panel } from '../scene.ts';
-import { BarPanel } from './bar.tsx';
-import { FormPanel } from './form.tsx';
-import { JobsPanel } from './jobs.tsx';
-import type { PanelRoom } from './room.ts';
-import { SectionPanel } from './section.tsx';
-import { TablePanel } from './table.tsx';
-import { TracePanel } from './trace.tsx';
-import { WordsPanel } from './words.tsx';
+import type { Block } from '../styled-text.ts';
+import { barRows } from './bar.ts';
+import { formRows } from './form.ts';
+import { jobRows } from './jobs.ts';
+import { sectionRows } from './section.ts';
+import { tableRows } from './table.ts';
+import { traceRows } from './trace.ts';
+import { wordRows } from './words.ts';
 
-export function PanelOf({ panel, ...room }: PanelRoom & { readonly panel: Panel }): ReactNode {
+/** A drawing is made for `rows` and its upper `shown` rows are shown: it keeps its scale when a message needs a row. */
+interface PanelRoom {
+  readonly columns: number;
+  readonly rows: number;
+  readonly shown: number;
+}
+
+type PanelProps = PanelRoom & { readonly panel: Panel; readonly gap: number };
+
+export function PanelOf({ panel, gap, ...room }: PanelProps): ReactNode {
+  const { glyphs } = useLook();
+  return <Rows gap={gap} rows={panelRows(panel, room, glyphs).slice(0, Math.max(0, room.shown))} />;
+}
+
+function panelRows(panel: Panel, { columns, rows, shown }: PanelRoom, glyphs: Glyphs): Block {
   switch (panel.kind) {
     case 'trace':
-      return <TracePanel trace={panel.trace} {...room} />;
+      return traceRows(panel.trace, columns, rows, glyphs);
     case 'bar':
-      return <BarPanel bar={panel.bar} {...room} />;
+      return barRows(panel.bar, columns, rows);
     case 'section':
-      return <SectionPanel section={panel.section} {...room} />;
+      return sectionRows(panel.section, columns, rows, shown, glyphs);
     case 'table':
-      return <TablePanel table={panel.table} {...room} />;
+      return tableRows(panel.table, columns, rows);
     case 'words':
-      return <WordsPanel words={panel.words} {...room} />;
+      return wordRows(panel.words, columns, rows);
     case 'form':
-      return <FormPanel form={panel.form} {...room} />;
+      return formRows(panel.form, columns, rows);
     case 'jobs':
-      return <JobsPanel jobs={panel.jobs} {...room} />;
+      return jobRows(panel.jobs, columns, rows);
     default:
       return panel satisfies never;
   }

@@ -11,8 +11,7 @@ import { type Verdict, verdictOf } from '../../core/measure/verdict.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
-import type { Trace } from '../panels/trace.tsx';
-import { rangeOf } from '../scales.ts';
+import { rangeOf, type Trace } from '../panels/trace.ts';
 import { type Figure, MARKS, type Panel, type Scene } from '../scene.ts';
 import { DOUBT_CURES, doubtWords, zeroWords } from '../words.ts';
 import {

@@ -8,7 +8,7 @@ import { ago, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
 import { cautionsFor, HELP_AT } from '../help.ts';
 import { ALL_KEYS, formKeys, listKeys, noteKeys, welcomeKeys } from '../key-hints.ts';
-import type { Paragraph } from '../panels/words.tsx';
+import type { Paragraph } from '../panels/words.ts';
 import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';
 

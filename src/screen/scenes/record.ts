@@ -5,7 +5,7 @@ import type { Bench } from '../../core/bench/state.ts';
 import { lengthFigure, pitchFigure, withDoubt } from '../../core/figures.ts';
 import { inDegrees, mm } from '../../core/units.ts';
 import { stageKeys } from '../key-hints.ts';
-import type { Table } from '../panels/table.tsx';
+import type { Table } from '../panels/table.ts';
 import { type Big, type Figure, type KeyHint, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { fitName, partWord } from '../words.ts';

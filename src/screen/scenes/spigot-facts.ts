@@ -13,8 +13,7 @@ import {
 import { bandFigure, figure, lengthFigure, percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
-import type { Bar } from '../panels/bar.tsx';
-import { placeOf } from '../scales.ts';
+import { type Bar, placeOf } from '../panels/bar.ts';
 import type { Figure } from '../scene.ts';
 import { looseness } from '../words.ts';
 import { doubtFor } from './memo.ts';

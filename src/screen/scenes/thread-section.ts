@@ -7,8 +7,8 @@ import { lengthFigure } from '../../core/figures.ts';
 import { limitsOf } from '../../core/thread/limits.ts';
 import type { Pair } from '../../core/thread/pair.ts';
 import { type Length, mm } from '../../core/units.ts';
+import type { SectionModel } from '../panels/section.ts';
 import type { Figure } from '../scene.ts';
-import type { SectionModel } from '../thread-drawing.ts';
 import { aimFor } from './memo.ts';
 
 /** The pair as planned; without a bore the cutter's widening is not known and left out. */

@@ -11,7 +11,7 @@ import type { FitWord } from '../../core/thread/fit.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
-import type { Table } from '../panels/table.tsx';
+import type { Table } from '../panels/table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
 import { adviceWords, FIT_WORDS, fitName, looseness } from '../words.ts';

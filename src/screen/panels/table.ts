@@ -1,11 +1,6 @@
 // A table of names and values: what is known of a job, or what can be done. In two columns where one is too short.
-
-import { Box } from 'ink';
-import type { ReactNode } from 'react';
-import { Rows } from '../rows.tsx';
-import { type Block, row, run, type StyledRow } from '../styled-text.ts';
+import { type Block, blank, blockWidth, fitted, row, run, type StyledRow } from '../styled-text.ts';
 import { atMost, shorten, textWidth, wrapped } from '../text.ts';
-import type { PanelRoom } from './room.ts';
 
 export interface Table {
   readonly rows: readonly { readonly name: string; readonly value: string; readonly strong?: boolean }[];
@@ -17,23 +12,23 @@ const GAP = 3;
 /** A column of names and values that is narrower than this is not worth having. */
 const NARROWEST = 34;
 
-export function TablePanel({ table, columns, rows, gap }: PanelRoom & { readonly table: Table }): ReactNode {
+export function tableRows(table: Table, columns: number, rows: number): Block {
   const room = columns - 2;
-  const two = table.rows.length > rows && room >= 2 * NARROWEST + GAP;
+  const whole = (part: Table['rows'], width: number): Block => entriesThatFit(part, width, rows);
   const half = Math.ceil(table.rows.length / 2);
-  const parts = two ? [table.rows.slice(0, half), table.rows.slice(half)] : [table.rows];
-  const width = two ? Math.floor((room - GAP) / 2) : room;
-  return (
-    <Box marginTop={gap} marginLeft={1} columnGap={GAP} flexShrink={0}>
-      {parts.map((part) => (
-        <Rows key={part[0]?.name ?? ''} rows={whole(part, width, rows)} />
-      ))}
-    </Box>
-  );
+  if (table.rows.length <= rows || room < 2 * NARROWEST + GAP)
+    return whole(table.rows, room).map((line) => [blank(1), ...line]);
+  const width = Math.floor((room - GAP) / 2);
+  const [left, right] = [whole(table.rows.slice(0, half), width), whole(table.rows.slice(half), width)];
+  return Array.from({ length: Math.max(left.length, right.length) }, (_, at) => [
+    blank(1),
+    ...fitted(left[at] ?? [], blockWidth(left) + GAP),
+    ...(right[at] ?? []),
+  ]);
 }
 
 /** Entries while they fit; where some do not, the last row says how many. */
-function whole(part: Table['rows'], width: number, rows: number): Block {
+function entriesThatFit(part: Table['rows'], width: number, rows: number): Block {
   const names = nameWidth(part);
   const blocks = part.map((entry) => lines(entry, names, width, Math.max(1, rows)));
   if (blocks.flat().length <= rows || rows < 2) return blocks.flat().slice(0, Math.max(0, rows));

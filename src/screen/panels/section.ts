@@ -1,9 +1,11 @@
 // A section of the threads being cut, as lines of text to scale: the bored part solid, the spigot grey, wood still to be cut
 // sparse, the clearance empty. `lidwright fit` draws it as well.
-import type { Groove, Pair } from '../core/thread/pair.ts';
-import { depthAt } from '../core/thread/section.ts';
-import { type Length, mm } from '../core/units.ts';
-import { canvas, dotsPerCell, type Glyphs } from './glyphs.ts';
+import type { Groove, Pair } from '../../core/thread/pair.ts';
+import { depthAt } from '../../core/thread/section.ts';
+import { type Length, mm } from '../../core/units.ts';
+import { canvas, dotsPerCell, type Glyphs } from '../glyphs.ts';
+import { type Block, row, run, type Style } from '../styled-text.ts';
+import { wrapped } from '../text.ts';
 
 export interface SectionModel {
   /** Both grooves as they are to be. */
@@ -101,3 +103,18 @@ function paints(here: Heights, out: number, x: number, y: number): boolean {
 /** Half the dots, and a ninth of them. */
 const grey = (x: number, y: number): boolean => (x + y) % 2 === 0;
 const sparse = (x: number, y: number): boolean => x % 3 === 0 && y % 3 === 0;
+
+/** The drawing made for `rows`, of which so many are shown, over a line on what its parts are. */
+export function sectionRows(
+  section: SectionModel,
+  columns: number,
+  rows: number,
+  shown: number,
+  glyphs: Glyphs,
+): Block {
+  if (rows < 3 || shown < 2) return [];
+  const notes = wrapped(section.notes.join(', '), columns - 1);
+  const lines = sectionLines(section, columns - 2, rows - notes.length, glyphs);
+  const styled = (text: readonly string[], style: Style): Block => text.map((line) => row(run(line, style)));
+  return [...styled(lines.slice(0, shown - notes.length), 'trace'), ...styled(notes, 'quiet')];
+}

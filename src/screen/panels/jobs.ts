@@ -1,10 +1,6 @@
 // The list of jobs, the newest first, scrolled so that the one stood on is in sight.
-
-import type { ReactNode } from 'react';
-import { Rows } from '../rows.tsx';
 import { type Block, emptyRow, fitted, row, run, type StyledRow } from '../styled-text.ts';
 import { shorten } from '../text.ts';
-import type { PanelRoom } from './room.ts';
 
 export interface JobRow {
   readonly name: string;
@@ -21,11 +17,7 @@ export interface Jobs {
 const STAGE_WIDTH = 16;
 const WHEN_WIDTH = 14;
 
-export const JobsPanel = ({ jobs, columns, rows, gap }: PanelRoom & { readonly jobs: Jobs }): ReactNode => (
-  <Rows gap={gap} rows={jobRows(jobs, columns, rows)} />
-);
-
-function jobRows(jobs: Jobs, columns: number, rows: number): Block {
+export function jobRows(jobs: Jobs, columns: number, rows: number): Block {
   const first = Math.max(0, Math.min(jobs.at - Math.floor(rows / 2), jobs.rows.length - rows));
   return jobs.rows.slice(first, first + rows).map((_, offset) => line(jobs, first + offset, columns));
 }

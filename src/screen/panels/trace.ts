@@ -1,10 +1,6 @@
 // The trace of a rocking capture: a row of marks over its peaks, the line below, the heights of its edges at the right.
-
-import type { ReactNode } from 'react';
 import { canvas, dotsPerCell, type Glyphs } from '../glyphs.ts';
-import { Rows, useLook } from '../rows.tsx';
 import { type Block, emptyRow, row, run, type StyledRow } from '../styled-text.ts';
-import type { PanelRoom } from './room.ts';
 
 export interface TracePeak {
   /** Place of the peak among the readings shown, from 0. */
@@ -32,18 +28,7 @@ const MARK = { agrees: '▼', apart: '▽', out: '×' } as const;
 /** Readings that a drawing of this width has room for: one per character. */
 const traceRoom = (columns: number): number => Math.max(0, columns - SCALE_WIDTH);
 
-export function TracePanel({
-  trace,
-  columns,
-  rows,
-  shown,
-  gap,
-}: PanelRoom & { readonly trace: Trace }): ReactNode {
-  const { glyphs } = useLook();
-  return <Rows gap={gap} rows={traceRows(trace, columns, rows, glyphs).slice(0, shown)} />;
-}
-
-function traceRows(trace: Trace, columns: number, rows: number, glyphs: Glyphs): Block {
+export function traceRows(trace: Trace, columns: number, rows: number, glyphs: Glyphs): Block {
   const width = traceRoom(columns);
   const height = Math.max(1, rows - 1);
   // One row of dots shows no line.
@@ -84,6 +69,25 @@ function painter(trace: Trace, width: number, height: number, glyphs: Glyphs) {
     before = here;
   }
   return (x: number, y: number): boolean => y >= (upper[x] ?? 1) && y <= (lower[x] ?? 0);
+}
+
+/** The trace shows no more below the highest peak than this, so that the peaks can be told apart. */
+const WINDOW = 0.6;
+const MARGIN = 0.03;
+/** Before any peak the last readings say where the jaws are. */
+const RECENT = 24;
+
+/**
+ * The heights that the trace reaches over: from a little above the highest peak (or, before one, the highest of the
+ * last readings) to no more than a window below it. What lies outside is drawn at the edge.
+ */
+export function rangeOf(heights: readonly number[], peaks: readonly number[]): { from: number; to: number } {
+  const recent = heights.slice(-RECENT);
+  const highest = Math.max(...(peaks.length > 0 ? peaks : recent));
+  if (!Number.isFinite(highest)) return { from: 0, to: 1 };
+  const lowest = Math.min(...heights.slice(-2 * RECENT));
+  const from = Math.max(lowest, highest - WINDOW);
+  return { from: Math.min(from, highest - 4 * MARGIN), to: highest + MARGIN };
 }
 
 /** The marks of peaks and of rejected readings, each over its place; a peak wins where both fall on one. */

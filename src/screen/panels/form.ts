@@ -1,10 +1,6 @@
 // The new-job form: names at the left, values at the right, the field stood on marked, its hint or error below.
-
-import type { ReactNode } from 'react';
-import { Rows } from '../rows.tsx';
 import { type Block, emptyRow, row, run, type StyledRow } from '../styled-text.ts';
 import { shorten, wrapped } from '../text.ts';
-import type { PanelRoom } from './room.ts';
 
 export interface FormField {
   readonly name: string;
@@ -22,16 +18,7 @@ export interface FormModel {
 
 const NAME_WIDTH = 16;
 
-export const FormPanel = ({
-  form,
-  columns,
-  rows,
-  gap,
-}: PanelRoom & { readonly form: FormModel }): ReactNode => (
-  <Rows gap={gap} rows={formRows(form, columns, rows)} />
-);
-
-function formRows(form: FormModel, columns: number, rows: number): Block {
+export function formRows(form: FormModel, columns: number, rows: number): Block {
   const below = form.error ?? form.hint;
   const notes = wrapped(below, columns - 4).map(
     (line): StyledRow => row('  ', run(line, form.error ? 'bad' : 'quiet')),

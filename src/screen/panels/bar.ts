@@ -1,9 +1,5 @@
 // The bar toward a target: a fill whose shape changes with the zone, the target's mark, and the reach that still runs beyond it.
-
-import type { ReactNode } from 'react';
-import { Rows } from '../rows.tsx';
 import { type Block, row, run, type Style, type StyledRun } from '../styled-text.ts';
-import type { PanelRoom } from './room.ts';
 
 export type BarZone = 'far' | 'near' | 'at' | 'under' | 'past';
 
@@ -32,17 +28,7 @@ const RUNS = '─';
 const TARGET = '◆';
 const LOOSEST = '┤';
 
-export const BarPanel = ({
-  bar,
-  columns,
-  rows,
-  shown,
-  gap,
-}: PanelRoom & { readonly bar: Bar }): ReactNode => (
-  <Rows gap={gap} rows={barRows(bar, columns, rows).slice(0, shown)} />
-);
-
-function barRows(bar: Bar, columns: number, rows: number): Block {
+export function barRows(bar: Bar, columns: number, rows: number): Block {
   const width = Math.max(4, columns - 2);
   const at = (share: number): number => Math.round(share * (width - 1));
   const target = at(bar.target);
@@ -60,6 +46,22 @@ function barRows(bar: Bar, columns: number, rows: number): Block {
   );
   const thick = rows > 4 ? Math.max(2, Math.min(5, Math.floor(rows / 3))) : 1;
   return [...Array.from({ length: thick }, () => line), under].slice(0, Math.max(0, rows));
+}
+
+/** Shares of the bar's length: turning down, coming near, and beyond the target. */
+const FAR = 0.35;
+const TARGET_AT = 0.8;
+/** Millimetres on the diameter that the first part of the bar reaches over. */
+const REACH = 5;
+
+/**
+ * The place on the bar of a diameter so much over its target (millimetres; below zero is under): the last half
+ * millimetre takes more of it than all before, since that is where the eye is needed.
+ */
+export function placeOf(over: number, near: number, beyond: number): number {
+  if (over >= near) return Math.max(0, FAR * (1 - (over - near) / (REACH - near)));
+  if (over >= 0) return FAR + (TARGET_AT - FAR) * (1 - over / near);
+  return Math.min(1, TARGET_AT + (1 - TARGET_AT) * (-over / beyond));
 }
 
 const beyond = (bar: Bar, column: number, at: (share: number) => number): string => {

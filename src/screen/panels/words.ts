@@ -1,10 +1,6 @@
 // Paragraphs, wrapped to the width: the welcome, the help.
-
-import type { ReactNode } from 'react';
-import { Rows } from '../rows.tsx';
 import { type Block, emptyRow, row, rowWidth, run, type StyledRow } from '../styled-text.ts';
 import { wrapped } from '../text.ts';
-import type { PanelRoom } from './room.ts';
 
 export interface Words {
   readonly paragraphs: readonly Paragraph[];
@@ -24,19 +20,9 @@ const KEY_WIDTH = 10;
 /** Longer lines are hard to read from a bench. */
 const WIDEST = 92;
 
-export const WordsPanel = ({
-  words,
-  columns,
-  rows,
-  gap,
-}: PanelRoom & { readonly words: Words }): ReactNode => (
-  <Rows gap={gap} rows={wordRows(words, columns, rows)} />
-);
-
 /** Everything where it fits; else the keys in lines; else no blank rows either; else the cautions give way last to first. */
-function wordRows(words: Words, columns: number, rows: number): Block {
+export function wordRows({ paragraphs }: Words, columns: number, rows: number): Block {
   const width = Math.min(WIDEST, columns - 2 * INDENT);
-  const { paragraphs } = words;
   const groups = groupsOf(paragraphs);
   const whole = groups.map((group) => group.flatMap((paragraph) => drawn(paragraph, width)));
   const brief = groups.map((group) =>
