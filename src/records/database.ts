@@ -5,7 +5,7 @@ export type Cell = string | number | null;
 export type Row = Readonly<Record<string, unknown>>;
 
 /** What failed, in our words; anything else is a programmer's mistake and stays thrown. */
-export type DatabaseFailure = 'busy' | 'full' | 'read-only' | 'damaged' | 'io';
+export type DatabaseFailure = 'locked' | 'disk-full' | 'read-only' | 'damaged' | 'failed';
 
 export interface Database {
   /** Runs one statement; returns how many rows it changed, and the last row's number. */
@@ -119,14 +119,14 @@ export function openDatabase(path: string): Database {
 /** Result codes of the database (sqlite.org, rescode.html; from memory): the low byte is the kind, the rest the case. */
 const FAILURES: ReadonlyMap<number, DatabaseFailure> = new Map([
   [3, 'read-only'], // SQLITE_PERM
-  [5, 'busy'], // SQLITE_BUSY
-  [6, 'busy'], // SQLITE_LOCKED
+  [5, 'locked'], // SQLITE_BUSY
+  [6, 'locked'], // SQLITE_LOCKED
   [8, 'read-only'], // SQLITE_READONLY
-  [10, 'io'], // SQLITE_IOERR
+  [10, 'failed'], // SQLITE_IOERR
   [11, 'damaged'], // SQLITE_CORRUPT
-  [13, 'full'], // SQLITE_FULL
-  [14, 'io'], // SQLITE_CANTOPEN
-  [15, 'busy'], // SQLITE_PROTOCOL
+  [13, 'disk-full'], // SQLITE_FULL
+  [14, 'failed'], // SQLITE_CANTOPEN
+  [15, 'locked'], // SQLITE_PROTOCOL
   [26, 'damaged'], // SQLITE_NOTADB
 ]);
 

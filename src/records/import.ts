@@ -1,9 +1,31 @@
-// Imports: reads an export as a stream, one transaction per chunk of bytes, and reports refused lines by number.
+// Imports: reads an export as a stream, checks each row and adds it once, one transaction per chunk of bytes; refused lines are named.
 import { StringDecoder } from 'node:string_decoder';
 import { setTimeout } from 'node:timers/promises';
-import { FORMAT, FORMAT_VERSION, type Loose } from './codec/row.ts';
+import {
+  type Checked,
+  entryRowOf,
+  FORMAT,
+  FORMAT_VERSION,
+  isObject,
+  type Loose,
+  type ReadEntry,
+  type ReadingRow,
+  readingRowOf,
+} from './codec/row.ts';
+import type { Database } from './database.ts';
 import type { Records } from './jobs.ts';
-import { Merge, type Merged, type Refused } from './merge.ts';
+import { type Placed, summarise, summariseNew } from './list.ts';
+import {
+  addEntry,
+  addJob,
+  addReadings,
+  entryById,
+  numberOfJob,
+  readingAt,
+  sameEntry,
+  sameReading,
+  TOGETHER,
+} from './log.ts';
 import { type Kept, kept } from './trouble.ts';
 
 /** Far longer than any row this program writes. */
@@ -46,6 +68,17 @@ export async function* linesOf(
   if (rest !== '' || tooLong) yield [close(rest)];
 }
 
+interface Refused {
+  readonly line: number;
+  readonly reason: string;
+}
+
+interface Merged {
+  readonly added: number;
+  /** Already here, with the same contents. */
+  readonly known: number;
+}
+
 /** The result of an import. */
 export interface ImportReport {
   readonly lines: number;
@@ -61,13 +94,10 @@ export interface ImportReport {
   readonly stopped: string | null;
 }
 
-const isLoose = (plain: unknown): plain is Loose =>
-  typeof plain === 'object' && plain !== null && !Array.isArray(plain);
-
 function objectIn(text: string): Loose | undefined {
   try {
     const plain: unknown = JSON.parse(text);
-    return isLoose(plain) ? plain : undefined;
+    return isObject(plain) && !Array.isArray(plain) ? plain : undefined;
   } catch {
     return undefined;
   }
@@ -82,29 +112,128 @@ function headerRefusal(plain: Loose | undefined): string | undefined {
     : `its rows have version ${JSON.stringify(plain.v)?.slice(0, 20)}, and this lidwright reads version ${FORMAT_VERSION}; update lidwright`;
 }
 
-/** Reads line after line; headers decide whether it goes on. */
-class Reader {
+/** The entry that readings are being added to: in an export they follow it. */
+interface Current {
+  readonly id: string;
+  readonly seq: number;
+  readonly readings: number;
+}
+
+const MOST_SHOWN = 50;
+const otherwise = (what: string): string =>
+  `${what} already exists with different contents; kept the existing one`;
+
+/** One file on its way into the log: each row is checked, and added once. `read` runs inside the caller's transaction. */
+class Import {
+  readonly #database: Database;
   lines = 0;
   stopped: string | null = null;
+  refused = 0;
+  readonly firstRefused: Refused[] = [];
+  readonly entries = { added: 0, known: 0 };
+  readonly readings = { added: 0, known: 0 };
+  readonly touched = new Set<number>();
   #begun = false;
+  /** Jobs that changed since the last transaction; with all their entries where none was here before. */
+  readonly #changed = new Map<number, Placed[] | null>();
+  #current: Current | undefined;
+  #waiting: { readonly row: ReadingRow; readonly line: number }[] = [];
 
-  /** Reads the lines of one chunk, inside a transaction. */
-  read(lines: readonly Line[], merge: Merge): void {
-    for (const { number, text } of lines) {
-      if (this.stopped !== null) return;
-      this.lines = number;
-      if (text?.trim() !== '') this.#line(number, text, merge);
-    }
+  constructor(database: Database) {
+    this.#database = database;
   }
 
-  #line(number: number, text: string | null, merge: Merge): void {
+  /** Reads lines up to a header that stops it, and remakes the summary of each job that changed. */
+  read(lines: readonly Line[]): void {
+    for (const { number, text } of lines) {
+      if (this.stopped !== null) break;
+      this.lines = number;
+      const reason = text?.trim() === '' ? undefined : this.#line(text);
+      if (reason !== undefined) this.#refuse(number, reason);
+    }
+    this.#flush();
+    for (const [job, placed] of this.#changed) {
+      this.touched.add(job);
+      if (placed) summariseNew(this.#database, job, placed);
+      else summarise(this.#database, job);
+    }
+    this.#changed.clear();
+  }
+
+  #refuse(line: number, reason: string): void {
+    this.refused += 1;
+    if (this.firstRefused.length < MOST_SHOWN) this.firstRefused.push({ line, reason });
+  }
+
+  /** Takes the row of one line, or says why it is refused. */
+  #line(text: string | null): string | undefined {
     const plain = text === null ? undefined : objectIn(text);
     if (!this.#begun || plain?.row === 'header') {
       this.stopped = headerRefusal(plain) ?? null;
-      this.#begun = this.stopped === null;
-      if (this.stopped !== null) merge.refuse(number, this.stopped);
-    } else if (plain) merge.take(number, plain);
-    else merge.refuse(number, text === null ? 'the line is too long to be a row' : "it isn't a JSON object");
+      this.#begun = true;
+      return this.stopped ?? undefined;
+    }
+    if (!plain) return text === null ? 'the line is too long to be a row' : "it isn't a JSON object";
+    const take = <T>(row: Checked<T>, add: (row: T) => string | undefined): string | undefined =>
+      row.ok ? add(row.value) : row.reason;
+    if (plain.row === 'entry') return take(entryRowOf(plain), (read) => this.#entry(read));
+    if (plain.row === 'reading') return take(readingRowOf(plain), (row) => this.#reading(row));
+    return 'unknown kind of row; a newer lidwright may know it';
+  }
+
+  #entry(read: ReadEntry): string | undefined {
+    this.#flush();
+    const { row } = read;
+    const here = entryById(this.#database, row.id);
+    if (here && !sameEntry(here.row, row)) return otherwise(`entry ${row.id}`);
+    this.entries[here ? 'known' : 'added'] += 1;
+    this.#current = { id: row.id, seq: here?.seq ?? this.#add(read), readings: row.readings };
+    return undefined;
+  }
+
+  /** Adds an entry to its job, which is made if it's new. */
+  #add({ row, fact }: ReadEntry): number {
+    const known = numberOfJob(this.#database, row.job);
+    const job = known ?? addJob(this.#database, row.job);
+    if (!this.#changed.has(job)) this.#changed.set(job, known === undefined ? [] : null);
+    const { id, at, n } = row;
+    if (fact) this.#changed.get(job)?.push({ n, entry: { id, job: row.job, at, fact, readings: [] } });
+    return addEntry(this.#database, row, job, false);
+  }
+
+  #reading(row: ReadingRow): string | undefined {
+    if (this.#current?.id !== row.entry) {
+      this.#flush();
+      const found = entryById(this.#database, row.entry);
+      this.#current = found && { id: row.entry, seq: found.seq, readings: found.row.readings };
+    }
+    if (!this.#current) return `its entry ${row.entry} is neither here nor earlier in the file`;
+    if (row.n >= this.#current.readings) return `its entry has only ${this.#current.readings} readings`;
+    this.#waiting.push({ row, line: this.lines });
+    if (this.#waiting.length === TOGETHER) this.#flush();
+    return undefined;
+  }
+
+  /** Writes the waiting readings, all of the current entry, and refuses those whose places hold something else. */
+  #flush(): void {
+    const waiting = this.#waiting;
+    const seq = this.#current?.seq;
+    if (seq === undefined || waiting.length === 0) return;
+    this.#waiting = [];
+    const added = addReadings(
+      this.#database,
+      waiting.map(({ row }) => row),
+      seq,
+    );
+    this.readings.added += added;
+    this.readings.known += waiting.length - added;
+    if (added === waiting.length) return;
+    for (const { row, line } of waiting) {
+      const here = readingAt(this.#database, seq, row.entry, row.n);
+      if (here && sameReading(here, row)) continue;
+      this.readings.known -= 1;
+      this.#refuse(line, otherwise(`reading ${row.n} of entry ${row.entry}`));
+    }
   }
 }
 
@@ -137,45 +266,24 @@ export async function importJobs(
 ): Promise<Kept<ImportReport>> {
   const begun = records.use((database) => {
     database.script(MANY_ROWS);
-    return new Merge(database);
+    return new Import(database);
   });
   if (!begun.ok) return begun;
-  const merge = begun.value;
-  const reader = new Reader();
-  const taken = await takeChunks(records, chunks, reader, merge, onLines);
+  const file = begun.value;
+  let done: Kept<unknown> = begun;
+  for await (const lines of linesOf(chunks)) {
+    done = records.use((database) => database.change(() => file.read(lines)));
+    if (!done.ok || file.stopped !== null) break;
+    onLines(file.lines);
+    await setTimeout(PAUSE_MS);
+  }
   const missing = records.use((database) => {
     database.script(USUAL);
     return Number(database.get(WITHOUT_BEGINNING)?.jobs);
   });
-  if (!taken.ok) return taken;
+  if (!done.ok) return done;
   if (!missing.ok) return missing;
-  const { entries, readings, refused, firstRefused } = merge;
-  const jobs = { jobsTouched: taken.value.size, jobsWithoutBeginning: missing.value };
-  const { lines, stopped } = reader;
+  const { lines, entries, readings, touched, refused, firstRefused, stopped } = file;
+  const jobs = { jobsTouched: touched.size, jobsWithoutBeginning: missing.value };
   return kept({ lines, entries, readings, ...jobs, refused, firstRefused, stopped });
-}
-
-/** One transaction per chunk; returns the jobs that changed. */
-async function takeChunks(
-  records: Records,
-  chunks: AsyncIterable<Uint8Array>,
-  reader: Reader,
-  merge: Merge,
-  onLines: (lines: number) => void,
-): Promise<Kept<ReadonlySet<number>>> {
-  const touched = new Set<number>();
-  for await (const lines of linesOf(chunks)) {
-    const taken = records.use((database) =>
-      database.change(() => {
-        reader.read(lines, merge);
-        return merge.settle();
-      }),
-    );
-    if (!taken.ok) return taken;
-    for (const job of taken.value) touched.add(job);
-    if (reader.stopped !== null) break;
-    onLines(reader.lines);
-    await setTimeout(PAUSE_MS);
-  }
-  return kept(touched);
 }

@@ -55,18 +55,13 @@ export const addJob = (database: Database, id: string): number =>
 export const lastPlace = (database: Database, job: number): number =>
   Number(database.get('SELECT max(n) AS n FROM entry WHERE job = ?', job)?.n ?? 0);
 
-const INSERT_ENTRY = `INSERT OR IGNORE INTO entry (id, job, n, at, kind, fact, readings, more, here, crc)
+const INSERT_ENTRY = `INSERT INTO entry (id, job, n, at, kind, fact, readings, more, here, crc)
   VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`;
 
-/**
- * Adds an entry and returns its number in this database, or undefined when the id already exists.
- * `here` is true for what this bench wrote, false for what it imported.
- */
-export function addEntry(database: Database, row: EntryRow, job: number, here: boolean): number | undefined {
+/** Adds an entry and returns its number in this database. `here` is true for what this bench wrote, false for what it imported. */
+export function addEntry(database: Database, row: EntryRow, job: number, here: boolean): number {
   const cells = entryCells(row);
-  const written = [...cells.with(1, job), here ? 1 : 0, sumOf(cells)];
-  const { changes, last } = database.run(INSERT_ENTRY, ...written);
-  return changes === 1 ? last : undefined;
+  return database.run(INSERT_ENTRY, ...cells.with(1, job), here ? 1 : 0, sumOf(cells)).last;
 }
 
 /** Readings are written up to 32 at a time: several times as fast as one by one. */

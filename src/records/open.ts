@@ -1,13 +1,22 @@
-// Opens the job database: looks before it writes, makes what is missing, upgrades older versions, and sets a damaged one aside.
+// Opens the job database: looks before it writes, makes what is missing, upgrades older versions, checks it, and sets a damaged one aside.
 import { existsSync, renameSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import { wrongWith } from './check.ts';
+import { readFact } from './codec/row.ts';
 import { type Database, openDatabase, openToLook } from './database.ts';
 import { type Home, makePrivateFile, makePrivateFolder } from './home.ts';
-import { DamageFound } from './log.ts';
+import { DamageFound, ENTRIES, entryIn, numberOfJob, readingRowsOf } from './log.ts';
 import { salvage } from './salvage.ts';
 import { isAsMade, isForeign, migrate, SCHEMA_VERSION, versionOf } from './schema.ts';
-import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown, troubleOf } from './trouble.ts';
+import {
+  type Damaged,
+  damagedAt,
+  type Kept,
+  kept,
+  notKept,
+  type RecordsTrouble,
+  TroubleThrown,
+  troubleOf,
+} from './trouble.ts';
 
 const stamp = (now: Date): string => now.toISOString().slice(0, 19).replace('T', '-').replaceAll(':', '');
 
@@ -32,10 +41,10 @@ function move(path: string, aside: string): boolean {
 }
 
 /** Sets the database at `path` aside (it must be closed) and exports what can be read of it. */
-export function setAside(path: string, detail: string, now: Date = new Date()): RecordsTrouble {
+export function setAside(path: string, detail: string, now: Date = new Date()): Damaged {
   const aside = nameBeside(path, now);
-  if (!move(path, aside)) return { kind: 'damaged', path, detail, setAside: null, salvage: null };
-  return { kind: 'damaged', path, detail, setAside: aside, salvage: salvage(aside) };
+  const damaged = damagedAt(path, detail);
+  return move(path, aside) ? { ...damaged, setAside: aside, salvage: salvage(aside) } : damaged;
 }
 
 /** Databases up to this size are checked as a whole at each start; one turner's bench stays below it for years. */
@@ -98,7 +107,7 @@ export function openHome(home: Home): Kept<Opened> {
   const first = attempt(path);
   if (first.ok || first.trouble.kind !== 'damaged') return first;
   const notice = setAside(path, first.trouble.detail);
-  if (notice.kind !== 'damaged' || notice.setAside === null) return notKept(notice);
+  if (notice.setAside === null) return notKept(notice);
   const second = attempt(path);
   return second.ok ? kept({ ...second.value, notices: [notice] }) : second;
 }
@@ -110,5 +119,45 @@ function attempt(path: string): Kept<Opened> {
     const trouble = troubleOf(error, path);
     if (!trouble) throw error;
     return notKept(trouble);
+  }
+}
+
+interface Soundness {
+  readonly entries: number;
+  readonly readings: number;
+  /** Entries with a value that this program can't use: their jobs by number, and the value. */
+  readonly unusable: readonly { readonly job: number; readonly reason: string }[];
+  /** What is wrong, in a few words; null for a sound database. */
+  readonly wrong: string | null;
+}
+
+/** What is wrong with the structure of a database; null if nothing is. */
+function wrongWith(database: Database): string | null {
+  if (!isAsMade(database)) return "its tables aren't as lidwright made them";
+  const found = database.get('PRAGMA integrity_check(1)')?.integrity_check;
+  if (found !== 'ok') return String(found).split('\n')[0] ?? 'its structure is broken';
+  return database.get('PRAGMA foreign_key_check') ? 'a row belongs to no entry or job' : null;
+}
+
+/** Reads the whole database and says what is wrong with it. Throws the driver's error where it can't be read at all. */
+export function checkAll(database: Database): Soundness {
+  const wrong = wrongWith(database);
+  const unusable: { job: number; reason: string }[] = [];
+  const counts = { entries: 0, readings: 0, unusable };
+  if (wrong !== null) return { ...counts, wrong };
+  try {
+    for (const { seq } of database.all('SELECT seq FROM entry ORDER BY seq')) {
+      const row = database.get(`${ENTRIES} WHERE e.seq = ?`, Number(seq));
+      if (!row) throw new DamageFound(`entry ${seq} belongs to no job`);
+      const entry = entryIn(row);
+      const read = readFact(entry.row);
+      if (!read.ok) unusable.push({ job: Number(numberOfJob(database, entry.row.job)), reason: read.reason });
+      counts.readings += readingRowsOf(database, entry).length;
+      counts.entries += 1;
+    }
+    return { ...counts, wrong: null };
+  } catch (error) {
+    if (!(error instanceof DamageFound)) throw error;
+    return { ...counts, wrong: error.message };
   }
 }

@@ -126,11 +126,6 @@ const USUAL_PAGE = 4096;
 const WAL_HEADER = 32;
 const FRAME_HEADER = 24;
 
-interface NumberedPage {
-  readonly number: number;
-  readonly page: Buffer;
-}
-
 function readAt(file: number, at: number, length: number): Buffer | undefined {
   const bytes = Buffer.alloc(length);
   return readSync(file, bytes, 0, length, at) === length ? bytes : undefined;
@@ -181,14 +176,10 @@ export class PageFile {
   }
 
   /** The newest copy of every page, in order; pages that only the log has come last. */
-  *pages(): Generator<NumberedPage> {
+  *pages(): Generator<{ readonly number: number; readonly page: Buffer }> {
     const count = Math.floor(fstatSync(this.#main).size / this.#size);
     const beyond = [...this.#frames.keys()].filter((number) => number > count).toSorted((a, b) => a - b);
-    for (let number = 1; number <= count; number += 1) {
-      const page = this.pageBy(number);
-      if (page) yield { number, page };
-    }
-    for (const number of beyond) {
+    for (const number of [...Array.from({ length: count }, (_, at) => at + 1), ...beyond]) {
       const page = this.pageBy(number);
       if (page) yield { number, page };
     }

@@ -5,7 +5,7 @@ import { type EntryRow, HEADER, lineOf, plainOfEntry, plainOfReading } from './c
 import type { Cell, Row } from './database.ts';
 import { DamageFound, entryIn, readingIn } from './log.ts';
 import { PageFile, type RawRow, rowsIn } from './pages.ts';
-import type { Salvage } from './trouble.ts';
+import { fileFailureOf, type Salvage } from './trouble.ts';
 
 /** The cells of our two tables in the order of their definitions, which is how a page holds them. */
 const ENTRY = ['seq', 'id', 'job', 'n', 'at', 'kind', 'fact', 'readings', 'here', 'more', 'crc'];
@@ -89,10 +89,6 @@ function exportTo(target: number, file: PageFile): Omit<Salvage, 'path'> {
   return { jobs, entries: entries.size, readings };
 }
 
-/** True for trouble with the disk or the folder; anything else is our own mistake. */
-const isFileTrouble = (error: unknown): boolean =>
-  error instanceof Error && 'code' in error && typeof error.code === 'string' && /^E[A-Z]+$/.test(error.code);
-
 /** Exports what can be read of the database at `path` to a `.ndjson` file beside it; null where nothing can be read or written. */
 export function salvage(path: string): Salvage | null {
   const beside = path.replace(/\.db$/, '.ndjson');
@@ -107,7 +103,8 @@ export function salvage(path: string): Salvage | null {
       closeSync(target);
     }
   } catch (error) {
-    if (!isFileTrouble(error)) throw error;
+    // Trouble with the disk or the folder; anything else is our own mistake.
+    if (!fileFailureOf(error)) throw error;
   }
   rmSync(beside, { force: true });
   return null;

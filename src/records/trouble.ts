@@ -1,7 +1,7 @@
 // What can go wrong with the records, as values, and the sentence for each: what was wrong, what was kept, what to do.
 import { accessSync, constants, existsSync, readFileSync, statfsSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { failureOf } from './database.ts';
+import { type DatabaseFailure, failureOf } from './database.ts';
 import { DamageFound } from './log.ts';
 
 /** What could be read of a damaged database, and where it was put. */
@@ -12,18 +12,20 @@ export interface Salvage {
   readonly readings: number;
 }
 
+export interface Damaged {
+  readonly kind: 'damaged';
+  readonly path: string;
+  readonly detail: string;
+  /** Where the damaged file is now, unchanged; null when it couldn't be moved. */
+  readonly setAside: string | null;
+  readonly salvage: Salvage | null;
+}
+
 export type RecordsTrouble =
   | { readonly kind: 'read-only'; readonly path: string }
   | { readonly kind: 'disk-full'; readonly path: string }
   | { readonly kind: 'locked'; readonly path: string; readonly holder: string | null }
-  | {
-      readonly kind: 'damaged';
-      readonly path: string;
-      readonly detail: string;
-      /** Where the damaged file is now, unchanged; null when it couldn't be moved. */
-      readonly setAside: string | null;
-      readonly salvage: Salvage | null;
-    }
+  | Damaged
   | { readonly kind: 'newer'; readonly path: string; readonly found: number; readonly known: number }
   | { readonly kind: 'moved'; readonly path: string }
   | { readonly kind: 'bad-entry'; readonly reason: string }
@@ -53,8 +55,7 @@ const salvageText = (salvage: Salvage | null): string =>
     : `What could be read (${salvage.jobs} jobs, ${salvage.entries} entries, ${salvage.readings} readings) is in ${salvage.path}; ` +
       `"lidwright jobs import ${salvage.path}" brings it back.`;
 
-function damagedText(trouble: Extract<RecordsTrouble, { kind: 'damaged' }>): string {
-  const { path, detail, setAside, salvage } = trouble;
+function damagedText({ path, detail, setAside, salvage }: Damaged): string {
   const moved = setAside
     ? `It was set aside, unchanged, as ${setAside}. ${salvageText(salvage)}`
     : 'It was left in place, unchanged. Make its folder writable and start again.';
@@ -143,36 +144,46 @@ function diskIsFull(path: string): boolean {
   }
 }
 
-const codeOf = (error: unknown): string =>
-  error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : '';
+/** Which failure of a file an exception means. */
+export function fileFailureOf(error: unknown): DatabaseFailure | undefined {
+  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  if (code === 'ENOSPC' || code === 'EDQUOT') return 'disk-full';
+  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS') return 'read-only';
+  return /^E[A-Z0-9]+$/.test(code) ? 'failed' : undefined;
+}
 
-/** What an exception at the database means; undefined for a programmer's mistake. A damaged file isn't set aside yet. */
+/** An unexplained failure often is a full disk, or a folder that may not be written to. */
+function explained(path: string): DatabaseFailure {
+  if (diskIsFull(path)) return 'disk-full';
+  return writable(path) ? 'failed' : 'read-only';
+}
+
+/** A damaged database, not set aside yet. */
+export const damagedAt = (path: string, detail: string): Damaged => ({
+  kind: 'damaged',
+  path,
+  detail,
+  setAside: null,
+  salvage: null,
+});
+
+/** What an exception at the database means; undefined for a programmer's mistake. */
 export function troubleOf(error: unknown, path: string): RecordsTrouble | undefined {
   if (error instanceof TroubleThrown) return error.trouble;
   const detail = messageOf(error);
-  if (error instanceof DamageFound) return { kind: 'damaged', path, detail, setAside: null, salvage: null };
-  const failure = failureOf(error) ?? fileFailure(codeOf(error));
-  switch (failure) {
+  if (error instanceof DamageFound) return damagedAt(path, detail);
+  const failure = failureOf(error) ?? fileFailureOf(error);
+  const kind = failure === 'failed' ? explained(path) : failure;
+  switch (kind) {
     case undefined:
       return undefined;
-    case 'busy':
-      return { kind: 'locked', path, holder: holderOf([path, `${path}-shm`, `${path}-wal`]) };
-    case 'full':
-      return { kind: 'disk-full', path };
-    case 'read-only':
-      return { kind: 'read-only', path };
+    case 'locked':
+      return { kind, path, holder: holderOf([path, `${path}-shm`, `${path}-wal`]) };
     case 'damaged':
-      return { kind: 'damaged', path, detail, setAside: null, salvage: null };
-    case 'io':
-      if (diskIsFull(path)) return { kind: 'disk-full', path };
-      return writable(path) ? { kind: 'failed', path, detail } : { kind: 'read-only', path };
+      return damagedAt(path, detail);
+    case 'failed':
+      return { kind, path, detail };
     default:
-      return failure satisfies never;
+      return { kind, path };
   }
-}
-
-function fileFailure(code: string): 'full' | 'read-only' | 'io' | undefined {
-  if (code === 'ENOSPC' || code === 'EDQUOT') return 'full';
-  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS') return 'read-only';
-  return /^E[A-Z0-9]+$/.test(code) ? 'io' : undefined;
 }

@@ -2,8 +2,8 @@
 import { existsSync, statSync } from 'node:fs';
 import { counted } from '../../core/figures.ts';
 import { forScreen, pathForScreen } from '../../core/safe-text.ts';
-import { checkAll } from '../../records/check.ts';
 import { type Database, openToLook } from '../../records/database.ts';
+import { checkAll } from '../../records/open.ts';
 import { isForeign, SCHEMA_VERSION, versionOf } from '../../records/schema.ts';
 import { type RecordsTrouble, troubleOf, troubleText } from '../../records/trouble.ts';
 import { bad, type Finding, ok } from './finding.ts';

@@ -84,7 +84,7 @@ const fact: Check = {
 };
 
 export type Loose = Readonly<Record<string, unknown>>;
-const isObject = (value: unknown): value is Loose => typeof value === 'object' && value !== null;
+export const isObject = (value: unknown): value is Loose => typeof value === 'object' && value !== null;
 
 /** A column of both database and export, where its name is `key`. */
 export interface Column<T> extends Check {
