@@ -11,8 +11,8 @@ const CALIPER_DECIMALS: ByUnit<number> = { mm: 2, in: 4 };
 const FINE_DECIMALS: ByUnit<number> = { mm: 3, in: 4 };
 /** Decimals of a length that nobody measured. */
 const ROUGH_DECIMALS: ByUnit<number> = { mm: 1, in: 2 };
-/** The coarsest that the end of a band is shown in. */
-const BAND_DECIMALS: ByUnit<number> = { mm: 2, in: 3 };
+/** What a cut is stopped at: a hundredth of a millimetre, a thousandth of an inch. */
+const CUT_DECIMALS: ByUnit<number> = { mm: 2, in: 3 };
 /** The smallest span between readings that a caliper can show. */
 const LEAST_SPAN: ByUnit<Length> = { mm: mm(0.01), in: inches(0.0005) };
 
@@ -94,27 +94,31 @@ export const fineWithDoubt = (
   unit: LengthUnit,
 ): { readonly value: string; readonly half: string } => doubted(value, half, unit, 6);
 
-/**
- * A band rounded toward its middle, so that no end shown lies outside it; as it is where it is narrower than a step. As fine
- * as a caliper, or as the half-width of its ends' 95 % interval warrants, but never coarser than a cut is stopped at: a
- * hundredth of a millimetre, a thousandth of an inch. Without the unit's name.
- */
-export function bandFigure(low: Length, high: Length, unit: LengthUnit, half?: Length): string {
-  const caliper = CALIPER_DECIMALS[unit];
-  const known = half === undefined ? caliper : warranted(inUnit(half, unit));
-  const decimals = Math.max(BAND_DECIMALS[unit], Math.min(caliper, known));
+/** Decimals of a size that is cut to: as its 95 % interval warrants, from what a cut is stopped at to a caliper's. */
+const cutDecimals = (unit: LengthUnit, half?: Length): number =>
+  half === undefined
+    ? CUT_DECIMALS[unit]
+    : Math.max(CUT_DECIMALS[unit], Math.min(CALIPER_DECIMALS[unit], warranted(inUnit(half, unit))));
+
+/** A size that is cut to, without the unit's name. */
+export const cutFigure = (size: Length, unit: LengthUnit, half?: Length): string =>
+  fixed(inUnit(size, unit), cutDecimals(unit, half));
+
+/** What is left to such a size, no finer than its caliper's step either. Without the unit's name. */
+export const leftFigure = (left: Length, step: Length, unit: LengthUnit, half?: Length): string =>
+  fixed(inUnit(left, unit), Math.min(decimalsOf(inUnit(step, unit)), cutDecimals(unit, half)));
+
+/** A band of such sizes, rounded toward its middle so that no end shown lies outside it; as it is where it is narrower than a step. */
+export function band(low: Length, high: Length, unit: LengthUnit, half?: Length): string {
+  const decimals = cutDecimals(unit, half);
   const step = 10 ** -decimals;
   const [from, to] = [
     Math.ceil(inUnit(low, unit) / step - 1e-6),
     Math.floor(inUnit(high, unit) / step + 1e-6),
   ];
   const ends = from <= to ? [from * step, to * step] : [inUnit(low, unit), inUnit(high, unit)];
-  return ends.map((end) => fixed(end, decimals)).join(' to ');
+  return `${ends.map((end) => fixed(end, decimals)).join(' to ')} ${unit}`;
 }
-
-/** The same with the unit's name. */
-export const band = (low: Length, high: Length, unit: LengthUnit, half?: Length): string =>
-  `${bandFigure(low, high, unit, half)} ${unit}`;
 
 /** Shares as whole percents; the last ones show as under one or over 99. */
 export function percent(share: number): string {

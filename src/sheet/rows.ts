@@ -3,7 +3,15 @@ import { boreDoubt, clearanceInDoubt, spigotDoubt } from '../core/bench/doubt.ts
 import type { Job } from '../core/bench/job.ts';
 import type { Part } from '../core/bench/setup.ts';
 import { aimOf, expectedOf, trialChances } from '../core/bench/target.ts';
-import { band, fineFigure, lengthFigure, percent, percentWithDoubt, withDoubt } from '../core/figures.ts';
+import {
+  band,
+  cutFigure,
+  fineFigure,
+  lengthFigure,
+  percent,
+  percentWithDoubt,
+  withDoubt,
+} from '../core/figures.ts';
 import { allowanceBudget } from '../core/thread/chances.ts';
 import { basicHeight } from '../core/thread/form.ts';
 import { inDegrees, type Length, type LengthUnit, mm } from '../core/units.ts';
@@ -46,7 +54,10 @@ function targetFigure(job: Job, whole: Job, unit: LengthUnit): Shown {
   if (aim.kind !== 'aim') return [null, ''];
   const from = job.bore ? '' : ', for the planned bore';
   const half = clearanceHalf(whole)?.half;
-  return [lengthFigure(aim.target, unit), `runs from ${band(aim.low, aim.high, unit, half)}${from}`];
+  return [
+    `${cutFigure(aim.target, unit, half)} ${unit}`,
+    `runs from ${band(aim.low, aim.high, unit, half)}${from}`,
+  ];
 }
 
 function spigotFigure(job: Job, unit: LengthUnit): Shown {

@@ -1,10 +1,12 @@
 // What each moment says agrees with itself: number, label, word and instruction.
 import { describe, expect, test } from 'vitest';
+import { factWords } from '../../src/commands/jobs/words.ts';
 import { CAUTIONS } from '../../src/core/bench/cautions.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { millis } from '../../src/core/units.ts';
 import type { Scene } from '../../src/screen/scene.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
+import { keyRows } from '../../src/sheet/rows.ts';
 import { GALLERY } from '../support/gallery.ts';
 import { shownText } from '../support/shown.tsx';
 
@@ -72,6 +74,30 @@ describe('a spigot', () => {
     expect(fact('plain-at', 'hold')).toBe('0.05 ± 0.11 mm');
     expect(fact('plain-at', 'will run')).toBeUndefined();
     expect(fact('trial-plain', 'computed fit')).toBe('as wanted');
+  });
+
+  test('has a clearance only where it may be stopped at; until then what is wanted', () => {
+    for (const moment of ['spigot-target', 'spigot-far', 'spigot-near', 'spigot-moving'])
+      expect([fact(moment, 'wanted'), fact(moment, 'clearance')]).toEqual(['0.15 mm', undefined]);
+    for (const moment of ['spigot-at', 'spigot-under', 'spigot-past', 'spigot-taken'])
+      expect([fact(moment, 'wanted'), fact(moment, 'clearance')]).toEqual([undefined, expect.any(String)]);
+    expect(scene('spigot-at').standing?.about).toBe('stop here: running, clearance 0.1 mm');
+  });
+
+  test.each(['spigot-near', 'spigot-inches'])('%s has the limits of the sheet and of the log', (moment) => {
+    const { job, log, unit } = bench(moment);
+    if (!job) throw new Error('no job');
+    const [, [target, limits]] = keyRows(job, job, unit)[1] ?? ['', ['', '']];
+    expect(limits).toBe(`runs from ${fact(moment, 'runs from')}`);
+    expect(target).toBe(fact(moment, 'target'));
+    const kept = log.find((one) => one.fact.kind === 'target-set')?.fact;
+    expect(kept && factWords(kept, unit)).toBe(`target ${target}, ${limits}`);
+  });
+
+  test('in inches is as fine as its target is known', () => {
+    expect(scene('spigot-inches').big?.text).toBe('0.007');
+    expect(fact('spigot-inches', 'target')).toBe('1.708 in');
+    expect(fact('spigot-inches', 'diameter')).toBe('1.7150 in');
   });
 
   test('made for a season says which', () =>

@@ -6,13 +6,14 @@ import {
   band,
   counted,
   figure,
+  leftFigure,
   percent,
   pitchFigure,
   readingFigure,
   spanFigure,
   withDoubt,
 } from '../../src/core/figures.ts';
-import { inches, mm, tpi } from '../../src/core/units.ts';
+import { inches, type LengthUnit, length, mm, tpi } from '../../src/core/units.ts';
 
 describe('a reading', () => {
   test.each([
@@ -86,9 +87,20 @@ test('shares, counts and times are told as a person would', () => {
   ]);
 });
 
+test('what is left to a target is as fine as the caliper and the target both are', () => {
+  const left = (step: number, half: number, unit: LengthUnit) =>
+    leftFigure(inches(0.0123), length(step, unit), unit, mm(half));
+  expect(left(0.0005, 0.005, 'in')).toBe('0.0123');
+  expect(left(0.0005, 0.15, 'in')).toBe('0.012');
+  expect(left(0.01, 0.005, 'in')).toBe('0.01');
+  expect(left(0.01, 0.7, 'mm')).toBe('0.31');
+  expect(left(0.1, 0.05, 'mm')).toBe('0.3');
+});
+
 test('a band is rounded inwards, and never so coarsely that a cut could not be stopped at its end', () => {
   expect(band(mm(25.613), mm(25.836), 'mm', mm(0.5))).toBe('25.62 to 25.83 mm');
   expect(band(mm(25.613), mm(25.836), 'in', mm(0.17))).toBe('1.009 to 1.017 in');
-  expect(band(inches(1), inches(1.01), 'in')).toBe('1.0000 to 1.0100 in');
+  expect(band(inches(1), inches(1.01), 'in', mm(0))).toBe('1.0000 to 1.0100 in');
+  expect(band(inches(1), inches(1.01), 'in')).toBe('1.000 to 1.010 in');
   expect(band(mm(25.613), mm(25.614), 'mm')).toBe('25.61 to 25.61 mm');
 });

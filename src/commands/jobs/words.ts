@@ -1,7 +1,7 @@
 // A job in one line of words and as a plain object with its lengths in mm; each kind of entry as a short sentence.
 import { type Fact, shortId } from '../../core/bench/entry.ts';
 import { pitchText } from '../../core/bench/parse-text.ts';
-import { ago, counted, figure, fineFigure, lengthFigure } from '../../core/figures.ts';
+import { ago, band, counted, cutFigure, figure, fineFigure, lengthFigure } from '../../core/figures.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import { inDegrees, type Length, type LengthUnit } from '../../core/units.ts';
 import type { JobSummary } from '../../records/list.ts';
@@ -91,7 +91,7 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
     case 'capture-doubted':
       return `reading doubtful at ${fact.stage}: ${forScreen(fact.reason, LONG)}`;
     case 'target-set':
-      return `target ${of(fact.target)}, runs from ${of(fact.low)} to ${of(fact.high)}`;
+      return `target ${cutFigure(fact.target, unit)} ${unit}, runs from ${band(fact.low, fact.high, unit)}`;
     case 'spigot-taken':
       return `spigot ${of(fact.diameter)} (${fact.how}): ${fact.fit}, clearance ${of(fact.clearance)}`;
     case 'touched-off':

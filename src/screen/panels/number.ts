@@ -59,12 +59,14 @@ const factLine = (facts: readonly Figure[], columns: number): StyledRow =>
     run(shorten(value, columns - textWidth(name) - 3), 'strong'),
   ]);
 
-/** A column of facts, one below the other; a long value goes on below its beginning. */
+/** A column of facts, one below the other; a long value begins nearer to its name, or goes on below its beginning. */
 export const factColumn = (facts: readonly Figure[], columns: number, rows: number): Block =>
   facts
-    .flatMap(({ name, value }) =>
-      wrapped(value, columns - NAME_WIDTH).map((line, at) =>
-        row(run((at === 0 ? name : '').padEnd(NAME_WIDTH), 'quiet'), run(line, 'strong')),
-      ),
-    )
+    .flatMap(({ name, value }) => {
+      const onOneRow = textWidth(name) + 2 + textWidth(value) <= columns;
+      const names = onOneRow ? Math.min(NAME_WIDTH, columns - textWidth(value)) : NAME_WIDTH;
+      return wrapped(value, columns - names).map((line, at) =>
+        row(run((at === 0 ? name : '').padEnd(names), 'quiet'), run(line, 'strong')),
+      );
+    })
     .slice(0, rows);

@@ -10,7 +10,7 @@ import {
   type NoAim,
   type Zone,
 } from '../../core/bench/target.ts';
-import { bandFigure, figure, lengthFigure, percent, withDoubt } from '../../core/figures.ts';
+import { band, cutFigure, figure, lengthFigure, percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { type Bar, placeOf } from '../panels/bar.ts';
@@ -18,11 +18,18 @@ import type { Figure } from '../scene.ts';
 import { looseness } from '../words.ts';
 import { doubtFor } from './memo.ts';
 
-export const liveFacts = (now: Diameter | null, aim: Aim, unit: LengthUnit): readonly Figure[] =>
+/** Half-width of the 95 % interval of what this job's spigot gives, and so of its target. */
+export const halfOf = (job: Job): Length => mm(doubtFor(job)?.expanded95 ?? 0);
+
+/** A size to be cut to, as fine as this job knows it. */
+export const sizeToCut = (job: Job, size: Length, unit: LengthUnit): string =>
+  `${cutFigure(size, unit, halfOf(job))} ${unit}`;
+
+export const liveFacts = (job: Job, now: Diameter | null, aim: Aim, unit: LengthUnit): readonly Figure[] =>
   now
     ? [
         { name: 'diameter', value: lengthFigure(now.value, unit) },
-        { name: 'per side', value: lengthFigure(mm((now.value - aim.target) / 2), unit) },
+        { name: 'per side', value: sizeToCut(job, mm((now.value - aim.target) / 2), unit) },
       ]
     : [];
 
@@ -33,10 +40,10 @@ export function aimFacts(
   unit: LengthUnit,
 ): readonly Figure[] {
   return [
-    { name: 'target', value: lengthFigure(aim.target, unit) },
+    { name: 'target', value: sizeToCut(job, aim.target, unit) },
     {
       name: job.setup.fit === 'plain' ? 'fits from' : 'runs from',
-      value: bandFigure(aim.low, aim.high, unit, mm(doubtFor(job)?.expanded95 ?? 0)),
+      value: band(aim.low, aim.high, unit, halfOf(job)),
     },
     clearanceFact(job, expected, unit),
     { name: 'bore', value: lengthFigure(aim.bore, unit) },
@@ -52,15 +59,12 @@ export function aimFacts(
 export const signed = (value: Length, unit: LengthUnit): string =>
   `${value > 0 ? '+' : ''}${figure(value, unit)}`;
 
-/** What this diameter gives, with what is in doubt about it; before there is one, what is wanted. A plain lid that is held has a hold. */
+/** What a spigot of this size gives, with what is in doubt about it; while it has none to stop at, what is wanted. A plain lid that is held has a hold. */
 function clearanceFact(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): Figure {
-  const known = expected?.kind === 'expected' ? expected.clearance : null;
-  const { name, value } = looseness(job.setup, known ?? job.setup.wanted);
-  const doubt = doubtFor(job);
-  return {
-    name: known === null ? 'wanted' : name,
-    value: doubt && known !== null ? withDoubt(value, mm(doubt.expanded95), unit) : lengthFigure(value, unit),
-  };
+  if (expected?.kind !== 'expected')
+    return { name: 'wanted', value: lengthFigure(looseness(job.setup, job.setup.wanted).value, unit) };
+  const { name, value } = looseness(job.setup, expected.clearance);
+  return { name, value: withDoubt(value, halfOf(job), unit) };
 }
 
 const trialsBehind = (job: Job): string => {
@@ -80,6 +84,7 @@ export function fitFacts(job: Job, expected: Expected | NoAim | null): readonly 
 }
 
 export function barOf(
+  job: Job,
   now: Diameter | null,
   aim: Aim,
   zone: Zone | null,
@@ -94,6 +99,6 @@ export function barOf(
     filled: now ? place(now.value) : null,
     target: place(aim.target),
     loosest: place(aim.low),
-    targetText: `target ${figure(aim.target, unit)}`,
+    targetText: `target ${cutFigure(aim.target, unit, halfOf(job))}`,
   };
 }

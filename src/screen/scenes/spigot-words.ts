@@ -3,7 +3,7 @@ import type { Job } from '../../core/bench/job.ts';
 import { isOnSize } from '../../core/bench/stages/spigot.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import type { Aim, Expected, NoAim, Zone } from '../../core/bench/target.ts';
-import { lengthFigure } from '../../core/figures.ts';
+import { asKnown, lengthFigure } from '../../core/figures.ts';
 import type { FitWord } from '../../core/thread/fit.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { MARKS, type Standing } from '../scene.ts';
@@ -11,7 +11,7 @@ import { safe } from '../text.ts';
 import { FIT_WORDS, fitName, looseness } from '../words.ts';
 import { aimFor } from './memo.ts';
 import { isReceiving, standingLine } from './scene-parts.ts';
-import { signed } from './spigot-facts.ts';
+import { halfOf, signed } from './spigot-facts.ts';
 
 export function waiting(bench: Bench, job: Job, aim: Aim): Standing {
   if (job.spigot) {
@@ -59,9 +59,9 @@ export function zoneStanding(
   }
 }
 
-function fitWords({ setup }: Job, word: FitWord, clearance: Length, unit: LengthUnit): string {
-  const { name, value } = looseness(setup, clearance);
-  return `${fitName(setup, word)}, ${name} ${lengthFigure(value, unit)}`;
+function fitWords(job: Job, word: FitWord, clearance: Length, unit: LengthUnit): string {
+  const { name, value } = looseness(job.setup, clearance);
+  return `${fitName(job.setup, word)}, ${name} ${asKnown(value, halfOf(job), unit)}`;
 }
 
 function fitAbout(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): string {

@@ -3,7 +3,7 @@ import type { Job } from '../../core/bench/job.ts';
 import { type Diameter, spigotStanding } from '../../core/bench/stages/spigot.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { type Aim, expectedOf, type NoAim, type Zone, zoneOf } from '../../core/bench/target.ts';
-import { lengthFigure } from '../../core/figures.ts';
+import { cutFigure, leftFigure, lengthFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
@@ -11,16 +11,8 @@ import { type Big, MARKS, type Scene } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
 import { safe } from '../text.ts';
 import { aimFor } from './memo.ts';
-import {
-  bigLength,
-  bigNothing,
-  bigReading,
-  liveStyle,
-  staleness,
-  standingLine,
-  wakeAdvice,
-} from './scene-parts.ts';
-import { aimFacts, barOf, fitFacts, liveFacts } from './spigot-facts.ts';
+import { bigLength, bigNothing, liveStyle, staleness, standingLine, wakeAdvice } from './scene-parts.ts';
+import { aimFacts, barOf, fitFacts, halfOf, liveFacts } from './spigot-facts.ts';
 import { nextStep, waiting, zoneStanding } from './spigot-words.ts';
 
 export function spigotScene(bench: Bench, job: Job): Scene {
@@ -57,12 +49,13 @@ const frame = {
 
 function aimed(bench: Bench, job: Job, aim: Aim): Scene {
   const { now, zone, moving, isKept } = spigotStanding({ ...bench, job }, aim);
-  const expected = zone === 'far' ? null : expectedAt(job, now?.value ?? job.spigot?.diameter);
+  const expected =
+    zone === 'far' || zone === 'near' ? null : expectedAt(job, now?.value ?? job.spigot?.diameter);
   const stale = now ? staleness(bench, bench.readings.at(-1)) : null;
   const shown = now ?? (job.spigot && { value: job.spigot.diameter, step: job.setup.caliper.step });
   return {
     ...frame,
-    big: now && zone ? remaining(bench, now, aim, zone) : untouched(bench, job, aim),
+    big: now && zone ? remaining(bench, job, now, aim, zone) : untouched(bench, job, aim),
     standing:
       stale ??
       (isKept || !zone
@@ -71,13 +64,14 @@ function aimed(bench: Bench, job: Job, aim: Aim): Scene {
           ? MOVING
           : zoneStanding(zone, job, expected, bench.unit)),
     facts: [
-      ...liveFacts(now, aim, bench.unit),
+      ...liveFacts(job, now, aim, bench.unit),
       ...aimFacts(job, aim, expected, bench.unit),
       ...fitFacts(job, expected),
     ],
     panel: {
       kind: 'bar',
       bar: barOf(
+        job,
         shown,
         aim,
         shown && (zone ?? zoneOf(aim, shown.value, shown.step)),
@@ -98,8 +92,15 @@ const expectedAt = (job: Job, diameter: Length | undefined) =>
   diameter === undefined ? null : expectedOf(job, diameter);
 
 /** With nothing measured since: the spigot as taken, or what it is to be turned to. */
-function untouched({ unit }: Bench, { spigot }: Job, aim: Aim): Big {
-  if (!spigot) return bigLength(aim.target, unit, 'target spigot, on the diameter', 'value');
+function untouched({ unit }: Bench, job: Job, aim: Aim): Big {
+  const { spigot } = job;
+  if (!spigot)
+    return {
+      text: cutFigure(aim.target, unit, halfOf(job)),
+      unit,
+      label: 'target spigot, on the diameter',
+      style: 'value',
+    };
   const style = spigot.fit === 'running' ? 'good' : 'past';
   return bigLength(spigot.diameter, unit, 'spigot, as kept', style);
 }
@@ -120,8 +121,9 @@ function remainingLabel(shown: number, zone: Zone): string {
   return shown < 0 ? 'below target, on the diameter' : 'left to turn off, on the diameter';
 }
 
-function remaining(bench: Bench, now: Diameter, aim: Aim, zone: Zone): Big {
+function remaining(bench: Bench, job: Job, now: Diameter, aim: Aim, zone: Zone): Big {
+  const { unit } = bench;
+  const text = leftFigure(mm(now.value - aim.target), now.step, unit, halfOf(job));
   const style = liveStyle(bench, bench.readings.at(-1), ZONE_STYLES[zone]);
-  const big = bigReading(mm(now.value - aim.target), now.step, bench.unit, '', style);
-  return { ...big, label: remainingLabel(Number(big.text), zone) };
+  return { text, unit, label: remainingLabel(Number(text), zone), style };
 }
