@@ -1,7 +1,159 @@
-// Lid and body as outlines: radius over distance from the open end, with thread, chamfer and runout groove, closed or torn off.
+// What a sheet draws: the job as measured, planned or aimed at, round it the box that a plan would suggest, and the outlines of lid and body.
+import type { Job } from '../core/bench/job.ts';
+import { aimOf, expectedOf } from '../core/bench/target.ts';
+import { pairOf } from '../core/bench/threads.ts';
+import { planBox } from '../core/plan/box.ts';
+import { planRefusalText } from '../core/plan/refusal.ts';
+import { suggestedOutside, suggestPlan } from '../core/plan/suggestion.ts';
+import { grooveWidth } from '../core/thread/form.ts';
+import type { Pair, Part } from '../core/thread/pair.ts';
 import { type Point, sectionOf } from '../core/thread/section.ts';
-import { mm } from '../core/units.ts';
-import type { BoxShape, ShapeThread } from './shape.ts';
+import { type Length, type LengthUnit, mm } from '../core/units.ts';
+
+export interface Subject {
+  /** With a bore and a spigot in it. */
+  readonly job: Job & { readonly bore: object; readonly spigot: object };
+  readonly bore: 'bore' | 'bore planned';
+  readonly spigot: 'spigot' | 'spigot target';
+}
+
+type NoSubject = { readonly why: string };
+
+/** With the planned bore where none is measured. */
+function bored(job: Job): Job {
+  const { plannedBore } = job.setup;
+  if (job.bore || plannedBore === undefined) return job;
+  const unknown = { standard: null, degreesOfFreedom: null, tops: 0, agreeing: 0, spread: null } as const;
+  return { ...job, bore: { kind: 'bore-taken', diameter: plannedBore, how: 'typed', ...unknown } };
+}
+
+/** With the target as its spigot where none is turned. */
+function turned(job: Job): Job {
+  const aim = aimOf(job);
+  if (job.spigot || aim.kind !== 'aim') return job;
+  const expected = expectedOf(job, aim.target);
+  if (expected.kind !== 'expected') return job;
+  const { clearance, word } = expected;
+  return {
+    ...job,
+    spigot: { kind: 'spigot-taken', diameter: aim.target, how: 'typed', fit: word, clearance },
+  };
+}
+
+function reason(job: Job): string {
+  const aim = aimOf(job);
+  return aim.kind === 'no-fit' ? aim.why : 'no bore is measured or planned yet';
+}
+
+/** The subject, or why there is nothing to draw. */
+export function subjectOf(job: Job): Subject | NoSubject {
+  const whole = turned(bored(job));
+  const { bore, spigot } = whole;
+  const refused = bore && spigot ? expectedOf(whole, spigot.diameter) : null;
+  if (!bore || !spigot || refused?.kind === 'no-fit')
+    return { why: refused?.kind === 'no-fit' ? refused.why : reason(whole) };
+  return {
+    job: { ...whole, bore, spigot },
+    bore: job.bore ? 'bore' : 'bore planned',
+    spigot: job.spigot ? 'spigot' : 'spigot target',
+  };
+}
+
+/** All lengths in millimetres; radial ones say so. */
+export interface BoxShape {
+  readonly kind: 'shape';
+  readonly bore: Length;
+  readonly spigot: Length;
+  /** Null for a plain lid. */
+  readonly thread: ShapeThread | null;
+  readonly outside: Length;
+  readonly wall: Length;
+  readonly engaged: Length;
+  readonly spigotLength: Length;
+  readonly boreDepth: Length;
+  /** Diameter of the hollow through the spigot; null where the spigot is too small for one. */
+  readonly hollow: Length | null;
+  /** Radial, of each part's end. */
+  readonly chamfer: { readonly female: Length; readonly male: Length };
+}
+
+export interface ShapeThread {
+  readonly pair: Pair;
+  readonly runout: { readonly width: Length; readonly female: Length; readonly male: Length };
+}
+
+type NoShape = { readonly kind: 'no-shape'; readonly why: string };
+
+/** Of a plain lid: overlap as a share of its bore with a least, play under the spigot's end, chamfer; our own choices. */
+const PLAIN = { share: 0.12, least: mm(4), under: mm(1), chamfer: mm(0.4) };
+/** A hollow of less than this share of the spigot is not drawn; our own choice. */
+const LEAST_HOLLOW = 0.3;
+
+function hollowIn(spigot: Length, root: Length, wall: Length): Length | null {
+  const across = mm(root - 2 * wall);
+  return across > LEAST_HOLLOW * spigot ? across : null;
+}
+
+function plainShape({ job }: Subject): BoxShape {
+  const { diameter: bore } = job.bore;
+  const { diameter: spigot } = job.spigot;
+  const outside = suggestedOutside(mm(Math.max(bore, spigot)), mm(0));
+  const engaged = job.setup.engagedLength ?? mm(Math.max(PLAIN.least, PLAIN.share * bore));
+  const wall = mm((outside - bore) / 2);
+  return {
+    kind: 'shape',
+    ...{ bore, spigot, outside, wall, engaged, thread: null },
+    spigotLength: engaged,
+    boreDepth: mm(engaged + PLAIN.under),
+    hollow: hollowIn(spigot, spigot, wall),
+    chamfer: { female: PLAIN.chamfer, male: PLAIN.chamfer },
+  };
+}
+
+/** Both grooves' figures for a plan; the wider groove asks for the wider runout. */
+function planOf({ job }: Subject, pair: Pair, unit: LengthUnit) {
+  const { setup } = job;
+  const depth = { female: pair.female.depth, male: pair.male.depth };
+  const bore = job.bore.diameter;
+  const spigot = job.spigot.diameter;
+  const outside = mm(Math.max(suggestedOutside(bore, depth.female), suggestedOutside(spigot, mm(0))));
+  const suggested = suggestPlan(outside, {
+    ...{ pitch: setup.pitch, starts: setup.starts, bore, depth: depth.female },
+    ...(setup.engagedLength === undefined ? {} : { engaged: setup.engagedLength }),
+  });
+  if (suggested.kind !== 'suggestion') return planRefusalText(suggested, unit);
+  const widths = [pair.female, pair.male].map((groove) => grooveWidth(groove.depth, groove.tip, pair.angle));
+  const { engaged, leastWall } = suggested;
+  const box = planBox({
+    ...{ outside, bore, spigot, depth, engaged, leastWall },
+    ...{ pitch: setup.pitch.length, starts: setup.starts, grooveWidth: mm(Math.max(...widths)) },
+  });
+  return box.kind === 'box' ? { box, outside } : planRefusalText(box, unit);
+}
+
+function threadedShape(subject: Subject, unit: LengthUnit): BoxShape | NoShape {
+  const bore = subject.job.bore.diameter;
+  const spigot = subject.job.spigot.diameter;
+  const pair = pairOf(subject.job, bore);
+  const plan = planOf(subject, pair, unit);
+  if (typeof plan === 'string') return { kind: 'no-shape', why: plan };
+  const { box, outside } = plan;
+  return {
+    kind: 'shape',
+    ...{ bore, spigot, outside },
+    thread: { pair, runout: box.runout },
+    wall: box.boredWall,
+    engaged: box.engaged,
+    spigotLength: box.spigotLength,
+    boreDepth: box.leastBoreDepth,
+    hollow: hollowIn(spigot, mm(spigot - 2 * box.runout.male), box.boredWall),
+    chamfer: { female: pair.female.depth, male: pair.male.depth },
+  };
+}
+
+/** The shape, or why no box can be planned around this joint. */
+export const shapeOf = (subject: Subject, unit: LengthUnit): BoxShape | NoShape =>
+  subject.job.setup.fit === 'plain' ? plainShape(subject) : threadedShape(subject, unit);
 
 /** Radius, and distance from the part's open end (rim or spigot's end) into the part; millimetres of wood. */
 export type Turning = readonly [radius: number, away: number];
@@ -19,85 +171,53 @@ function levelAt(points: readonly Point[], along: number): number {
   return a.out + share * (b.out - a.out);
 }
 
-/** The thread's surface from the shoulder on, over a length; `turned` by half a lead on the far side of the axis. */
-function surfaceOf(
-  shape: BoxShape,
-  thread: ShapeThread,
-  which: 'female' | 'male',
-  far: boolean,
-): readonly Point[] {
-  const { pair } = thread;
+/** The thread's surface from the shoulder on, over a length; `far`: on the far side of the axis, half a lead on. */
+function surfaceOf(shape: BoxShape, { pair }: ShapeThread, which: Part, far: boolean): readonly Point[] {
   const shift = far ? ((pair.starts * pair.pitch) / 2) % pair.pitch : 0;
   const pitches = Math.ceil(shape.boreDepth / pair.pitch) + 2;
   const section = sectionOf(pair, mm(shape.spigot - shape.bore), pitches);
   return section[which].slice(0, -2).map(({ along, out }) => ({ along: mm(along - shift), out }));
 }
 
-/** Places worth a point between two levels: the surface's corners, and along the chamfer, where it and the thread may cross. */
-function places(corners: readonly number[], from: number, to: number, chamfer: number): readonly number[] {
-  const bevel = Array.from({ length: 9 }, (_, at) => from + (chamfer * at) / 8);
-  const within = [...corners, ...bevel].filter((along) => along > from && along < to);
-  return [...new Set([from, ...within, to])].sort((a, b) => a - b);
+/** Places worth a point up to a level: the surface's corners, and along the chamfer, where it and the thread may cross. */
+function places(corners: readonly number[], to: number, chamfer: number): readonly number[] {
+  const bevel = Array.from({ length: 9 }, (_, at) => (chamfer * at) / 8);
+  const within = [...corners, ...bevel].filter((along) => along > 0 && along < to);
+  return [...new Set([0, ...within, to])].sort((a, b) => a - b);
 }
 
-/** The bore from rim to bottom: chamfer, thread, runout groove. Void of any of them is void. */
-function boreSide(shape: BoxShape, teeth: boolean, far: boolean): readonly Turning[] {
-  const { thread, boreDepth, chamfer } = shape;
-  const radius = shape.bore / 2;
-  const bevel = (away: number): number => radius + Math.max(0, chamfer.female - away);
-  if (!thread)
-    return [
-      [radius + chamfer.female, 0],
-      [radius, chamfer.female],
-      [radius, boreDepth],
-    ];
-  const end = boreDepth - thread.runout.width;
-  const groove = radius + thread.runout.female;
-  const points = teeth ? surfaceOf(shape, thread, 'female', far) : [];
-  const cut = (away: number): number => Math.max(bevel(away), radius + (teeth ? levelAt(points, away) : 0));
-  const threaded = places(
-    points.map(({ along }) => along),
-    0,
-    end,
-    chamfer.female,
-  ).map((away): Turning => [cut(away), away]);
-  const simple: readonly Turning[] = [
+/**
+ * The bore from its rim to the bottom, or the spigot from its end to the shoulder: chamfer, thread, runout groove. What any of
+ * them cuts is gone.
+ */
+function jointSide(shape: BoxShape, which: Part, teeth: boolean, far: boolean): readonly Turning[] {
+  const { thread } = shape;
+  const [radius, long, into] =
+    which === 'female'
+      ? ([shape.bore / 2, shape.boreDepth, 1] as const)
+      : ([shape.spigot / 2, shape.spigotLength, -1] as const);
+  const chamfer = shape.chamfer[which];
+  const bevel = (away: number): number => radius + into * Math.max(0, chamfer - away);
+  const end = long - (thread?.runout.width ?? 0);
+  const smooth: readonly Turning[] = [
     [bevel(0), 0],
-    [radius, chamfer.female],
+    [radius, chamfer],
     [radius, end],
   ];
-  return [...(teeth ? threaded : simple), [groove, end], [groove, boreDepth]];
-}
-
-/** The spigot from its end to the shoulder: chamfer, thread, runout groove. Wood only where all of them leave it. */
-function spigotSide(shape: BoxShape, teeth: boolean, far: boolean): readonly Turning[] {
-  const { thread, spigotLength, chamfer } = shape;
-  const radius = shape.spigot / 2;
-  const bevel = (away: number): number => radius - Math.max(0, chamfer.male - away);
-  if (!thread)
-    return [
-      [radius - chamfer.male, 0],
-      [radius, chamfer.male],
-      [radius, spigotLength],
-    ];
-  const end = spigotLength - thread.runout.width;
-  const groove = radius - thread.runout.male;
-  const points = teeth ? surfaceOf(shape, thread, 'male', far) : [];
+  if (!thread) return smooth;
+  const groove = radius + into * thread.runout[which];
+  const points = teeth ? surfaceOf(shape, thread, which, far) : [];
+  const along = (away: number): number => (which === 'female' ? away : long - away);
   const cut = (away: number): number =>
-    Math.min(bevel(away), teeth ? shape.bore / 2 + levelAt(points, spigotLength - away) : radius);
-  const corners = points.map(({ along }) => spigotLength - along);
-  const threaded = places(corners, 0, end, chamfer.male).map((away): Turning => [cut(away), away]);
-  const simple: readonly Turning[] = [
-    [bevel(0), 0],
-    [radius, chamfer.male],
-    [radius, end],
-  ];
-  return [...(teeth ? threaded : simple), [groove, end], [groove, spigotLength]];
+    into * Math.max(into * bevel(away), into * (shape.bore / 2 + levelAt(points, along(away))));
+  const corners = points.map((point) => along(point.along));
+  const threaded = places(corners, end, chamfer).map((away): Turning => [cut(away), away]);
+  return [...(teeth ? threaded : smooth), [groove, end], [groove, long]];
 }
 
 export interface DrawnPart {
   readonly name: 'lid' | 'body';
-  readonly which: 'female' | 'male';
+  readonly which: Part;
   /** Height along the axis, millimetres of wood. */
   readonly tall: number;
   /** Whether both sides meet on the axis. */
@@ -120,63 +240,34 @@ function torn(from: number, to: number, away: number, scale: number): readonly T
   });
 }
 
-const teethOf = ({ thread }: BoxShape, scale: number): boolean =>
-  !thread || showsTeeth(thread.pair.pitch, scale);
-
-function boredLid(shape: BoxShape, scale: number): DrawnPart {
-  const { boreDepth } = shape;
-  const tall = boreDepth + shape.wall;
+/** The lid is whole; of the body a stump is shown. */
+function partOf(shape: BoxShape, name: DrawnPart['name'], which: Part, scale: number): DrawnPart {
+  const { boreDepth, spigotLength, thread } = shape;
+  const bored = which === 'female';
+  const teeth = !thread || showsTeeth(thread.pair.pitch, scale);
+  const tall = (bored ? boreDepth : spigotLength) + (name === 'lid' ? shape.wall : STUMP / scale);
   const outer = shape.outside / 2;
-  const side = (far: boolean): readonly Turning[] => [
-    [0, boreDepth],
-    ...boreSide(shape, teethOf(shape, scale), far).toReversed(),
-    ...([
-      [outer, 0],
-      [outer, tall],
-      [0, tall],
-    ] as const),
-  ];
-  return { name: 'lid', which: 'female', tall, closed: true, side };
-}
-
-function boredBody(shape: BoxShape, scale: number): DrawnPart {
-  const [outer, inner] = [shape.outside / 2, shape.bore / 2];
-  const tall = shape.boreDepth + STUMP / scale;
-  const side = (far: boolean): readonly Turning[] => [
-    [inner, tall],
-    [inner, shape.boreDepth],
-    ...boreSide(shape, teethOf(shape, scale), far).toReversed(),
-    [outer, 0],
-    ...torn(outer, inner, tall, scale),
-  ];
-  return { name: 'body', which: 'female', tall, closed: false, side };
-}
-
-function turnedLid(shape: BoxShape, scale: number): DrawnPart {
-  const tall = shape.spigotLength + shape.wall;
-  const outer = shape.outside / 2;
-  const side = (far: boolean): readonly Turning[] => [
-    [0, 0],
-    ...spigotSide(shape, teethOf(shape, scale), far),
-    ...([
-      [outer, shape.spigotLength],
-      [outer, tall],
-      [0, tall],
-    ] as const),
-  ];
-  return { name: 'lid', which: 'male', tall, closed: true, side };
-}
-
-function turnedBody(shape: BoxShape, scale: number): DrawnPart {
-  const [outer, inner] = [shape.outside / 2, (shape.hollow ?? 0) / 2];
-  const tall = shape.spigotLength + STUMP / scale;
-  const side = (far: boolean): readonly Turning[] => [
-    [inner, 0],
-    ...spigotSide(shape, teethOf(shape, scale), far),
-    [outer, shape.spigotLength],
-    ...torn(outer, inner, tall, scale),
-  ];
-  return { name: 'body', which: 'male', tall, closed: shape.hollow === null, side };
+  const inner = name === 'lid' ? 0 : (bored ? shape.bore : (shape.hollow ?? 0)) / 2;
+  const foot: readonly Turning[] =
+    name === 'lid'
+      ? [
+          [outer, tall],
+          [0, tall],
+        ]
+      : torn(outer, inner, tall, scale);
+  const side = (far: boolean): readonly Turning[] => {
+    const joint = jointSide(shape, which, teeth, far);
+    return bored
+      ? [
+          ...(name === 'body' ? [[inner, tall] as const] : []),
+          [inner, boreDepth],
+          ...joint.toReversed(),
+          [outer, 0],
+          ...foot,
+        ]
+      : [[inner, 0], ...joint, [outer, spigotLength], ...foot];
+  };
+  return { name, which, tall, closed: name === 'lid' || (!bored && shape.hollow === null), side };
 }
 
 /** Lid first, body second. */
@@ -184,7 +275,7 @@ export const partsOf = (
   shape: BoxShape,
   bored: 'lid' | 'body',
   scale: number,
-): readonly [DrawnPart, DrawnPart] =>
-  bored === 'lid'
-    ? [boredLid(shape, scale), turnedBody(shape, scale)]
-    : [turnedLid(shape, scale), boredBody(shape, scale)];
+): readonly [DrawnPart, DrawnPart] => [
+  partOf(shape, 'lid', bored === 'lid' ? 'female' : 'male', scale),
+  partOf(shape, 'body', bored === 'body' ? 'female' : 'male', scale),
+];

@@ -9,12 +9,11 @@ import { coverageFactor } from '../core/measure/student.ts';
 import { characters, forPaper } from '../core/safe-text.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
 import { drawingsOf } from './drawings.ts';
-import { element, endless, saying, section, table } from './markup.ts';
+import { subjectOf } from './outline.ts';
 import { passesMarkup, passesTitle } from './passes.ts';
-import { clearanceHalf, keyFigures, madeRows, setupRows } from './rows.ts';
+import { clearanceHalf, keyFigures, madeRows, section, setupRows, table } from './rows.ts';
 import { seasonDrawing } from './season-band.ts';
-import { subjectOf } from './shape.ts';
-import { DRAWING_STYLE, HATCHES, inPage, MARK, scaleBar } from './svg.ts';
+import { DRAWING_STYLE, element, endless, HATCHES, inPage, MARK, saying, scaleBar } from './svg.ts';
 import {
   cutTo,
   linesTaken,

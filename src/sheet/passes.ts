@@ -6,7 +6,7 @@ import { figure, lengthFigure, UNIT_WORDS } from '../core/figures.ts';
 import { limitsOf, partsThatAdd } from '../core/thread/limits.ts';
 import { type Pass, type Passes, passesRefusalText, planPasses } from '../core/thread/passes.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
-import { element, saying } from './markup.ts';
+import { element, saying } from './svg.ts';
 
 /** Up to this many roughing passes are shown one by one; of more, the first and the last ones. */
 const SHOWN = 8;

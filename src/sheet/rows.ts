@@ -1,4 +1,4 @@
-// The figures of the page: the four that a turner looks for first, what the job was to be, what was measured and cut, how sure that is.
+// The figures of the page and their tables: the four that a turner looks for first, what the job was to be, what was made, how sure that is.
 import { boreDoubt, clearanceInDoubt, spigotDoubt } from '../core/bench/doubt.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Part } from '../core/bench/setup.ts';
@@ -12,11 +12,33 @@ import {
   percentWithDoubt,
   withDoubt,
 } from '../core/figures.ts';
+import { forMarkup } from '../core/safe-text.ts';
 import { allowanceBudget } from '../core/thread/chances.ts';
 import { basicHeight } from '../core/thread/form.ts';
 import { inDegrees, type Length, type LengthUnit, mm } from '../core/units.ts';
-import { element, keyFigure, type TableRow } from './markup.ts';
+import { element, saying } from './svg.ts';
 import { cutterWords, equipment, feedWords, threadWords } from './words.ts';
+
+/** One row; a figure that is null is left to be written in by hand. */
+export type TableRow = readonly [what: string, figure: string | null];
+
+const blank = saying('span', 'not yet', { class: 'blank' });
+
+const rowOf = ([what, figure]: TableRow): string =>
+  element(
+    'tr',
+    {},
+    saying('th', what, { scope: 'row' }) + element('td', {}, figure === null ? blank : forMarkup(figure)),
+  );
+
+/** A section with its heading; nothing at all where there is nothing in it. */
+export const section = (title: string, content: string, name = ''): string =>
+  content === '' ? '' : element('section', name === '' ? {} : { class: name }, saying('h2', title) + content);
+
+export const table = (title: string, rows: readonly TableRow[]): string =>
+  rows.length === 0
+    ? ''
+    : section(title, element('table', {}, element('tbody', {}, rows.map(rowOf).join(''))));
 
 /** Half-width of a diameter's 95 % interval; null while it is not measured. */
 function diameterHalf(job: Job, name: 'bore' | 'spigot'): Length | null {
@@ -91,6 +113,16 @@ export const keyRows = (job: Job, whole: Job, unit: LengthUnit): readonly (reado
   ['spigot', spigotFigure(job, unit)],
   [job.trials.length > 0 ? 'fit on trial' : 'fit', fitFigure(job, unit)],
 ];
+
+/** One figure large, with a line of small words under it. */
+const keyFigure = (what: string, figure: string | null, under: string): string =>
+  element(
+    'div',
+    {},
+    saying('dt', what) +
+      element('dd', {}, figure === null ? blank : forMarkup(figure)) +
+      (under === '' ? '' : saying('dd', under, { class: 'under' })),
+  );
 
 /** The strip under the name. */
 export function keyFigures(job: Job, whole: Job, unit: LengthUnit): string {

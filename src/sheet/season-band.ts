@@ -68,5 +68,5 @@ export function seasonDrawing(seasons: readonly JobSeason[], half: Length, unit:
   const said = seasons.map(({ by }, at) => `${ranges[at]} by the ${ALT[by]}`);
   const alt = `Room humidity in which the lid runs: ${said.join('; ')}.`;
   const content = scale(foot) + rows.join('') + made(foot);
-  return { width: WIDTH, height: foot + 5, title: 'season band', alt, content };
+  return { width: WIDTH, height: foot + 5, alt, content };
 }

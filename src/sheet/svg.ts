@@ -1,7 +1,32 @@
-// Drawings whose units are millimetres on paper: lines, words, hatches, dimensions, scales, and how a drawing stands alone or in a page.
+// Markup of the page, with one escape for every text, and drawings in millimetres on paper: lines, words, hatches, dimensions, scales.
+import { forMarkup } from '../core/safe-text.ts';
 import { type LengthUnit, MM_PER_INCH } from '../core/units.ts';
-import { type Attributes, at, element, empty, saying } from './markup.ts';
+
 import { widthOf } from './words.ts';
+
+/** A coordinate in millimetres, to a micrometre; without a minus before a zero. */
+export const at = (value: number): string => String(Number(value.toFixed(3)) + 0);
+
+export type Attributes = Readonly<Record<string, string | number>>;
+
+const attribute = ([name, value]: readonly [string, string | number]): string =>
+  ` ${name}="${typeof value === 'number' ? at(value) : forMarkup(value)}"`;
+
+/** An element with content that is markup already made safe. */
+export const element = (name: string, attributes: Attributes, content = ''): string =>
+  `<${name}${Object.entries(attributes).map(attribute).join('')}>${content}</${name}>`;
+
+/** An element of SVG that holds nothing. */
+export const empty = (name: string, attributes: Attributes): string =>
+  `<${name}${Object.entries(attributes).map(attribute).join('')}/>`;
+
+/** An element of HTML that never ends. */
+export const endless = (name: string, attributes: Attributes): string =>
+  `<${name}${Object.entries(attributes).map(attribute).join('')}>`;
+
+/** An element with words in it. */
+export const saying = (name: string, words: string, attributes: Attributes = {}): string =>
+  element(name, attributes, forMarkup(words));
 
 export type Spot = readonly [x: number, y: number];
 
@@ -9,8 +34,6 @@ export type Spot = readonly [x: number, y: number];
 export interface Drawing {
   readonly width: number;
   readonly height: number;
-  /** What it is, in a few words. */
-  readonly title: string;
   /** What it shows, for who cannot see it. */
   readonly alt: string;
   readonly content: string;
@@ -160,5 +183,5 @@ export function scaleBar(unit: LengthUnit): Drawing {
   );
   const content = line(left, y, left + length, y) + ticks.join('') + text(left + length + 2, y + 1, words);
   const alt = `A bar that measures ${words} when the sheet was printed at full size.`;
-  return { width: length + 18, height: 4, title: 'scale bar', alt, content };
+  return { width: length + 18, height: 4, alt, content };
 }
