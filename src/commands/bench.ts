@@ -30,5 +30,5 @@ export const benchCommand: CommandSpec = {
     shows: 'the bench in inches; with no board plugged in, v starts the virtual bench',
   },
   run: async (typed, output) =>
-    (await import('./bench/start.ts')).startFrom(typed, output, { virtual: false, seed: 1 }),
+    (await import('./bench/start.ts')).startFrom(typed, output, { virtual: false, seed: 1, mishaps: [] }),
 };

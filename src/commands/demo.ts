@@ -1,4 +1,5 @@
 // The bench screen on a virtual bench: a simulated hand, caliper, lathe and feed behind the same line.
+import { MISHAPS, type Mishap } from '../core/bench/teaching.ts';
 import { parseCount, refusal } from '../core/quantity.ts';
 import { type SettingKey, settingOptions } from '../kit/settings.ts';
 import { BENCH_SETTINGS } from './bench.ts';
@@ -13,8 +14,9 @@ async function run(typed: Typed, output: Output): Promise<ExitCode> {
     output.message(refusal('--seed', seed));
     return 2;
   }
+  const { mishap = [] } = typed.options;
   const { startFrom } = await import('./bench/start.ts');
-  return startFrom(typed, output, { virtual: true, seed: seed.value });
+  return startFrom(typed, output, { virtual: true, seed: seed.value, mishaps: mishap as readonly Mishap[] });
 }
 
 export const demoCommand: CommandSpec = {
@@ -26,10 +28,16 @@ export const demoCommand: CommandSpec = {
       flags: '--seed <number>',
       about: 'seed of the simulation; another number gives another bore, hand and lathe (1)',
     },
+    {
+      flags: '--mishap <names...>',
+      about: 'what goes wrong in the first job, for the learner to notice; the end of the job tells',
+      choices: MISHAPS,
+    },
   ],
   example: {
-    line: 'demo --seed 7',
-    shows: 'a bench with everything simulated; press Enter to begin a job, then to keep each reading',
+    line: 'demo --seed 7 --mishap small-bore tight-trial',
+    shows:
+      'a bench with everything simulated, where the bore reads small and the lid turns out tight; ? lists the keys, p pauses',
   },
   run,
 };

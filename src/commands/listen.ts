@@ -46,9 +46,9 @@ function readListenOptions(typed: Typed): ListenOptions | string {
 /** The link to listen to, or why there is nothing to listen to. */
 async function linkFor({ port, baud, virtual }: ListenOptions): Promise<Link | string> {
   if (virtual) {
-    const bench = createVirtualLink({ seed: 1, now: hostClock });
-    bench.follow({ doing: 'rock-bore' });
-    return bench;
+    const link = createVirtualLink({ seed: 1, now: hostClock });
+    link.bench.follow({ doing: 'rock-bore' });
+    return link;
   }
   if (port !== '') return createSerialLink({ path: port, baud });
   const { findPorts } = await import('../link/ports.ts');

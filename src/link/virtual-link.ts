@@ -1,17 +1,18 @@
-// The virtual bench as a link: the same lines and timing as a board's, in this process and in real time.
+// The virtual bench as a link: the same lines and timing as a board's, in this process, in a time that can be slowed and stopped.
 import { type Millis, millis } from '../core/units.ts';
 import type { Link, LinkListener } from './link.ts';
 import { createVirtualBench, type VirtualBench, type VirtualSettings } from './virtual/bench.ts';
-import type { Activity } from './virtual/hand.ts';
 
 export const VIRTUAL_PORT = 'virtual bench';
 /** How often the bench is moved on; finer than anything it sends. */
 const BEAT = 25;
 
 export interface VirtualLink extends Link {
-  /** What the simulated turner does from now on. */
-  follow(activity: Activity): void;
   readonly bench: VirtualBench;
+  /** How far the virtual bench has come, on the host's clock as it was when the link opened: the clock of whoever watches it. */
+  now(): Millis;
+  /** Milliseconds of the bench that pass in one of the host's from now on; 0 stops its time. */
+  setPace(pace: number): void;
 }
 
 export interface VirtualLinkSettings extends VirtualSettings {
@@ -19,16 +20,27 @@ export interface VirtualLinkSettings extends VirtualSettings {
   readonly now: () => Millis;
 }
 
-/** A link that needs no hardware. Lines carry the host time at which the board sent them, whatever the timer did. */
+/** A link that needs no hardware. Lines carry the time at which the board sent them, whatever the timer did. */
 export function createVirtualLink(settings: VirtualLinkSettings): VirtualLink {
   const bench = createVirtualBench(settings);
   let listener: LinkListener | undefined;
   let beat: NodeJS.Timeout | undefined;
   let began = settings.now();
+  let lookedAt: number = began;
+  let pace = 1;
+  /** Milliseconds that the bench should have come to, with their fraction, and those that it has. */
+  let due = 0;
   let reached = 0;
 
+  const pass = (): void => {
+    const host = settings.now();
+    due += (host - lookedAt) * pace;
+    lookedAt = host;
+  };
+
   const moveOn = (): void => {
-    const by = settings.now() - began - reached;
+    pass();
+    const by = Math.floor(due) - reached;
     reached += by;
     for (const sent of bench.advance(by)) listener?.line(sent.line, millis(began + sent.at));
   };
@@ -36,14 +48,19 @@ export function createVirtualLink(settings: VirtualLinkSettings): VirtualLink {
   return {
     name: VIRTUAL_PORT,
     bench,
+    now: () => millis(began + reached),
     open(opened) {
       listener = opened;
       began = settings.now();
+      lookedAt = began;
       listener.event({ kind: 'link-opened', port: VIRTUAL_PORT, heardAt: began });
       beat = setInterval(moveOn, BEAT);
     },
     ask: () => bench.ask(),
-    follow: (activity) => bench.follow(activity),
+    setPace(next) {
+      pass();
+      pace = next;
+    },
     async close() {
       clearInterval(beat);
       listener = undefined;

@@ -41,7 +41,7 @@ const unsavedText = (count: number): string =>
 const isBadNews = (notice: Notice): boolean =>
   notice.kind === 'kept'
     ? notice.what === 'depth-voided'
-    : notice.kind !== 'undone' && notice.kind !== 'feed-kept';
+    : notice.kind !== 'undone' && notice.kind !== 'feed-kept' && notice.kind !== 'mishap';
 
 /** What the number or its standing says by now is not said twice. */
 function isOldNews({ notice, job, readings, capture, mode }: Bench): boolean {

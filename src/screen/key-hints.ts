@@ -92,6 +92,15 @@ export const welcomeKeys = (virtual: boolean): readonly KeyHint[] => [
   CALIBRATE,
 ];
 
+/** Keys that only the virtual bench has, for its help. */
+export const TEACHING_KEYS: typeof ALL_KEYS = [
+  { ...hint('p', "pause, go on; the virtual bench's time stands still"), short: 'pause' },
+  { ...hint('<  >', 'slower, faster'), short: 'slower, faster' },
+  { ...hint('x', 'make this stage go wrong: a small bore, a lost count, a tight pair'), short: 'mishap' },
+  { ...hint('d', 'damage the next lines from the caliper'), short: 'damage lines' },
+];
+export const pauseKey = (paused: boolean): KeyHint => hint('p', paused ? 'go on' : 'pause');
+
 /** Every key of a stage, for its help: at length, and in a word. */
 export const ALL_KEYS: readonly (KeyHint & { readonly short: string })[] = [
   { ...hint('Enter', "keep what is shown (space and the board's button 1 do the same)"), short: 'keep' },

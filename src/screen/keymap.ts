@@ -21,6 +21,15 @@ export const ORDERS: { readonly [letter: string]: HandEvent } = {
   q: { kind: 'quit-asked' },
 };
 
+/** More of them on the virtual bench. */
+const TEACHING_ORDERS: typeof ORDERS = {
+  p: { kind: 'teaching-asked', order: 'pause' },
+  '<': { kind: 'teaching-asked', order: 'slower' },
+  '>': { kind: 'teaching-asked', order: 'faster' },
+  x: { kind: 'teaching-asked', order: 'mishap' },
+  d: { kind: 'teaching-asked', order: 'bad-lines' },
+};
+
 /** Characters that begin a number; whatever follows is shown as typed and judged when it is entered. */
 const BEGINS = /^[0-9.,-]$/;
 
@@ -32,7 +41,9 @@ function letterAtStage(text: string, bench: Bench): HandEvent | undefined {
   if (bench.typed !== '') return { kind: 'typed', text };
   if (isCounting(bench) && (text === '+' || text === '-'))
     return { kind: 'detent-keyed', by: text === '+' ? 1 : -1 };
-  return BEGINS.test(text) ? { kind: 'typed', text } : ORDERS[text.toLowerCase()];
+  if (BEGINS.test(text)) return { kind: 'typed', text };
+  const letter = text.toLowerCase();
+  return ORDERS[letter] ?? (bench.teaching ? TEACHING_ORDERS[letter] : undefined);
 }
 
 /** Words are being typed: every letter is text. */

@@ -40,10 +40,19 @@ function wordFor(bench: Bench): Omit<Health, 'counts' | 'sum'> {
       style: 'bad',
     };
   if (line.checked === null) return { mark: MARKS.open, text: 'listening', style: 'quiet' };
+  if (bench.teaching?.paused) return { mark: MARKS.half, text: `${boardName(bench)}, paused`, style: 'near' };
   const heard = bench.live ? Math.round(rateOf(line, bench.now)) : 0;
   const rate = heard > 0 ? ` ${heard}/s` : '';
   if (!line.checked) return { mark: MARKS.half, text: `unchecked numbers${rate}`, style: 'near' };
-  return { mark: MARKS.full, text: `${safe(line.board?.board ?? 'board', 20)}${rate}`, style: 'good' };
+  return { mark: MARKS.full, text: `${boardName(bench)}${paceWords(bench)}${rate}`, style: 'good' };
+}
+
+const boardName = ({ line }: Bench): string => safe(line.board?.board ?? 'board', 20);
+
+/** How fast the virtual bench's time runs, where it isn't as in life. */
+function paceWords({ teaching }: Bench): string {
+  const { pace } = teaching ?? { pace: 1 };
+  return pace === 1 ? '' : ` (speed ${pace < 1 ? `1/${1 / pace}` : pace})`;
 }
 
 const bad = (text: string): Omit<Health, 'counts' | 'sum'> => ({ mark: MARKS.cross, text, style: 'bad' });

@@ -5,6 +5,7 @@ import type { Fact } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Part, Setup } from '../core/bench/setup.ts';
 import type { Bench, BOARD_FAULTS, Cue, KeepQuestion, Notice, Refusal } from '../core/bench/state.ts';
+import type { Mishap } from '../core/bench/teaching.ts';
 import { zeroAge } from '../core/bench/zero-age.ts';
 import { counted, lengthFigure } from '../core/figures.ts';
 import type { Doubt } from '../core/measure/verdict.ts';
@@ -197,6 +198,8 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
       return "The board counts this feed. Turn the handle, don't press keys.";
     case 'nothing-to-undo':
       return 'Nothing left to undo.';
+    case 'no-mishap':
+      return 'Press x where you rock the bore, cut a thread or try the pair. d damages lines at any stage.';
     case 'closed':
       return 'This job is closed. Press u to open it again, or w for a new one.';
     case 'calibration':
@@ -207,6 +210,22 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
       return why satisfies never;
   }
 }
+
+/** What goes wrong on the virtual bench, on request. */
+const MISHAP_WORDS: { readonly [mishap in Mishap]: string } = {
+  'small-bore': 'A chip is caught under a jaw: the bore reads small until you leave this stage.',
+  'bad-lines': 'The next lines from the caliper are damaged on their way.',
+  'lost-count': 'The handle is whipped round faster than the board can count.',
+  'tight-trial': 'The spigot takes up moisture: the pair is tight now.',
+};
+
+/** The same once the job is over. */
+export const MISHAP_NAMES: typeof MISHAP_WORDS = {
+  'small-bore': 'a chip under a jaw',
+  'bad-lines': 'damaged lines',
+  'lost-count': 'a lost count',
+  'tight-trial': 'a swollen spigot',
+};
 
 /** What was kept, by the fact's kind. */
 const KEPT: { readonly [kind in Fact['kind']]: string } = {
@@ -259,6 +278,8 @@ export function noticeWords(notice: Notice, unit: LengthUnit): string {
       return `Undone: ${plainKind(notice.what).replace(/^(\w+) taken$/, 'the $1')}.`;
     case 'feed-kept':
       return `Feed "${safe(notice.name, 40)}" is in your kit. The next job will offer it.`;
+    case 'mishap':
+      return MISHAP_WORDS[notice.what];
     case 'other-bench':
       return 'Another bench is working on this job too. Check the bore and the target: what it kept is shown now.';
     case 'board-fault':

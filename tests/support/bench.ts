@@ -8,6 +8,7 @@ import { type JobLine, jobOf } from '../../src/core/bench/job.ts';
 import type { Kit, Setup } from '../../src/core/bench/setup.ts';
 import type { Bench, Refusal } from '../../src/core/bench/state.ts';
 import { startBench } from '../../src/core/bench/step.ts';
+import type { TeachingOrder } from '../../src/core/bench/teaching.ts';
 import { defaultBounds } from '../../src/core/thread/fit.ts';
 import { degrees, type LengthUnit, length, millis, mm, tpi } from '../../src/core/units.ts';
 
@@ -221,6 +222,9 @@ export class Table {
       },
       sound: (cue: string) => void this.sounds.push(cue),
       startVirtual: () => {},
+      teach: (order: TeachingOrder) => {
+        throw new Error(`no virtual bench to ${order}`);
+      },
       quit: () => {},
     };
   }

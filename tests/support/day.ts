@@ -35,9 +35,17 @@ export class Day {
   /** Opens the bench, on a board where one is given. */
   open(board?: TestBoard, opening: Opening = {}): Eye {
     const port = board ? ['--port', board.path] : [];
+    return this.#eye({ ...opening, args: ['bench', ...port, ...(opening.args ?? [])] });
+  }
+
+  /** Opens the virtual bench. */
+  demo(...args: readonly string[]): Eye {
+    return this.#eye({ args: ['demo', ...args] });
+  }
+
+  #eye(opening: Opening): Eye {
     const eye = new Eye({
       ...opening,
-      args: ['bench', ...port, ...(opening.args ?? [])],
       env: { LIDWRIGHT_HOME: this.home, ...opening.env },
     });
     this.#eyes.push(eye);

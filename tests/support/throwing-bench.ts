@@ -23,6 +23,7 @@ process.exitCode = await openBench({
   seekLink: async () => null,
   virtual: false,
   seed: 1,
+  mishaps: [],
   kit: () => readKit(home, { flags: {}, env: {} }).kit,
   rescue: () => undefined,
   keepFeed: () => ({ trouble: 'none is kept here' }),

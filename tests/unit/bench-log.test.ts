@@ -122,6 +122,7 @@ describe('at the bench', () => {
       unit: 'in',
       unsaved: [],
       feedSeen: false,
+      teaching: null,
       zeroDoubted: false,
     });
   });

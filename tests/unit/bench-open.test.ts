@@ -41,6 +41,7 @@ async function leftWhileLooking(found: Link): Promise<void> {
     seekLink: async () => null,
     virtual: false,
     seed: 1,
+    mishaps: [],
     kit: () => kit,
     rescue: () => undefined,
     writeSheet: async () => ({ trouble: 'not asked for' }),

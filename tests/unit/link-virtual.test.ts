@@ -1,12 +1,13 @@
 // The virtual bench: its bytes are real bench lines, its turner finds the true bore and brings the spigot to its target.
-import { describe, expect, test } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import type { LineEvent } from '../../src/core/bench/event.ts';
 import { addReading, startCapture } from '../../src/core/measure/capture.ts';
 import { defaultSettings } from '../../src/core/measure/capture-settings.ts';
 import { verdictOf } from '../../src/core/measure/verdict.ts';
 import { millis, mm } from '../../src/core/units.ts';
-import { createVirtualBench, type VirtualSettings } from '../../src/link/virtual/bench.ts';
+import { createVirtualBench, type VirtualBench, type VirtualSettings } from '../../src/link/virtual/bench.ts';
 import type { Activity } from '../../src/link/virtual/hand.ts';
+import { createVirtualLink } from '../../src/link/virtual-link.ts';
 import { createWatch } from '../../src/wire/watch.ts';
 
 /** A bench read through decoding and watch, as a real one is. */
@@ -106,7 +107,7 @@ describe('cutting a spigot', () => {
     for (let second = 0; second < 90; second++) {
       during(cutting, 1);
       const now = bench.truth().spigot;
-      if (now !== undefined && now !== sizes.at(-1)) sizes.push(now);
+      if (now !== null && now !== sizes.at(-1)) sizes.push(now);
     }
     expect(sizes.length).toBeGreaterThanOrEqual(3);
     expect(sizes).toEqual([...sizes].sort((a, b) => b - a));
@@ -120,15 +121,15 @@ describe('cutting a spigot', () => {
 
 test('the feed wheel goes in by the detents asked for, and back by as many', () => {
   const { during } = heardBench({ seed: 6 });
-  const touched = totals(during({ doing: 'touch-off' }, 12)).at(-1) ?? 0;
+  const touched = totals(during({ doing: 'touch-off', part: 'female' }, 12)).at(-1) ?? 0;
   expect(touched).toBeGreaterThanOrEqual(5);
-  expect(totals(during({ doing: 'feed-in', detents: 4 }, 10)).at(-1)).toBe(touched + 4);
-  expect(totals(during({ doing: 'feed-in', detents: -4 }, 10)).at(-1)).toBe(touched);
+  expect(totals(during({ doing: 'feed-in', part: 'female', detents: 4 }, 10)).at(-1)).toBe(touched + 4);
+  expect(totals(during({ doing: 'feed-in', part: 'female', detents: -4 }, 10)).at(-1)).toBe(touched);
 });
 
 test('an activity that ends while the wheel turns leaves the wheel where it is', () => {
   const { during } = heardBench({ seed: 6 });
-  during({ doing: 'feed-in', detents: 100 }, 5);
+  during({ doing: 'feed-in', part: 'female', detents: 100 }, 5);
   const left = totals(during({ doing: 'rest' }, 5));
   expect(new Set(left).size).toBe(1);
 });
@@ -149,6 +150,142 @@ test('a button goes down and up; a question is answered', () => {
   expect(kinds(events)).toContain('board-found');
 });
 
+test('the wood follows from the seed alone, however long the turner waits for it', () => {
+  const boreAfter = (milliseconds: number): number => {
+    const bench = createVirtualBench({ seed: 7 });
+    bench.advance(milliseconds);
+    bench.newBlank();
+    return bench.truth().bore;
+  };
+  expect(boreAfter(60_000)).toBe(boreAfter(0));
+});
+
+test('a groove is as deep as its detents, but for the error of its touch-off; feeding without one cuts nothing', () => {
+  for (const seed of [31, 32, 33, 34]) {
+    const { bench, during } = heardBench({ seed });
+    during({ doing: 'touch-off', part: 'male' }, 12);
+    during({ doing: 'feed-in', part: 'male', detents: 5 }, 12);
+    const { depth } = bench.truth();
+    expect(Math.abs(depth.male - 1)).toBeLessThanOrEqual(0.03);
+    expect(depth.male).not.toBe(1);
+    expect(depth.female).toBe(0);
+    during({ doing: 'feed-in', part: 'female', detents: 5 }, 12);
+    expect(bench.truth().depth.female).toBe(0);
+  }
+});
+
+describe('made to go wrong', () => {
+  const rockedIn = (
+    mishap: (bench: VirtualBench) => void,
+  ): { readonly found: number; readonly true: number } => {
+    const { bench, during } = heardBench({ seed: 12, zeroError: mm(0), noise: false });
+    mishap(bench);
+    let capture = startCapture(defaultSettings('bore'));
+    for (const event of during({ doing: 'rock-bore' }, 15))
+      if (event.kind === 'reading-received') capture = addReading(capture, event.reading);
+    const verdict = verdictOf(capture);
+    return { found: verdict.state === 'steady' ? verdict.diameter : 0, true: bench.truth().bore };
+  };
+
+  test('a chip under a jaw makes a steady bore read small, until the turner does something else', () => {
+    const chipped = rockedIn((bench) => bench.catchChip());
+    expect(chipped.true - chipped.found).toBeCloseTo(0.2, 1);
+    const wiped = rockedIn((bench) => {
+      bench.catchChip();
+      bench.follow({ doing: 'rest' });
+    });
+    expect(Math.abs(wiped.true - wiped.found)).toBeLessThan(0.02);
+  });
+
+  test('damaged lines fail their checksum, and the line recovers', () => {
+    const { bench, during } = heardBench({ seed: 12, noise: false });
+    during({ doing: 'rest' }, 1);
+    bench.damageLines();
+    const heard = kinds(during({ doing: 'rest' }, 5)).filter((kind) => kind !== 'feed-counted');
+    const damaged = heard.filter((kind) => kind === 'line-discarded');
+    expect(damaged).toHaveLength(12);
+    expect(heard.slice(heard.lastIndexOf('line-discarded') + 1)).toContain('reading-received');
+  });
+
+  test('a whipped handle overruns the count', () => {
+    const { bench, during } = heardBench({ seed: 12 });
+    during({ doing: 'rest' }, 1);
+    bench.loseCount();
+    expect(kinds(during({ doing: 'rest' }, 1))).toContain('feed-overran');
+  });
+
+  test('a swollen spigot is larger; wood that is not there does not swell', () => {
+    const { bench, during } = heardBench({ seed: 12 });
+    bench.swell(mm(0.1));
+    expect(bench.truth().spigot).toBeNull();
+    during({ doing: 'cut-spigot', target: mm(43.4) }, 90);
+    const before = bench.truth().spigot ?? 0;
+    bench.swell(mm(0.1));
+    expect((bench.truth().spigot ?? 0) - before).toBeCloseTo(0.1, 9);
+  });
+});
+
+test('who tries a pair presses the second button, and stops when they do something else', () => {
+  const { during } = heardBench({ seed: 6 });
+  const pressed = (events: readonly LineEvent[]): number[] =>
+    events.flatMap((event) => (event.kind === 'button-changed' && event.down ? [event.button] : []));
+  expect(pressed(during({ doing: 'trial', presses: 3 }, 12))).toEqual([2, 2, 2]);
+  const left = heardBench({ seed: 6 });
+  left.during({ doing: 'trial', presses: 3 }, 3);
+  expect(pressed(left.during({ doing: 'rest' }, 12))).toEqual([]);
+});
+
+test('jaws sent from side to side by key read the bore as they pass its widest place, and never more', () => {
+  const { bench, during } = heardBench({ seed: 12, zeroError: mm(0), noise: false });
+  const byKey: Activity = { doing: 'rock-by-key' };
+  const shown: number[] = [];
+  during(byKey, 2);
+  for (let swing = 0; swing < 4; swing++) {
+    for (let press = 0; press < 12; press++) bench.nudge(swing % 2 === 0 ? 1 : -1);
+    shown.push(...readings(during(byKey, 3)));
+  }
+  const { bore } = bench.truth();
+  expect(Math.max(...shown)).toBeLessThan(bore + 0.015);
+  expect(Math.max(...shown)).toBeGreaterThan(bore - 0.015);
+  expect(shown.at(-1)).toBeLessThan(bore - 0.2);
+});
+
+describe('as a link', () => {
+  /** A link on a clock that the test turns, with the times of the lines it sent. */
+  function linked() {
+    const times: number[] = [];
+    const link = createVirtualLink({ seed: 1, now: () => millis(Date.now()), noise: false });
+    link.open({ line: (_, at) => times.push(at), event: () => undefined });
+    return { link, times };
+  }
+  beforeEach(() => void vi.useFakeTimers({ now: 1000 }));
+  afterEach(() => void vi.useRealTimers());
+
+  test('its time can be stopped, slowed and hurried, and no line is lost or doubled by it', async () => {
+    const { link, times } = linked();
+    const sentIn = (milliseconds: number, pace: number): number => {
+      link.setPace(pace);
+      const before = times.length;
+      vi.advanceTimersByTime(milliseconds);
+      return times.length - before;
+    };
+    expect(sentIn(4000, 1)).toBeGreaterThan(30);
+    expect(sentIn(4000, 0)).toBe(0);
+    expect(link.now()).toBe(5000);
+    const slow = sentIn(8000, 0.5);
+    const fast = sentIn(1000, 4);
+    expect(Math.abs(slow - fast)).toBeLessThanOrEqual(2);
+    expect(link.now()).toBe(13_000);
+    await link.close();
+
+    const straight = linked();
+    vi.advanceTimersByTime(12_000);
+    const from = straight.times[0] ?? 0;
+    expect(straight.times.map((at) => at - from)).toEqual(times.map((at) => at - (times[0] ?? 0)));
+    await straight.link.close();
+  });
+});
+
 test('inches are shown in steps of half a thousandth', () => {
   const { during } = heardBench({ seed: 9, unit: 'in', bore: mm(42.3), noise: false });
   const events = during({ doing: 'rock-bore' }, 6);
@@ -164,7 +301,7 @@ test('a target for a larger box, or a new blank, starts a new spigot', () => {
   expect(bench.truth().spigot).toBeGreaterThanOrEqual(50);
   const { bore } = bench.truth();
   bench.newBlank();
-  expect(bench.truth().spigot).toBeUndefined();
+  expect(bench.truth().spigot).toBeNull();
   expect(bench.truth().bore).not.toBe(bore);
 });
 

@@ -6,16 +6,16 @@ import { jobOf } from '../../core/bench/job.ts';
 import type { Kit, Setup } from '../../core/bench/setup.ts';
 import { type Bench, type Cue, onlyTimePassed } from '../../core/bench/state.ts';
 import { startBench } from '../../core/bench/step.ts';
+import type { Mishap, Teaching, TeachingOrder } from '../../core/bench/teaching.ts';
 import type { LengthUnit, Millis } from '../../core/units.ts';
 import type { Link } from '../../link/link.ts';
-import { createVirtualLink, type VirtualLink } from '../../link/virtual-link.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode } from '../command.ts';
 import type { FeedSaved } from '../save-feed.ts';
 import { jobStoreIn } from './edges.ts';
 import { type Devices, type JoinedLine, joinLine } from './line.ts';
 import { Runner } from './runner.ts';
-import { activityFor, activityKey, isVirtual, virtualKit } from './virtual.ts';
+import { isVirtual, VirtualShop, virtualKit } from './virtual.ts';
 
 /** How often the clock is looked at: silence and stale readings are seen within this. */
 const TICK_MS = 500;
@@ -41,6 +41,8 @@ export interface BenchSettings {
   readonly seekLink: () => Promise<Link | null>;
   readonly virtual: boolean;
   readonly seed: number;
+  /** What is to go wrong on the virtual bench. */
+  readonly mishaps: readonly Mishap[];
   readonly kit: () => Kit;
   /** Entries that were never saved: the whole log is put where a file can still be written. */
   readonly rescue: (log: readonly Entry[], unsaved: number) => void;
@@ -80,9 +82,7 @@ class OpenBench {
   readonly #face: Display;
   readonly #timer: NodeJS.Timeout;
   #line: JoinedLine | null = null;
-  #virtual: VirtualLink | null = null;
-  #activity = '';
-  #job = '';
+  #virtual: VirtualShop | null = null;
   #ticks = 0;
   #left = false;
 
@@ -103,6 +103,7 @@ class OpenBench {
         keepFeed: (feed) => (this.#virtual ? { trouble: VIRTUAL_FEED } : settings.keepFeed(feed)),
         sound: (cue) => this.#face.sound(cue),
         startVirtual: () => this.#startVirtual(),
+        teach: (order) => this.#teach(order),
         quit: () => void this.#quit(),
       },
       (changed, before) => this.#changed(changed, before),
@@ -144,17 +145,18 @@ class OpenBench {
   }
 
   #join(link: Link): void {
-    const { devices, now } = this.#settings;
+    const { devices } = this.#settings;
     const hear = (event: BenchEvent): void => this.#runner.dispatch(event);
-    this.#line = joinLine(link, this.#virtual ? VIRTUAL_DEVICES : devices, hear, now);
+    this.#line = joinLine(link, this.#virtual ? VIRTUAL_DEVICES : devices, hear, () => this.#now());
   }
 
   #startVirtual(): void {
     // A bench that was opened for one job, such as a replay, stays on the line that it came with.
     if (this.#virtual || this.#settings.begin) return;
     void this.#line?.close();
-    this.#virtual = createVirtualLink({ seed: this.#settings.seed, now: this.#settings.now });
-    this.#join(this.#virtual);
+    const { seed, now, mishaps } = this.#settings;
+    this.#virtual = new VirtualShop({ seed, now, mishaps });
+    this.#join(this.#virtual.link);
     this.#lead(this.#runner.bench);
     this.#face.show(this.#runner.bench);
   }
@@ -168,19 +170,24 @@ class OpenBench {
 
   /** Tells the virtual turner what to do next. */
   #lead(bench: Bench): void {
-    const virtual = this.#virtual;
-    if (!virtual) return;
-    const activity = activityFor(bench);
-    const key = activityKey(bench, activity);
-    if (bench.job && bench.job.id !== this.#job) virtual.bench.newBlank();
-    this.#job = bench.job?.id ?? '';
-    if (key !== this.#activity) virtual.follow(activity);
-    this.#activity = key;
+    const teaching = this.#virtual?.lead(bench);
+    if (teaching && teaching !== bench.teaching)
+      this.#runner.dispatch({ kind: 'teaching-changed', teaching });
+  }
+
+  #teach(order: TeachingOrder): Teaching {
+    if (!this.#virtual) throw new TypeError(`nobody to ${order}: the virtual bench is not open`);
+    return this.#virtual.order(order, this.#runner.bench);
+  }
+
+  /** The time that the bench lives in: the virtual bench's can be slowed and stopped. */
+  #now(): Millis {
+    return this.#virtual?.link.now() ?? this.#settings.now();
   }
 
   #tick(): void {
     this.#line?.tick();
-    this.#runner.dispatch({ kind: 'ticked', now: this.#settings.now(), wall: Date.now() });
+    this.#runner.dispatch({ kind: 'ticked', now: this.#now(), wall: Date.now() });
     this.#ticks += 1;
     if (!this.#line && this.#ticks % SEEK_EVERY_TICKS === 0) void this.#seek();
   }

@@ -8,6 +8,7 @@ import type { JobLine } from '../../core/bench/job.ts';
 import type { Kit, Lessons, Setup } from '../../core/bench/setup.ts';
 import type { Bench, Cue } from '../../core/bench/state.ts';
 import { step } from '../../core/bench/step.ts';
+import type { Teaching, TeachingOrder } from '../../core/bench/teaching.ts';
 
 /** The world beyond the pure bench, as far as effects need it. Failures come back as text, never as exceptions. */
 export interface Edges {
@@ -27,6 +28,8 @@ export interface Edges {
   keepFeed(feed: FeedFound): { readonly path: string } | { readonly trouble: string };
   sound(cue: Cue): void;
   startVirtual(): void;
+  /** Only ordered on the virtual bench. */
+  teach(order: TeachingOrder): Teaching;
   quit(): void;
 }
 
@@ -107,6 +110,8 @@ export class Runner {
       case 'start-virtual':
         edges.startVirtual();
         return undefined;
+      case 'teach':
+        return { kind: 'teaching-changed', teaching: edges.teach(effect.order) };
       case 'quit':
         edges.quit();
         return undefined;

@@ -4,6 +4,7 @@ import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Entry } from '../../core/bench/entry.ts';
 import { jobOf } from '../../core/bench/job.ts';
+import type { Mishap } from '../../core/bench/teaching.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import { type KitRead, readKit } from '../../kit/kit.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
@@ -23,6 +24,7 @@ import { terminalFace } from './terminal-face.ts';
 export interface StartOptions {
   readonly virtual: boolean;
   readonly seed: number;
+  readonly mishaps: readonly Mishap[];
 }
 
 export async function startFrom(typed: Typed, output: Output, begin: StartOptions): Promise<ExitCode> {
@@ -52,6 +54,7 @@ export async function startFrom(typed: Typed, output: Output, begin: StartOption
     seekLink: async () => (begin.virtual ? null : (await import('./port.ts')).seekLink(home, values)),
     virtual: begin.virtual,
     seed: begin.seed,
+    mishaps: begin.mishaps,
     kit: () => read().kit,
     rescue: (log, unsaved) => rescueTo(output, rescueText(log, placesIn(records.value, log)), unsaved),
     keepFeed: (feed) => saveFeed(home, read(), feed),

@@ -1,14 +1,28 @@
-// The virtual bench beside the screen: what its simulated turner does at each stage, and the kit that goes with it.
+// The virtual bench beside the screen: what its simulated turner does at each stage, what is made to go wrong, and its kit.
 
+import { adviceOn } from '../../core/bench/advice.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Kit, Part } from '../../core/bench/setup.ts';
 import { nextPlace } from '../../core/bench/stages/hollow.ts';
+import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { detentsDone } from '../../core/bench/stages/thread.ts';
+import { choices, trialRules, trialWord } from '../../core/bench/stages/trial.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { aimOf } from '../../core/bench/target.ts';
-import { defaultBounds } from '../../core/thread/fit.ts';
-import { degrees, type LengthUnit, mm } from '../../core/units.ts';
+import {
+  type Mishap,
+  mishapAt,
+  realOutcome,
+  swellingToTight,
+  type Teaching,
+  type TeachingOrder,
+  type Truth,
+} from '../../core/bench/teaching.ts';
+import { defaultBounds, type FitWord } from '../../core/thread/fit.ts';
+import { degrees, type Length, type LengthUnit, type Millis, mm } from '../../core/units.ts';
 import type { Activity } from '../../link/virtual/hand.ts';
+import { DETENT, TOUCH_OFF } from '../../link/virtual/lathe.ts';
+import { createVirtualLink, type VirtualLink } from '../../link/virtual-link.ts';
 
 const VIRTUAL_CALIPER = 'virtual caliper';
 
@@ -21,10 +35,10 @@ export const virtualKit = (unit: LengthUnit): Kit => ({
   feeds: [
     {
       name: 'virtual feed',
-      perDetent: mm(0.2),
+      perDetent: mm(DETENT),
       lostDetents: 1,
       perDetentStandard: mm(0.001),
-      touchOff: mm(0.03),
+      touchOff: mm(TOUCH_OFF),
     },
   ],
   unit,
@@ -35,17 +49,42 @@ export const virtualKit = (unit: LengthUnit): Kit => ({
 /** A job made on the virtual bench: known by the caliper it was measured with. */
 export const isVirtual = (job: Job): boolean => job.setup.caliper.name === VIRTUAL_CALIPER;
 
+/** How much deeper a trial says that this part is to be cut. */
+function advisedBy(job: Job, part: Part): number {
+  const advice = adviceOn(job).find((one) => one.kind === 'deepen' && one.part === part);
+  return advice?.kind === 'deepen' ? advice.by : 0;
+}
+
 function threading(job: Job, part: Part): Activity {
   const { tracker, cut } = job.threads[part];
   const { feed, depth } = job.setup;
-  if (tracker?.kind !== 'tracking') return { doing: 'touch-off' };
-  if (cut || !feed) return { doing: 'rest' };
-  const detents = Math.round(depth[part] / feed.perDetent) - detentsDone(tracker);
-  return detents > 0 ? { doing: 'feed-in', detents } : { doing: 'rest' };
+  if (tracker?.kind !== 'tracking') return { doing: 'touch-off', part };
+  const wanted = cut ? cut.depth + advisedBy(job, part) : depth[part];
+  if (!feed || (cut && wanted === cut.depth)) return { doing: 'rest' };
+  const detents = Math.round(wanted / feed.perDetent) - detentsDone(tracker);
+  return detents > 0 ? { doing: 'feed-in', part, detents } : { doing: 'rest' };
+}
+
+/** How often the button is to be pressed until this word is chosen. */
+function pressesTo(bench: WithJob, word: FitWord): number {
+  let [at, presses] = [bench, 0];
+  while (trialWord(at) !== word && presses < choices(bench).length) {
+    at = { ...trialRules.again(at).bench, job: bench.job };
+    presses += 1;
+  }
+  return presses;
+}
+
+/** The pair is tried until what it does now is what was kept of it. */
+function trying(bench: WithJob, truth: Truth | null): Activity {
+  const real = truth && realOutcome(bench.job, truth);
+  const last = bench.job.trials.at(-1);
+  const isKnown = last && !last.reworked && !last.relieved && last.verdict === real?.word;
+  return real && !isKnown ? { doing: 'trial', presses: pressesTo(bench, real.word) } : { doing: 'rest' };
 }
 
 /** What a turner would be doing at the stage that the bench shows. */
-export function activityFor(bench: Bench): Activity {
+export function activityFor(bench: Bench, truth: Truth | null, zeroError: Length): Activity {
   const { job, mode } = bench;
   if (!job || mode.kind !== 'stage' || job.closed) return { doing: 'rest' };
   switch (job.stage) {
@@ -59,12 +98,15 @@ export function activityFor(bench: Bench): Activity {
       return job.bore ? { doing: 'rest' } : { doing: 'rock-bore' };
     case 'spigot': {
       const aim = aimOf(job);
-      return aim.kind === 'aim' ? { doing: 'cut-spigot', target: aim.target } : { doing: 'rest' };
+      if (aim.kind !== 'aim') return { doing: 'rest' };
+      // The turner goes by the caliper, and it still shows what of its zero error was not taken off.
+      const shows = zeroError - (job.zero?.applied ? job.zero.error : 0);
+      return { doing: 'cut-spigot', target: mm(aim.target - shows) };
     }
     case 'spigot thread':
       return threading(job, 'male');
     case 'trial':
-      return { doing: 'trial' };
+      return trying({ ...bench, job }, truth);
     case 'record':
       return { doing: 'rest' };
     default:
@@ -72,6 +114,115 @@ export function activityFor(bench: Bench): Activity {
   }
 }
 
-/** Activities with the same key go on without starting over; a thread going deeper is one activity until it is there. */
-export const activityKey = (bench: Bench, activity: Activity): string =>
-  JSON.stringify([bench.job?.id, bench.job?.stage, activity.doing === 'feed-in' ? 'feed-in' : activity]);
+/** Activities with the same key go on without starting over: a thread going deeper until it is there, a trial until it is kept. */
+function activityKey({ job }: Bench, activity: Activity): string {
+  const { doing } = activity;
+  const of = doing === 'feed-in' ? doing : doing === 'trial' ? [doing, job?.trials] : activity;
+  return JSON.stringify([job?.id, job?.stage, of]);
+}
+
+/** Paces that keys go through. Faster than life, a long cut does not keep a class waiting; our own choice. */
+const PACES = [0.25, 0.5, 1, 2, 4, 8] as const;
+
+export interface VirtualShopSettings {
+  readonly seed: number;
+  readonly now: () => Millis;
+  /** What is to go wrong, each at the first chance. */
+  readonly mishaps: readonly Mishap[];
+}
+
+/** The simulated turner with their link, led by what the bench shows and by orders. */
+export class VirtualShop {
+  readonly link: VirtualLink;
+  readonly #waiting: Set<Mishap>;
+  #teaching: Teaching = { pace: 1, paused: false, mishaps: [], truth: null };
+  #activity = '';
+  #job = '';
+  /** False for a job that was measured in an earlier sitting: its wood is not on this lathe. */
+  #isOurs = false;
+
+  constructor({ seed, now, mishaps }: VirtualShopSettings) {
+    this.link = createVirtualLink({ seed, now });
+    this.#waiting = new Set(mishaps);
+  }
+
+  /** Tells the turner what to do next. The answer is the same object while nothing about it changed. */
+  lead(bench: Bench): Teaching {
+    const { job } = bench;
+    if (job && job.id !== this.#job) {
+      this.link.bench.newBlank();
+      this.#isOurs = !job.bore && !job.spigot;
+      this.#becomes({ mishaps: [] });
+    }
+    this.#job = job?.id ?? '';
+    for (const mishap of this.#waiting) if (isTimeFor(mishap, bench)) this.#goesWrong(mishap, bench);
+    const { bore, spigot, depth, zeroError } = this.link.bench.truth();
+    const truth = this.#isOurs ? { bore, spigot, depth } : null;
+    if (JSON.stringify(truth) !== JSON.stringify(this.#teaching.truth)) this.#becomes({ truth });
+    const activity = activityFor(bench, truth, zeroError);
+    const key = activityKey(bench, activity);
+    if (key !== this.#activity) this.link.bench.follow(activity);
+    this.#activity = key;
+    return this.#teaching;
+  }
+
+  order(order: TeachingOrder, bench: Bench): Teaching {
+    const { pace, paused } = this.#teaching;
+    switch (order) {
+      case 'pause':
+        this.#becomes({ paused: !paused });
+        break;
+      case 'slower':
+        this.#becomes({ pace: PACES.findLast((one) => one < pace) ?? pace });
+        break;
+      case 'faster':
+        this.#becomes({ pace: PACES.find((one) => one > pace) ?? pace });
+        break;
+      case 'jaws-left':
+      case 'jaws-right':
+        this.link.bench.nudge(order === 'jaws-left' ? -1 : 1);
+        break;
+      default:
+        this.#goesWrong(order, bench);
+    }
+    return this.#teaching;
+  }
+
+  #becomes(change: Partial<Teaching>): void {
+    this.#teaching = { ...this.#teaching, ...change };
+    this.link.setPace(this.#teaching.paused ? 0 : this.#teaching.pace);
+  }
+
+  #goesWrong(mishap: Mishap, { job }: Bench): void {
+    this.#waiting.delete(mishap);
+    this.#becomes({ mishaps: [...this.#teaching.mishaps, mishap] });
+    const { bench } = this.link;
+    switch (mishap) {
+      case 'small-bore':
+        bench.catchChip();
+        break;
+      case 'bad-lines':
+        bench.damageLines();
+        break;
+      case 'lost-count':
+        bench.loseCount();
+        break;
+      case 'tight-trial': {
+        const by = job && swellingToTight(job, bench.truth());
+        if (by) bench.swell(by);
+        break;
+      }
+      default:
+        mishap satisfies never;
+    }
+  }
+}
+
+/** A count can only be lost once it has begun, and a pair only swells where there is one. */
+function isTimeFor(mishap: Mishap, { job, mode }: Bench): boolean {
+  if (!job || job.closed || mode.kind !== 'stage') return false;
+  if (mishap === 'bad-lines') return job.stage === 'bore size';
+  if (mishap === 'lost-count')
+    return Object.values(job.threads).some(({ tracker }) => tracker !== null && detentsDone(tracker) > 1);
+  return mishapAt(job.stage) === mishap;
+}

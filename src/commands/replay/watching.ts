@@ -110,6 +110,7 @@ async function watch(
       seekLink: async () => null,
       virtual: false,
       seed: 1,
+      mishaps: [],
       kit: () => found.kit,
       rescue: () => undefined,
       keepFeed: () => ({ trouble: NOT_SAVED }),

@@ -3,6 +3,7 @@ import type { FeedFound } from './calibration/model.ts';
 import type { Entry, Fact, KeptReading } from './entry.ts';
 import type { Setup } from './setup.ts';
 import type { Cue } from './state.ts';
+import type { TeachingOrder } from './teaching.ts';
 
 export type Effect =
   /** Write this fact as an entry of the job (null: a new job), and answer `entry-kept`. */
@@ -30,4 +31,6 @@ export type Effect =
   /** Write a calibrated feed into the kit, and answer `feed-kept`. */
   | { readonly kind: 'keep-feed'; readonly feed: FeedFound }
   | { readonly kind: 'start-virtual' }
+  /** Hand this to the virtual bench, and answer `teaching-changed`. */
+  | { readonly kind: 'teach'; readonly order: TeachingOrder }
   | { readonly kind: 'quit' };

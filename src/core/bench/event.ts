@@ -4,6 +4,7 @@ import type { Millis } from '../units.ts';
 import type { Entry } from './entry.ts';
 import type { JobLine } from './job.ts';
 import type { Kit, Lessons, Setup } from './setup.ts';
+import type { Teaching, TeachingOrder } from './teaching.ts';
 
 export type ButtonName = 1 | 2 | 3 | 4;
 
@@ -97,6 +98,7 @@ export type HandEvent =
   | { readonly kind: 'sheet-asked' }
   | { readonly kind: 'calibrate-asked' }
   | { readonly kind: 'virtual-asked' }
+  | { readonly kind: 'teaching-asked'; readonly order: TeachingOrder | 'mishap' }
   | { readonly kind: 'quit-asked' };
 
 /** Answers to effects, and the clock. `wall` is milliseconds since 1970, `now` the host's steady clock. */
@@ -117,6 +119,7 @@ export type EdgeEvent =
   | { readonly kind: 'calibration-opened'; readonly kit: Kit }
   | { readonly kind: 'feed-kept'; readonly name: string }
   | { readonly kind: 'sheet-written'; readonly path: string }
+  | { readonly kind: 'teaching-changed'; readonly teaching: Teaching }
   | { readonly kind: 'edge-failed'; readonly what: string; readonly why: string };
 
 export type BenchEvent = LineEvent | LinkEvent | HandEvent | EdgeEvent;

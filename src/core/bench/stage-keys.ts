@@ -48,6 +48,7 @@ export function stepStage(bench: Bench, event: HandEvent): Outcome {
       return bench.line.open ? unchanged(bench) : becomes(bench, {}, { kind: 'start-virtual' });
     case 'form-finished':
     case 'help-switched':
+    case 'teaching-asked':
     case 'quit-asked':
       return unchanged(bench);
     default:

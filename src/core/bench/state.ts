@@ -12,6 +12,7 @@ import type { BoardFacts } from './event.ts';
 import type { Job, JobLine } from './job.ts';
 import type { NewJobForm } from './new-job-form.ts';
 import type { Zone } from './target.ts';
+import type { Mishap, Teaching } from './teaching.ts';
 
 /** How the line is, for the turner to see. */
 export interface LineHealth {
@@ -52,6 +53,8 @@ export type Notice =
   | { readonly kind: 'question'; readonly ask: KeepQuestion }
   | { readonly kind: 'undone'; readonly what: string }
   | { readonly kind: 'feed-kept'; readonly name: string }
+  /** Made to go wrong, by key. */
+  | { readonly kind: 'mishap'; readonly what: Mishap }
   /** Another bench works on this job: what it kept is shown now. */
   | { readonly kind: 'other-bench' }
   | { readonly kind: 'board-fault'; readonly fault: (typeof BOARD_FAULTS)[number] }
@@ -86,6 +89,7 @@ export type Refusal =
   | Extract<JawLand, { kind: 'no-land' }>
   | { readonly kind: 'board-counts' }
   | { readonly kind: 'nothing-to-undo' }
+  | { readonly kind: 'no-mishap' }
   | { readonly kind: 'closed' }
   | { readonly kind: 'calibration'; readonly trouble: CalibrationTrouble }
   | { readonly kind: 'no-job' };
@@ -140,6 +144,8 @@ export interface Bench {
   readonly wall: number;
   /** False from opening a job until its feed count was seen to come from a board that never restarted meanwhile. */
   readonly feedSeen: boolean;
+  /** Only on the virtual bench. */
+  readonly teaching: Teaching | null;
   /** The board restarted since the zero was checked. */
   readonly zeroDoubted: boolean;
 }

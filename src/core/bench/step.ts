@@ -14,6 +14,7 @@ import { stepStage } from './stage-keys.ts';
 import { RULES } from './stages/all.ts';
 import { atStage } from './stages/rules.ts';
 import { type Bench, BOARD_FAULTS, type Live } from './state.ts';
+import { isMishap, mishapAt, type TeachingOrder } from './teaching.ts';
 
 /** The bench as it opens: no job, nothing heard. */
 export const startBench = (now: Millis, wall: number, unit: LengthUnit): Bench => ({
@@ -39,6 +40,7 @@ export const startBench = (now: Millis, wall: number, unit: LengthUnit): Bench =
   now,
   wall,
   feedSeen: false,
+  teaching: null,
   zeroDoubted: false,
 });
 
@@ -144,6 +146,8 @@ function stepOther(bench: Bench, event: HandEvent | EdgeEvent): Outcome {
       return feedKept(bench, event.name);
     case 'sheet-written':
       return becomes(bench, { notice: { kind: 'kept', what: `the job sheet as ${event.path}` } });
+    case 'teaching-changed':
+      return becomes(bench, { teaching: event.teaching });
     case 'edge-failed':
       return becomes(bench, { notice: { kind: 'not-done', why: `${event.what}: ${event.why}` } });
     default:
@@ -154,6 +158,7 @@ function stepOther(bench: Bench, event: HandEvent | EdgeEvent): Outcome {
 function stepHand(bench: Bench, event: HandEvent): Outcome {
   if (event.kind === 'quit-asked') return becomes(bench, {}, { kind: 'quit' });
   if (event.kind === 'help-switched') return becomes(bench, { help: !bench.help });
+  if (event.kind === 'teaching-asked') return taught(bench, event.order);
   if (bench.help && (event.kind === 'escaped' || event.kind === 'entered'))
     return becomes(bench, { help: false });
   switch (bench.mode.kind) {
@@ -171,4 +176,15 @@ function stepHand(bench: Bench, event: HandEvent): Outcome {
     default:
       return bench.mode satisfies never;
   }
+}
+
+/** At a real board these keys do nothing. */
+function taught(bench: Bench, asked: TeachingOrder | 'mishap'): Outcome {
+  const { job, mode, teaching } = bench;
+  if (!teaching) return unchanged(bench);
+  const here = job && mode.kind === 'stage' && !job.closed ? mishapAt(job.stage) : null;
+  const order = asked === 'mishap' ? here : asked;
+  if (!order) return refuse(bench, { kind: 'no-mishap' });
+  const notice = isMishap(order) ? ({ kind: 'mishap', what: order } as const) : bench.notice;
+  return becomes(bench, { notice }, { kind: 'teach', order });
 }

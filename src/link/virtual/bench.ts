@@ -1,11 +1,20 @@
 // The virtual bench: a simulated turner, caliper, lathe and feed wheel behind a board that sends bench lines.
 // Everything follows from the seed, the activities and the time it is given; it reads no clock and draws no other chance.
 import type { ButtonName } from '../../core/bench/event.ts';
+import type { Truth } from '../../core/bench/teaching.ts';
 import { inInches, type Length, type LengthUnit, type Millis, millis, mm } from '../../core/units.ts';
 import { type BoardMessage, encode } from '../../wire/encode.ts';
 import { type Chance, createChance } from './chance.ts';
-import { type Activity, type Move, movesOf, type WheelStep, type Workshop, wheelStepsOf } from './hand.ts';
-import { freshWork } from './lathe.ts';
+import {
+  type Activity,
+  type HandStep,
+  handStepsOf,
+  type Move,
+  movesOf,
+  nudged,
+  type Workshop,
+} from './hand.ts';
+import { fed, freshWork, touchedOff } from './lathe.ts';
 
 export const VIRTUAL_BOARD = 'virtual-1';
 /** Milliseconds from one caliper frame to the next: eight a second, as many calipers send (common practice, no source). */
@@ -16,6 +25,12 @@ const DAMAGED_ONE_IN = 220;
 const LOST_ONE_IN = 400;
 /** How long a finger stays on a button, in milliseconds. */
 const PRESSED = 90;
+/** The board's button that goes to the next word at a trial. */
+const AGAIN: ButtonName = 2;
+/** A shaving as thick as this is easily overlooked, and spoils a fit: our own choice. */
+const CHIP = 0.2;
+/** A second and a half of the caliper: the number stands still for as long, and is not stale yet. */
+const BAD_LINES = 12;
 
 export interface Sent {
   readonly at: Millis;
@@ -45,11 +60,24 @@ export interface VirtualBench {
   press(button: ButtonName): void;
   /** The program asked which board this is. */
   ask(): void;
+  /** Sends the jaws one way across the bore, where the turner rocks by key. */
+  nudge(way: -1 | 1): void;
+  /** A chip is caught under a jaw: the bore reads small until the turner does something else. */
+  catchChip(): void;
+  /** The next readings arrive damaged. */
+  damageLines(): void;
+  /** The handle is whipped round faster than the board can count. */
+  loseCount(): void;
+  /** The spigot takes up moisture, or gives it off: larger by this on the diameter. */
+  swell(by: Length): void;
   /** What only the simulation knows: for tests, and for showing how close the turner came. */
-  truth(): { readonly bore: Length; readonly spigot: Length | undefined; readonly zeroError: Length };
+  truth(): Truth & { readonly zeroError: Length };
 }
 
 export const createVirtualBench = (settings: VirtualSettings): VirtualBench => new SimulatedBench(settings);
+
+/** Sets the chance of the wood apart from that of the hands: any number does. */
+const LATHE = 0x5bd1e995;
 
 interface Due {
   readonly at: number;
@@ -72,11 +100,20 @@ class SimulatedBench implements VirtualBench {
   #move: Move = { lasts: 0, opening: () => 60 };
   #moveBegan = 0;
   #sent: Sent[] = [];
+  /** Readings that are still to be damaged on their way. */
+  #spoiled = 0;
 
   constructor(settings: VirtualSettings) {
     this.#settings = settings;
     this.#chance = createChance(settings.seed);
-    this.#shop = { chance: this.#chance, work: freshWork(this.#chance, settings.bore) };
+    const lathe = createChance(settings.seed ^ LATHE);
+    this.#shop = {
+      chance: this.#chance,
+      lathe,
+      work: freshWork(lathe, settings.bore),
+      chip: 0,
+      sentTo: 0,
+    };
     this.#unit = settings.unit ?? 'mm';
     this.#zeroError = settings.zeroError ?? mm(Math.round(this.#chance.spread(0.8)) / 100);
     this.#moves = movesOf(this.#activity, this.#shop, () => 60);
@@ -97,16 +134,42 @@ class SimulatedBench implements VirtualBench {
   }
 
   follow(activity: Activity): void {
+    if (activity.doing !== 'rock-bore') this.#shop.chip = 0;
+    const before = this.#activity;
+    if (before.doing === 'touch-off' && activity.doing === 'feed-in')
+      this.#shop.work = touchedOff(this.#shop.work, before.part);
     const left = this.#opening();
     this.#activity = { ...activity };
     this.#moves = movesOf(this.#activity, this.#shop, () => this.#opening());
     this.#move = { lasts: 0, opening: () => left };
     this.#moveBegan = this.#now;
-    this.#turn(wheelStepsOf(this.#activity, this.#chance), this.#activity);
+    this.#turn(handStepsOf(this.#activity, this.#chance), this.#activity);
   }
 
   newBlank(): void {
-    this.#shop.work = freshWork(this.#chance, this.#settings.bore);
+    this.#shop.work = freshWork(this.#shop.lathe, this.#settings.bore);
+  }
+
+  nudge(way: -1 | 1): void {
+    this.#shop.sentTo = nudged(this.#shop.sentTo, way);
+  }
+
+  catchChip(): void {
+    this.#shop.chip = CHIP;
+    if (this.#activity.doing === 'rock-bore') this.follow(this.#activity);
+  }
+
+  damageLines(): void {
+    this.#spoiled = BAD_LINES;
+  }
+
+  loseCount(): void {
+    this.#at(this.#now, () => this.#send({ kind: 'FA', code: 'feed-overrun' }));
+  }
+
+  swell(by: Length): void {
+    const { work } = this.#shop;
+    if (work.spigot !== undefined) this.#shop.work = { ...work, spigot: work.spigot + by };
   }
 
   press(button: ButtonName): void {
@@ -118,11 +181,13 @@ class SimulatedBench implements VirtualBench {
     this.#at(this.#now, () => this.#hello());
   }
 
-  truth(): { readonly bore: Length; readonly spigot: Length | undefined; readonly zeroError: Length } {
-    const { bore, spigot } = this.#shop.work;
+  truth(): Truth & { readonly zeroError: Length } {
+    const { bore, spigot, grooves } = this.#shop.work;
+    const depth = { female: mm(grooves.female.depth), male: mm(grooves.male.depth) };
     return {
       bore: mm(bore),
-      spigot: spigot === undefined ? undefined : mm(spigot),
+      spigot: spigot === undefined ? null : mm(spigot),
+      depth,
       zeroError: this.#zeroError,
     };
   }
@@ -136,8 +201,13 @@ class SimulatedBench implements VirtualBench {
     const line = encode(message, this.#seq++, this.#now);
     const noisy = this.#settings.noise !== false && message.kind === 'DI';
     if (noisy && this.#chance.once(LOST_ONE_IN)) return;
-    const arrived = noisy && this.#chance.once(DAMAGED_ONE_IN) ? damaged(line, this.#chance.share()) : line;
-    this.#sent.push({ at: millis(this.#now), line: arrived });
+    const spoiled = message.kind === 'DI' && this.#spoiled > 0;
+    if (spoiled) this.#spoiled -= 1;
+    const isDamaged = spoiled || (noisy && this.#chance.once(DAMAGED_ONE_IN));
+    this.#sent.push({
+      at: millis(this.#now),
+      line: isDamaged ? damaged(line, this.#chance.share()) : line,
+    });
   }
 
   #hello(): void {
@@ -157,14 +227,20 @@ class SimulatedBench implements VirtualBench {
     this.#at(this.#now + FEED_EVERY, () => this.#feed());
   }
 
-  #turn([first, ...rest]: readonly WheelStep[], activity: Activity): void {
+  #turn([first, ...rest]: readonly HandStep[], activity: Activity): void {
     if (!first) return;
     this.#at(this.#now + first.after, () => {
       if (activity !== this.#activity) return;
-      this.#detents += first.by;
-      this.#send({ kind: 'FE', total: this.#detents });
+      if (first.by === 0) this.press(AGAIN);
+      else this.#feedOn(first.by, activity);
       this.#turn(rest, activity);
     });
+  }
+
+  #feedOn(by: 1 | -1, activity: Activity): void {
+    if ('part' in activity) this.#shop.work = fed(this.#shop.work, activity.part, by);
+    this.#detents += by;
+    this.#send({ kind: 'FE', total: this.#detents });
   }
 
   #opening(): number {

@@ -1,4 +1,5 @@
 // The simulated turner's hands: what they do with the caliper, move after move, and how they turn the feed wheel.
+import type { Part } from '../../core/thread/pair.ts';
 import { degrees, type Length } from '../../core/units.ts';
 import type { Chance } from './chance.ts';
 import { atTarget, pass, type Work } from './lathe.ts';
@@ -10,14 +11,24 @@ export type Activity =
   | { readonly doing: 'measure-hollow'; readonly where: 'mouth' | 'depth' }
   | { readonly doing: 'rock-bore' }
   | { readonly doing: 'cut-spigot'; readonly target: Length }
-  | { readonly doing: 'touch-off' }
-  | { readonly doing: 'feed-in'; readonly detents: number }
-  | { readonly doing: 'trial' };
+  | { readonly doing: 'touch-off'; readonly part: Part }
+  | { readonly doing: 'feed-in'; readonly part: Part; readonly detents: number }
+  /** Screws the pair together, then says what it did by so many presses of the button that goes to the next word. */
+  | { readonly doing: 'trial'; readonly presses: number }
+  /** The jaws in the bore go where `nudge` sends them. */
+  | { readonly doing: 'rock-by-key' };
 
-/** The work on the lathe, and the chance by which it and the hands vary. */
+/** The work on the lathe, what the turner's hands are given, and the chance by which both vary. */
 export interface Workshop {
+  /** Of the hands and the caliper. */
   readonly chance: Chance;
+  /** Of the wood and the cuts, on its own: the same seed gives the same work, however long anybody waits. */
+  readonly lathe: Chance;
   work: Work;
+  /** A chip caught between a jaw and the bore's wall, in millimetres: it takes as much off every reading. */
+  chip: number;
+  /** Where keys send the jaws: this far off the middle of the bore, in millimetres. */
+  sentTo: number;
 }
 
 /** A jaw opening in millimetres, over a share of the move's time that runs from 0 to 1. */
@@ -74,7 +85,9 @@ export function movesOf(activity: Activity, shop: Workshop, opening: () => numbe
     case 'measure-hollow':
       return rocking(shop.work.hollow[activity.where], shop.chance, opening);
     case 'rock-bore':
-      return rocking(shop.work.bore, shop.chance, opening);
+      return rocking(shop.work.bore - shop.chip, shop.chance, opening);
+    case 'rock-by-key':
+      return rockingByKey(shop, opening);
     case 'cut-spigot':
       return cutting(activity.target, shop, opening);
     default: {
@@ -108,12 +121,33 @@ function* rocking(diameter: number, chance: Chance, opening: () => number): Gene
   }
 }
 
+/** How far one key sends the jaws, how far they go at most, in millimetres, and how fast: our own choice. */
+const NUDGE = { by: 0.5, most: 2.6, perSecond: 3 } as const;
+
+export function nudged(sentTo: number, way: -1 | 1): number {
+  return Math.max(-NUDGE.most, Math.min(NUDGE.most, sentTo + way * NUDGE.by));
+}
+
+/** The jaws follow the keys, a tenth of a second at a time and never faster than a hand. */
+function* rockingByKey(shop: Workshop, opening: () => number): Generator<Move> {
+  const { bore } = shop.work;
+  const chord = (off: number): number => Math.sqrt(bore ** 2 - 4 * off ** 2);
+  let off: number = shop.sentTo;
+  yield glide(opening(), chord(off), 700);
+  const most = NUDGE.perSecond / 10;
+  while (true) {
+    const [from, to] = [off, off + Math.max(-most, Math.min(most, shop.sentTo - off))];
+    yield { lasts: 100, opening: (share) => chord(from + (to - from) * share) };
+    off = to;
+  }
+}
+
 /** Pass by pass: the jaws keep the last size during a cut, then go over the work with the lathe stopped. */
 function* cutting(target: number, shop: Workshop, opening: () => number): Generator<Move> {
   const { chance } = shop;
   while (!atTarget(shop.work, target)) {
     yield hold(opening(), chance.between(1200, 2200));
-    shop.work = pass(shop.work, target, chance);
+    shop.work = pass(shop.work, target, shop.lathe);
     yield* over(shop.work.spigot ?? target, chance, opening);
     yield* swings(shop.work.spigot ?? target, chance, 2);
   }
@@ -145,15 +179,25 @@ function* swings(diameter: number, chance: Chance, count: number): Generator<Mov
   }
 }
 
-/** One detent of the feed wheel: how long after the one before, and which way. */
-export interface WheelStep {
+/** One detent of the feed wheel, or one press of a button: how long after the one before. */
+export interface HandStep {
   /** Milliseconds. */
   readonly after: number;
-  readonly by: 1 | -1;
+  /** Which way the wheel goes; 0 for a press. */
+  readonly by: 1 | -1 | 0;
 }
 
-/** The detents of an activity, one after another; then the wheel stands still. */
-export function wheelStepsOf(activity: Activity, chance: Chance): readonly WheelStep[] {
+/** How long a turner takes to screw a pair together, and between two presses, in milliseconds. */
+const TRYING_MS = 5000;
+const PRESS_MS = 500;
+
+/** The detents and presses of an activity, one after another; then the hand rests. */
+export function handStepsOf(activity: Activity, chance: Chance): readonly HandStep[] {
+  if (activity.doing === 'trial')
+    return Array.from({ length: activity.presses }, (_, at) => ({
+      after: at === 0 ? TRYING_MS : PRESS_MS,
+      by: 0,
+    }));
   if (activity.doing === 'touch-off') return touchingOff(chance);
   if (activity.doing !== 'feed-in') return [];
   const by = activity.detents < 0 ? -1 : 1;
@@ -164,7 +208,7 @@ export function wheelStepsOf(activity: Activity, chance: Chance): readonly Wheel
 }
 
 /** Quickly in, then slower and slower until the cutter just touches. */
-function touchingOff(chance: Chance): readonly WheelStep[] {
+function touchingOff(chance: Chance): readonly HandStep[] {
   const detents = Math.round(chance.between(5, 9));
   return Array.from({ length: detents }, (_, index) => ({
     after: Math.round(chance.between(180, 260) + (index * 700) / detents),

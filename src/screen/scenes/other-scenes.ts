@@ -7,7 +7,7 @@ import { woodMeant, woodsFor } from '../../core/bench/wood-choice.ts';
 import { ago, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
 import { cautionsFor, HELP_AT } from '../help.ts';
-import { ALL_KEYS, formKeys, listKeys, noteKeys, welcomeKeys } from '../key-hints.ts';
+import { ALL_KEYS, formKeys, listKeys, noteKeys, TEACHING_KEYS, welcomeKeys } from '../key-hints.ts';
 import type { Paragraph } from '../panels/words.ts';
 import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';
@@ -164,7 +164,9 @@ export function helpScene(bench: Bench): Scene {
     ...help.map(text),
     ...(stage === 'spigot' ? reasonsOf(bench) : []),
     ...cautionsFor(stage).map(caution),
-    ...ALL_KEYS.map((hint) => key(hint.key, hint.does, hint.short)),
+    ...[...ALL_KEYS, ...(bench.teaching ? TEACHING_KEYS : [])].map((hint) =>
+      key(hint.key, hint.does, hint.short),
+    ),
   ];
   return {
     ...quiet,

@@ -2,13 +2,14 @@
 import { boreDoubt } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
+import { comparedWithTruth } from '../../core/bench/teaching.ts';
 import { lengthFigure, pitchFigure, withDoubt } from '../../core/figures.ts';
 import { inDegrees, mm } from '../../core/units.ts';
 import { stageKeys } from '../key-hints.ts';
 import type { Table } from '../panels/table.ts';
 import { type Big, type Figure, type KeyHint, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
-import { fitName, partWord } from '../words.ts';
+import { fitName, looseness, MISHAP_NAMES, partWord } from '../words.ts';
 import { standingLine } from './scene-parts.ts';
 
 export function recordScene(bench: Bench, job: Job): Scene {
@@ -83,6 +84,8 @@ function grainFacts(bench: Bench, job: Job): readonly Figure[] {
 
 function tableOf(bench: Bench, job: Job): Table {
   const { unit } = bench;
+  const truth = truthRows(bench, job);
+  if (truth.length > 0) return { rows: truth };
   const rows = [
     ...boreRows(job, unit),
     ...(job.spigot
@@ -100,9 +103,37 @@ function tableOf(bench: Bench, job: Job): Table {
       strong: verdict === 'running',
     })),
     ...(job.zero ? [{ name: 'zero', value: `${lengthFigure(job.zero.error, unit)} taken off` }] : []),
+    ...(job.closed && bench.teaching?.truth === null
+      ? [{ name: 'truth', value: 'not known: the wood was on an earlier virtual bench' }]
+      : []),
     ...job.notes.map((note) => ({ name: 'note', value: safe(note) })),
   ];
   return { rows: rows.length > 0 ? rows : [{ name: 'record', value: 'nothing kept yet' }] };
+}
+
+/** At the end of a job on the virtual bench: what is true beside what was kept, and what the difference did to the fit. */
+function truthRows({ teaching, unit }: Bench, job: Job): Table['rows'] {
+  const compared = job.closed && teaching?.truth ? comparedWithTruth(job, teaching.truth) : null;
+  if (!compared || !teaching) return [];
+  const { bore, spigot, depth, computed, real } = compared;
+  const beside = (name: string, sizes: typeof depth.female): Table['rows'] =>
+    sizes
+      ? [{ name, value: `kept ${lengthFigure(sizes.kept, unit)}, truly ${lengthFigure(sizes.real, unit)}` }]
+      : [];
+  const outcome = (of: typeof real): string =>
+    of
+      ? `${lengthFigure(looseness(job.setup, of.clearance).value, unit)} (${fitName(job.setup, of.word)})`
+      : 'no fit';
+  const { name } = looseness(job.setup, real?.clearance ?? mm(0));
+  const wrong = teaching.mishaps.map((mishap) => MISHAP_NAMES[mishap]).join(', ');
+  return [
+    { name, value: `computed ${outcome(computed)}, truly ${outcome(real)}`, strong: true },
+    ...beside('bore', bore),
+    ...beside('spigot', spigot),
+    ...(wrong === '' ? [] : [{ name: 'went wrong', value: wrong }]),
+    ...beside('bore groove', depth.female),
+    ...beside('spigot groove', depth.male),
+  ];
 }
 
 function boreRows(job: Job, unit: Bench['unit']): Table['rows'] {

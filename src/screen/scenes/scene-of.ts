@@ -1,7 +1,7 @@
 // The scene of a bench: which one is on, and what stands over any of them: typed numbers, help.
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { typingKeys } from '../key-hints.ts';
+import { pauseKey, typingKeys } from '../key-hints.ts';
 import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';
 import { boreSizeScene } from './bore-size.ts';
@@ -28,7 +28,9 @@ export function sceneOf(bench: Bench): Scene {
     case 'calibrate':
       return withTyping(bench, calibrateScene(bench, bench.mode.calibrating));
     case 'stage':
-      return bench.job ? withTyping(bench, stageScene(bench, bench.job)) : welcomeScene(bench);
+      return bench.job
+        ? withTyping(bench, withPause(bench, stageScene(bench, bench.job)))
+        : welcomeScene(bench);
     default:
       return bench.mode satisfies never;
   }
@@ -55,6 +57,13 @@ function stageScene(bench: Bench, job: Job): Scene {
     default:
       return job.stage satisfies never;
   }
+}
+
+/** The key that lets time go on comes first; the one that stops it last. */
+function withPause({ teaching }: Bench, scene: Scene): Scene {
+  if (!teaching) return scene;
+  const key = pauseKey(teaching.paused);
+  return { ...scene, keys: teaching.paused ? [key, ...scene.keys] : [...scene.keys, key] };
 }
 
 const withTyping = (bench: Bench, scene: Scene): Scene =>

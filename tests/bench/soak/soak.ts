@@ -119,6 +119,9 @@ export async function soak(
       writeSheet: async () => ({ trouble: 'none is written here' }),
       sound: () => display.bell(),
       startVirtual: () => undefined,
+      teach: (order) => {
+        throw new TypeError(`no virtual bench to ${order}`);
+      },
       quit: () => undefined,
     },
     () => display.request(),

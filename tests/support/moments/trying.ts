@@ -1,5 +1,6 @@
 // Moments of the trial and of the record.
 import type { Trialled } from '../../../src/core/bench/state.ts';
+import type { Teaching } from '../../../src/core/bench/teaching.ts';
 import { humidityPercent, mm } from '../../../src/core/units.ts';
 import { Table } from '../bench.ts';
 import { atSpigot, bored, type Moments, opened, pushedOn, rock, withSpigot } from './begun.ts';
@@ -75,11 +76,21 @@ function withPlainSpigot(): Table {
   return table.turns(42.35, 6).act('take');
 }
 
+/** The end of a lesson in which the bore was kept 0.2 mm small and the spigot swelled. */
+const TOLD: Teaching = {
+  pace: 1,
+  paused: false,
+  mishaps: ['small-bore', 'tight-trial'],
+  truth: { bore: mm(42.51), spigot: mm(43.72), depth: { female: mm(0.98), male: mm(1.01) } },
+};
+
 export const RECORD: Moments = {
   record: () => recorded().pass(1000).bench,
   'record-noted': () => tried('tight', cutPair()).to('record').pass(1000).bench,
   'record-empty': () => new Table(bored).to('record').pass(1000).bench,
   'record-runs-closed': () => recorded().act('take').pass(1000).bench,
   'record-given-up': () => tried('loose').to('record').act('take').pass(1000).bench,
+  'record-told': () =>
+    tried('tight', cutPair()).to('record').act('take').do({ kind: 'teaching-changed', teaching: TOLD }).bench,
   'record-closed': () => new Table(bored).to('record').act('take').bench,
 };

@@ -1,0 +1,108 @@
+// A lesson at the virtual bench, as a demonstrator gives it: slowed, stopped, made to go wrong, and told the truth at the end.
+import { afterEach, expect, test } from 'vitest';
+import { virtualKit } from '../../src/commands/bench/virtual.ts';
+import { defaultBounds, fitOf, fitWord } from '../../src/core/thread/fit.ts';
+import { mm } from '../../src/core/units.ts';
+import { createVirtualBench } from '../../src/link/virtual/bench.ts';
+import { Day } from '../support/day.ts';
+import type { Eye } from '../support/terminal.ts';
+
+let day = new Day();
+afterEach(async () => {
+  await day.close();
+  day = new Day();
+});
+
+/** The wood that this seed puts on the lathe when the first job begins. */
+function firstWood(seed: number): { readonly bore: number } {
+  const bench = createVirtualBench({ seed });
+  bench.newBlank();
+  return bench.truth();
+}
+
+async function beginJob(eye: Eye): Promise<void> {
+  await eye.untilShown('virtual-1');
+  eye.press('enter');
+  await eye.untilShown('◆ new job');
+  eye.type('\x1b[F');
+  await eye.untilShown('◆bore size');
+}
+
+/** Time at its fastest, one press after another. */
+async function hurry(eye: Eye): Promise<void> {
+  for (const speed of [2, 4, 8]) {
+    eye.press('>');
+    await eye.untilShown(`(speed ${speed})`);
+  }
+}
+
+/** Stops time and keeps what is shown; goes on and tries again where the jaws were moving. */
+async function keepStill(eye: Eye, until: RegExp, kept: string): Promise<void> {
+  for (let tries = 0; !eye.text().includes(kept); tries++) {
+    if (tries > 20) throw new Error(`never ${kept}`);
+    await eye.untilShown(until);
+    eye.press('p');
+    await eye.untilShown('paused');
+    eye.press('enter');
+    await eye.until('an answer', (screen) => screen.some((row) => row.includes(kept) || row.includes(' × ')));
+    eye.press('p');
+    await eye.until('time going on', (screen) => !screen.some((row) => row.includes('paused')));
+  }
+}
+
+/** The lengths that a row of the record says, in order. */
+function lengthsIn(eye: Eye, row: string): readonly number[] {
+  const said = eye.screen().find((one) => one.trimStart().startsWith(row)) ?? '';
+  return [...said.matchAll(/(-?\d+\.\d+) mm/g)].map(([, figure]) => Number(figure));
+}
+
+test('a bore read small and a spigot that swelled end in a tight trial, and the end of the job says so', async () => {
+  const eye = day.demo('--seed', '7', '--mishap', 'small-bore', 'tight-trial');
+  await beginJob(eye);
+  eye.press('<');
+  await eye.untilShown('(speed 1/2)');
+  eye.press('>');
+  await eye.until('full speed', (screen) => !screen.some((row) => row.includes('(speed')));
+  await hurry(eye);
+  await keepStill(eye, /STEADY/, 'Bore kept');
+  eye.press('n');
+  await eye.untilShown('◆spigot');
+  await keepStill(eye, /AT SIZE/, 'Spigot kept');
+  eye.press('n');
+  await eye.untilShown('NOT TOUCHED OFF');
+  eye.press('enter');
+  await eye.untilShown('FULL DEPTH');
+  eye.press('enter');
+  await eye.untilShown('Thread kept');
+  eye.press('n');
+  await eye.untilShown('chosen, not kept yet');
+  await eye.until('tight chosen', () => eye.styleOf('goes on but binds')?.includes('bold') ?? false);
+  eye.press('enter');
+  await eye.untilShown('was tight: goes on but binds');
+  eye.press('n');
+  await eye.untilShown('◆record');
+  expect(eye.text()).not.toContain('truly');
+  eye.press('enter');
+  await eye.untilShown('truly');
+
+  const [keptBore = 0, realBore = 0] = lengthsIn(eye, 'bore  ');
+  const [keptSpigot = 0, realSpigot = 0] = lengthsIn(eye, 'spigot  ');
+  const [keptGroove = 0, realGroove = 0] = lengthsIn(eye, 'spigot groove');
+  expect(realBore).toBeCloseTo(firstWood(7).bore, 1);
+  expect(Math.abs(realBore - keptBore - 0.2)).toBeLessThanOrEqual(0.03);
+  expect(realSpigot - keptSpigot).toBeGreaterThan(0.2);
+  expect(keptGroove).toBe(1);
+  const [cutter] = virtualKit('mm').cutters;
+  if (!cutter) throw new Error('no cutter');
+  const groove = (depth: number) => ({ depth: mm(depth), tip: cutter.tip });
+  const pair = { pitch: mm(1.5), starts: 1, angle: cutter.angle };
+  const fit = fitOf({ ...pair, female: groove(1), male: groove(realGroove) }, mm(realBore), mm(realSpigot));
+  const [computed = 0, real = 0] = lengthsIn(eye, 'clearance');
+  expect(fit.kind === 'fit' && Math.abs(fit.clearance - real)).toBeLessThanOrEqual(0.05);
+  expect(fitWord(mm(real), defaultBounds)).toBe('tight');
+  expect(fitWord(mm(computed), defaultBounds)).toBe('running');
+  expect(eye.text()).toMatch(/computed .*\(running\), truly .*\(tight\)/);
+  expect(eye.text()).toContain('a chip under a jaw, a swollen spigot');
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+});
