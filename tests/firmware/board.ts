@@ -13,7 +13,8 @@ import {
   watchdogConfig,
 } from 'avr8js';
 import { Chip } from './chip.ts';
-import { type Image, readImage } from './image.ts';
+import { type Image, keptImage, readImage } from './image.ts';
+import { PlannedBoard } from './planned-board.ts';
 
 const HERTZ = 16_000_000;
 const CYCLES_PER_US = 16;
@@ -32,20 +33,6 @@ export interface Pin {
   readonly bit: number;
 }
 
-/** A line that the board sent, without its end, and the board time at which its first byte began. */
-export interface SentLine {
-  readonly text: string;
-  readonly fromUs: number;
-}
-
-interface Planned {
-  readonly atUs: number;
-  readonly order: number;
-  readonly act: () => void;
-}
-
-const latestFirst = (a: Planned, b: Planned): number => b.atUs - a.atUs || b.order - a.order;
-
 /** What a restart of the chip replaces. */
 interface Machine {
   readonly chip: Chip;
@@ -53,33 +40,24 @@ interface Machine {
   readonly ports: Readonly<Record<PortName, AVRIOPort>>;
 }
 
-/**
- * The board. Nothing happens by itself: `run` lets board time pass, as fast as the machine can, so a caller that wants
- * real time calls it with the microseconds that have gone by. Every pin idles high, as the pull-ups make it.
- */
-export class SimulatedBoard {
+/** The board. Every pin idles high, as the pull-ups make it. */
+export class SimulatedBoard extends PlannedBoard {
   /** Each byte as the board begins to send it. */
   onByte: (byte: number) => void = () => {};
   /** Each interrupt as it is entered, by its vector's address in words. */
   onInterrupt: (vector: number) => void = () => {};
-  readonly lines: SentLine[] = [];
   readonly image: Image;
   #machine: Machine;
   readonly #levels = new Map<string, { readonly pin: Pin; readonly high: boolean }>();
-  readonly #plan: Planned[] = [];
-  #planned = 0;
-  #sorted = true;
   readonly #toBoard: number[] = [];
-  #text = '';
-  #fromUs = 0;
 
   /** `hex` is the text of an Intel HEX image. */
   constructor(hex: string, cause: Cause = 'power') {
+    super();
     this.image = readImage(hex);
     this.#machine = this.#build(cause, 0);
   }
 
-  /** Board time since the first start, in microseconds; restarts do not set it back. */
   get us(): number {
     return this.#machine.chip.cycles / CYCLES_PER_US;
   }
@@ -100,48 +78,16 @@ export class SimulatedBoard {
     this.#machine.ports[pin.port].setPin(pin.bit, high);
   }
 
-  /** Has something done at a board time, which must not have passed. Actions of one moment keep their order. */
-  at(us: number, act: () => void): void {
-    if (us < this.us) throw new RangeError(`the board is at ${this.us} us already, past ${us}`);
-    this.#plan.push({ atUs: us, order: this.#planned++, act });
-    this.#sorted = false;
-  }
-
   /** A byte from the program to the board, after those already under way. */
-  feedByte(byte: number): void {
+  protected feedByte(byte: number): void {
     this.#toBoard.push(byte);
     if (!this.#machine.usart.rxBusy) this.#nextByte();
-  }
-
-  feedText(text: string): void {
-    for (const byte of Buffer.from(text, 'latin1')) this.feedByte(byte);
-  }
-
-  /** Lets board time pass. */
-  run(us: number): void {
-    if (!(us >= 0)) throw new RangeError(`board time cannot go back by ${us} us`);
-    const end = this.us + us;
-    for (let next = this.#nextPlanned(); next && next.atUs <= end; next = this.#nextPlanned()) {
-      this.#plan.pop();
-      this.#runTo(next.atUs);
-      next.act();
-    }
-    this.#runTo(end);
-  }
-
-  /** Lets time pass until a state is reached; throws when it is not within the ceiling. */
-  runUntil(what: string, reached: () => boolean, ceilingUs = 2_000_000): void {
-    const end = this.us + ceilingUs;
-    while (!reached()) {
-      if (this.us >= end) throw new Error(`not within ${ceilingUs} us of board time: ${what}`);
-      this.run(100);
-    }
   }
 
   /** Restarts the chip; the pins keep their levels, a line under way is cut. */
   reset(cause: Cause = 'reset-pin'): void {
     this.#machine = this.#build(cause, this.#machine.chip.cycles);
-    this.#text = '';
+    this.cutLine();
     this.#toBoard.length = 0;
     for (const { pin, high } of this.#levels.values()) this.drive(pin, high);
   }
@@ -153,13 +99,7 @@ export class SimulatedBoard {
     chip.progMem[chip.pc] = STUCK;
   }
 
-  #nextPlanned(): Planned | undefined {
-    if (!this.#sorted) this.#plan.sort(latestFirst);
-    this.#sorted = true;
-    return this.#plan.at(-1);
-  }
-
-  #runTo(us: number): void {
+  protected runTo(us: number): void {
     const stop = Math.round(us * CYCLES_PER_US);
     while (this.#machine.chip.cycles < stop) {
       this.#machine.chip.runTo(stop);
@@ -179,7 +119,10 @@ export class SimulatedBoard {
     chip.timer = new AVRTimer(chip, timer1Config);
     new AVRWatchdog(chip, watchdogConfig, new AVRClock(chip, HERTZ));
     const usart = new AVRUSART(chip, usart0Config, HERTZ);
-    usart.onByteTransmit = (byte) => this.#send(byte);
+    usart.onByteTransmit = (byte) => {
+      this.onByte(byte);
+      this.sent(byte);
+    };
     usart.onRxComplete = () => this.#nextByte();
     chip.onInterrupt = (vector) => this.onInterrupt(vector);
     chip.data[MCUSR] = CAUSE_BITS[cause];
@@ -191,15 +134,15 @@ export class SimulatedBoard {
     const byte = this.#toBoard.shift();
     if (byte !== undefined) this.#machine.usart.writeByte(byte);
   }
+}
 
-  #send(byte: number): void {
-    this.onByte(byte);
-    if (this.#text === '') this.#fromUs = this.us;
-    if (byte !== 0x0a) {
-      this.#text += String.fromCharCode(byte);
-      return;
-    }
-    this.lines.push({ text: this.#text, fromUs: this.#fromUs });
-    this.#text = '';
-  }
+/** A board with a kept image, before anything has run. */
+export const keptBoard = (facts = 'bench-01', cause: Cause = 'power'): SimulatedBoard =>
+  new SimulatedBoard(keptImage(facts), cause);
+
+/** The same just started: its hello is sent. */
+export function started(facts?: string, cause?: Cause): SimulatedBoard {
+  const board = keptBoard(facts, cause);
+  board.run(20_000);
+  return board;
 }

@@ -1,17 +1,10 @@
 // The feed on the kept images: exact at any speed it can count, and at any other an overrun said before a wrong total.
 import { describe, expect, it } from 'vitest';
-import { SimulatedBoard } from './board.ts';
-import { chanceOf } from './chance.ts';
-import { keptImage } from './image.ts';
+import { fastChanceFrom } from '../support/chance.ts';
+import { type SimulatedBoard, started } from './board.ts';
 import { faultsIn, messagesFrom, totalsIn } from './messages.ts';
 import { CLOCK_PIN } from './waveform.ts';
 import { FEED_A, FEED_B, QuadratureWheel, StepWheel } from './wheel.ts';
-
-function started(facts: string): SimulatedBoard {
-  const board = new SimulatedBoard(keptImage(facts));
-  board.run(20_000);
-  return board;
-}
 
 /** The totals sent before any overrun; all of them where there was none. */
 function believedTotals(board: SimulatedBoard): readonly number[] {
@@ -28,7 +21,7 @@ const overruns = (board: SimulatedBoard): number =>
 describe('a quadrature wheel', () => {
   it('is counted exactly forwards and back while its contacts bounce', () => {
     const board = started('bench-01');
-    const wheel = new QuadratureWheel(board, chanceOf(7));
+    const wheel = new QuadratureWheel(board, fastChanceFrom(7));
     for (const [detents, detentUs] of [
       [5, 200_000],
       [-8, 60_000],
@@ -45,14 +38,14 @@ describe('a quadrature wheel', () => {
 
   it('reports every detent of a hand', () => {
     const board = started('bench-01');
-    const wheel = new QuadratureWheel(board, chanceOf(2));
+    const wheel = new QuadratureWheel(board, fastChanceFrom(2));
     board.run(wheel.turn(6, board.us, 50_000, 4) - board.us + 30_000);
     expect([...new Set(totalsIn(messagesFrom(board.lines)))]).toEqual([0, 1, 2, 3, 4, 5, 6]);
   });
 
   it.each([20_000, 4_000, 1_000, 500, 440])('is exact at %i us a detent', (detentUs) => {
     const board = started('bench-01');
-    const wheel = new QuadratureWheel(board, chanceOf(1));
+    const wheel = new QuadratureWheel(board, fastChanceFrom(1));
     board.run(wheel.turn(60, board.us, detentUs) - board.us + 30_000);
     expect(overruns(board)).toBe(0);
     expect(totalsIn(messagesFrom(board.lines)).at(-1)).toBe(60);
@@ -60,7 +53,7 @@ describe('a quadrature wheel', () => {
 
   it.each([380, 200, 100, 40, 20, 12, 6, 3])('overruns once at %i us a detent', (detentUs) => {
     const board = started('bench-01');
-    const wheel = new QuadratureWheel(board, chanceOf(1));
+    const wheel = new QuadratureWheel(board, fastChanceFrom(1));
     board.run(wheel.turn(200, board.us, detentUs) - board.us + 30_000);
     expect(overruns(board)).toBe(1);
     expect(believedTotals(board).every((total) => total >= 0 && total <= 1)).toBe(true);
@@ -68,7 +61,7 @@ describe('a quadrature wheel', () => {
 
   it('is counted again from where it is once the overrun is over', () => {
     const board = started('bench-01');
-    const wheel = new QuadratureWheel(board, chanceOf(1));
+    const wheel = new QuadratureWheel(board, fastChanceFrom(1));
     board.run(wheel.turn(200, board.us, 40) - board.us + 400_000);
     const base = totalsIn(messagesFrom(board.lines)).at(-1) ?? Number.NaN;
     board.run(wheel.turn(5, board.us, 20_000, 3) - board.us + 30_000);
@@ -171,7 +164,7 @@ describe('a lead full of noise', () => {
 
   it('costs readings on the clock, but no feed count and no restart', () => {
     const board = started('bench-01');
-    const wheel = new QuadratureWheel(board, chanceOf(9));
+    const wheel = new QuadratureWheel(board, fastChanceFrom(9));
     wheel.turn(20, board.us + 20_000, 10_000, 2);
     storm(board, CLOCK_PIN, 300_000);
     board.run(50_000);

@@ -7,11 +7,10 @@ import { verdictOf } from '../../src/core/measure/verdict.ts';
 import { degrees, millis } from '../../src/core/units.ts';
 import { createWatch } from '../../src/wire/watch.ts';
 import { PLAIN, simulateRock } from '../bench/rocking/simulate.ts';
-import { SimulatedBoard } from './board.ts';
-import { chanceOf } from './chance.ts';
-import { keptImage } from './image.ts';
+import { fastChanceFrom } from '../support/chance.ts';
+import { keptBoard } from './board.ts';
 import { faultsIn, messagesFrom } from './messages.ts';
-import { CaliperWriter, CLOCK_PIN, DATA_PIN } from './waveform.ts';
+import { CaliperWriter, NPN } from './waveform.ts';
 
 interface Received {
   readonly readings: readonly Reading[];
@@ -21,10 +20,9 @@ interface Received {
 
 /** Shows the readings of a rock on the pins, a level flipped in one frame of `oneIn`, and gives what the program receives. */
 function through(shown: readonly Reading[], oneIn: number, seed: number): Received {
-  const chance = chanceOf(seed);
-  const board = new SimulatedBoard(keptImage('bench-01'));
-  const wiring = { clock: CLOCK_PIN, data: DATA_PIN, inverted: true };
-  const caliper = new CaliperWriter(board, wiring, chance);
+  const chance = fastChanceFrom(seed);
+  const board = keptBoard();
+  const caliper = new CaliperWriter(board, NPN, chance);
   board.run(20_000);
   const startUs = board.us - (shown[0]?.at ?? 0) * 1000;
   let flipped = 0;

@@ -1,8 +1,7 @@
 // A thousand caliper frames on the pins of the kept image, many of them damaged, with a bouncing feed wheel beside them.
 import { describe, expect, it } from 'vitest';
-import { SimulatedBoard } from './board.ts';
-import { chanceOf } from './chance.ts';
-import { keptImage } from './image.ts';
+import { fastChanceFrom } from '../support/chance.ts';
+import { keptBoard } from './board.ts';
 import { faultsIn, messagesFrom, readingsIn, type Sent, totalsIn } from './messages.ts';
 import {
   CaliperWriter,
@@ -12,12 +11,12 @@ import {
   fieldsOf,
   LONGEST,
   levelsOf,
+  NPN,
   SEEN_DAMAGE,
   type Shown,
 } from './waveform.ts';
 import { QuadratureWheel } from './wheel.ts';
 
-const NPN = { clock: CLOCK_PIN, data: DATA_PIN, inverted: true };
 const COMPARATOR = { clock: CLOCK_PIN, data: DATA_PIN, inverted: false };
 interface Frame {
   readonly shown: Shown;
@@ -26,7 +25,7 @@ interface Frame {
 }
 
 /** Every tenth frame is at an end of the scale; the others anywhere, half of them in inches, a third negative. */
-function shownAt(n: number, chance: ReturnType<typeof chanceOf>): Shown {
+function shownAt(n: number, chance: ReturnType<typeof fastChanceFrom>): Shown {
   const inch = chance.below(2) === 1;
   const negative = chance.below(3) === 0;
   const longest = inch ? LONGEST.inch : LONGEST.mm;
@@ -64,8 +63,8 @@ function droppedOf(frames: readonly Frame[], messages: readonly Sent[]): number 
 
 describe('a thousand frames', () => {
   it('are reported exactly, or dropped where they are damaged, while the feed beside them is counted', () => {
-    const chance = chanceOf(4);
-    const board = new SimulatedBoard(keptImage('bench-01'));
+    const chance = fastChanceFrom(4);
+    const board = keptBoard();
     const caliper = new CaliperWriter(board, NPN, chance);
     const wheel = new QuadratureWheel(board, chance);
     board.run(20_000);
@@ -107,8 +106,8 @@ describe('a thousand frames', () => {
 
 describe('each kind of damage', () => {
   it.each(SEEN_DAMAGE)('%s: no wrong value is reported, and the next frame is read', (damage) => {
-    const chance = chanceOf(11);
-    const board = new SimulatedBoard(keptImage('bench-01'));
+    const chance = fastChanceFrom(11);
+    const board = keptBoard();
     const caliper = new CaliperWriter(board, NPN, chance);
     board.run(20_000);
     const frames: Frame[] = [];
@@ -125,8 +124,8 @@ describe('each kind of damage', () => {
   });
 
   it('level-flipped leaves no trace: a wrong value that only the program can question', () => {
-    const board = new SimulatedBoard(keptImage('bench-01'));
-    const caliper = new CaliperWriter(board, NPN, chanceOf(5));
+    const board = keptBoard();
+    const caliper = new CaliperWriter(board, NPN, fastChanceFrom(5));
     board.run(20_000);
     caliper.show({ steps: 5234 }, board.us, 'level-flipped');
     board.run(25_000);
@@ -139,8 +138,8 @@ describe('each kind of damage', () => {
 
 describe('the second image', () => {
   it('reads a caliper behind a comparator, which inverts nothing', () => {
-    const board = new SimulatedBoard(keptImage('bench-02'));
-    const caliper = new CaliperWriter(board, COMPARATOR, chanceOf(3), {
+    const board = keptBoard('bench-02');
+    const caliper = new CaliperWriter(board, COMPARATOR, fastChanceFrom(3), {
       bitUs: 250,
       gapUs: 620,
       jitter: 0.03,
@@ -172,7 +171,7 @@ describe('a caliper that is joined wrongly', () => {
   ];
 
   it.each(mistakes)('%s: no reading is ever reported, and caliper-data is', (_, levelOf) => {
-    const board = new SimulatedBoard(keptImage('bench-01'));
+    const board = keptBoard();
     const drive = (pin: typeof CLOCK_PIN, high: boolean): void => board.drive(pin, !high);
     board.run(20_000);
     for (let frame = 0; frame < 12; frame++) {

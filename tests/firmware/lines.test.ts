@@ -1,21 +1,13 @@
 // What the kept image sends besides readings: hello, answers, silence, buttons, and why it restarted.
 import { describe, expect, it } from 'vitest';
 import golden from '../../shared/wire-lines.json' with { type: 'json' };
-import { type Cause, type Pin, SimulatedBoard } from './board.ts';
-import { chanceOf } from './chance.ts';
-import { keptImage } from './image.ts';
+import { fastChanceFrom } from '../support/chance.ts';
+import { type Pin, started } from './board.ts';
 import { faultsIn, messagesFrom, readingsIn, type Sent } from './messages.ts';
-import { CaliperWriter, CLOCK_PIN, DATA_PIN } from './waveform.ts';
+import { CaliperWriter, NPN } from './waveform.ts';
 import { QuadratureWheel } from './wheel.ts';
 
-const NPN = { clock: CLOCK_PIN, data: DATA_PIN, inverted: true };
 const button = (name: number): Pin => ({ port: 'C', bit: name + 1 });
-
-function started(cause: Cause = 'power'): SimulatedBoard {
-  const board = new SimulatedBoard(keptImage('bench-01'), cause);
-  board.run(20_000);
-  return board;
-}
 
 const hellos = (messages: readonly Sent[]): readonly Sent[] =>
   messages.filter(({ message }) => message.kind === 'hello');
@@ -32,10 +24,11 @@ describe('start', () => {
     });
   });
 
-  it('sends the id of its own facts', () => {
-    const board = new SimulatedBoard(keptImage('bench-02'));
-    board.run(20_000);
-    expect(messagesFrom(board.lines)[0]?.message).toMatchObject({ kind: 'hello', board: 'bench-02' });
+  it('sends the id that its facts give', () => {
+    expect(messagesFrom(started('bench-02').lines)[0]?.message).toMatchObject({
+      kind: 'hello',
+      board: 'bench-02',
+    });
   });
 
   it.each([
@@ -44,12 +37,12 @@ describe('start', () => {
     ['brown-out', ['brownout']],
     ['watchdog', ['watchdog']],
   ] as const)('after %s sends the faults %j', (cause, faults) => {
-    expect(faultsIn(messagesFrom(started(cause).lines))).toEqual(faults);
+    expect(faultsIn(messagesFrom(started('bench-01', cause).lines))).toEqual(faults);
   });
 
   it('loses the feed total in a restart, and SEQ and MS begin again', () => {
     const board = started();
-    const wheel = new QuadratureWheel(board, chanceOf(1));
+    const wheel = new QuadratureWheel(board, fastChanceFrom(1));
     board.run(wheel.turn(5, board.us, 10_000) - board.us + 20_000);
     const before = board.lines.length;
     board.reset();
@@ -96,11 +89,11 @@ describe('the question', () => {
 });
 
 describe('the caliper', () => {
-  it('is reported silent once when there is none, and back before its first reading', () => {
+  it('is reported silent once while it sends nothing, and back before its first reading', () => {
     const board = started();
     board.run(8_000_000);
     expect(faultsIn(messagesFrom(board.lines))).toEqual(['caliper-silent']);
-    const caliper = new CaliperWriter(board, NPN, chanceOf(1));
+    const caliper = new CaliperWriter(board, NPN, fastChanceFrom(1));
     board.run(5_000);
     caliper.show({ steps: 5234 }, board.us);
     board.run(40_000);
@@ -112,7 +105,7 @@ describe('the caliper', () => {
 
   it('is not called silent at eight frames a second, and is when they stop', () => {
     const board = started();
-    const caliper = new CaliperWriter(board, NPN, chanceOf(1));
+    const caliper = new CaliperWriter(board, NPN, fastChanceFrom(1));
     board.run(20_000);
     const before = faultsIn(messagesFrom(board.lines));
     for (let n = 0; n < 24; n++) {
@@ -128,7 +121,7 @@ describe('the caliper', () => {
 describe('the buttons', () => {
   it.each([1, 2, 3, 4])('report both edges of button %i once, however they bounce', (name) => {
     const board = started();
-    const chance = chanceOf(name);
+    const chance = fastChanceFrom(name);
     for (const high of [false, true]) {
       let us = board.us;
       for (let n = 0; n < 9; n++) {

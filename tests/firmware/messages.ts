@@ -2,7 +2,7 @@
 import { expect } from 'vitest';
 import { decode } from '../../src/wire/decode.ts';
 import type { Message } from '../../src/wire/message.ts';
-import type { SentLine } from './board.ts';
+import type { SentLine } from './planned-board.ts';
 
 export interface Sent {
   readonly message: Message;

@@ -1,6 +1,7 @@
 // Puts noise on a board's leads: spikes at a steady or a random rate, contacts that chatter, bursts of edges.
+
+import type { Chance } from '../support/chance.ts';
 import type { Pin, SimulatedBoard } from './board.ts';
-import type { Chance } from './chance.ts';
 
 /** What a writer of waveforms needs of a board. */
 export type Pins = Pick<SimulatedBoard, 'us' | 'at' | 'drive'>;

@@ -3,8 +3,7 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { Resvg } from '@resvg/resvg-js';
 import { describe, expect, it } from 'vitest';
 import golden from '../../shared/wire-lines.json' with { type: 'json' };
-import { SimulatedBoard } from './board.ts';
-import { keptImage } from './image.ts';
+import { keptBoard } from './board.ts';
 
 const NOTES = new URL('../../firmware-notes/', import.meta.url);
 const read = (path: string): string => readFileSync(new URL(path, NOTES), 'utf8');
@@ -23,7 +22,7 @@ describe('protocol.md', () => {
 
 describe('README.md', () => {
   it('shows what an unconnected board sends to a terminal', () => {
-    const board = new SimulatedBoard(keptImage('bench-01'));
+    const board = keptBoard();
     board.run(1_003_000);
     expect(board.lines).toHaveLength(2);
     board.run(20_000);

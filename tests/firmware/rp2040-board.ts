@@ -1,8 +1,9 @@
 // A simulated RP2040 that runs the kept image of its board: pins go in, bytes come out, time is pushed by the caller.
 import { readFileSync } from 'node:fs';
 import { RP2040, Simulator } from 'rp2040js';
-import type { Pin, SentLine } from './board.ts';
+import type { Pin } from './board.ts';
 import type { Pins } from './noise.ts';
+import { PlannedBoard } from './planned-board.ts';
 
 const IMAGES = new URL('../../firmware-notes/reference/image/rp2040/', import.meta.url);
 const BLOCK = 512;
@@ -36,15 +37,8 @@ function blocksOf(image: Buffer): readonly Block[] {
   });
 }
 
-interface Planned {
-  readonly atUs: number;
-  readonly order: number;
-  readonly act: () => void;
-}
-
 /** Pins are those of the chip: `bit` is the number of the GPIO, and the port is ignored. Every pin idles high. */
-export class SimulatedRp2040 implements Pins {
-  readonly lines: SentLine[] = [];
+export class SimulatedRp2040 extends PlannedBoard implements Pins {
   #clock = new Simulator().clock;
   #chip: RP2040;
   /** When the chip at work started, and whether its watchdog has bitten. */
@@ -52,13 +46,9 @@ export class SimulatedRp2040 implements Pins {
   #bitten = false;
   readonly #image: readonly Block[];
   readonly #levels = new Map<number, boolean>();
-  readonly #plan: Planned[] = [];
-  #planned = 0;
-  #sorted = true;
-  #text = '';
-  #fromUs = 0;
 
   constructor(facts: string) {
+    super();
     this.#image = blocksOf(readFileSync(new URL(`${facts}.uf2`, IMAGES)));
     this.#chip = this.#start();
   }
@@ -72,45 +62,19 @@ export class SimulatedRp2040 implements Pins {
     this.#chip.gpio[pin.bit]?.setInputValue(high);
   }
 
-  at(us: number, act: () => void): void {
-    this.#plan.push({ atUs: us, order: this.#planned++, act });
-    this.#sorted = false;
+  protected feedByte(byte: number): void {
+    this.#chip.uart[0]?.feedByte(byte);
   }
 
-  feedText(text: string): void {
-    for (const byte of Buffer.from(text, 'latin1')) this.#chip.uart[0]?.feedByte(byte);
-  }
-
-  run(us: number): void {
-    const end = this.us + us;
-    for (let next = this.#next(); next && next.atUs <= end; next = this.#next()) {
-      this.#plan.pop();
-      this.#runTo(next.atUs);
-      next.act();
-    }
-    this.#runTo(end);
-  }
-
-  /** Hangs the main loop, as a fault would: only the watchdog can end it. */
+  /** Hangs the main loop at its next rest, as a fault would: only the watchdog can end it. */
   hang(): void {
-    const end = this.us + 2_000;
-    while (!this.#chip.core.waiting) {
-      if (this.us > end) throw new Error('the main loop never rests');
-      this.run(1);
-    }
+    this.runUntil('the main loop rests', () => this.#chip.core.waiting, 2_000, 1);
     const pc = this.#chip.core.PC;
     this.#chip.sramView.setUint16(pc - 0x2000_0000, 0xe7fe, true); // a branch to itself
     this.#chip.core.waiting = false;
   }
 
-  /** The latest first, so that the next is taken from the end; actions of one moment keep their order. */
-  #next(): Planned | undefined {
-    if (!this.#sorted) this.#plan.sort((a, b) => b.atUs - a.atUs || b.order - a.order);
-    this.#sorted = true;
-    return this.#plan.at(-1);
-  }
-
-  #runTo(us: number): void {
+  protected runTo(us: number): void {
     while (this.us < us) {
       if (this.#bitten) this.#chip = this.#start();
       const { core } = this.#chip;
@@ -127,7 +91,7 @@ export class SimulatedRp2040 implements Pins {
   #start(): RP2040 {
     this.#startedUs = this.us;
     this.#clock = new Simulator().clock;
-    this.#text = '';
+    this.cutLine();
     const chip = new RP2040(this.#clock);
     for (const { at, bytes } of this.#image) chip.flash.set(bytes, at - FLASH);
     chip.sram.set(chip.flash.subarray(0, 256), BOOT2_COPY - 0x2000_0000);
@@ -142,17 +106,7 @@ export class SimulatedRp2040 implements Pins {
     };
     const uart = chip.uart[0];
     if (!uart) throw new Error('the simulated chip has no serial port');
-    uart.onByte = (byte) => this.#send(byte);
+    uart.onByte = (byte) => this.sent(byte);
     return chip;
-  }
-
-  #send(byte: number): void {
-    if (this.#text === '') this.#fromUs = this.us;
-    if (byte !== 0x0a) {
-      this.#text += String.fromCharCode(byte);
-      return;
-    }
-    this.lines.push({ text: this.#text, fromUs: this.#fromUs });
-    this.#text = '';
   }
 }

@@ -1,7 +1,7 @@
 // The second board: the same core on an RP2040, its kept image run from the first byte of flash, boot stage included.
 import { describe, expect, it } from 'vitest';
+import { fastChanceFrom } from '../support/chance.ts';
 import type { Pin } from './board.ts';
-import { chanceOf } from './chance.ts';
 import { faultsIn, messagesFrom, readingsIn, totalsIn } from './messages.ts';
 import { NoisyLeads } from './noise.ts';
 import { SimulatedRp2040 } from './rp2040-board.ts';
@@ -52,7 +52,7 @@ describe('the RP2040', () => {
     ],
   ] as const)('reads every frame with %s', (_, noise) => {
     const board = started();
-    const chance = chanceOf(5);
+    const chance = fastChanceFrom(5);
     const leads = new NoisyLeads(board, chance);
     const caliper = new CaliperWriter(leads, NPN, chance);
     board.run(10_000);

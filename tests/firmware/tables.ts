@@ -1,13 +1,12 @@
 // Measures the kept images in the simulator, as the tables of firmware-notes/figures.md.
-import { type Cause, type Pin, SimulatedBoard } from './board.ts';
-import { type Chance, chanceOf } from './chance.ts';
-import { keptImage } from './image.ts';
+
+import { type Chance, fastChanceFrom } from '../support/chance.ts';
+import { type Cause, type Pin, type SimulatedBoard, started } from './board.ts';
 import { faultsIn, messagesFrom, readingsIn, totalsIn } from './messages.ts';
 import { NoisyLeads } from './noise.ts';
-import { CaliperWriter, CLOCK_PIN, DATA_PIN, fieldsOf, LONGEST, type Shown } from './waveform.ts';
+import { CaliperWriter, CLOCK_PIN, DATA_PIN, fieldsOf, LONGEST, NPN, type Shown } from './waveform.ts';
 import { QuadratureWheel, StepWheel } from './wheel.ts';
 
-const NPN = { clock: CLOCK_PIN, data: DATA_PIN, inverted: true };
 const BUTTONS: readonly Pin[] = [2, 3, 4, 5].map((bit) => ({ port: 'C', bit }));
 const CYCLES_PER_US = 16;
 
@@ -15,12 +14,6 @@ const CYCLES_PER_US = 16;
 export type Table = readonly (readonly string[])[];
 
 const grouped = (value: number): string => value.toLocaleString('en-US');
-
-export function started(facts: string, cause: Cause = 'power'): SimulatedBoard {
-  const board = new SimulatedBoard(keptImage(facts), cause);
-  board.run(20_000);
-  return board;
-}
 
 const anyValue = (chance: Chance): Shown => ({
   steps: 1 + chance.below(LONGEST.inch - 1),
@@ -91,7 +84,7 @@ const FRAME_US = 20_000;
 const STRETCH = 5;
 
 function noiseRow([name, noise]: readonly [string, Noise]): readonly string[] {
-  const chance = chanceOf(7);
+  const chance = fastChanceFrom(7);
   const board = started('bench-01');
   const leads = new NoisyLeads(board, chance);
   const caliper = new CaliperWriter(leads, NPN, chance);
@@ -154,7 +147,7 @@ const quadrature = (detentUs: number): Speed => ({
   facts: 'bench-01',
   name: 'quadrature',
   detentUs,
-  turn: (board, detents, us) => new QuadratureWheel(board, chanceOf(1)).turn(detents, board.us, us),
+  turn: (board, detents, us) => new QuadratureWheel(board, fastChanceFrom(1)).turn(detents, board.us, us),
 });
 
 const steps = (detentUs: number): Speed => ({
@@ -192,7 +185,7 @@ const RESTARTS = 15;
 /** One row for each cause: restarts at random moments, most of them inside a frame, and what became of the frames. */
 export function restartTable(): Table {
   const rows = CAUSES.map(([cause, name]) => {
-    const chance = chanceOf(3);
+    const chance = fastChanceFrom(3);
     const board = started('bench-01');
     const caliper = new CaliperWriter(board, NPN, chance);
     board.run(20_000);
@@ -254,7 +247,7 @@ interface Run {
 /** Forty frames a second; `beside` plans whatever else goes on during each. */
 function runOf(frames: number, beside: (n: number, beginUs: number, board: SimulatedBoard) => void): Run {
   const board = started('bench-01');
-  const caliper = new CaliperWriter(board, NPN, chanceOf(8));
+  const caliper = new CaliperWriter(board, NPN, fastChanceFrom(8));
   board.run(20_000);
   const lastEdges: number[] = [];
   for (let n = 0; n < frames; n++) {
@@ -268,7 +261,7 @@ function runOf(frames: number, beside: (n: number, beginUs: number, board: Simul
 
 /** The feed turning, buttons pressed, and the program asking at every frame. */
 function busyRun(): Run {
-  const chance = chanceOf(40);
+  const chance = fastChanceFrom(40);
   let wheel: QuadratureWheel | undefined;
   return runOf(200, (n, beginUs, board) => {
     wheel ??= new QuadratureWheel(board, chance);

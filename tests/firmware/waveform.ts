@@ -1,6 +1,7 @@
 // Writes caliper frames as a caliper puts them on its two leads, with jitter and with the damage that leads do.
+
+import type { Chance } from '../support/chance.ts';
 import type { Pin } from './board.ts';
-import type { Chance } from './chance.ts';
 import type { Pins } from './noise.ts';
 
 /** What a caliper shows, in its own steps of 0.01 mm or 0.0005 in. */
@@ -126,6 +127,9 @@ export interface CaliperWiring {
 /** Clock and data of the kept images. */
 export const CLOCK_PIN: Pin = { port: 'D', bit: 2 };
 export const DATA_PIN: Pin = { port: 'D', bit: 4 };
+
+/** The kept images' caliper, behind transistors. */
+export const NPN: CaliperWiring = { clock: CLOCK_PIN, data: DATA_PIN, inverted: true };
 
 /** Puts frames on a board's pins. The clock lead rests high at the caliper. */
 export class CaliperWriter {

@@ -1,6 +1,7 @@
 // Turns a feed wheel on a board's pins: quadrature contacts that bounce, or one pulse a detent with a direction.
+
+import type { Chance } from '../support/chance.ts';
 import type { Pin, SimulatedBoard } from './board.ts';
-import type { Chance } from './chance.ts';
 
 export const FEED_A: Pin = { port: 'C', bit: 0 };
 export const FEED_B: Pin = { port: 'C', bit: 1 };

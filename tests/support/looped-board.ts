@@ -1,16 +1,14 @@
 // The far end of the whole chain: the kept image runs on simulated pins, its serial port is joined to a real pseudo-terminal.
-import { type Pin, SimulatedBoard } from '../firmware/board.ts';
-import { type Chance, chanceOf } from '../firmware/chance.ts';
-import { keptImage } from '../firmware/image.ts';
-import { CaliperWriter, CLOCK_PIN, DATA_PIN, type Damage } from '../firmware/waveform.ts';
+import { keptBoard, type Pin } from '../firmware/board.ts';
+import { CaliperWriter, type Damage, NPN } from '../firmware/waveform.ts';
 import { QuadratureWheel } from '../firmware/wheel.ts';
+import { type Chance, fastChanceFrom } from './chance.ts';
 import { openSerialPair, type SerialPair } from './serial-pair.ts';
 
 /** A fast caliper: twenty frames a second. */
 const FRAME_US = 50_000;
 const SLICE_US = 25_000;
 const PULSE_MS = 40;
-const LEVEL_STAGE = { clock: CLOCK_PIN, data: DATA_PIN, inverted: true };
 
 /** What the jaws stand at for one frame, in hundredths of a millimetre, and what happens to it on the leads. */
 export interface Frame {
@@ -36,10 +34,10 @@ export function rockOf(diameter: number, rocks: number): readonly Frame[] {
  * simulator goes. Each hand's move settles when everything the board said meanwhile is on the line.
  */
 export class LoopedBoard {
-  readonly chip = new SimulatedBoard(keptImage('bench-01'));
+  readonly chip = keptBoard();
   readonly pair: SerialPair;
-  readonly #chance: Chance = chanceOf(17);
-  readonly #caliper = new CaliperWriter(this.chip, LEVEL_STAGE, this.#chance);
+  readonly #chance: Chance = fastChanceFrom(17);
+  readonly #caliper = new CaliperWriter(this.chip, NPN, this.#chance);
   readonly #wheel = new QuadratureWheel(this.chip, this.#chance);
   readonly #coming: Frame[] = [];
   readonly #said: number[] = [];

@@ -3,7 +3,8 @@ import type { LineEvent } from '../../../src/core/bench/event.ts';
 import { millis } from '../../../src/core/units.ts';
 import { createLineCutter } from '../../../src/link/lines.ts';
 import { createWatch } from '../../../src/wire/watch.ts';
-import { chanceFrom, MUTATIONS, type Mutation, wholeLines } from './mutations.ts';
+import { fastChanceFrom } from '../../support/chance.ts';
+import { MUTATIONS, type Mutation, wholeLines } from './mutations.ts';
 
 export interface Tried {
   readonly name: string;
@@ -52,7 +53,7 @@ const FIRST = 'HI,0,3,1,0.3.0,pear-07,caliper+feed+button*E327';
 
 /** Puts `lines` wrong lines through the line cutter and the watch; throws only what the wire throws. */
 export function fuzzDecoder(lines: number, seed: number): Fuzzed {
-  const chance = chanceFrom(seed);
+  const chance = fastChanceFrom(seed);
   const tried = MUTATIONS.map(({ name, certain }) => ({
     name,
     certain,
@@ -64,7 +65,7 @@ export function fuzzDecoder(lines: number, seed: number): Fuzzed {
   const examples: string[] = [];
   const began = performance.now();
   const whole = wholeLines(chance, 4096);
-  const one = (): string => whole[chance(whole.length)] ?? '';
+  const one = (): string => chance.pick(whole);
   let watch = createWatch();
   let now: Tried = tried[0] as Tried;
   let pushed = 0;

@@ -1,39 +1,26 @@
 // Lines made wrong in every way a wire, a cable or a stranger can make them wrong; the same for the same seed.
 import { type BoardMessage, encode, sealed } from '../../../src/wire/encode.ts';
-
-/** Whole numbers from 0 to below `below`, evenly. */
-export type Chance = (below: number) => number;
-
-/** Marsaglia's xorshift, 32 bits with shifts 13, 17 and 5 (Journal of Statistical Software 8, 2003; from memory). */
-export function chanceFrom(seed: number): Chance {
-  let state = seed | 0 || 1;
-  return (below) => {
-    state ^= state << 13;
-    state ^= state >>> 17;
-    state ^= state << 5;
-    return (state >>> 0) % below;
-  };
-}
+import type { Chance } from '../../support/chance.ts';
 
 const byte = (code: number): string => String.fromCharCode(code & 0xff);
 const put = (line: string, at: number, taken: number, text: string): string =>
   line.slice(0, at) + text + line.slice(at + taken);
 
 function saying(chance: Chance): BoardMessage {
-  const kind = chance(8);
+  const kind = chance.below(8);
   if (kind < 5)
-    return chance(4) === 0
-      ? { kind: 'DI', text: (chance(8000) / 2000).toFixed(4), unit: 'in' }
-      : { kind: 'DI', text: ((chance(20_000) - 1000) / 100).toFixed(2), unit: 'mm' };
-  if (kind === 5) return { kind: 'FE', total: chance(400) - 200 };
+    return chance.below(4) === 0
+      ? { kind: 'DI', text: (chance.below(8000) / 2000).toFixed(4), unit: 'in' }
+      : { kind: 'DI', text: ((chance.below(20_000) - 1000) / 100).toFixed(2), unit: 'mm' };
+  if (kind === 5) return { kind: 'FE', total: chance.below(400) - 200 };
   if (kind === 6)
-    return { kind: 'PB', button: ([1, 2, 3, 4] as const)[chance(4)] ?? 1, down: chance(2) === 0 };
-  return { kind: 'HI', firmware: '0.3.0', board: `b-${chance(99)}`, parts: ['caliper', 'feed'] };
+    return { kind: 'PB', button: chance.pick([1, 2, 3, 4] as const), down: chance.below(2) === 0 };
+  return { kind: 'HI', firmware: '0.3.0', board: `b-${chance.below(99)}`, parts: ['caliper', 'feed'] };
 }
 
 /** Lines as boards send them, made once for each seed: making one costs more than reading it. */
 export const wholeLines = (chance: Chance, count: number): readonly string[] =>
-  Array.from({ length: count }, () => encode(saying(chance), chance(65_536), chance(2 ** 32)));
+  Array.from({ length: count }, () => encode(saying(chance), chance.below(65_536), chance.below(2 ** 32)));
 
 export interface Mutation {
   readonly name: string;
@@ -45,10 +32,10 @@ export interface Mutation {
   readonly make: (whole: string, chance: Chance, other: string) => string;
 }
 
-/** So many different bits, so that no flip takes another back. */
+/** This many different bits, so that no flip takes another back. */
 function flipped(line: string, chance: Chance, bits: number): string {
   const places = new Set<number>();
-  while (places.size < Math.min(bits, line.length * 8)) places.add(chance(line.length * 8));
+  while (places.size < Math.min(bits, line.length * 8)) places.add(chance.below(line.length * 8));
   let out = line;
   for (const place of places) {
     const at = place >> 3;
@@ -58,21 +45,21 @@ function flipped(line: string, chance: Chance, bits: number): string {
 }
 
 function burst(line: string, chance: Chance): string {
-  const at = chance(line.length - 1);
-  const damage = 1 + chance(0xffff);
+  const at = chance.below(line.length - 1);
+  const damage = 1 + chance.below(0xffff);
   return put(line, at, 2, byte(line.charCodeAt(at) ^ (damage >> 8)) + byte(line.charCodeAt(at + 1) ^ damage));
 }
 
 function overwritten(line: string, chance: Chance): string {
-  const count = 1 + chance(8);
-  const at = chance(line.length);
-  return put(line, at, count, Array.from({ length: count }, () => byte(32 + chance(95))).join(''));
+  const count = 1 + chance.below(8);
+  const at = chance.below(line.length);
+  return put(line, at, count, Array.from({ length: count }, () => byte(32 + chance.below(95))).join(''));
 }
 
 /** A stretch of random text: of bytes, or of printable ones. */
 function stretch(chance: Chance, from: number, count: number): string {
   let out = '';
-  for (let left = chance(120); left > 0; left--) out += byte(from + chance(count));
+  for (let left = chance.below(120); left > 0; left--) out += byte(from + chance.below(count));
   return out;
 }
 
@@ -122,47 +109,49 @@ const KINDS = ['DI', 'DI', 'DI', 'DI', 'FE', 'HI', 'PB', 'FA', 'ZZ', 'di', '', '
 
 /** A checksum that is right over fields that a stranger's board could send. */
 function stranger(_: string, chance: Chance): string {
-  const one = (of: readonly string[]): string => of[chance(of.length)] ?? '';
-  const more = chance(3) === 0 ? `,${one(WORDS)},${one(SHOWN)}` : '';
-  return sealed(`${one(KINDS)},${one(COUNTS)},${one(COUNTS)},${one(SHOWN)},${one(WORDS)}${more}`);
+  const more = chance.below(3) === 0 ? `,${chance.pick(WORDS)},${chance.pick(SHOWN)}` : '';
+  return sealed(
+    `${chance.pick(KINDS)},${chance.pick(COUNTS)},${chance.pick(COUNTS)},${chance.pick(SHOWN)},${chance.pick(WORDS)}${more}`,
+  );
 }
 
 export const MUTATIONS: readonly Mutation[] = [
   {
     name: 'one to three bits flipped',
     certain: true,
-    make: (whole, chance) => flipped(whole, chance, 1 + chance(3)),
+    make: (whole, chance) => flipped(whole, chance, 1 + chance.below(3)),
   },
   { name: 'a burst of up to 16 bits', certain: true, make: burst },
   {
     name: 'four to forty bits flipped',
     certain: false,
-    make: (whole, chance) => flipped(whole, chance, 4 + chance(37)),
+    make: (whole, chance) => flipped(whole, chance, 4 + chance.below(37)),
   },
   { name: 'bytes overwritten with printable ones', certain: false, make: overwritten },
   {
     name: 'bytes dropped',
     certain: false,
-    make: (whole, chance) => put(whole, chance(whole.length), 1 + chance(4), ''),
+    make: (whole, chance) => put(whole, chance.below(whole.length), 1 + chance.below(4), ''),
   },
   {
     name: 'a byte doubled or put in',
     certain: false,
     make: (whole, chance) => {
-      const at = chance(whole.length);
-      return put(whole, at, 0, chance(2) === 0 ? (whole[at] ?? '') : byte(chance(256)));
+      const at = chance.below(whole.length);
+      return put(whole, at, 0, chance.below(2) === 0 ? (whole[at] ?? '') : byte(chance.below(256)));
     },
   },
-  { name: 'cut short', certain: false, make: (whole, chance) => whole.slice(0, chance(whole.length)) },
+  { name: 'cut short', certain: false, make: (whole, chance) => whole.slice(0, chance.below(whole.length)) },
   {
     name: 'its beginning missing',
     certain: false,
-    make: (whole, chance) => whole.slice(1 + chance(whole.length)),
+    make: (whole, chance) => whole.slice(1 + chance.below(whole.length)),
   },
   {
     name: 'run together with another',
     certain: false,
-    make: (whole, chance, other) => whole.slice(0, chance(whole.length)) + other.slice(chance(20)),
+    make: (whole, chance, other) =>
+      whole.slice(0, chance.below(whole.length)) + other.slice(chance.below(20)),
   },
   { name: 'random bytes', certain: false, make: (_, chance) => stretch(chance, 0, 256) },
   { name: 'random printable text', certain: false, make: (_, chance) => stretch(chance, 32, 95) },
