@@ -1,33 +1,46 @@
 // `lidwright align`: what to take off the shoulder so that the grain of lid and body lines up.
 import { fixed } from '../core/figures.ts';
 import { type Trim, trimFor } from '../core/plan/alignment.ts';
-import { MOST_STARTS, planRefusalText } from '../core/plan/refusal.ts';
-import { type Pitch, parseAngle, parseCount, parsePitch, parseWord } from '../core/quantity.ts';
+import { planRefusalText } from '../core/plan/refusal.ts';
 import { type Angle, inDegrees, inUnit, type Length, type LengthUnit } from '../core/units.ts';
-import { settingOptions } from '../kit/settings.ts';
+import { anyAngle, oneOf, threadPitch } from '../kit/quantities.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { settingsBeside } from './command-settings.ts';
-import { type OptionReader, readOptions, wrongUse } from './options.ts';
+import { answer, wrongUse } from './ending.ts';
+import {
+  type AnswersTo,
+  askOptions,
+  JSON_OPTION,
+  neededOption,
+  option,
+  readOptions,
+  settingOptions,
+} from './options.ts';
+import { STARTS } from './thread-options.ts';
 
-const PARTS = ['lid', 'body'] as const;
+const OPTIONS = {
+  pitch: neededOption(
+    threadPitch,
+    'pitch of the thread: 16tpi or 1.5mm',
+    'the pitch of the thread, such as 16tpi or 1.5mm',
+  ),
+  turn: neededOption(
+    anyAngle,
+    'how much further the closed lid has to turn: 90deg; negative if it has gone past its mark',
+    'how much further the lid has to turn, such as 90deg',
+  ),
+  ...STARTS,
+  bored: option(
+    oneOf('part', ['lid', 'body']),
+    'part that is bored, lid or body; the other has the spigot (lid)',
+  ),
+};
 
-interface AlignQuestion {
-  readonly pitch: Pitch;
+interface AlignQuestion extends AnswersTo<typeof OPTIONS> {
   readonly starts: number;
-  readonly toGo: Angle;
-  readonly bored: (typeof PARTS)[number];
+  readonly bored: 'lid' | 'body';
   /** Undefined where no unit is set: then amounts are shown in both. */
   readonly unit: LengthUnit | undefined;
-}
-
-function readAlign(options: OptionReader, typed: Typed): AlignQuestion | undefined {
-  const { values, from } = settingsBeside(options, typed, ['unit']);
-  const pitch = options.required('--pitch', parsePitch, 'the pitch of the thread, such as 16tpi or 1.5mm');
-  const toGo = options.required('--turn', parseAngle, 'how much further the lid has to turn, such as 90deg');
-  const starts = options.optional('--starts', (text) => parseCount(text, 1, MOST_STARTS)) ?? 1;
-  const bored = options.optional('--bored', parseWord(PARTS)) ?? 'lid';
-  if (!pitch || toGo === undefined || options.errors.length > 0) return undefined;
-  return { pitch, starts, toGo, bored, unit: from.unit === 'default' ? undefined : values.unit };
 }
 
 const DIAL = ['12', '1', '2', '3', '4', '5', '6', '7', '8', '9', '10', '11'] as const;
@@ -69,34 +82,20 @@ const json = ({ pitch, starts, bored }: AlignQuestion, trim: Trim) => ({
 
 function run(typed: Typed, output: Output): ExitCode {
   const options = readOptions(typed);
-  const question = readAlign(options, typed);
-  if (!question) return wrongUse('align', options.errors, output);
-  const { pitch, starts, toGo } = question;
+  const { values, from } = settingsBeside(options, typed, ['unit']);
+  const asked = options.read(OPTIONS);
+  if (!options.isWhole(asked)) return wrongUse('align', options.errors, output);
+  const { pitch, turn: toGo, starts = 1, bored = 'lid' } = asked;
   const trim = trimFor({ pitch: pitch.length, starts, toGo });
   if (trim.kind !== 'trim') return wrongUse('align', [`--turn: ${planRefusalText(trim)}.`], output);
-  if (typed.options.json) output.data(JSON.stringify(json(question, trim)));
-  else for (const line of lines(question, trim)) output.data(line);
-  return 0;
+  const question = { ...asked, starts, bored, unit: from.unit === 'default' ? undefined : values.unit };
+  return answer(typed, output, json(question, trim), lines(question, trim));
 }
 
 export const alignCommand: CommandSpec = {
   name: 'align',
   summary: 'work out what to take off the shoulder so that the grain lines up',
-  options: [
-    { flags: '--pitch <pitch>', about: 'pitch of the thread: 16tpi or 1.5mm' },
-    {
-      flags: '--turn <angle>',
-      about: 'how much further the closed lid has to turn: 90deg; negative if it has gone past its mark',
-    },
-    { flags: '--starts <count>', about: 'starts of the thread (1)' },
-    {
-      flags: '--bored <part>',
-      about: 'part that is bored, lid or body; the other has the spigot (lid)',
-      offers: PARTS,
-    },
-    ...settingOptions(['unit']),
-    { flags: '--json', about: 'print JSON, lengths in mm' },
-  ],
+  options: [...askOptions(OPTIONS), ...settingOptions(['unit']), JSON_OPTION],
   example: {
     line: 'align --pitch 16tpi --turn 90deg',
     shows: 'a quarter of the lead, 0.40 mm, to take off',

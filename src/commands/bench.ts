@@ -1,6 +1,7 @@
 // The bench screen: what `lidwright` alone opens, on the port used last or the only one there.
-import { type SettingKey, settingOptions } from '../kit/settings.ts';
+import type { SettingKey } from '../kit/settings.ts';
 import type { CommandSpec } from './command.ts';
+import { settingOptions } from './options.ts';
 
 export const BENCH_SETTINGS: readonly SettingKey[] = [
   'unit',

@@ -1,34 +1,33 @@
 // The settings that count for one command, from its flags, the environment and the settings file, and what is wrong with them.
-import type { Parsed } from '../core/quantity.ts';
 import { forScreen } from '../core/safe-text.ts';
 import type { Length, LengthUnit } from '../core/units.ts';
+import { dashed, type Quantity } from '../kit/quantities.ts';
 import type { Resolved } from '../kit/resolve.ts';
-import { fileKeyOf, flagOf, type SettingKey, type Settings, variableOf } from '../kit/settings.ts';
+import { flagOf, type SettingKey, variableOf } from '../kit/settings.ts';
 import { readSettings } from '../kit/settings-file.ts';
 import { type KitTrouble, kitTroubleText } from '../kit/trouble.ts';
 import { homeOf } from '../records/home.ts';
 import type { Typed } from './command.ts';
 import type { OptionReader } from './options.ts';
 
-export interface CommandSettings {
-  readonly values: Settings;
-  /** Where each value comes from, and its text as it was given there. */
-  readonly from: Resolved['from'];
-  readonly texts: Resolved['texts'];
+export interface CommandSettings extends Resolved {
   /** What is wrong with these settings; a command that has any does not begin. */
   readonly errors: readonly string[];
 }
 
+/** The flags among what was typed that are settings of a command. */
+export const flagsAmong = ({ options }: Typed, keys: readonly SettingKey[]): Typed['options'] =>
+  Object.fromEntries(keys.map((key) => [key, options[key]]));
+
 /** Of what was typed, only `keys` are settings; trouble with any other setting does not concern this command. */
 export function commandSettings(typed: Typed, keys: readonly SettingKey[]): CommandSettings {
-  const flags = Object.fromEntries(keys.map((key) => [key, typed.options[key]]));
-  const { values, from, texts, troubles } = readSettings(homeOf(process.env), { flags, env: process.env });
-  const own = new Set(keys.flatMap((key) => [flagOf(key), variableOf(key), fileKeyOf(key)]));
+  const resolved = readSettings(homeOf(process.env), { flags: flagsAmong(typed, keys), env: process.env });
+  const own = new Set(keys.flatMap((key) => [flagOf(key), variableOf(key), dashed(key)]));
   const isOwn = (trouble: KitTrouble): boolean =>
     trouble.kind === 'crossed'
       ? keys.includes('runningFrom')
       : trouble.kind === 'bad-value' && own.has(trouble.key);
-  return { values, from, texts, errors: troubles.filter(isOwn).map(kitTroubleText) };
+  return { ...resolved, errors: resolved.troubles.filter(isOwn).map(kitTroubleText) };
 }
 
 /** For commands whose own flags say the rest: what `--unit`, the environment and the settings file say of `keys`. */
@@ -37,7 +36,7 @@ export function settingsBeside(
   typed: Typed,
   keys: readonly SettingKey[],
 ): CommandSettings {
-  const settings = commandSettings({ args: [], options: { unit: typed.options.unit } }, keys);
+  const settings = commandSettings({ args: [], options: flagsAmong(typed, ['unit']) }, keys);
   for (const error of settings.errors) options.addError(error);
   return settings;
 }
@@ -50,10 +49,10 @@ export const unitFor = ({ values, from }: CommandSettings, typedIn: LengthUnit):
 export function clearanceFor(
   options: OptionReader,
   { values, from, texts }: CommandSettings,
-  parse: (text: string) => Parsed<Length>,
+  of: Quantity<Length>,
 ): Length {
-  if (options.isTyped('--clearance')) return options.optional('--clearance', parse) ?? values.wanted;
-  const parsed = parse(texts.wanted);
+  if (options.isTyped('clearance')) return options.one('clearance', of) ?? values.wanted;
+  const parsed = of.parse(texts.wanted);
   if (parsed.ok) return parsed.value;
   options.addError(
     `wanted, set in the ${from.wanted}: "${forScreen(texts.wanted)}" isn't accepted here. Give --clearance: ${parsed.accepted}.`,

@@ -1,9 +1,10 @@
 // The bench screen on a virtual bench: a simulated hand, caliper, lathe and feed behind the same line.
 import { MISHAPS, type Mishap } from '../core/bench/teaching.ts';
 import { parseCount, refusal } from '../core/quantity.ts';
-import { type SettingKey, settingOptions } from '../kit/settings.ts';
+import type { SettingKey } from '../kit/settings.ts';
 import { BENCH_SETTINGS } from './bench.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+import { settingOptions } from './options.ts';
 
 /** Settings of real devices; the virtual bench simulates its own. */
 const OF_REAL_DEVICES: ReadonlySet<SettingKey> = new Set(['port', 'baud', 'caliper', 'cutter', 'feed']);

@@ -1,6 +1,7 @@
 // `lidwright doctor`: what keeps the bench from working, and what to do about it.
-import { settingOptions } from '../kit/settings.ts';
+
 import type { CommandSpec } from './command.ts';
+import { settingOptions } from './options.ts';
 
 export const doctorCommand: CommandSpec = {
   name: 'doctor',

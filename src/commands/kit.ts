@@ -1,9 +1,11 @@
 // `lidwright kit`: the turner's calipers, cutters and feed handle as facts, the settings, and the feed calibrated.
-import { KIND_WORDS, KINDS } from '../kit/equipment.ts';
-import { SETTING_KEYS, settingOptions } from '../kit/settings.ts';
+import { factsOf, KIND_WORDS, KINDS } from '../kit/equipment.ts';
+import { SETTING_KEYS } from '../kit/settings.ts';
 import type { CommandSpec, ExitCode, OptionSpec, Output, Typed } from './command.ts';
+import { BY_PAIR, BY_TRAVEL } from './kit/calibrate-options.ts';
+import { askOptions, option, settingOptions } from './options.ts';
 
-const JSON_OPTION = { flags: '--json', about: 'print one JSON object a line, lengths in mm' };
+const JSON_LINES = { flags: '--json', about: 'print one JSON object a line, lengths in mm' };
 const NAME = { name: '<name>', about: 'its name in the kit' };
 const KIND = { name: '<kind>', about: 'caliper, cutter or feed', choices: KIND_WORDS };
 
@@ -16,9 +18,10 @@ const noted = (about: string): string => about.charAt(0).toLowerCase() + about.s
 /** Every fact of every kind as a flag; `also` are words accepted beside a fact's own. */
 const factOptions = (also: readonly string[] = []): readonly OptionSpec[] =>
   KIND_WORDS.flatMap((word) =>
-    Object.entries(KINDS[word].keys).map(([key, { about, placeholder, choices }]) => {
-      const option = { flags: `--${key} <${placeholder}>`, about: `${word}: ${noted(about)}` };
-      return choices ? { ...option, offers: [...choices, ...also] } : option;
+    factsOf(KINDS[word]).flatMap(({ name, of, about }) => {
+      const choices = of.choices && [...of.choices, ...also];
+      const flag = { ...of, ...(choices && { choices }) };
+      return askOptions({ [name]: option(flag, `${word}: ${noted(about)}`) });
     }),
   );
 
@@ -38,7 +41,7 @@ const subs: readonly CommandSpec[] = [
     name: 'show',
     summary: 'show every fact of one item, and its file',
     arguments: [NAME],
-    options: [JSON_OPTION],
+    options: [JSON_LINES],
     example: { line: 'kit show "vee 60"', shows: 'its facts, named as in its file' },
     run: async (typed, output) => (await items()).showItem(typed, output),
   },
@@ -64,7 +67,7 @@ const subs: readonly CommandSpec[] = [
   {
     name: 'where',
     summary: 'show every setting, its value, and where that comes from: flag, environment, file or default',
-    options: [...settingOptions(SETTING_KEYS), JSON_OPTION],
+    options: [...settingOptions(SETTING_KEYS), JSON_LINES],
     example: {
       line: 'kit where --unit in',
       shows: 'unit in, from the flag; the others and where they come from',
@@ -86,29 +89,12 @@ const subs: readonly CommandSpec[] = [
     name: 'calibrate',
     summary: 'find what a detent of the feed is worth, from measured travels or from a pair that runs',
     options: [
-      {
-        flags: '--detents <count>',
-        about: "detents fed for each travel, or for the depth of the bore's thread",
-      },
+      ...askOptions(BY_TRAVEL),
       { flags: '--travel <lengths...>', about: 'travels measured over that many detents, one or more' },
-      { flags: '--gauge-within <length>', about: 'accuracy of the gauge, plus or minus (0.01mm)' },
-      { flags: '--pitch <pitch>', about: 'pitch of a pair that runs: 16tpi or 1.5mm' },
-      { flags: '--starts <count>', about: 'starts of its thread (1)' },
-      { flags: '--bore <length>', about: 'its bore over the crests, after the thread was cut' },
-      { flags: '--spigot <length>', about: 'its spigot, before the thread was cut' },
-      {
-        flags: '--spigot-detents <count>',
-        about: "detents fed for the depth of the spigot's thread (same as the bore)",
-      },
-      { flags: '--play <length>', about: 'how far the closed lid moves along its axis' },
-      { flags: '--play-within <length>', about: 'accuracy of the play, plus or minus (0.05mm)' },
-      {
-        flags: '--touch-off-within <length>',
-        about: 'accuracy of each touch-off, plus or minus (0.05mm)',
-      },
+      ...askOptions(BY_PAIR).slice(1),
       ...settingOptions(['cutter', 'caliper', 'unit']),
       { flags: '--save <name>', about: 'save the result in the kit under this name' },
-      JSON_OPTION,
+      JSON_LINES,
     ],
     example: {
       line: 'kit calibrate --detents 20 --travel 1.02mm 1.01mm 1.02mm --save "cross slide"',
@@ -138,7 +124,7 @@ export const kitCommand: CommandSpec = {
   options: [
     { flags: '--where', about: 'show every setting and where its value comes from' },
     { flags: '--write-settings', about: 'write a settings file with every setting explained' },
-    JSON_OPTION,
+    JSON_LINES,
   ],
   example: { line: 'kit', shows: 'calipers, cutters and feeds, those in use first' },
   sub: subs,

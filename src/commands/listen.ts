@@ -2,7 +2,6 @@
 import type { LineEvent, LinkEvent } from '../core/bench/event.ts';
 import { forScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
-import { settingOptions } from '../kit/settings.ts';
 import { hostClock, type Link } from '../link/link.ts';
 import { createSerialLink } from '../link/serial-link.ts';
 import { openTraceRecorder, type TraceRecorder } from '../link/trace-recorder.ts';
@@ -11,6 +10,7 @@ import { createWatch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
 import { eventObject, eventText } from './line-report.ts';
+import { settingOptions } from './options.ts';
 import { choosePort } from './port-choice.ts';
 
 /** Rows held for a reader of stdout that is slower than the line. */

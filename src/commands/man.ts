@@ -1,7 +1,8 @@
 // `lidwright man`: the manual page as roff, made from the definitions of every command and the table of settings.
 import about from '../../package.json' with { type: 'json' };
 import { CAUTIONS } from '../core/bench/cautions.ts';
-import { fileKeyOf, SETTING_KEYS, SETTINGS, variableOf } from '../kit/settings.ts';
+import { dashed } from '../kit/quantities.ts';
+import { SETTING_KEYS, SETTINGS, variableOf } from '../kit/settings.ts';
 import type { CommandSpec, ExitCode, LazyCommand, OptionSpec } from './command.ts';
 
 const hex = (letter: string): string =>
@@ -89,7 +90,7 @@ const files = (): readonly string[] => [
   ),
   ...tagged(
     slanted('~/.config/lidwright/settings.toml'),
-    `Settings: ${SETTING_KEYS.map(fileKeyOf).join(', ')}. The environment overrides this file, and a flag overrides both; lidwright kit where shows which one counts.`,
+    `Settings: ${SETTING_KEYS.map(dashed).join(', ')}. The environment overrides this file, and a flag overrides both; lidwright kit where shows which one counts.`,
   ),
 ];
 

@@ -1,75 +1,98 @@
-// Reads a command's typed options and collects what is wrong with them, so that everything is said at once.
-import { notAccepted, type Parsed, refusal } from '../core/quantity.ts';
+// A command's options as a table of quantities: help is made from it, and what was typed is read by it, every error at once.
+import type { Parsed } from '../core/quantity.ts';
+import { refusal } from '../core/quantity.ts';
 import type { LengthUnit } from '../core/units.ts';
-import type { ExitCode, Output, Typed } from './command.ts';
+import type { Quantity, ValueOf } from '../kit/quantities.ts';
+import { flagOf, SETTINGS, type SettingKey } from '../kit/settings.ts';
+import type { OptionSpec, Typed } from './command.ts';
 
-type Parse<T> = (text: string) => Parsed<T>;
+interface OptionAsked<T> {
+  readonly of: Quantity<T>;
+  readonly about: string;
+  /** Set where the command can't do without: what to give, with an example. */
+  readonly needed?: string;
+}
+
+/** Options that take a value, by camel-cased name: `boreDoubt` is `--bore-doubt`. */
+export type Asks = { readonly [key: string]: OptionAsked<unknown> };
+
+export type AnswersTo<A extends Asks> = {
+  readonly [K in keyof A]: A[K] extends { readonly needed: string }
+    ? ValueOf<A[K]['of']>
+    : ValueOf<A[K]['of']> | undefined;
+};
+
+export const option = <T>(of: Quantity<T>, about: string) => ({ of, about });
+export const neededOption = <T>(of: Quantity<T>, about: string, needed: string) => ({ of, about, needed });
+
+const specOf = (key: string, { placeholder, choices }: Quantity<unknown>, about: string): OptionSpec => ({
+  flags: `${flagOf(key)} <${placeholder}>`,
+  about,
+  ...(choices && { offers: choices }),
+});
+
+export const askOptions = (asks: Asks): readonly OptionSpec[] =>
+  Object.entries(asks).map(([key, { of, about }]) => specOf(key, of, about));
+
+/** Options for settings, each with what counts where nothing is said. */
+export const settingOptions = (keys: readonly SettingKey[]): readonly OptionSpec[] =>
+  keys.map((key) => {
+    const { of, about, fallback } = SETTINGS[key];
+    return specOf(key, of, fallback === '' ? about : `${about} (${fallback})`);
+  });
+
+export const JSON_OPTION: OptionSpec = { flags: '--json', about: 'print JSON, lengths in mm' };
 
 export interface OptionReader {
-  /** The option's value; undefined, without an error, where it was not typed. */
-  optional<T>(flag: string, parse: Parse<T>): T | undefined;
-  /** The option's value; an error that names `example` where it was not typed. */
-  required<T>(flag: string, parse: Parse<T>, example: string): T | undefined;
-  /** Every value of an option that takes several; undefined where it was not typed. */
-  list<T>(flag: string, parse: Parse<T>): readonly T[] | undefined;
-  isTyped(flag: string): boolean;
-  addError(sentence: string): void;
+  /** Every value of the table that was typed and is sound; whatever isn't is among the errors. */
+  read<A extends Asks>(asks: A): Partial<AnswersTo<A>>;
+  /** One value; undefined where it wasn't typed, or is among the errors. */
+  one<T>(key: string, of: Quantity<T>): T | undefined;
+  /** Every value of an option that takes several; undefined where it wasn't typed. */
+  list<T>(key: string, of: Quantity<T>): readonly T[] | undefined;
+  /** True where nothing is wrong: then all that is needed is there. */
+  isWhole<T extends object>(asked: Partial<T>): asked is T;
+  isTyped(key: string): boolean;
+  /** AnswersTo nothing, so that a reader can end with it. */
+  addError(sentence: string): undefined;
   readonly errors: readonly string[];
 }
 
-const camel = (flag: string): string =>
-  flag.replace(/^--/, '').replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase());
-
-/** A reader of what was typed; flags are given as they are typed, `--made-mc`. */
-export function readOptions(typed: Typed): OptionReader {
+export function readOptions({ options }: Typed): OptionReader {
   const errors: string[] = [];
-  const typedFor = (flag: string) => typed.options[camel(flag)];
-  const read = <T>(flag: string, text: string, parse: Parse<T>): T | undefined => {
-    const parsed = parse(text);
+  const read = <T>(key: string, text: string, of: Quantity<T>): T | undefined => {
+    const parsed: Parsed<T> = of.parse(text);
     if (parsed.ok) return parsed.value;
-    errors.push(refusal(flag, parsed));
+    errors.push(refusal(flagOf(key), parsed));
     return undefined;
   };
-  const optional = <T>(flag: string, parse: Parse<T>): T | undefined => {
-    const text = typedFor(flag);
-    return typeof text === 'string' ? read(flag, text, parse) : undefined;
+  const one = <T>(key: string, of: Quantity<T>, needed?: string): T | undefined => {
+    const { [key]: text } = options;
+    if (needed !== undefined && text === undefined) errors.push(`${flagOf(key)} is missing. Give ${needed}.`);
+    return typeof text === 'string' ? read(key, text, of) : undefined;
   };
   return {
-    optional,
-    required: (flag, parse, example) => {
-      if (typedFor(flag) === undefined) errors.push(`${flag} is missing. Give ${example}.`);
-      return optional(flag, parse);
+    read: <A extends Asks>(asks: A) => {
+      const found = Object.entries(asks).map(([key, { of, needed }]) => [key, one(key, of, needed)]);
+      return Object.fromEntries(found) as Partial<AnswersTo<A>>;
     },
-    list: (flag, parse) => {
-      const texts = typedFor(flag);
-      if (!Array.isArray(texts)) return undefined;
-      return texts.flatMap((text) => read(flag, String(text), parse) ?? []);
+    one,
+    list: (key, of) => {
+      const { [key]: texts } = options;
+      return Array.isArray(texts) ? texts.flatMap((text) => read(key, String(text), of) ?? []) : undefined;
     },
-    isTyped: (flag) => typedFor(flag) !== undefined,
-    addError: (sentence) => errors.push(sentence),
+    isWhole: <T extends object>(_: Partial<T>): _ is T => errors.length === 0,
+    isTyped: (key) => options[key] !== undefined,
+    addError: (sentence) => {
+      errors.push(sentence);
+      return undefined;
+    },
     errors,
   };
 }
 
 /** The unit that a length was typed in: answers for people come in it. */
-export function unitTyped(typed: Typed, flag: string): LengthUnit {
-  const text = typed.options[camel(flag)];
+export function unitTyped({ options }: Typed, key: string): LengthUnit {
+  const { [key]: text } = options;
   return typeof text === 'string' && /in|"/i.test(text) ? 'in' : 'mm';
-}
-
-/** A decimal number without a unit, above zero and up to `most`. */
-export const parseNumber =
-  (most: number, accepted: string): Parse<number> =>
-  (text) => {
-    const value = /^(?:\d+(?:\.\d*)?|\.\d+)$/.test(text.trim()) ? Number(text) : Number.NaN;
-    return value > 0 && value <= most ? { ok: true, value } : notAccepted(text, accepted);
-  };
-
-/** Wrong use: every error on its own line, then where help is. */
-export function wrongUse(command: string, errors: readonly string[], output: Output): ExitCode {
-  for (const sentence of errors) output.message(sentence);
-  output.message(
-    `Nothing was worked out. \`lidwright ${command} --help\` shows what is accepted, with an example.`,
-  );
-  return 2;
 }

@@ -1,12 +1,12 @@
 // Which serial ports there are, which one has a bench board, and how well its line works.
 import { forScreen } from '../core/safe-text.ts';
-import { settingOptions } from '../kit/settings.ts';
 import { isBenchLine, type LineStats } from '../link/line-stats.ts';
 import { hostClock } from '../link/link.ts';
 import { type FoundPort, findPorts, type PortsFound } from '../link/ports.ts';
 import { type Probe, probePort } from '../link/probe.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
+import { settingOptions } from './options.ts';
 
 interface TriedPort {
   readonly port: FoundPort;

@@ -5,12 +5,13 @@ import { defaultSettings, type Side } from '../core/measure/capture-settings.ts'
 import { type Verdict, verdictOf } from '../core/measure/verdict.ts';
 import { forScreen, pathForScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
-import { type SettingKey, settingOptions } from '../kit/settings.ts';
+import type { SettingKey } from '../kit/settings.ts';
 import { createWatch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
+import { answer, endWith, wrongUse } from './ending.ts';
 import { eventObject, eventText } from './line-report.ts';
-import { wrongUse } from './options.ts';
+import { settingOptions } from './options.ts';
 import { readTraceRows } from './replay/trace.ts';
 
 /** Settings of the bench screen that apply to a watched trace. */
@@ -18,14 +19,6 @@ const WATCH_SETTINGS: readonly SettingKey[] = ['unit', 'bell', 'spoken', 'glyphs
 
 /** A capture holds its readings; this many are eleven hours of ten a second. */
 const READINGS_AT_MOST = 400_000;
-
-interface ReplayOptions {
-  readonly side: Side | undefined;
-  readonly json: boolean;
-  /** True where several files were given: each answer then names its own. */
-  readonly many: boolean;
-  readonly bareUnit: LengthUnit;
-}
 
 /** Hands on every event of a trace, timed by the trace alone. False where the file can't be read. */
 async function replayEvents(
@@ -38,48 +31,27 @@ async function replayEvents(
   return readTraceRows(file, output, ({ at, line }) => watch.push(line, at, emit));
 }
 
-/** What `--keep` answers: one object, lengths in mm, the uncertainty a standard one. */
-interface KeptDiameter {
-  readonly file?: string;
-  readonly kind: Side;
-  readonly state: 'steady' | 'doubtful';
-  readonly diameterMm: number | null;
-  readonly uncertaintyMm: number | null;
-  readonly peaks: number;
-  readonly spreadMm: number | null;
-  readonly reason: string | null;
-}
-
-function keptDiameter(verdict: Verdict, kind: Side): KeptDiameter {
-  if (verdict.state === 'steady')
+/** What `--keep` answers: lengths in mm, the uncertainty a standard one. */
+function keptDiameter(verdict: Verdict, kind: Side) {
+  const { state } = verdict;
+  const none = { diameterMm: null, uncertaintyMm: null, peaks: 0, spreadMm: null, reason: null };
+  if (state === 'steady')
     return {
-      kind,
-      state: 'steady',
+      ...{ kind, state, ...none },
       diameterMm: verdict.diameter,
       uncertaintyMm: verdict.standardUncertainty,
       peaks: verdict.agreeing,
       spreadMm: verdict.spread,
-      reason: null,
     };
-  const doubtful =
-    verdict.state === 'doubtful' ? verdict : { peaks: 0, spread: null, reason: { kind: 'no-readings' } };
-  return {
-    kind,
-    state: 'doubtful',
-    diameterMm: null,
-    uncertaintyMm: null,
-    peaks: doubtful.peaks,
-    spreadMm: doubtful.spread,
-    reason: doubtful.reason.kind,
-  };
+  const doubtful = { kind, state: 'doubtful' as const, ...none };
+  if (state !== 'doubtful') return { ...doubtful, reason: 'no-readings' };
+  return { ...doubtful, peaks: verdict.peaks, spreadMm: verdict.spread, reason: verdict.reason.kind };
 }
 
-function keptText({ file, kind, diameterMm, uncertaintyMm, peaks, reason }: KeptDiameter): string {
-  const lead = file === undefined ? '' : `${forScreen(file)}: `;
-  return diameterMm === null || uncertaintyMm === null
-    ? `${lead}${kind} doubtful: ${reason}, ${peaks} peaks`
-    : `${lead}${kind} ${diameterMm.toFixed(3)} mm, standard uncertainty ${uncertaintyMm.toFixed(3)} mm, ${peaks} peaks agree`;
-}
+const keptText = ({ kind, diameterMm, uncertaintyMm, peaks, reason }: ReturnType<typeof keptDiameter>) =>
+  diameterMm === null
+    ? `${kind} doubtful: ${reason}, ${peaks} peaks`
+    : `${kind} ${diameterMm.toFixed(3)} mm, standard uncertainty ${uncertaintyMm.toFixed(3)} mm, ${peaks} peaks agree`;
 
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
   const files = (typed.args[0] ?? []) as readonly string[];
@@ -87,53 +59,47 @@ async function run(typed: Typed, output: Output): Promise<ExitCode> {
     return (await import('./replay/watching.ts')).watchTraces(files, typed, WATCH_SETTINGS, output);
   const { values, errors } = commandSettings(typed, ['unit']);
   if (errors.length > 0) return wrongUse('replay', errors, output);
-  const options = {
-    side: typed.options.keep as Side | undefined,
-    json: typed.options.json === true,
-    many: files.length > 1,
-    bareUnit: values.unit,
-  };
+  const side = typed.options.keep as Side | undefined;
+  const play = side === undefined ? printEvents : keepFrom(side, files.length > 1);
   let worst: ExitCode = 0;
   for (const file of files) {
-    const code = await replayFile(file, options, output);
+    const code = await play(file, values.unit, typed, output);
     if (code > worst) worst = code;
   }
   return worst;
 }
 
-async function replayFile(file: string, options: ReplayOptions, output: Output): Promise<ExitCode> {
-  const { side, json, bareUnit } = options;
-  if (side !== undefined) return keepFrom(file, side, options, output);
-  const print = (event: LineEvent): void =>
-    output.data(json ? JSON.stringify(eventObject(event)) : eventText(event));
-  return (await replayEvents(file, bareUnit, output, print)) ? 0 : 3;
-}
+type Play = (file: string, bareUnit: LengthUnit, typed: Typed, output: Output) => Promise<ExitCode>;
 
-async function keepFrom(
-  file: string,
-  side: Side,
-  { json, many, bareUnit }: ReplayOptions,
-  output: Output,
-): Promise<ExitCode> {
-  let capture = startCapture(defaultSettings(side));
-  let readings = 0;
-  const isRead = await replayEvents(file, bareUnit, output, (event) => {
-    if (event.kind !== 'reading-received') return;
-    readings += 1;
-    if (readings <= READINGS_AT_MOST) capture = addReading(capture, event.reading);
-  });
-  if (!isRead) return 3;
-  if (readings > READINGS_AT_MOST) {
-    output.message(
-      `replay: --keep measures from up to ${READINGS_AT_MOST} readings, and ${pathForScreen(file)} has ${readings}. Cut the file around the rocking.`,
-    );
-    return 3;
-  }
-  const kept = keptDiameter(verdictOf(finishCapture(capture)), side);
-  const named = many ? { file, ...kept } : kept;
-  output.data(json ? JSON.stringify(named) : keptText(named));
-  return kept.state === 'steady' ? 0 : 1;
-}
+const printEvents: Play = async (file, bareUnit, typed, output) => {
+  const print = (event: LineEvent): void =>
+    void answer(typed, output, eventObject(event), [eventText(event)]);
+  return (await replayEvents(file, bareUnit, output, print)) ? 0 : 3;
+};
+
+/** Measures a diameter from each file; where there are several, each answer names its own. */
+const keepFrom =
+  (side: Side, many: boolean): Play =>
+  async (file, bareUnit, typed, output) => {
+    let capture = startCapture(defaultSettings(side));
+    let readings = 0;
+    const isRead = await replayEvents(file, bareUnit, output, (event) => {
+      if (event.kind !== 'reading-received') return;
+      readings += 1;
+      if (readings <= READINGS_AT_MOST) capture = addReading(capture, event.reading);
+    });
+    if (!isRead) return 3;
+    if (readings > READINGS_AT_MOST)
+      return endWith(
+        output,
+        3,
+        `replay: --keep measures from up to ${READINGS_AT_MOST} readings, and ${pathForScreen(file)} has ${readings}. Cut the file around the rocking.`,
+      );
+    const kept = keptDiameter(verdictOf(finishCapture(capture)), side);
+    const lead = many ? `${forScreen(file)}: ` : '';
+    answer(typed, output, many ? { file, ...kept } : kept, [lead + keptText(kept)]);
+    return kept.state === 'steady' ? 0 : 1;
+  };
 
 export const replayCommand: CommandSpec = {
   name: 'replay',

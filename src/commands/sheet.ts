@@ -1,15 +1,17 @@
 // Writes the job sheet of a job: one printed page as HTML, or its drawings alone as SVG; to stdout, or to a file.
 import { type Job, jobOf } from '../core/bench/job.ts';
-import { parseUnit } from '../core/quantity.ts';
+import { lengthUnit } from '../kit/quantities.ts';
 import type { Records } from '../records/jobs.ts';
 import type { JobSummary } from '../records/list.ts';
 import { troubleText } from '../records/trouble.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+import { answer, endWith, wrongUse } from './ending.ts';
 import { findJob, reportNotFound } from './find-job.ts';
 import { safeMessage, withRecords } from './open-records.ts';
-import { readOptions, wrongUse } from './options.ts';
+import { readOptions } from './options.ts';
 
-const say = (output: Output, words: string): void => output.message(`sheet: ${safeMessage(words)}`);
+const say = (output: Output, code: ExitCode, words: string): ExitCode =>
+  endWith(output, code, `sheet: ${safeMessage(words)}`);
 
 const run = (typed: Typed, output: Output): Promise<ExitCode> =>
   withRecords(output, 'sheet', (records) => sheetOf(records, typed, output));
@@ -20,55 +22,39 @@ async function sheetOf(records: Records, typed: Typed, output: Output): Promise<
   const log = records.entriesOf(found.job.id);
   const job = log.ok ? jobOf(log.value) : undefined;
   if (job) return written(found.job, job, typed, output);
-  say(
-    output,
-    log.ok
-      ? "the start of that job isn't in this database. `lidwright doctor` says more."
-      : troubleText(log.trouble),
-  );
-  return 3;
+  const lost = "the start of that job isn't in this database. `lidwright doctor` says more.";
+  return say(output, 3, log.ok ? lost : troubleText(log.trouble));
 }
 
 /** A page can always be made; a drawing needs something to draw. */
 async function written(summary: JobSummary, job: Job, typed: Typed, output: Output): Promise<ExitCode> {
   const options = readOptions(typed);
-  const unit = options.optional('--unit', parseUnit) ?? job.setup.unit;
+  const unit = options.one('unit', lengthUnit) ?? job.setup.unit;
   if (options.errors.length > 0) return wrongUse('sheet', options.errors, output);
   const { drawingsOf, sheetDrawing } = await import('../sheet/drawings.ts');
   const { sheetPage } = await import('../sheet/page.ts');
   const { missing } = drawingsOf(job, unit);
   const svg = typed.options.svg === true;
   const markup = svg ? sheetDrawing(job, unit) : sheetPage(job, unit, new Date().toISOString().slice(0, 10));
-  for (const { what, why } of missing) say(output, `no ${what}: ${why}.`);
+  for (const { what, why } of missing) say(output, 0, `no ${what}: ${why}.`);
   if (markup === null) return 1;
-  const about = {
-    job: summary.number,
-    id: job.id,
-    name: job.name,
-    format: svg ? 'svg' : 'html',
-    unit,
-    notDrawn: missing,
-  };
+  const format = svg ? 'svg' : 'html';
+  const about = { job: summary.number, id: job.id, name: job.name, format, unit, notDrawn: missing };
   return delivered(markup, about, typed, output);
 }
 
 async function delivered(markup: string, about: object, typed: Typed, output: Output): Promise<ExitCode> {
   const path = typed.options.file as string | undefined;
-  const json = typed.options.json === true;
   const bytes = Buffer.byteLength(markup);
-  if (path === undefined) {
-    output.data(json ? JSON.stringify({ ...about, file: null, bytes, markup }) : markup.trimEnd());
-    return 0;
-  }
+  if (path === undefined)
+    return answer(typed, output, { ...about, file: null, bytes, markup }, [markup.trimEnd()]);
   const { deliverTo } = await import('./sheet/deliver.ts');
   const done = deliverTo(path, markup);
-  if (!done.ok) {
-    say(output, `${path}: ${done.why}.`);
-    return 3;
-  }
-  if (json) output.data(JSON.stringify({ ...about, file: path, replaced: done.replaced, bytes }));
-  else say(output, `written to ${path}${done.replaced ? ', replacing the sheet that was there' : ''}`);
-  return 0;
+  if (!done.ok) return say(output, 3, `${path}: ${done.why}.`);
+  const { replaced } = done;
+  answer(typed, output, { ...about, file: path, replaced, bytes }, []);
+  if (typed.options.json === true) return 0;
+  return say(output, 0, `written to ${path}${replaced ? ', replacing the sheet that was there' : ''}`);
 }
 
 export const sheetCommand: CommandSpec = {

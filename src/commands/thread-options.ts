@@ -1,27 +1,37 @@
-// Options that every question about a thread has: its form, the cutter's tip, a wanted clearance.
-import { notAccepted, type Parsed, parseLength, parseUnsignedLength } from '../core/quantity.ts';
+// Options that every question about a thread has: its pitch, starts and form, the cutter's tip, a wanted clearance.
+import { MOST_STARTS } from '../core/plan/refusal.ts';
 import type { Tip } from '../core/thread/form.ts';
-import { type Angle, degrees, type Length } from '../core/units.ts';
-import { parseFormAngle } from '../kit/value.ts';
-import type { OptionReader } from './options.ts';
+import type { Length } from '../core/units.ts';
+import { countOf, formAngle, lengthFromZero, only, signedLength } from '../kit/quantities.ts';
+import { type OptionReader, option } from './options.ts';
 
-/** A wanted clearance of a thread: zero or more. */
-export function parseClearance(text: string): Parsed<Length> {
-  const parsed = parseLength(text);
-  return parsed.ok && parsed.value < 0
-    ? notAccepted(text, 'zero or more, such as 0.15mm; only a plain lid can have less than zero')
-    : parsed;
-}
+/** A wanted clearance of a thread. */
+export const threadClearance = only(
+  signedLength,
+  (length) => length >= 0,
+  'zero or more, such as 0.15mm, since only a plain lid can have less than zero',
+);
 
-export const readAngle = (options: OptionReader): Angle =>
-  options.optional('--angle', parseFormAngle) ?? degrees(60);
+export const CLEARANCE = { clearance: option(signedLength, 'clearance wanted, on the diameter (0.15mm)') };
+
+export const STARTS = { starts: option(countOf('count', 1, MOST_STARTS), 'starts of the thread (1)') };
+
+export const FORM = {
+  ...STARTS,
+  angle: option(formAngle, 'included angle of the form, 20 to 90 (60)'),
+  tipFlat: option(lengthFromZero, "width of the cutter's flat tip (sharp)"),
+  tipRadius: option(lengthFromZero, "radius of the cutter's round nose"),
+};
 
 /** A tip by its flat or its nose radius, of which zero is a sharp tip; undefined where neither was typed. */
-export function readTip(options: OptionReader, prefix: '--tip' | '--spigot-tip'): Tip | undefined {
-  const width = options.optional(`${prefix}-flat`, parseUnsignedLength);
-  const radius = options.optional(`${prefix}-radius`, parseUnsignedLength);
+export function tipOf(
+  options: OptionReader,
+  name: '--tip' | '--spigot-tip',
+  width: Length | undefined,
+  radius: Length | undefined,
+): Tip | undefined {
   if (width !== undefined && radius !== undefined)
-    options.addError(`Give ${prefix}-flat or ${prefix}-radius, not both: a tip is either flat or round.`);
+    options.addError(`Give ${name}-flat or ${name}-radius, not both: a tip is either flat or round.`);
   if (width === undefined && radius === undefined) return undefined;
   if (width) return { kind: 'flat', width };
   return radius ? { kind: 'radius', radius } : { kind: 'sharp' };

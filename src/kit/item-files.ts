@@ -3,15 +3,16 @@ import { existsSync, readdirSync, readFileSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
 import {
   type FactTexts,
-  type FileKey,
+  factsOf,
   fromTable,
-  itemValue,
   KINDS,
   type Kind,
   type KindWord,
+  type Named,
   newItemFile,
   textsIn,
 } from './equipment.ts';
+import { asWritten } from './quantities.ts';
 import { readToml, withKey } from './toml.ts';
 import type { KitTrouble } from './trouble.ts';
 
@@ -24,6 +25,14 @@ export interface ConfigHome {
 export type Edited =
   | { readonly ok: true; readonly path: string; readonly text: string }
   | { readonly ok: false; readonly troubles: readonly KitTrouble[] };
+
+/** The file with its new text; without one, since the edit would have touched more, it is to stay as it is. */
+export function editedFile(path: string, text: string | undefined): Edited {
+  if (text !== undefined) return { ok: true, path, text };
+  const why = "this can't be changed without touching more of the file";
+  const kept = 'the file is unchanged; edit it by hand';
+  return { ok: false, troubles: [{ kind: 'crossed', where: path, why, kept }] };
+}
 
 export const kitFolder = (home: ConfigHome): string => join(home.config, 'kit');
 
@@ -69,35 +78,41 @@ function tomlFilesIn(folder: string): readonly string[] | KitTrouble {
   }
 }
 
-/** The top table of a TOML file; undefined where the file does not exist. */
-export function tableOf(
-  path: string,
-): { readonly table: Readonly<Record<string, unknown>> | undefined } | { readonly trouble: KitTrouble } {
-  const read = textOfFile(path);
-  if ('trouble' in read) return read;
-  if (read.text === null) return { table: undefined };
-  const toml = readToml(read.text);
+type TableRead =
+  | { readonly table: Readonly<Record<string, unknown>> | undefined }
+  | { readonly trouble: KitTrouble };
+
+function tableIn(path: string, text: string): TableRead {
+  const toml = readToml(text);
   if (toml.ok) return { table: toml.table };
   const { line, column, why } = toml;
   return { trouble: { kind: 'not-toml', where: path, line, column, why } };
 }
 
-function itemOf<T>(kind: Kind<T>, path: string): FolderRead<T> {
+/** The top table of a TOML file; undefined where the file does not exist. */
+export function tableOf(path: string): TableRead {
+  const read = textOfFile(path);
+  if ('trouble' in read) return read;
+  return read.text === null ? { table: undefined } : tableIn(path, read.text);
+}
+
+/** What is found in a file of this kind; undefined where the file does not exist. */
+function itemOf<T extends Named>(kind: Kind<T>, path: string): FolderRead<T> {
   const read = tableOf(path);
   if ('trouble' in read) return { items: [], troubles: [read.trouble] };
   if (!read.table) return { items: [], troubles: [] };
   const found = fromTable(kind, read.table, path);
-  const items = found.ok
-    ? [{ kind: kind.word, facts: found.value, texts: textsIn(kind, read.table), file: path }]
-    : [];
-  return { items, troubles: found.troubles };
+  const item = found.ok && {
+    kind: kind.word,
+    facts: found.value,
+    texts: textsIn(kind, read.table),
+    file: path,
+  };
+  return { items: item ? [item] : [], troubles: found.troubles };
 }
 
 /** Every item of a kind under `folder` (that of the kit); a name that comes again is reported and ignored. */
-export function readFolder<T extends { readonly name: string }>(
-  kind: Kind<T>,
-  folder: string,
-): FolderRead<T> {
+export function readFolder<T extends Named>(kind: Kind<T>, folder: string): FolderRead<T> {
   const own = join(folder, kind.folder);
   const files = tomlFilesIn(own);
   if ('kind' in files) return { items: [], troubles: [files] };
@@ -106,7 +121,7 @@ export function readFolder<T extends { readonly name: string }>(
     .reduce<FolderRead<T>>(merged, { items: [], troubles: [] });
 }
 
-function merged<T extends { readonly name: string }>(so: FolderRead<T>, next: FolderRead<T>): FolderRead<T> {
+function merged<T extends Named>(so: FolderRead<T>, next: FolderRead<T>): FolderRead<T> {
   const [item] = next.items;
   const before = item && so.items.find(({ facts }) => sameName(facts.name, item.facts.name));
   if (!item?.file || !before?.file)
@@ -121,7 +136,7 @@ function merged<T extends { readonly name: string }>(so: FolderRead<T>, next: Fo
 }
 
 /** What is used while nothing of a kind was added. */
-export function plainItems<T>(kind: Kind<T>): readonly Item<T>[] {
+export function plainItems<T extends Named>(kind: Kind<T>): readonly Item<T>[] {
   if (!kind.plain) return [];
   const found = fromTable(kind, kind.plain, 'built in');
   if (!found.ok) throw new TypeError(`the plain ${kind.word} is not one`);
@@ -159,14 +174,10 @@ export const sameName = (a: string, b: string): boolean =>
 
 /** What a file of this kind would say, or why it would not be accepted. */
 function judged(word: KindWord, path: string, text: string): Edited {
-  const toml = readToml(text);
-  if (!toml.ok)
-    return {
-      ok: false,
-      troubles: [{ kind: 'not-toml', where: path, line: toml.line, column: toml.column, why: toml.why }],
-    };
-  const found = fromTable(KINDS[word], toml.table, path);
-  return found.ok ? { ok: true, path, text } : { ok: false, troubles: found.troubles };
+  const read = tableIn(path, text);
+  if ('trouble' in read) return { ok: false, troubles: [read.trouble] };
+  const found = fromTable(KINDS[word], read.table ?? {}, path);
+  return found.ok ? { ok: true, path, text } : found;
 }
 
 /** The file of a new item under a file name that is free. Writes nothing. */
@@ -182,27 +193,19 @@ export function addedItem(home: ConfigHome, word: KindWord, name: string, typed:
  * The item's file with facts changed; an empty text takes a fact out. Its comments stay. What is there
  * by default has no file yet, and gets one. Writes nothing.
  */
-export function changedItem(
-  home: ConfigHome,
-  item: Item<{ readonly name: string }>,
-  typed: FactTexts,
-): Edited {
+export function changedItem(home: ConfigHome, item: Item<Named>, typed: FactTexts): Edited {
   if (item.file === null) {
     const whole = Object.entries({ ...item.texts, ...typed }).filter(([, text]) => text !== '');
     return addedItem(home, item.kind, item.facts.name, Object.fromEntries(whole));
   }
   const read = textOfFile(item.file);
   if ('trouble' in read) return { ok: false, troubles: [read.trouble] };
-  const keys: Readonly<Record<string, FileKey>> = KINDS[item.kind].keys;
   let text: string | undefined = read.text ?? '';
-  for (const [key, word] of Object.entries(typed))
-    text &&= withKey(text, key, word === '' ? undefined : itemValue(keys[key], word));
-  if (text) return judged(item.kind, item.file, text);
-  const why = "this can't be changed without touching more of the file";
-  return {
-    ok: false,
-    troubles: [{ kind: 'crossed', where: item.file, why, kept: 'the file is unchanged; edit it by hand' }],
-  };
+  for (const { key, of } of factsOf(KINDS[item.kind])) {
+    const { [key]: word } = typed;
+    if (word !== undefined) text &&= withKey(text, key, word === '' ? undefined : asWritten(of, word));
+  }
+  return text ? judged(item.kind, item.file, text) : editedFile(item.file, undefined);
 }
 
 /** Removes an item from the kit: its file is renamed, so that it isn't read but can be brought back. Gives the new path. */

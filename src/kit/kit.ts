@@ -1,6 +1,14 @@
 // The turner's equipment: every file of it read, the chosen items first, built-in ones where none was added.
 import type { CaliperFacts, Cutter, Kit, KitFeed } from '../core/bench/setup.ts';
-import { type Caliper, caliperKind, cutterKind, type Feed, feedKind, type Kind } from './equipment.ts';
+import {
+  type Caliper,
+  caliperKind,
+  cutterKind,
+  type Feed,
+  feedKind,
+  type Kind,
+  type Named,
+} from './equipment.ts';
 import {
   type ConfigHome,
   type FolderRead,
@@ -10,7 +18,7 @@ import {
   readFolder,
   sameName,
 } from './item-files.ts';
-import type { Resolved } from './resolve.ts';
+import type { GivenSettings, Resolved } from './resolve.ts';
 import { readSettings } from './settings-file.ts';
 import type { KitTrouble } from './trouble.ts';
 
@@ -28,11 +36,7 @@ export interface KitRead {
 }
 
 /** The chosen item first, the others in their order; a choice that is not there is reported. */
-function chosenFirst<T extends { readonly name: string }>(
-  kind: Kind<T>,
-  home: ConfigHome,
-  settings: Resolved,
-): FolderRead<T> {
+function chosenFirst<T extends Named>(kind: Kind<T>, home: ConfigHome, settings: Resolved): FolderRead<T> {
   const what = kind.word;
   const read = readFolder(kind, kitFolder(home));
   const items = read.items.length > 0 ? read.items : plainItems(kind);
@@ -45,31 +49,13 @@ function chosenFirst<T extends { readonly name: string }>(
   return { items, troubles: [...read.troubles, missing] };
 }
 
-const caliperFacts = ({ name, limitOfError, step, jawLand }: Caliper): CaliperFacts => ({
-  name,
-  limitOfError,
-  step,
-  ...(jawLand === undefined ? {} : { jawLand }),
-});
-
-const kitFeed = ({ name, perDetent, lostDetents, perDetentStandard, touchOff, proven }: Feed): KitFeed => ({
-  name,
-  perDetent,
-  lostDetents,
-  perDetentStandard,
-  proven,
-  ...(touchOff === undefined ? {} : { touchOff }),
-});
+/** What a job keeps of a caliper and a feed; the rest tells how to read their lines. */
+const caliperFacts = ({ unit: _, ...facts }: Caliper): CaliperFacts => facts;
+const kitFeed = ({ deeper: _, ...facts }: Feed): KitFeed => facts;
 
 /** The whole kit, from a home's files, the environment and the flags. Never fails: what is wrong is among the troubles. */
-export function readKit(
-  home: ConfigHome,
-  given: {
-    readonly flags?: Readonly<Record<string, unknown>>;
-    readonly env: Readonly<Record<string, string | undefined>>;
-  },
-): KitRead {
-  const settings = readSettings(home, { flags: given.flags ?? {}, env: given.env });
+export function readKit(home: ConfigHome, given: GivenSettings): KitRead {
+  const settings = readSettings(home, given);
   const calipers = chosenFirst(caliperKind, home, settings);
   const cutters = chosenFirst(cutterKind, home, settings);
   const feeds = chosenFirst(feedKind, home, settings);

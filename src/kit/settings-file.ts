@@ -1,13 +1,12 @@
 // The settings file: written once with every setting explained and commented out, then the turner's to edit.
 import { join } from 'node:path';
-import { type ConfigHome, type Edited, tableOf, textOfFile } from './item-files.ts';
-import { type Resolved, resolveSettings } from './resolve.ts';
-import { fileKeyOf, flagOf, SETTING_KEYS, SETTINGS, type SettingKey, variableOf } from './settings.ts';
-import { scalarOf, type TomlValue, tomlLine, withKey } from './toml.ts';
+import { type ConfigHome, type Edited, editedFile, tableOf, textOfFile } from './item-files.ts';
+import { asWritten, dashed } from './quantities.ts';
+import { type GivenSettings, type Resolved, resolveSettings } from './resolve.ts';
+import { flagOf, SETTING_KEYS, SETTINGS, type SettingKey, variableOf } from './settings.ts';
+import { tomlLine, withKey } from './toml.ts';
 
 export const settingsPath = (home: ConfigHome): string => join(home.config, 'settings.toml');
-
-const settingValue = (key: SettingKey, text: string): TomlValue => scalarOf(SETTINGS[key].number, text);
 
 const HEAD = [
   '# Settings of lidwright. Remove the # from a line to use it.',
@@ -15,30 +14,25 @@ const HEAD = [
   '# `lidwright kit where` shows which one counts. `lidwright kit set` changes a line here and keeps your comments.',
 ];
 
-const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
-
 /** Every setting under its comment, each commented out at its default. */
 export const newSettingsFile = (): string =>
   [
     ...HEAD,
-    ...SETTING_KEYS.flatMap((key) => [
-      '',
-      `# ${sentence(SETTINGS[key].about)}`,
-      ...(SETTINGS[key].choices ? [`# One of: ${SETTINGS[key].choices?.join(', ')}.`] : []),
-      `# ${variableOf(key)}, ${flagOf(key)}`,
-      `# ${tomlLine(fileKeyOf(key), settingValue(key, SETTINGS[key].fallback))}`,
-    ]),
+    ...SETTING_KEYS.flatMap((key) => {
+      const { about, of, fallback } = SETTINGS[key];
+      return [
+        '',
+        `# ${about.charAt(0).toUpperCase()}${about.slice(1)}.`,
+        ...(of.choices ? [`# One of: ${of.choices.join(', ')}.`] : []),
+        `# ${variableOf(key)}, ${flagOf(key)}`,
+        `# ${tomlLine(dashed(key), asWritten(of, fallback))}`,
+      ];
+    }),
     '',
   ].join('\n');
 
 /** The settings that hold, from a home's file, the environment and the flags. A file that is no TOML is reported and ignored. */
-export function readSettings(
-  home: ConfigHome,
-  given: {
-    readonly flags: Readonly<Record<string, unknown>>;
-    readonly env: Readonly<Record<string, string | undefined>>;
-  },
-): Resolved {
+export function readSettings(home: ConfigHome, given: GivenSettings): Resolved {
   const path = settingsPath(home);
   const read = tableOf(path);
   const table = 'trouble' in read ? undefined : read.table;
@@ -51,10 +45,6 @@ export function changedSettings(home: ConfigHome, key: SettingKey, text: string 
   const path = settingsPath(home);
   const read = textOfFile(path);
   if ('trouble' in read) return { ok: false, troubles: [read.trouble] };
-  const value = text === undefined ? undefined : settingValue(key, text);
-  const made = withKey(read.text ?? newSettingsFile(), fileKeyOf(key), value);
-  if (made !== undefined) return { ok: true, path, text: made };
-  const why = `${fileKeyOf(key)} can't be changed here without touching something else`;
-  const kept = 'the file is unchanged; edit it by hand';
-  return { ok: false, troubles: [{ kind: 'crossed', where: path, why, kept }] };
+  const value = text === undefined ? undefined : asWritten(SETTINGS[key].of, text);
+  return editedFile(path, withKey(read.text ?? newSettingsFile(), dashed(key), value));
 }

@@ -23,10 +23,6 @@ export function readToml(text: string): TomlRead {
 /** `key = value` on one line, escaped as TOML asks. */
 export const tomlLine = (key: string, value: TomlValue): string => stringify({ [key]: value }).trimEnd();
 
-/** A text as a file writes it: as a number where it is one and is asked to be, else in quotes. */
-export const scalarOf = (asNumber: boolean | undefined, text: string): string | number =>
-  asNumber && /^\d+(\.\d+)?$/.test(text.trim()) ? Number(text) : text.trim();
-
 /** First and last line of a key's value. */
 interface Span {
   readonly from: number;

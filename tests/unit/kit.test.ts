@@ -5,7 +5,7 @@ import { basename, dirname, join } from 'node:path';
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { degrees, inches, mm, tpi } from '../../src/core/units.ts';
-import { type FactTexts, KIND_WORDS, KINDS, type KindWord } from '../../src/kit/equipment.ts';
+import { type FactTexts, factsOf, KIND_WORDS, KINDS, type KindWord } from '../../src/kit/equipment.ts';
 import {
   addedItem,
   changedItem,
@@ -68,7 +68,7 @@ describe('reading', () => {
     put(
       'feeds',
       'a.toml',
-      'name = "cross slide"\nper-detent = "0.001in"\nper-detent-standard = "0mm"\nlost-detents = 2\ndeeper = "down"\nproven = ["14 at 16tpi", "12 at 1.5mm"]',
+      'name = "cross slide"\nper-detent = "0.001in"\nper-detent-standard = "0mm"\nper-detent-freedom = 1\nlost-detents = 2\ndeeper = "down"\nproven = ["14 at 16tpi", "12 at 1.5mm"]',
     );
     const { kit, calipers, feeds, troubles } = read();
     expect(troubles).toEqual([]);
@@ -99,6 +99,7 @@ describe('reading', () => {
         perDetent: inches(0.001),
         lostDetents: 2,
         perDetentStandard: 0,
+        perDetentFreedom: 1,
         proven: feeds[0]?.facts.proven,
       },
     ]);
@@ -177,7 +178,7 @@ describe('adding, changing, choosing, removing', () => {
     const path = add('cutter', 'vee 60', { ...VEE, 'top-speed': '8000' });
     expect(basename(path)).toBe('vee-60.toml');
     const text = readFileSync(path, 'utf8');
-    for (const { about } of Object.values(KINDS.cutter.keys)) expect(text).toContain(`# ${about}`);
+    for (const { about } of factsOf(KINDS.cutter)) expect(text).toContain(`# ${about}`);
     expect(text).toContain('# diameter = "20mm"');
     expect(read().kit.cutters).toEqual([
       { name: 'vee 60', angle: degrees(60), tip: { kind: 'sharp' }, topSpeed: 8000 },
@@ -185,7 +186,7 @@ describe('adding, changing, choosing, removing', () => {
   });
 
   test.each(KIND_WORDS)('the examples in a new %s file are accepted as they stand', (word) => {
-    const examples = Object.entries(KINDS[word].keys).map(([key, { example }]) => [key, example] as const);
+    const examples = factsOf(KINDS[word]).map(({ key, example }) => [key, example] as const);
     add(word, 'as shown', Object.fromEntries(examples));
     expect(read().troubles).toEqual([]);
     expect(itemNamed('as shown').kind).toBe(word);

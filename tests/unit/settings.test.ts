@@ -3,19 +3,13 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { settingOptions } from '../../src/commands/options.ts';
 import { defaultSettings } from '../../src/core/measure/capture-settings.ts';
 import { defaultBounds } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
+import { dashed } from '../../src/kit/quantities.ts';
 import { resolveSettings } from '../../src/kit/resolve.ts';
-import {
-  fileKeyOf,
-  flagOf,
-  SETTING_KEYS,
-  SETTINGS,
-  type SettingKey,
-  settingOptions,
-  variableOf,
-} from '../../src/kit/settings.ts';
+import { flagOf, SETTING_KEYS, SETTINGS, type SettingKey, variableOf } from '../../src/kit/settings.ts';
 import { changedSettings, newSettingsFile, readSettings, settingsPath } from '../../src/kit/settings-file.ts';
 import { readToml } from '../../src/kit/toml.ts';
 import { kitTroubleText } from '../../src/kit/trouble.ts';
@@ -48,7 +42,7 @@ describe('one setting, four sources', () => {
     const sources = {
       flags: { [key]: flag },
       env: { [variableOf(key)]: variable },
-      file: inFile({ [fileKeyOf(key)]: kept }),
+      file: inFile({ [dashed(key)]: kept }),
     };
     const winners = [
       resolveSettings(sources),
@@ -132,7 +126,7 @@ describe('the settings file', () => {
     const freed = lines.map((line) => line.replace(/^# (?=[a-z-]+ = )/, '')).join('\n');
     const read = readToml(freed);
     const table = read.ok ? read.table : {};
-    expect(Object.keys(table)).toEqual(SETTING_KEYS.map(fileKeyOf));
+    expect(Object.keys(table)).toEqual(SETTING_KEYS.map(dashed));
     const resolved = resolveSettings({ ...nothing, file: inFile(table) });
     expect(resolved.troubles).toEqual([]);
     expect(resolved.values).toEqual(resolveSettings(nothing).values);

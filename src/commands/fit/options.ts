@@ -1,24 +1,62 @@
 // What `lidwright fit` is asked: its options as a pair of threads, a bore, and how well each is known.
 import { planDepth } from '../../core/bench/planned-depth.ts';
 import type { CaliperLimits } from '../../core/measure/uncertainty.ts';
-import {
-  type Pitch,
-  parseCount,
-  parseLength,
-  parsePitch,
-  parsePositiveLength,
-  parseUnsignedLength,
-} from '../../core/quantity.ts';
+import type { Pitch } from '../../core/quantity.ts';
 import { TOUCH_OFF_BY_EYE } from '../../core/thread/chances.ts';
 import type { FitBounds } from '../../core/thread/fit.ts';
 import type { Tip } from '../../core/thread/form.ts';
 import { wideningOf } from '../../core/thread/milling.ts';
 import type { Groove, Pair, Part } from '../../core/thread/pair.ts';
-import { type Angle, type Length, type LengthUnit, mm } from '../../core/units.ts';
+import { degrees, type Length, type LengthUnit, mm } from '../../core/units.ts';
+import { lengthAboveZero, lengthFromZero, signedLength, threadPitch } from '../../kit/quantities.ts';
+import { flagOf } from '../../kit/settings.ts';
 import type { Typed } from '../command.ts';
 import { type CommandSettings, clearanceFor, settingsBeside, unitFor } from '../command-settings.ts';
-import { type OptionReader, readOptions, unitTyped } from '../options.ts';
-import { parseClearance, readAngle, readTip } from '../thread-options.ts';
+import {
+  type AnswersTo,
+  type Asks,
+  neededOption,
+  type OptionReader,
+  option,
+  readOptions,
+  unitTyped,
+} from '../options.ts';
+import { CLEARANCE, FORM, threadClearance, tipOf } from '../thread-options.ts';
+
+const LID = {
+  bore: neededOption(
+    lengthAboveZero,
+    'bore over the crests, measured after its thread is cut',
+    'the measured bore, such as --bore 50mm',
+  ),
+  spigot: option(lengthAboveZero, 'spigot to judge, measured before its thread is cut'),
+  boreDoubt: option(lengthAboveZero, 'standard uncertainty of the bore, as the bench or `replay` reports it'),
+  caliperError: option(lengthAboveZero, "caliper's limit of error (0.03mm)"),
+  caliperStep: option(lengthAboveZero, "one step of the caliper's display (0.01mm)"),
+};
+const DEPTHS = {
+  depth: option(lengthAboveZero, 'radial depth of both threads (planned for the pitch, as at the bench)'),
+  spigotDepth: option(lengthAboveZero, "depth of the spigot's thread, if it differs"),
+};
+const THREAD = {
+  pitch: neededOption(threadPitch, 'pitch of the thread: 16tpi or 1.5mm', 'the pitch, such as --pitch 16tpi'),
+  ...DEPTHS,
+  ...FORM,
+  spigotTipFlat: option(lengthFromZero, 'flat tip of another cutter used on the spigot'),
+  spigotTipRadius: option(lengthFromZero, 'round nose of another cutter used on the spigot'),
+  cutter: option(lengthAboveZero, 'diameter of a disc cutter, which widens the groove'),
+  runningFrom: option(lengthAboveZero, 'clearance from which a lid runs (0.08mm)'),
+  looseFrom: option(lengthAboveZero, 'clearance from which a lid is loose (0.3mm)'),
+  feed: option(lengthAboveZero, 'radial feed of one detent'),
+  touchOff: option(lengthAboveZero, 'accuracy of each touch-off, plus or minus (one detent, or 0.05mm)'),
+  biasDoubt: option(
+    lengthFromZero,
+    "how far out your setup's fits may be, as standard uncertainty (0.15mm for a new setup)",
+  ),
+};
+/** In the order of help: what is most often typed comes first. */
+const { bore, pitch } = { ...LID, ...THREAD };
+export const FIT_OPTIONS: Asks = Object.assign({ bore, pitch, ...DEPTHS, ...CLEARANCE }, LID, THREAD);
 
 /** What is asked of any lid. */
 interface LidQuestion {
@@ -55,114 +93,93 @@ export type FitQuestion = ThreadQuestion | PlainQuestion;
 
 /** A common digital caliper: limit of error and step, where none are given; common practice, no source. */
 const CALIPER: CaliperLimits = { limitOfError: mm(0.03), step: mm(0.01) };
-const MOST_STARTS = 12;
 
 /** The whole question, or what is wrong with it. */
 export function readFit(typed: Typed): FitQuestion | { readonly errors: readonly string[] } {
   const options = readOptions(typed);
   const settings = settingsBeside(options, typed, ['unit', 'wanted', 'runningFrom', 'looseFrom']);
-  const question =
-    typed.options.plain === true ? readPlain(options, typed, settings) : readThread(options, typed, settings);
-  return question && options.errors.length === 0 ? question : { errors: options.errors };
-}
-
-function readLid(
-  options: OptionReader,
-  typed: Typed,
-  settings: CommandSettings,
-  parse: typeof parseClearance,
-): LidQuestion | undefined {
-  const bore = options.required('--bore', parsePositiveLength, 'the measured bore, such as --bore 50mm');
-  const rest = {
-    spigot: options.optional('--spigot', parsePositiveLength),
-    clearance: clearanceFor(options, settings, parse),
-    unit: unitFor(settings, unitTyped(typed, '--bore')),
-    caliper: {
-      limitOfError: options.optional('--caliper-error', parsePositiveLength) ?? CALIPER.limitOfError,
-      step: options.optional('--caliper-step', parsePositiveLength) ?? CALIPER.step,
-    },
-    boreStandard: options.optional('--bore-doubt', parsePositiveLength),
+  const isPlain = typed.options.plain === true;
+  const lid = options.read(LID);
+  const { caliperError = CALIPER.limitOfError, caliperStep = CALIPER.step, bore, spigot, boreDoubt } = lid;
+  const common = {
+    spigot,
+    clearance: clearanceFor(options, settings, isPlain ? signedLength : threadClearance),
+    unit: unitFor(settings, unitTyped(typed, 'bore')),
+    caliper: { limitOfError: caliperError, step: caliperStep },
+    boreStandard: boreDoubt,
   };
-  return bore && { bore, ...rest };
+  const thread = isPlain ? readPlain(options) : readThread(options, settings, bore);
+  return bore && thread && options.errors.length === 0
+    ? { bore, ...common, ...thread }
+    : { errors: options.errors };
 }
 
-function readPlain(
-  options: OptionReader,
-  typed: Typed,
-  settings: CommandSettings,
-): PlainQuestion | undefined {
-  const lid = readLid(options, typed, settings, (text) => parseLength(text));
-  for (const flag of ['--pitch', '--depth', '--spigot-depth'])
-    if (options.isTyped(flag)) options.addError(`Leave out ${flag}: a plain lid has no thread.`);
-  return lid && { kind: 'plain', ...lid };
+function readPlain(options: OptionReader): { readonly kind: 'plain' } {
+  for (const key of ['pitch', ...Object.keys(DEPTHS)])
+    if (options.isTyped(key)) options.addError(`Leave out ${flagOf(key)}: a plain lid has no thread.`);
+  return { kind: 'plain' };
 }
+
+type ThreadAsked = Partial<AnswersTo<typeof THREAD>>;
 
 function readThread(
   options: OptionReader,
-  typed: Typed,
   settings: CommandSettings,
-): ThreadQuestion | undefined {
-  const lid = readLid(options, typed, settings, parseClearance);
-  const pitch = options.required('--pitch', parsePitch, 'the pitch, such as --pitch 16tpi');
-  const angle = readAngle(options);
-  const starts = options.optional('--starts', (text) => parseCount(text, 1, MOST_STARTS)) ?? 1;
-  const feed = options.optional('--feed', parsePositiveLength);
-  const touchOff = options.optional('--touch-off', parsePositiveLength);
-  const cutter = options.optional('--cutter', parsePositiveLength);
-  const grooves = readGrooves(options, { pitch, angle, feed });
-  const bounds = readBounds(options, settings);
-  if (!lid || !pitch || !grooves || !bounds) return undefined;
+  bore: Length | undefined,
+): Omit<ThreadQuestion, keyof LidQuestion> | undefined {
+  const asked = options.read(THREAD);
+  const { pitch, angle = degrees(60), starts = 1, feed, touchOff, cutter, biasDoubt } = asked;
+  const grooves = groovesOf(options, asked);
+  const bounds = boundsOf(options, asked, settings);
+  if (!bore || !pitch || !grooves || !bounds) return undefined;
   const widened = (part: Part): Groove => {
     const setup = { pitch, starts, cutter: { angle, ...(cutter ? { diameter: cutter } : {}) } };
-    return { ...grooves[part], widening: wideningOf(setup, part, lid.bore, grooves[part].depth) };
+    return { ...grooves[part], widening: wideningOf(setup, part, bore, grooves[part].depth) };
   };
   return {
     kind: 'thread',
-    ...lid,
     pitch,
     pair: { pitch: pitch.length, starts, angle, female: widened('female'), male: widened('male') },
     bounds,
-    depthPlanned: !options.isTyped('--depth'),
+    depthPlanned: !options.isTyped('depth'),
     touchOffWithin: touchOff ?? feed ?? TOUCH_OFF_BY_EYE,
     touchOffFrom: touchOff ? 'given' : feed ? 'feed' : 'assumed',
-    biasDoubt: options.optional('--bias-doubt', parseUnsignedLength),
+    biasDoubt,
     feed,
     cutter,
   };
 }
 
-interface Form {
-  readonly pitch: Pitch | undefined;
-  readonly angle: Angle;
-  readonly feed: Length | undefined;
-}
-
-function readGrooves(options: OptionReader, form: Form): Readonly<Record<Part, Groove>> | undefined {
-  const tip = readTip(options, '--tip') ?? { kind: 'sharp' };
-  const spigotTip = readTip(options, '--spigot-tip') ?? tip;
-  const typedDepth = options.optional('--depth', parsePositiveLength);
-  const depth = options.isTyped('--depth') ? typedDepth : plannedDepth(options, form, tip);
-  const spigotDepth = options.optional('--spigot-depth', parsePositiveLength) ?? depth;
+function groovesOf(options: OptionReader, asked: ThreadAsked): Readonly<Record<Part, Groove>> | undefined {
+  const tip = tipOf(options, '--tip', asked.tipFlat, asked.tipRadius) ?? { kind: 'sharp' };
+  const spigotTip = tipOf(options, '--spigot-tip', asked.spigotTipFlat, asked.spigotTipRadius) ?? tip;
+  const depth = options.isTyped('depth') ? asked.depth : plannedDepth(options, asked, tip);
+  const spigotDepth = asked.spigotDepth ?? depth;
   if (!depth || !spigotDepth) return undefined;
   return { female: { depth, tip }, male: { depth: spigotDepth, tip: spigotTip } };
 }
 
 /** The depth that the bench would plan for this pitch, cutter and feed. */
-function plannedDepth(options: OptionReader, { pitch, angle, feed }: Form, tip: Tip): Length | undefined {
+function plannedDepth(
+  options: OptionReader,
+  { pitch, angle = degrees(60), feed }: ThreadAsked,
+  tip: Tip,
+): Length | undefined {
   if (!pitch) return undefined;
   const perDetent = feed && { name: 'feed', perDetent: feed, perDetentStandard: mm(0), lostDetents: 0 };
   const depth = planDepth(pitch, { name: 'cutter', angle, tip }, perDetent);
   if (depth > 0) return depth;
-  options.addError(
+  return options.addError(
     "The cutter's tip is too wide for this pitch. Give --depth, a finer tip or a coarser pitch.",
   );
-  return undefined;
 }
 
-function readBounds(options: OptionReader, { values }: CommandSettings): FitBounds | undefined {
-  const runningFrom = options.optional('--running-from', parsePositiveLength) ?? values.runningFrom;
-  const looseFrom = options.optional('--loose-from', parsePositiveLength) ?? values.looseFrom;
+function boundsOf(
+  options: OptionReader,
+  asked: ThreadAsked,
+  { values }: CommandSettings,
+): FitBounds | undefined {
+  const { runningFrom = values.runningFrom, looseFrom = values.looseFrom } = asked;
   if (runningFrom < looseFrom) return { runningFrom, looseFrom };
-  options.addError('--running-from has to be smaller than --loose-from: a lid runs between the two.');
-  return undefined;
+  return options.addError('--running-from has to be smaller than --loose-from: a lid runs between the two.');
 }

@@ -295,7 +295,7 @@ const noFitJson = ({ why, limits }: NoFit) => ({
 
 /** The answer in both forms; a refusal has the reason and the nearest that would do in place of lines. */
 interface FitReport {
-  readonly json: unknown;
+  readonly json: object;
   readonly lines: readonly string[];
   readonly refusal?: string;
 }

@@ -1,84 +1,71 @@
 // `lidwright jobs`: the list, newest first, with filters.
-import { parseCount, refusal } from '../../core/quantity.ts';
+import { notAccepted } from '../../core/quantity.ts';
+import { countOf, type Quantity } from '../../kit/quantities.ts';
 import { lineOf } from '../../records/codec/row.ts';
 import { COUNTED_AT_MOST, type JobFilter, type JobList } from '../../records/list.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
+import { endWith, wrongUse } from '../ending.ts';
 import { orReport, withRecords } from '../open-records.ts';
-import { readOptions, wrongUse } from '../options.ts';
+import { type OptionReader, readOptions } from '../options.ts';
 import { jobLine, jobObject } from './words.ts';
 
 const SHOWN = 20;
+const limitCount = countOf('count', 1, 1_000_000);
 
-const dayOf = (text: string): number | undefined => {
-  const day = /^\d{4}-\d{2}-\d{2}$/.test(text) ? new Date(`${text}T00:00:00`).getTime() : Number.NaN;
-  return Number.isNaN(day) ? undefined : day;
+/** A day by this computer's calendar, as the time at which it begins. */
+const day: Quantity<number> = {
+  placeholder: 'date',
+  parse: (text) => {
+    const value = /^\d{4}-\d{2}-\d{2}$/.test(text) ? new Date(`${text}T00:00:00`).getTime() : Number.NaN;
+    return Number.isNaN(value) ? notAccepted(text, 'a day such as 2026-03-01') : { ok: true, value };
+  },
 };
 
-/** The filter that was typed, or what is wrong with it. */
-function filterOf({ options }: Typed): JobFilter | readonly string[] {
-  const complaints: string[] = [];
-  if (options.open && options.closed) complaints.push('Give --open or --closed, not both.');
-  const since = typeof options.since === 'string' ? dayOf(options.since) : undefined;
-  if (options.since !== undefined && since === undefined)
-    complaints.push(
-      refusal('--since', {
-        ok: false,
-        kind: 'bad-quantity',
-        found: String(options.since),
-        accepted: 'a day such as 2026-03-01',
-      }),
-    );
-  const limit = readOptions({ args: [], options }).optional('--limit', (text) =>
-    parseCount(text, 1, 1_000_000),
-  );
-  if (options.limit !== undefined && limit === undefined)
-    complaints.push('--limit: give a whole number from 1 to 1000000.');
-  if (complaints.length > 0) return complaints;
+function filterOf({ options: typed }: Typed, options: OptionReader): JobFilter {
+  if (typed.open && typed.closed) options.addError('Give --open or --closed, not both.');
+  const [since, limit = SHOWN] = [options.one('since', day), options.one('limit', limitCount)];
   return {
-    ...(options.open && { state: 'open' }),
-    ...(options.closed && { state: 'closed' }),
-    ...(options.removed && { removed: true }),
-    ...(typeof options.name === 'string' && { name: options.name }),
-    ...(typeof options.wood === 'string' && { wood: options.wood }),
+    ...(typed.open && { state: 'open' }),
+    ...(typed.closed && { state: 'closed' }),
+    ...(typed.removed && { removed: true }),
+    ...(typeof typed.name === 'string' && { name: typed.name }),
+    ...(typeof typed.wood === 'string' && { wood: typed.wood }),
     ...(since !== undefined && { since }),
-    ...(!options.all && { limit: limit ?? SHOWN }),
+    ...(!typed.all && { limit }),
   };
 }
 
-const isComplaints = (value: JobFilter | readonly string[]): value is readonly string[] =>
-  Array.isArray(value);
-
-const countOf = ({ total }: JobList): string =>
+const totalOf = ({ total }: JobList): string =>
   total === COUNTED_AT_MOST ? `${total} or more` : String(total);
 
 function show(list: JobList, typed: Typed, output: Output): ExitCode {
+  const { total } = list;
   if (typed.options.json) {
-    output.data(
-      lineOf({
-        kind: 'jobs',
-        v: 1,
-        total: list.total,
-        totalIsLeast: list.total === COUNTED_AT_MOST,
-        jobs: list.jobs.map(jobObject),
-      }),
-    );
+    const jobs = list.jobs.map(jobObject);
+    output.data(lineOf({ kind: 'jobs', v: 1, total, totalIsLeast: total === COUNTED_AT_MOST, jobs }));
     return 0;
   }
   const now = Date.now();
   const columns = output.terminal ? output.columns : undefined;
   for (const job of list.jobs) output.data(jobLine(job, now, columns));
-  if (list.total === 0)
-    output.message(
+  if (total === 0)
+    return endWith(
+      output,
+      0,
       'No jobs here. Run `lidwright` to start one, or `lidwright demo` to try it without a board.',
     );
-  else if (list.jobs.length < list.total)
-    output.message(`${list.jobs.length} of ${countOf(list)} listed; --all lists them all.`);
-  return 0;
+  const isAll = list.jobs.length === total;
+  return endWith(
+    output,
+    0,
+    ...(isAll ? [] : [`${list.jobs.length} of ${totalOf(list)} listed; --all lists them all.`]),
+  );
 }
 
 export async function runList(typed: Typed, output: Output): Promise<ExitCode> {
-  const filter = filterOf(typed);
-  if (isComplaints(filter)) return wrongUse('jobs', filter, output);
+  const options = readOptions(typed);
+  const filter = filterOf(typed, options);
+  if (options.errors.length > 0) return wrongUse('jobs', options.errors, output);
   return withRecords(output, 'jobs', (records) =>
     orReport(records.list(filter), output, (list) => show(list, typed, output)),
   );

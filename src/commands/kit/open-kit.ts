@@ -6,41 +6,49 @@ import type { SettingKey } from '../../kit/settings.ts';
 import { type KitTrouble, kitTroubleText } from '../../kit/trouble.ts';
 import { type Home, homeOf } from '../../records/home.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
+import { flagsAmong } from '../command-settings.ts';
+import { endWith } from '../ending.ts';
 import { writeTrouble } from '../save-feed.ts';
 
-interface OpenKit {
-  readonly home: Home;
-  readonly read: KitRead;
-}
-
 /** The kit as it stands; of what was typed, only `keys` are settings. */
-export function openKit(typed: Typed, keys: readonly SettingKey[] = []): OpenKit {
+export function openKit(
+  typed: Typed,
+  keys: readonly SettingKey[] = [],
+): { readonly home: Home; readonly read: KitRead } {
   const home = homeOf(process.env);
-  const flags = Object.fromEntries(keys.map((key) => [key, typed.options[key]]));
-  return { home, read: readKit(home, { flags, env: process.env }) };
+  return { home, read: readKit(home, { flags: flagsAmong(typed, keys), env: process.env }) };
 }
 
 const FROM_OUTSIDE = new Set(['command line', 'environment']);
 
 /** Says each trouble; 0 without any, 2 where a flag or the environment is at fault, 3 where a file is. */
 export function sayTroubles(troubles: readonly KitTrouble[], output: Output): ExitCode {
-  for (const trouble of troubles) output.message(kitTroubleText(trouble));
-  if (troubles.length === 0) return 0;
-  return troubles.some(({ where }) => FROM_OUTSIDE.has(where)) ? 2 : 3;
+  const outside = troubles.some(({ where }) => FROM_OUTSIDE.has(where));
+  return endWith(output, troubles.length === 0 ? 0 : outside ? 2 : 3, ...troubles.map(kitTroubleText));
 }
 
-/** The item of this name; without one null, after a sentence that lists the names in the kit. */
-export function itemNamed(read: KitRead, name: string, output: Output): AnyItem | null {
+/** Goes on with the item that was named first; without one it ends with a sentence that lists the names in the kit. */
+export function withItem(
+  typed: Typed,
+  output: Output,
+  then: (item: AnyItem, home: Home, read: KitRead) => ExitCode,
+): ExitCode {
+  const { home, read } = openKit(typed);
+  const name = String(typed.args[0] ?? '');
   const item = itemsOf(read).find(({ facts }) => sameName(facts.name, name));
-  if (item) return item;
+  if (item) return then(item, home, read);
   const names = itemsOf(read).map(({ facts }) => `"${facts.name}"`);
-  output.message(`Nothing in the kit is called "${forScreen(name)}". There are: ${names.join(', ')}.`);
-  return null;
+  return endWith(
+    output,
+    1,
+    `Nothing in the kit is called "${forScreen(name)}". There are: ${names.join(', ')}.`,
+  );
 }
 
-/** Writes a file of the turner's, or says why it could not be written. */
-export function writeOrSay(path: string, text: string, output: Output): boolean {
+/** Writes a file of the turner's and says so, or why it could not be written. */
+export function writeOrSay(path: string, text: string, done: string, output: Output): ExitCode {
   const trouble = writeTrouble(path, text);
-  if (trouble !== null) output.message(`lidwright: ${trouble}.`);
-  return trouble === null;
+  if (trouble !== null) return endWith(output, 3, `lidwright: ${trouble}.`);
+  output.data(done);
+  return 0;
 }

@@ -2,59 +2,38 @@
 import { existsSync } from 'node:fs';
 import { refusal } from '../../core/quantity.ts';
 import { forScreen, pathForScreen } from '../../core/safe-text.ts';
-import type { Resolved } from '../../kit/resolve.ts';
+import { dashed } from '../../kit/quantities.ts';
 import {
-  fileKeyOf,
   flagOf,
-  parseSetting,
   SETTING_KEYS,
+  SETTINGS,
   type SettingKey,
   settingNamed,
   variableOf,
 } from '../../kit/settings.ts';
 import { changedSettings, newSettingsFile, settingsPath } from '../../kit/settings-file.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
+import { answer, endWith } from '../ending.ts';
 import { openKit, sayTroubles, writeOrSay } from './open-kit.ts';
 
-const JSON_VERSION = 1;
-
 /** Where a value comes from, as a person would look for it. */
-function sourceOf(key: SettingKey, settings: Resolved, file: string): string {
-  const source = settings.from[key];
-  switch (source) {
-    case 'flag':
-      return `flag ${flagOf(key)}`;
-    case 'environment':
-      return `environment ${variableOf(key)}`;
-    case 'file':
-      return `file ${pathForScreen(file)}`;
-    case 'default':
-      return 'default';
-    default:
-      return source satisfies never;
-  }
-}
+const PLACES = {
+  flag: (key: SettingKey) => ` ${flagOf(key)}`,
+  environment: (key: SettingKey) => ` ${variableOf(key)}`,
+  file: (_: SettingKey, file: string) => ` ${pathForScreen(file)}`,
+  default: () => '',
+};
 
 /** Every setting with its value and where that comes from. */
 export function showWhere(typed: Typed, output: Output): ExitCode {
   const { home, read } = openKit(typed, SETTING_KEYS);
-  const { settings } = read;
-  const file = settingsPath(home);
-  for (const key of SETTING_KEYS) {
-    const [text, from] = [forScreen(settings.texts[key].trim()), sourceOf(key, settings, file)];
-    const { [key]: source } = settings.from;
-    if (typed.options.json === true)
-      output.data(
-        JSON.stringify({
-          kind: 'setting',
-          v: JSON_VERSION,
-          key: fileKeyOf(key),
-          text,
-          from: source,
-          where: from,
-        }),
-      );
-    else output.data(`${fileKeyOf(key).padEnd(14)} ${(text || '-').padEnd(18)} ${from}`);
+  const { texts, from: sources } = read.settings;
+  for (const name of SETTING_KEYS) {
+    const [key, text, from] = [dashed(name), forScreen(texts[name].trim()), sources[name]];
+    const where = from + PLACES[from](name, settingsPath(home));
+    answer(typed, output, { kind: 'setting', v: 1, key, text, from, where }, [
+      `${key.padEnd(14)} ${(text || '-').padEnd(18)} ${where}`,
+    ]);
   }
   return sayTroubles(read.troubles, output);
 }
@@ -63,37 +42,29 @@ export function showWhere(typed: Typed, output: Output): ExitCode {
 export function setSetting(typed: Typed, output: Output): ExitCode {
   const [word, text] = [String(typed.args[0] ?? ''), typed.args[1]];
   const key = settingNamed(word);
-  if (!key) {
-    output.message(
-      `"${forScreen(word)}" isn't a setting. There are: ${SETTING_KEYS.map(fileKeyOf).join(', ')}. Nothing was changed.`,
+  const names = SETTING_KEYS.map(dashed).join(', ');
+  if (!key)
+    return endWith(
+      output,
+      2,
+      `"${forScreen(word)}" isn't a setting. There are: ${names}. Nothing was changed.`,
     );
-    return 2;
-  }
   const value = typeof text === 'string' ? text : undefined;
-  const parsed = value === undefined ? undefined : parseSetting(key, value);
-  if (parsed?.ok === false) {
-    output.message(`${refusal(fileKeyOf(key), parsed)} Nothing was changed.`);
-    return 2;
-  }
-  const { home } = openKit(typed);
-  const edited = changedSettings(home, key, value);
+  const parsed = value === undefined ? undefined : SETTINGS[key].of.parse(value);
+  if (parsed?.ok === false) return endWith(output, 2, `${refusal(dashed(key), parsed)} Nothing was changed.`);
+  const edited = changedSettings(openKit(typed).home, key, value);
   if (!edited.ok) return sayTroubles(edited.troubles, output);
-  if (!writeOrSay(edited.path, edited.text, output)) return 3;
   const what = value === undefined ? 'is back at its default' : `is ${forScreen(value)}`;
-  output.data(`${fileKeyOf(key)} ${what} (${pathForScreen(edited.path)}).`);
-  const winner = openKit(typed).read.settings.from[key];
-  if (winner === 'environment') output.message(`${variableOf(key)} is set, and overrides the file.`);
-  return 0;
+  const done = `${dashed(key)} ${what} (${pathForScreen(edited.path)}).`;
+  const code = writeOrSay(edited.path, edited.text, done, output);
+  const overridden = code === 0 && openKit(typed).read.settings.from[key] === 'environment';
+  return endWith(output, code, ...(overridden ? [`${variableOf(key)} is set, and overrides the file.`] : []));
 }
 
 /** Writes the settings file with everything explained, unless there is one. */
 export function writeSettings(typed: Typed, output: Output): ExitCode {
   const path = settingsPath(openKit(typed).home);
-  if (existsSync(path)) {
-    output.message(`${pathForScreen(path)} already exists and is unchanged.`);
-    return 1;
-  }
-  if (!writeOrSay(path, newSettingsFile(), output)) return 3;
-  output.data(`Wrote ${pathForScreen(path)}: every setting explained and commented out.`);
-  return 0;
+  if (existsSync(path)) return endWith(output, 1, `${pathForScreen(path)} already exists and is unchanged.`);
+  const done = `Wrote ${pathForScreen(path)}: every setting explained and commented out.`;
+  return writeOrSay(path, newSettingsFile(), done, output);
 }

@@ -1,100 +1,87 @@
-// What `lidwright plan` is asked: its options, and the parsers that only a plan needs.
-import { MOST_STARTS } from '../../core/plan/refusal.ts';
+// What `lidwright plan` is asked: its options, and the quantities that only a plan has.
 import { ROD_MATERIALS, type Rod, type TurnsPerMinute, turnsPerMinute } from '../../core/plan/speeds.ts';
-import {
-  notAccepted,
-  type Parsed,
-  type Pitch,
-  parseCount,
-  parsePitch,
-  parsePositiveLength,
-} from '../../core/quantity.ts';
+import { notAccepted } from '../../core/quantity.ts';
 import type { Tip } from '../../core/thread/form.ts';
-import type { Angle, Length, LengthUnit } from '../../core/units.ts';
+import { type Angle, degrees, type Length, type LengthUnit } from '../../core/units.ts';
+import { decimalOf, itemsIn, lengthAboveZero, type Quantity, threadPitch } from '../../kit/quantities.ts';
 import type { Typed } from '../command.ts';
 import { clearanceFor, settingsBeside, unitFor } from '../command-settings.ts';
-import { type OptionReader, parseNumber, unitTyped } from '../options.ts';
-import { parseClearance, readAngle, readTip } from '../thread-options.ts';
+import { type AnswersTo, neededOption, type OptionReader, option, unitTyped } from '../options.ts';
+import { CLEARANCE, FORM, threadClearance, tipOf } from '../thread-options.ts';
 
-export interface PlanQuestion {
+const SMALLEST = 1e-9;
+const lidTurns = decimalOf('number', SMALLEST, 100, 'a number of turns above zero, such as 2 or 1.5');
+const rate = decimalOf('turns', SMALLEST, 1e6, 'turns a minute above zero, such as 3000 or 3000rpm');
+
+/** `3000` or `3000rpm`. */
+const speed: Quantity<TurnsPerMinute> = {
+  placeholder: rate.placeholder,
+  parse: (text) => {
+    const parsed = rate.parse(text.trim().replace(/\s*(rpm|\/min)$/i, ''));
+    return parsed.ok ? { ok: true, value: turnsPerMinute(parsed.value) } : { ...parsed, found: text };
+  },
+};
+
+/** `8mm,150mm` or `8mm,150mm,brass`: diameter, length sticking out, and material (steel). */
+const rod: Quantity<Rod> = {
+  placeholder: 'diameter,length,material',
+  parse: (text) => {
+    const [thick = '', long = '', of = 'steel', ...rest] = itemsIn(text);
+    const [diameter, length] = [lengthAboveZero.parse(thick), lengthAboveZero.parse(long)];
+    const material = Object.entries(ROD_MATERIALS).find(([name]) => name === of.toLowerCase())?.[1];
+    if (diameter.ok && length.ok && material && rest.length === 0)
+      return { ok: true, value: { diameter: diameter.value, length: length.value, material } };
+    const materials = Object.keys(ROD_MATERIALS).join(', ');
+    const accepted = `its diameter, the length sticking out and its material (${materials}), such as 8mm,150mm,steel`;
+    return notAccepted(text, accepted);
+  },
+};
+
+const SIZES = {
+  outside: neededOption(
+    lengthAboveZero,
+    'outside diameter of the bored part, where its thread is',
+    'the outside diameter of the bored part, such as 60mm',
+  ),
+  bore: option(lengthAboveZero, 'bore over the crests (suggested)'),
+  pitch: option(threadPitch, 'pitch of the thread: 16tpi or 1.5mm (suggested)'),
+  ...FORM,
+  engaged: option(lengthAboveZero, 'length of thread that engages (suggested)'),
+  turns: option(lidTurns, 'turns of the lid from first engagement to closed, instead of --engaged'),
+  wall: option(lengthAboveZero, 'minimum wall outside the bored thread and inside the spigot'),
+  hollow: option(lengthAboveZero, 'diameter of the hollow through the spigot'),
+  boreDepth: option(lengthAboveZero, 'depth of the bore'),
+  feed: option(lengthAboveZero, 'radial feed of one detent; plans the passes'),
+  cutter: option(lengthAboveZero, 'diameter of the cutter'),
+  speed: option(speed, 'speed you mean to use, in turns a minute'),
+  topSpeed: option(speed, "the cutter maker's top speed, in turns a minute"),
+  rod: option(rod, 'rod that sticks out of the spindle and turns with it: 8mm,150mm,steel'),
+};
+export const PLAN_OPTIONS = { ...SIZES, ...CLEARANCE };
+
+export interface PlanQuestion extends AnswersTo<typeof SIZES> {
   /** The unit for people: as set, else what the outside was typed in. */
   readonly unit: LengthUnit;
-  readonly outside: Length;
-  readonly bore: Length | undefined;
-  readonly pitch: Pitch | undefined;
   readonly starts: number;
   readonly angle: Angle;
   readonly tip: Tip;
-  readonly engaged: Length | undefined;
-  readonly turns: number | undefined;
-  readonly leastWall: Length | undefined;
-  readonly hollow: Length | undefined;
-  readonly boreDepth: Length | undefined;
   readonly clearance: Length;
-  readonly feed: Length | undefined;
   readonly harden: boolean;
-  readonly cutter: Length | undefined;
-  readonly speed: TurnsPerMinute | undefined;
-  readonly topSpeed: TurnsPerMinute | undefined;
-  readonly rod: Rod | undefined;
-}
-
-const MOST_SPEED = 1e6;
-const MOST_TURNS = 100;
-const parseRate = parseNumber(MOST_SPEED, 'turns a minute above zero, such as 3000 or 3000rpm');
-const parseTurns = parseNumber(MOST_TURNS, 'a number of turns above zero, such as 2 or 1.5');
-
-/** `3000` or `3000rpm`. */
-function parseSpeed(text: string): Parsed<TurnsPerMinute> {
-  const parsed = parseRate(text.trim().replace(/\s*(rpm|\/min)$/i, ''));
-  return parsed.ok ? { ok: true, value: turnsPerMinute(parsed.value) } : { ...parsed, found: text };
-}
-
-/** `8mm,150mm` or `8mm,150mm,brass`: diameter, length sticking out, and material (steel). */
-function parseRod(text: string): Parsed<Rod> {
-  const [thick = '', long = '', of = 'steel', ...rest] = text.split(',').map((part) => part.trim());
-  const [diameter, length] = [parsePositiveLength(thick), parsePositiveLength(long)];
-  const material = Object.entries(ROD_MATERIALS).find(([name]) => name === of.toLowerCase())?.[1];
-  if (!diameter.ok || !length.ok || !material || rest.length > 0) {
-    const materials = Object.keys(ROD_MATERIALS).join(', ');
-    return notAccepted(
-      text,
-      `its diameter, the length sticking out and its material (${materials}), such as 8mm,150mm,steel`,
-    );
-  }
-  return { ok: true, value: { diameter: diameter.value, length: length.value, material } };
 }
 
 /** The whole question; undefined where there are errors. */
 export function readPlan(options: OptionReader, typed: Typed): PlanQuestion | undefined {
   const settings = settingsBeside(options, typed, ['unit', 'wanted']);
-  const lengthOf = (flag: string): Length | undefined => options.optional(flag, parsePositiveLength);
-  const outside = options.required(
-    '--outside',
-    parsePositiveLength,
-    'the outside diameter of the bored part, such as 60mm',
-  );
-  const question = {
-    unit: unitFor(settings, unitTyped(typed, '--outside')),
-    bore: lengthOf('--bore'),
-    pitch: options.optional('--pitch', parsePitch),
-    starts: options.optional('--starts', (text) => parseCount(text, 1, MOST_STARTS)) ?? 1,
-    angle: readAngle(options),
-    tip: readTip(options, '--tip') ?? ({ kind: 'sharp' } as const),
-    engaged: lengthOf('--engaged'),
-    turns: options.optional('--turns', parseTurns),
-    leastWall: lengthOf('--wall'),
-    hollow: lengthOf('--hollow'),
-    boreDepth: lengthOf('--bore-depth'),
-    clearance: clearanceFor(options, settings, parseClearance),
-    feed: lengthOf('--feed'),
+  const asked = options.read(SIZES);
+  const rest = {
+    unit: unitFor(settings, unitTyped(typed, 'outside')),
+    starts: asked.starts ?? 1,
+    angle: asked.angle ?? degrees(60),
+    tip: tipOf(options, '--tip', asked.tipFlat, asked.tipRadius) ?? ({ kind: 'sharp' } as const),
+    clearance: clearanceFor(options, settings, threadClearance),
     harden: typed.options.harden === true,
-    cutter: lengthOf('--cutter'),
-    speed: options.optional('--speed', parseSpeed),
-    topSpeed: options.optional('--top-speed', parseSpeed),
-    rod: options.optional('--rod', parseRod),
   };
-  if (options.isTyped('--engaged') && options.isTyped('--turns'))
+  if (options.isTyped('engaged') && options.isTyped('turns'))
     options.addError('Give --engaged or --turns, not both.');
-  return options.errors.length > 0 || outside === undefined ? undefined : { outside, ...question };
+  return options.isWhole(asked) ? { ...asked, ...rest } : undefined;
 }

@@ -66,7 +66,7 @@ function passesFor(question: PlanQuestion): Passes | Impossible | undefined {
 
 /** Given things stay as given; only what is left open is suggested. */
 function suggestionFor(question: PlanQuestion, passes: Passes | undefined): Suggestion | PlanRefusal {
-  const { outside, bore, leastWall, starts, angle, tip, turns } = question;
+  const { outside, bore, wall: leastWall, starts, angle, tip, turns } = question;
   const pitch = pitchOf(question).length;
   const engaged = question.engaged ?? (turns === undefined ? undefined : mm(turns * starts * pitch));
   return suggestPlan(outside, {

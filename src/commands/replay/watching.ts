@@ -4,43 +4,37 @@ import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { isForm, openForm, setupFrom } from '../../core/bench/new-job-form.ts';
 import type { Kit, Setup } from '../../core/bench/setup.ts';
-import type { Parsed } from '../../core/quantity.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import { readKit } from '../../kit/kit.ts';
+import { decimalOf } from '../../kit/quantities.ts';
 import type { SettingKey } from '../../kit/settings.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
 import { playTrace } from '../../link/trace-playback.ts';
 import { homeOf } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
-import { troubleText } from '../../records/trouble.ts';
 import type { TraceRow } from '../../wire/trace.ts';
 import { openBench } from '../bench/open.ts';
 import { spokenFace } from '../bench/spoken-face.ts';
 import { devicesOf, refuseNoTerminal } from '../bench/start.ts';
 import { terminalFace } from '../bench/terminal-face.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { readOptions, wrongUse } from '../options.ts';
+import { flagsAmong } from '../command-settings.ts';
+import { endWith, wrongUse } from '../ending.ts';
+import { reportTrouble } from '../open-records.ts';
+import { readOptions } from '../options.ts';
 import { readTraceRows } from './trace.ts';
 
 const NOT_SAVED = 'a replay saves nothing';
 /** Rows that are held to be watched: more than two days of ten a second. Without --watch a trace may be of any length. */
 const ROWS_AT_MOST = 2_000_000;
 
-function parseTimes(text: string): Parsed<number> {
-  const value = /^\d+(\.\d+)?$/.test(text.trim()) ? Number(text) : 0;
-  return value >= 0.1 && value <= 1000
-    ? { ok: true, value }
-    : { ok: false, kind: 'bad-quantity', found: text, accepted: 'a number from 0.1 to 1000, such as 4' };
-}
+const playSpeed = decimalOf('times', 0.1, 1000, 'a number from 0.1 to 1000, such as 4');
 
 /** How fast to play, and what is wrong with what was typed. */
-function readWatchOptions(
-  files: readonly string[],
-  typed: Typed,
-): { readonly speed: number; readonly wrong: readonly string[] } {
+function readWatchOptions(files: readonly string[], typed: Typed) {
   const options = readOptions(typed);
   const { watch, keep, json } = typed.options;
-  const speed = options.optional('--speed', parseTimes) ?? 1;
+  const speed = options.one('speed', playSpeed) ?? 1;
   if (watch !== true) options.addError('--speed only goes with --watch; without it a trace is read at once.');
   if (keep !== undefined || json === true)
     options.addError('--watch draws on the screen. Leave out --keep and --json, or --watch.');
@@ -70,14 +64,13 @@ export async function watchTraces(
     if (count <= ROWS_AT_MOST) rows.push(row);
   });
   if (!isRead) return 3;
-  if (count > ROWS_AT_MOST) {
-    output.message(
+  if (count > ROWS_AT_MOST)
+    return endWith(
+      output,
+      3,
       `replay: --watch plays up to ${ROWS_AT_MOST} rows, and this trace has ${count}. Leave out --watch, or cut the file.`,
     );
-    return 3;
-  }
-  const flags = Object.fromEntries(settings.map((key) => [key, typed.options[key]]));
-  return watch(file, rows, speed, flags, output);
+  return watch(file, rows, speed, flagsAmong(typed, settings), output);
 }
 
 async function watch(
@@ -93,10 +86,8 @@ async function watch(
   const { values } = found.settings;
   if (!process.stdout.isTTY && values.spoken === 'off') return refuseNoTerminal(output);
   const setup = setupFor(file, found.kit);
-  if (typeof setup === 'string') {
-    output.message(`replay: ${setup}. Run \`lidwright kit\` to see your kit.`);
-    return 3;
-  }
+  if (typeof setup === 'string')
+    return endWith(output, 3, `replay: ${setup}. Run \`lidwright kit\` to see your kit.`);
   const link = playTrace(forScreen(basename(file), 40), rows, speed);
   const face = values.spoken === 'on' ? spokenFace : terminalFace;
   return withPassingRecords(output, (records) =>
@@ -131,8 +122,7 @@ async function withPassingRecords(
   try {
     const records = openRecords(homeOf({ LIDWRIGHT_HOME: folder }));
     if (records.ok) return await run(records.value);
-    output.message(`replay: ${forScreen(troubleText(records.trouble), 2000)}`);
-    return 3;
+    return reportTrouble(records.trouble, output, 'replay');
   } finally {
     remove();
     process.off('exit', remove);

@@ -4,10 +4,7 @@ import {
   type Parsed,
   parseHumidity,
   parseMoisture,
-  parsePositiveLength,
   parseTemperature,
-  parseUnsignedLength,
-  parseWord,
 } from '../../core/quantity.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import {
@@ -16,13 +13,16 @@ import {
   humidityPercent,
   type Length,
   type LengthUnit,
+  type Moisture,
   mm,
   type Temperature,
 } from '../../core/units.ts';
 import { GRAINS, type Grain, ringOf, swellOf } from '../../core/wood/movement.ts';
 import type { HumidityRange, Made, SeasonPair, SeasonPart } from '../../core/wood/season.ts';
-import { type Figures, findWood, type Wood } from '../../core/wood/woods.ts';
-import type { OptionReader } from '../options.ts';
+import { type Figures, findWood } from '../../core/wood/woods.ts';
+import { lengthAboveZero, lengthFromZero, oneOf, type Quantity } from '../../kit/quantities.ts';
+import { flagOf } from '../../kit/settings.ts';
+import { type Asks, neededOption, type OptionReader, option } from '../options.ts';
 
 export interface Air {
   readonly temperature: Temperature;
@@ -44,38 +44,87 @@ function parseRoom(text: string): Parsed<RoomAir> {
     return notAccepted(text, 'a temperature, with the humidity if known, such as 20C or 68F,45%');
   return { ok: true, value: { temperature: temperature.value, humidity: humidity?.value } };
 }
+const roomAir: Quantity<RoomAir> = { placeholder: 'air', parse: parseRoom };
 
 /** `20C,45%`: both are needed. */
-export function parseAir(text: string): Parsed<Air> {
-  const room = parseRoom(text);
-  if (!room.ok || room.value.humidity === undefined)
-    return notAccepted(
-      text,
-      'a temperature and a relative humidity from 0% to 100%, such as 20C,45% or 70F,50%',
-    );
-  return { ok: true, value: { temperature: room.value.temperature, humidity: room.value.humidity } };
-}
+export const airQuantity: Quantity<Air> = {
+  placeholder: 'air',
+  parse: (text) => {
+    const room = parseRoom(text);
+    return room.ok && room.value.humidity !== undefined
+      ? { ok: true, value: { temperature: room.value.temperature, humidity: room.value.humidity } }
+      : notAccepted(
+          text,
+          'a temperature and a relative humidity from 0% to 100%, such as 20C,45% or 70F,50%',
+        );
+  },
+};
 
 /** `30%,65%`, in either order. */
-function parseRange(text: string): Parsed<HumidityRange> {
-  const ends = text.split(',').map(parseHumidity);
-  const [one, two] = ends;
-  if (ends.length !== 2 || !one?.ok || !two?.ok)
-    return notAccepted(text, 'two relative humidities from 0% to 100%, such as 30%,65%');
-  const [from, to] = one.value <= two.value ? [one.value, two.value] : [two.value, one.value];
-  return { ok: true, value: { from, to } };
-}
+const humidityRange: Quantity<HumidityRange> = {
+  placeholder: 'from,to',
+  parse: (text) => {
+    const ends = text.split(',').map(parseHumidity);
+    const [one, two] = ends;
+    if (ends.length !== 2 || !one?.ok || !two?.ok)
+      return notAccepted(
+        text,
+        'two relative humidities from 0% to 100% with a comma between them, such as 30%,65%',
+      );
+    const [from, to] = one.value <= two.value ? [one.value, two.value] : [two.value, one.value];
+    return { ok: true, value: { from, to } };
+  },
+};
 
 /** `4.8%,9.9%`: radial and tangential, from green to oven-dry. */
-function parseShrinkage(text: string): Parsed<Figures> {
-  const [radial, tangential, ...rest] = text.split(',').map((part) => {
-    const percent = parseMoisture(part);
-    return percent.ok && percent.value > 0 ? swellOf({ shrinkage: percent.value }) : undefined;
-  });
-  if (!radial || !tangential || rest.length > 0)
-    return notAccepted(text, 'radial and tangential shrinkage, each above 0% and to 30%, such as 4.8%,9.9%');
-  return { ok: true, value: { radial, tangential, source: 'typed by hand', status: 'none', note: null } };
-}
+const shrinkages: Quantity<Figures> = {
+  placeholder: 'radial,tangential',
+  parse: (text) => {
+    const [radial, tangential, ...rest] = text.split(',').map((part) => {
+      const percent = parseMoisture(part);
+      return percent.ok && percent.value > 0 ? swellOf({ shrinkage: percent.value }) : undefined;
+    });
+    return radial && tangential && rest.length === 0
+      ? { ok: true, value: { radial, tangential, source: 'typed by hand', status: 'none', note: null } }
+      : notAccepted(text, 'radial and tangential shrinkage, each above 0% and to 30%, such as 4.8%,9.9%');
+  },
+};
+
+const woodName: Quantity<string> = { placeholder: 'name', parse: (text) => ({ ok: true, value: text }) };
+const byMeter: Quantity<Moisture> = { placeholder: 'percent', parse: parseMoisture };
+const grainWay = oneOf('way', GRAINS);
+
+const PAIR = {
+  diameter: neededOption(
+    lengthAboveZero,
+    'diameter of the thread',
+    'the diameter of the thread, such as 52mm',
+  ),
+  clearance: option(lengthFromZero, 'clearance as made, on the diameter'),
+  range: option(humidityRange, 'humidity the lid must run in (30%,65%); exit code 1 if it binds'),
+  room: option(roomAir, 'air of the room where the box will live: 20C, or 20C,55% with its humidity today'),
+  bored: option(
+    oneOf('part', ['lid', 'body']),
+    'bored part, lid or body; only matters if the two differ (lid)',
+  ),
+};
+const PARTS = {
+  wood: option(woodName, 'part of its trade or botanical name: "maple, sugar" or "sug map"'),
+  made: option(airQuantity, 'air that the parts were made in: 20C,45%'),
+  madeMc: option(byMeter, 'moisture of the parts by a meter, instead of --made: 8.5%'),
+  grain: option(grainWay, 'end: axis along the grain; flat or quarter: axis across it, sawn that way (end)'),
+  shrinkage: option(shrinkages, "shrinkage of a wood that isn't in the table, green to oven-dry: 4.8%,9.9%"),
+  lidWood: option(woodName, 'wood of the lid, if it differs'),
+  lidMade: option(airQuantity, 'air that the lid was made in, if it differs'),
+  lidMadeMc: option(byMeter, 'moisture of the lid by a meter, instead of --lid-made'),
+  lidGrain: option(grainWay, 'grain of the lid, if it differs'),
+  lidShrinkage: option(shrinkages, 'shrinkage of the lid, if it differs'),
+};
+/** In the order of help: what is most often typed comes first. */
+const { wood, diameter, clearance, made, madeMc } = { ...PAIR, ...PARTS };
+export const SEASON_OPTIONS: Asks = Object.assign({ wood, diameter, clearance, made, madeMc }, PAIR, PARTS, {
+  emc: option(airQuantity, 'only show the moisture that wood settles at in this air: 70F,50%'),
+});
 
 /** A wood by name with the figures taken, or figures typed by hand. */
 export interface NamedWood {
@@ -113,76 +162,65 @@ export interface SeasonQuestion {
 const ORDINARY_YEAR: HumidityRange = { from: humidityPercent(30), to: humidityPercent(65) };
 const ORDINARY_ROOM: RoomAir = { temperature: celsius(20), humidity: undefined };
 
-const asText = (text: string): Parsed<string> => ({ ok: true, value: text });
-
-function withFigures(wood: Wood, flag: string, options: OptionReader): NamedWood | undefined {
-  const [figures, ...others] = wood.figures;
-  if (figures) return { name: wood.trade, botanical: wood.botanical, figures, others };
-  const instead = flag.replace('wood', 'shrinkage');
-  options.addError(
-    `${flag}: no shrinkage figures are known for ${wood.trade}. Give ${instead} radial,tangential.`,
-  );
-  return undefined;
-}
-
+/** The one wood of the table that is called so, with figures; else an error that says what to give. */
 function woodCalled(typed: string, flag: string, options: OptionReader): NamedWood | undefined {
   const found = findWood(typed);
+  const instead = `${flag.replace('wood', 'shrinkage')} radial,tangential`;
+  const refuse = (why: string): undefined => options.addError(`${flag}: ${why}`);
   switch (found.kind) {
-    case 'found':
-      return withFigures(found.wood, flag, options);
+    case 'found': {
+      const { trade: name, botanical, figures: all } = found.wood;
+      const [figures, ...others] = all;
+      if (figures) return { name, botanical, figures, others };
+      return refuse(`no shrinkage figures are known for ${name}. Give ${instead}.`);
+    }
     case 'ambiguous': {
       const names = found.candidates.map((wood) => wood.trade).join('; ');
-      options.addError(`${flag}: "${forScreen(typed, 40)}" could be ${names}. Type more of its name.`);
-      return undefined;
+      return refuse(`"${forScreen(typed, 40)}" could be ${names}. Type more of its name.`);
     }
-    case 'unknown': {
-      const instead = flag.replace('wood', 'shrinkage');
-      options.addError(
-        `${flag}: "${forScreen(typed, 40)}" isn't in the table of woods. Give part of its trade or botanical name, or ${instead} radial,tangential.`,
+    case 'unknown':
+      return refuse(
+        `"${forScreen(typed, 40)}" isn't in the table of woods. Give part of its trade or botanical name, or ${instead}.`,
       );
-      return undefined;
-    }
     default:
       return found satisfies never;
   }
 }
 
-/** The wood of one part; `prefix` is `--` for the body and `--lid-` for the lid. */
-function woodAsked(prefix: string, options: OptionReader): NamedWood | undefined {
-  const name = options.optional(`${prefix}wood`, asText);
-  const figures = options.optional(`${prefix}shrinkage`, parseShrinkage);
+/** `wood` is `lidWood` where it is the lid's own. */
+const ownKey = (part: 'body' | 'lid', key: string): string =>
+  part === 'body' ? key : `lid${key.charAt(0).toUpperCase()}${key.slice(1)}`;
+
+function woodAsked(part: 'body' | 'lid', options: OptionReader): NamedWood | undefined {
+  const name = options.one(ownKey(part, 'wood'), woodName);
+  const figures = options.one(ownKey(part, 'shrinkage'), shrinkages);
   if (figures) return { name: name ?? 'your own wood', botanical: null, figures, others: [] };
-  return name === undefined ? undefined : woodCalled(name, `${prefix}wood`, options);
+  return name === undefined ? undefined : woodCalled(name, flagOf(ownKey(part, 'wood')), options);
 }
 
-function madeAsked(prefix: string, options: OptionReader): Made | undefined {
-  const air = options.optional(`${prefix}made`, parseAir);
-  const meter = options.optional(`${prefix}made-mc`, parseMoisture);
-  if (air && meter !== undefined) options.addError(`Give ${prefix}made or ${prefix}made-mc, not both.`);
-  if (meter !== undefined) return { kind: 'meter', moisture: meter };
-  return air && { kind: 'air', ...air };
+function madeAsked(part: 'body' | 'lid', options: OptionReader): Made | undefined {
+  const [made, madeMc] = [ownKey(part, 'made'), ownKey(part, 'madeMc')];
+  const [air, moisture] = [options.one(made, airQuantity), options.one(madeMc, byMeter)];
+  if (air && moisture !== undefined) options.addError(`Give ${flagOf(made)} or ${flagOf(madeMc)}, not both.`);
+  return moisture === undefined ? air && { kind: 'air', ...air } : { kind: 'meter', moisture };
 }
-
-const grainAsked = (prefix: string, options: OptionReader): Grain | undefined =>
-  options.optional(`${prefix}grain`, parseWord(GRAINS));
 
 const partOf = (asked: PartQuestion): SeasonPart => ({
   ring: ringOf(asked.wood.figures, asked.grain),
   made: asked.made,
 });
 
+interface Parts {
+  readonly body: PartQuestion;
+  readonly lid: PartQuestion;
+}
+
 /** Both parts; the lid is like the body where nothing else was said of it. */
-function partsAsked(
-  options: OptionReader,
-): { readonly body: PartQuestion; readonly lid: PartQuestion } | undefined {
-  const [wood, made, grain] = [
-    woodAsked('--', options),
-    madeAsked('--', options),
-    grainAsked('--', options) ?? 'end',
-  ];
-  const lidWood = woodAsked('--lid-', options) ?? wood;
-  const lidMade = madeAsked('--lid-', options) ?? made;
-  const lidGrain = grainAsked('--lid-', options) ?? grain;
+function partsAsked(options: OptionReader): Parts | undefined {
+  const [wood, made] = [woodAsked('body', options), madeAsked('body', options)];
+  const [lidWood, lidMade] = [woodAsked('lid', options) ?? wood, madeAsked('lid', options) ?? made];
+  const grain = options.one('grain', grainWay) ?? 'end';
+  const lidGrain = options.one('lidGrain', grainWay) ?? grain;
   if (options.errors.length === 0) {
     if (!wood) options.addError('--wood is missing. Give part of its name, such as "maple, sugar".');
     if (!made)
@@ -192,11 +230,6 @@ function partsAsked(
   }
   if (!wood || !made || !lidWood || !lidMade) return undefined;
   return { body: { wood, made, grain }, lid: { wood: lidWood, made: lidMade, grain: lidGrain } };
-}
-
-interface Parts {
-  readonly body: PartQuestion;
-  readonly lid: PartQuestion;
 }
 
 const pairOf = ({ body, lid }: Parts, bored: 'lid' | 'body') => {
@@ -226,25 +259,18 @@ export function readSeason(
   unit: LengthUnit,
   { runningFrom, wanted }: { readonly runningFrom: Length; readonly wanted: Length },
 ): SeasonQuestion | undefined {
-  const diameter = options.required(
-    '--diameter',
-    parsePositiveLength,
-    'the diameter of the thread, such as 52mm',
-  );
-  const clearance = options.optional('--clearance', parseUnsignedLength);
-  const range = options.optional('--range', parseRange);
-  const room = options.optional('--room', parseRoom) ?? ORDINARY_ROOM;
-  const bored = options.optional('--bored', parseWord(['lid', 'body'])) ?? 'lid';
+  const asked = options.read(PAIR);
   const parts = partsAsked(options);
+  const { clearance, range, room = ORDINARY_ROOM, bored = 'lid' } = asked;
   if (options.errors.length === 0 && clearance === undefined && range === undefined)
     options.addError(
       '--clearance is missing. Give the clearance of the pair, such as 0.2mm, or --range 30%,65% to see what it needs.',
     );
-  if (options.errors.length > 0 || !parts || diameter === undefined) return undefined;
+  if (!options.isWhole(asked) || !parts) return undefined;
   return {
     ...parts,
     bored,
-    pair: { diameter, clearance: clearance ?? mm(0), ...pairOf(parts, bored) },
+    pair: { diameter: asked.diameter, clearance: clearance ?? mm(0), ...pairOf(parts, bored) },
     clearanceGiven: clearance !== undefined,
     running: runningFrom,
     wanted,

@@ -1,0 +1,40 @@
+// What `lidwright kit calibrate` is asked, for each of its two ways.
+import { countOf, lengthAboveZero, lengthFromZero, threadPitch } from '../../kit/quantities.ts';
+import { neededOption, option } from '../options.ts';
+import { STARTS } from '../thread-options.ts';
+
+const detentCount = countOf('count', 1, 100_000);
+const about = "detents fed for each travel, or for the depth of the bore's thread";
+
+export const BY_TRAVEL = {
+  detents: neededOption(detentCount, about, 'the detents fed for each travel, such as 20'),
+  gaugeWithin: option(lengthFromZero, 'accuracy of the gauge, plus or minus (0.01mm)'),
+};
+
+export const BY_PAIR = {
+  detents: neededOption(detentCount, about, 'how many deep the bore was cut, such as 14'),
+  pitch: neededOption(
+    threadPitch,
+    'pitch of a pair that runs: 16tpi or 1.5mm',
+    'the pitch of the thread, such as 16tpi or 1.5mm',
+  ),
+  ...STARTS,
+  bore: neededOption(
+    lengthAboveZero,
+    'its bore over the crests, after the thread was cut',
+    'the bore over the crests, such as 42.10mm',
+  ),
+  spigot: neededOption(
+    lengthAboveZero,
+    'its spigot, before the thread was cut',
+    'the spigot before its thread, such as 43.50mm',
+  ),
+  spigotDetents: option(detentCount, "detents fed for the depth of the spigot's thread (same as the bore)"),
+  play: neededOption(
+    lengthFromZero,
+    'how far the closed lid moves along its axis',
+    'how far the closed lid moves along its axis, such as 0.1mm',
+  ),
+  playWithin: option(lengthFromZero, 'accuracy of the play, plus or minus (0.05mm)'),
+  touchOffWithin: option(lengthFromZero, 'accuracy of each touch-off, plus or minus (0.05mm)'),
+};
