@@ -4,7 +4,7 @@ import { forScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { hostClock, type Link } from '../link/link.ts';
 import { createSerialLink } from '../link/serial-link.ts';
-import { openTraceRecorder, type TraceRecorder } from '../link/trace-recorder.ts';
+import { openTraceRecorder, type TraceRecorder } from '../link/trace-file.ts';
 import { createVirtualLink } from '../link/virtual-link.ts';
 import { createWatch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';

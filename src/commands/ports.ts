@@ -1,9 +1,8 @@
 // Which serial ports there are, which one has a bench board, and how well its line works.
 import { forScreen } from '../core/safe-text.ts';
-import { isBenchLine, type LineStats } from '../link/line-stats.ts';
 import { hostClock } from '../link/link.ts';
 import { type FoundPort, findPorts, type PortsFound } from '../link/ports.ts';
-import { type Probe, probePort } from '../link/probe.ts';
+import { type LineStats, type Probe, probePort } from '../link/probe.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
 import { settingOptions } from './options.ts';
@@ -23,14 +22,17 @@ function portObject({ port, probe }: TriedPort): Readonly<Record<string, unknown
   if (!probe) return { ...head, state: 'not tried', ...names };
   if (probe.kind === 'refused') return { ...head, state: 'refused', why: probe.why, ...names };
   const { stats } = probe;
-  return { ...head, state: stateOf(stats), ...names, ...stats, board: stats.board ?? null };
+  const { board, versionRefused, readings, unchecked, lost, damaged, unknown, restarts } = stats;
+  const version = versionRefused ? { otherVersion: versionRefused.theirs } : {};
+  const counts = { readings, unchecked, lost, discarded: damaged, unknown, restarts };
+  return { ...head, state: stateOf(stats), ...names, board, ...version, ...counts };
 }
 
 function stateOf(stats: LineStats): string {
-  if (stats.otherVersion !== undefined) return 'other version';
-  if (stats.board !== undefined) return 'speaks';
+  if (stats.versionRefused) return 'other version';
+  if (stats.board) return 'speaks';
   if (stats.readings > 0) return stats.unchecked > 0 ? 'speaks unchecked' : 'speaks';
-  return stats.discarded > 0 ? 'noise' : 'silent';
+  return stats.damaged > 0 ? 'noise' : 'silent';
 }
 
 function portText({ port, probe }: TriedPort): string {
@@ -41,18 +43,18 @@ function portText({ port, probe }: TriedPort): string {
 }
 
 function statsText(stats: LineStats): string {
-  const counts = `${stats.readings} readings, ${stats.lost} lost, ${stats.discarded} damaged`;
-  if (stats.otherVersion !== undefined)
-    return `a board with protocol version ${forScreen(stats.otherVersion)}, which this program can't read`;
-  if (stats.board !== undefined) {
+  const counts = `${stats.readings} readings, ${stats.lost} lost, ${stats.damaged} damaged`;
+  if (stats.versionRefused)
+    return `a board with protocol version ${forScreen(stats.versionRefused.theirs)}, which this program can't read`;
+  if (stats.board) {
     const { board, firmware, parts } = stats.board;
     return `board ${forScreen(board)}, firmware ${forScreen(firmware)}, with ${forScreen(parts.join(', '))}; ${counts}`;
   }
   if (stats.unchecked > 0)
     return `prints bare numbers (${counts}); no damage check, no lost-line count, no feed, no button`;
   if (stats.readings > 0) return `sends bench lines, but hasn't said which board it is; ${counts}`;
-  if (stats.discarded > 0)
-    return `something is sending, but not bench lines (${stats.discarded} lines dropped). Check the speed (--baud).`;
+  if (stats.damaged > 0)
+    return `something is sending, but not bench lines (${stats.damaged} lines dropped). Check the speed (--baud).`;
   return 'silent: no board, or a board that is off or at another speed';
 }
 
@@ -91,7 +93,9 @@ const NO_PORTS_TEXT = 'No serial ports found. Plug the board in, or name its por
 
 /** 0 where a board speaks, or where ports were only listed; 1 where none speaks. */
 function exitCodeOf(tried: readonly TriedPort[], listed: boolean): ExitCode {
-  const speaks = tried.some(({ probe }) => probe?.kind === 'listened' && isBenchLine(probe.stats));
+  const speaks = tried.some(
+    ({ probe }) => probe?.kind === 'listened' && !['noise', 'silent'].includes(stateOf(probe.stats)),
+  );
   return listed || speaks ? 0 : 1;
 }
 

@@ -1,21 +1,43 @@
-// One port tried for a while: opened, asked, listened to, closed again. For `lidwright ports`, and to know a board by its id.
+// One port tried for a while: opened, asked, listened to, closed again. Also where a board is that came back at another port.
 import { setTimeout as pause } from 'node:timers/promises';
+import type { LineEvent } from '../core/bench/event.ts';
+import { lineAfter, quietLine } from '../core/bench/line.ts';
+import type { LineHealth } from '../core/bench/state.ts';
 import { type Millis, millis } from '../core/units.ts';
+import { decode } from '../wire/decode.ts';
 import { createWatch } from '../wire/watch.ts';
-import { addToStats, type LineStats, NOTHING_HEARD } from './line-stats.ts';
 import { createLineCutter } from './lines.ts';
 import { QUESTION } from './link.ts';
 import { openFailure } from './port-users.ts';
+import { deviceIdentity } from './ports.ts';
 import { type OpenPort, openPort } from './serial.ts';
 
 /** A board that restarts when its port is opened needs about this long before it answers (common practice, no source). */
-export const PROBE_PATIENCE: Millis = millis(2500);
+const PATIENCE: Millis = millis(2500);
+
+/** What a while of listening came to. */
+export interface LineStats extends LineHealth {
+  readonly readings: number;
+  /** Readings of a board that sends no checksums. */
+  readonly unchecked: number;
+}
+
+export const NOTHING_HEARD: LineStats = { ...quietLine, readings: 0, unchecked: 0 };
+
+function addToStats({ readings, unchecked, ...line }: LineStats, event: LineEvent): LineStats {
+  const isReading = event.kind === 'reading-received';
+  return {
+    ...lineAfter(line, event),
+    readings: readings + (isReading ? 1 : 0),
+    unchecked: unchecked + (isReading && !event.checked ? 1 : 0),
+  };
+}
 
 export type Probe =
   | { readonly kind: 'listened'; readonly path: string; readonly stats: LineStats }
   | { readonly kind: 'refused'; readonly path: string; readonly why: string };
 
-export interface ProbeSettings {
+interface ProbeSettings {
   readonly baud: number;
   readonly now: () => Millis;
   readonly patience?: Millis;
@@ -25,14 +47,14 @@ export interface ProbeSettings {
 
 /** Never fails: a port that will not open is `refused` with a sentence for the turner. */
 export async function probePort(path: string, settings: ProbeSettings): Promise<Probe> {
-  const { baud, now, patience = PROBE_PATIENCE, untilBoard = false } = settings;
+  const { baud, now, patience = PATIENCE, untilBoard = false } = settings;
   const watch = createWatch();
   const enough = new AbortController();
-  let stats: LineStats = NOTHING_HEARD;
+  let stats = NOTHING_HEARD;
   const lines = createLineCutter((text) =>
     watch.push(text, now(), (event) => {
       stats = addToStats(stats, event);
-      if (untilBoard && (stats.board ?? stats.otherVersion) !== undefined) enough.abort();
+      if (untilBoard && (stats.board ?? stats.versionRefused) !== null) enough.abort();
     }),
   );
   let port: OpenPort;
@@ -45,4 +67,46 @@ export async function probePort(path: string, settings: ProbeSettings): Promise<
   await pause(patience, undefined, { signal: enough.signal }).catch(() => undefined);
   await port.close();
   return { kind: 'listened', path, stats };
+}
+
+/** Finds a board again: only ports that are new since it was connected are tried, and only its own id counts. */
+export interface BoardFinder {
+  /** Remembers which board this is; cheap for every line but a HI. */
+  notice(line: string): void;
+  /** Remembers which other ports there are while this board is connected: they belong to somebody else. */
+  rememberOthers(): Promise<void>;
+  /** The path to open now: the first one where it is there, else one where the same board answers, else the first one. */
+  pathToOpen(): Promise<string>;
+}
+
+export function createBoardFinder(
+  home: string,
+  allPorts: () => Promise<readonly string[]>,
+  baud: number,
+  now: () => Millis,
+): BoardFinder {
+  let board: string | undefined;
+  let others: ReadonlySet<string> = new Set();
+
+  const answersAtPort = async (path: string): Promise<boolean> => {
+    const probe = await probePort(path, { baud, now, untilBoard: true });
+    return probe.kind === 'listened' && probe.stats.board?.board === board;
+  };
+
+  return {
+    notice(line) {
+      if (!line.startsWith('HI,')) return;
+      const heard = decode(line);
+      if (heard.kind === 'hello') board = heard.board;
+    },
+    async rememberOthers() {
+      others = new Set(await allPorts().catch(() => []));
+    },
+    async pathToOpen() {
+      if (board === undefined || (await deviceIdentity(home)) !== undefined) return home;
+      for (const path of await allPorts().catch(() => []))
+        if (path !== home && !others.has(path) && (await answersAtPort(path))) return path;
+      return home;
+    },
+  };
 }

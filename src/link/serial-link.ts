@@ -3,11 +3,11 @@ import type { LinkEvent } from '../core/bench/event.ts';
 import { forScreen } from '../core/safe-text.ts';
 import { type Millis, millis } from '../core/units.ts';
 import { looksChecked } from '../wire/decode.ts';
-import { type BoardFinder, createBoardFinder } from './board-finder.ts';
 import { createLineCutter, type LineCutter } from './lines.ts';
 import { hostClock, type Link, type LinkListener, QUESTION } from './link.ts';
 import { openFailure } from './port-users.ts';
 import { deviceIdentity, findPorts } from './ports.ts';
+import { type BoardFinder, createBoardFinder } from './probe.ts';
 import { AT_REST, type ReconnectEffect, type ReconnectInput, reconnect } from './reconnect.ts';
 import { type OpenPort, openPort } from './serial.ts';
 

@@ -2,7 +2,7 @@
 import type { ButtonName } from '../core/bench/event.ts';
 import type { LengthUnit } from '../core/units.ts';
 import { crc16OfText } from './crc.ts';
-import { VERSION } from './message.ts';
+import { VERSION } from './decode.ts';
 
 /** What a board sends, before it is numbered and timed. */
 export type BoardMessage =

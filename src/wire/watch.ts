@@ -4,8 +4,7 @@ import { stepOf } from '../core/measure/reading.ts';
 import { forScreen } from '../core/safe-text.ts';
 import { type LengthUnit, length, type Millis, millis } from '../core/units.ts';
 import { createBoardClock } from './clock.ts';
-import { decode, meantChecked } from './decode.ts';
-import { type Bare, type Message, VERSION } from './message.ts';
+import { type Bare, decode, type Message, meantChecked, VERSION } from './decode.ts';
 
 /** No valid line for this long is silence. */
 export const SILENT_AFTER: Millis = millis(2000);

@@ -1,7 +1,6 @@
 // Reads what a simulated board sent with the program's own reader, and checks the rules of every line.
 import { expect } from 'vitest';
-import { decode } from '../../src/wire/decode.ts';
-import type { Message } from '../../src/wire/message.ts';
+import { decode, type Message } from '../../src/wire/decode.ts';
 import type { SentLine } from './planned-board.ts';
 
 export interface Sent {

@@ -23,7 +23,7 @@ import {
   judgeTerminal,
   nearestFolder,
 } from '../../src/commands/doctor/surroundings.ts';
-import { type LineStats, NOTHING_HEARD } from '../../src/link/line-stats.ts';
+import { type LineStats, NOTHING_HEARD } from '../../src/link/probe.ts';
 import { homeOf } from '../../src/records/home.ts';
 import { openRecords } from '../../src/records/jobs.ts';
 
@@ -122,16 +122,16 @@ describe('the port', () => {
 
   test.each<[string, Partial<LineStats>, string, string]>([
     ['lost lines', { board, readings: 70, lost: 3 }, 'attention', '3 lines lost'],
-    ['damaged lines', { board, readings: 70, discarded: 2 }, 'attention', '2 damaged'],
+    ['damaged lines', { board, readings: 70, damaged: 2 }, 'attention', '2 damaged'],
     ['a restart', { board, readings: 70, restarts: 1 }, 'attention', 'it restarted'],
     ['a board without a caliper', { board }, 'attention', 'no readings from the caliper'],
     ['bare numbers', { readings: 50, unchecked: 50 }, 'attention', 'bare numbers'],
     ['readings without a name', { readings: 50 }, 'ok', "hasn't said which one it is"],
-    ['noise', { discarded: 9 }, 'attention', 'noise: 9 lines'],
+    ['noise', { damaged: 9 }, 'attention', 'noise: 9 lines'],
     ['silence', {}, 'attention', 'silent for 10 s'],
     [
       'another version',
-      { otherVersion: '2' },
+      { versionRefused: { theirs: '2', ours: '1' } },
       'bad',
       'speaks version 2 of the bench line, this program version 1',
     ],

@@ -1,7 +1,6 @@
 // Judgements of the port: whether it is there, may be opened, is in use, and how well its line works. Pure.
 import { forScreen } from '../../core/safe-text.ts';
-import type { LineStats } from '../../link/line-stats.ts';
-import type { Probe } from '../../link/probe.ts';
+import type { LineStats, Probe } from '../../link/probe.ts';
 import { attention, bad, type Finding, ok } from './finding.ts';
 
 export interface Access {
@@ -49,9 +48,9 @@ const boardText = ({ board }: LineStats): string =>
     : "a board that hasn't said which one it is";
 
 function qualityText(stats: LineStats, seconds: number): string {
-  const { readings, lost, discarded } = stats;
+  const { readings, lost, damaged } = stats;
   const rate = readings / seconds;
-  return `${readings} readings in ${seconds} s (${rate.toFixed(1)} a second), ${lost} lines lost, ${discarded} damaged`;
+  return `${readings} readings in ${seconds} s (${rate.toFixed(1)} a second), ${lost} lines lost, ${damaged} damaged`;
 }
 
 /** What listening for this many seconds showed. */
@@ -59,20 +58,20 @@ export function judgeLine(probe: Probe, seconds: number): Finding {
   if (probe.kind === 'refused') return bad('line', probe.why, 'fix that, then run doctor again');
   const { stats } = probe;
   const says = `${boardText(stats)}; ${qualityText(stats, seconds)}`;
-  if (stats.otherVersion !== undefined)
+  if (stats.versionRefused)
     return bad(
       'line',
-      `the board speaks version ${forScreen(stats.otherVersion)} of the bench line, this program version 1`,
+      `the board speaks version ${forScreen(stats.versionRefused.theirs)} of the bench line, this program version 1`,
       'install the firmware that came with this program, or update the program',
     );
-  if (stats.board === undefined && stats.readings === 0) return judgeUnheard(stats, seconds);
+  if (stats.board === null && stats.readings === 0) return judgeUnheard(stats, seconds);
   if (stats.unchecked > 0)
     return attention(
       'line',
       `bare numbers: ${qualityText(stats, seconds)}`,
       'readings arrive, but without damage check, lost-line count, feed or buttons',
     );
-  if (stats.lost > 0 || stats.discarded > 0)
+  if (stats.lost > 0 || stats.damaged > 0)
     return attention(
       'line',
       says,
@@ -89,11 +88,11 @@ export function judgeLine(probe: Probe, seconds: number): Finding {
   return ok('line', says);
 }
 
-const judgeUnheard = ({ discarded }: LineStats, seconds: number): Finding =>
-  discarded > 0
+const judgeUnheard = ({ damaged }: LineStats, seconds: number): Finding =>
+  damaged > 0
     ? attention(
         'line',
-        `noise: ${discarded} lines, none of them a bench line`,
+        `noise: ${damaged} lines, none of them a bench line`,
         "give the board's speed with --baud",
       )
     : attention(

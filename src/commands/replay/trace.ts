@@ -1,6 +1,6 @@
 // A trace that a replay reads: its rows as they come, and a word about those that can't be read.
 import { pathForScreen } from '../../core/safe-text.ts';
-import { readTraceFile } from '../../link/trace-playback.ts';
+import { readTraceFile } from '../../link/trace-file.ts';
 import type { TraceRow } from '../../wire/trace.ts';
 import type { Output } from '../command.ts';
 

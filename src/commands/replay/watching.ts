@@ -9,7 +9,7 @@ import { readKit } from '../../kit/kit.ts';
 import { decimalOf } from '../../kit/quantities.ts';
 import type { SettingKey } from '../../kit/settings.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
-import { playTrace } from '../../link/trace-playback.ts';
+import { playTrace } from '../../link/trace-file.ts';
 import { homeOf } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import type { TraceRow } from '../../wire/trace.ts';
