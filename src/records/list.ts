@@ -71,8 +71,9 @@ const cellsOf = (number: number, job: Job, set: TargetSet | null, here: number |
   // Two benches on one job: a target is listed only beside the bore that it was worked out for.
   target: set !== null && set.bore === job.bore?.diameter ? set.target : null,
   spigot: job.spigot?.diameter ?? null,
-  clearance: job.spigot?.clearance ?? null,
-  word: job.spigot?.fit ?? null,
+  // What only planned depths would give is no fit of this job's.
+  clearance: job.spigot?.asPlanned ? null : (job.spigot?.clearance ?? null),
+  word: job.spigot?.asPlanned ? null : (job.spigot?.fit ?? null),
   trials: job.trials.length,
   verdict: job.trials.at(-1)?.verdict ?? null,
   look: folded(`${job.name.replaceAll('\n', ' ')}\n${job.setup.wood ?? ''}\n${job.setup.lidWood ?? ''}`),

@@ -77,10 +77,10 @@ const BEAD = { done: '●', here: '◆', ahead: '○' } as const;
 const DONE: { readonly [stage in Stage]: (job: Job) => boolean } = {
   zero: (job) => job.zero !== null,
   hollow: (job) => job.mouth !== null,
-  'bore thread': (job) => job.threads.female.cut !== null,
+  'bore thread': ({ threads }) => (threads.female.cut ?? threads.female.chased) !== null,
   'bore size': (job) => job.bore !== null,
   spigot: (job) => job.spigot !== null,
-  'spigot thread': (job) => job.threads.male.cut !== null,
+  'spigot thread': ({ threads }) => (threads.male.cut ?? threads.male.chased) !== null,
   trial: (job) => job.trials.length > 0,
   record: (job) => job.closed !== null,
 };

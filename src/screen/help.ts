@@ -3,7 +3,9 @@
 import { CAUTIONS } from '../core/bench/cautions.ts';
 import type { Stage } from '../core/bench/entry.ts';
 
-export const HELP_AT: { readonly [stage in Stage | 'welcome' | 'calibrate']: readonly string[] } = {
+type About = Stage | 'welcome' | 'calibrate';
+
+const HELP_AT: { readonly [about in About]: readonly string[] } = {
   welcome: [
     'A job goes left to right along the strip. You can enter, leave and repeat any stage. The shortest way is bore size, spigot, record.',
     'With a board, the caliper is read for you. Without one, type each reading and press Enter.',
@@ -47,6 +49,25 @@ export const HELP_AT: { readonly [stage in Stage | 'welcome' | 'calibrate']: rea
   ],
 };
 
+/** Where both threads are chased by hand. */
+const HELP_BY_HAND: { readonly [about in About]?: readonly string[] } = {
+  'bore thread': [
+    'Bore thread first: a spigot is easier to match. Under a lens, look at the flat left on the crest and type its width. It tells the depth to 0.1 mm; then strokes tell how many are left.',
+    'Its diameter tells nothing of the depth. Crumbly wood: soak it with thin cyanoacrylate before the last strokes and let it cure.',
+  ],
+  'spigot thread': [
+    'Count and look at the flat, or go by trial: press Enter, try the pair, come back and chase on.',
+    'Over its crests, the size it was turned to says nothing of the depth. A smaller one says that the crests are cut. Use the broad part of the jaws.',
+  ],
+  trial: [
+    'Screw the pair together by hand, without force. Say what it did.',
+    'Chasing either thread deeper adds twice that depth of clearance. Sanding crests helps only if just the crests touch.',
+  ],
+};
+
+export const helpAt = (about: About, byHand: boolean): readonly string[] =>
+  (byHand && HELP_BY_HAND[about]) || HELP_AT[about];
+
 /** The one line that stands at a stage; none where neither hands nor eyes are at risk. */
 export const cautionAt: { readonly [stage in Stage]: string | null } = {
   zero: CAUTIONS.stopped,
@@ -60,8 +81,9 @@ export const cautionAt: { readonly [stage in Stage]: string | null } = {
 };
 
 /** What the help of a stage repeats, so that nobody has to know which line belongs where. */
-export const cautionsFor = (stage: Stage | null): readonly string[] => {
-  const here = stage === null ? null : cautionAt[stage];
-  const threads = stage?.endsWith('thread') ? [CAUTIONS.glue, CAUTIONS.speed] : [];
+export const cautionsFor = (stage: Stage | null, byHand = false): readonly string[] => {
+  const atThread = stage?.endsWith('thread') ?? false;
+  const here = stage && (atThread && byHand ? CAUTIONS.chasing : cautionAt[stage]);
+  const threads = atThread ? [CAUTIONS.glue, CAUTIONS.speed] : [];
   return [...(here ? [here] : [CAUTIONS.stopped]), ...threads, CAUTIONS.manuals];
 };

@@ -1,4 +1,5 @@
 // The keys by name and what they do, for the last line of a screen and for the help.
+import type { Job } from '../core/bench/job.ts';
 import type { KeyHint } from './scene.ts';
 
 const hint = (key: string, does: string): KeyHint => ({ key, does });
@@ -55,6 +56,19 @@ export const typedDepthKeys: readonly KeyHint[] = [
   UNDO,
 ];
 
+/** Where a thread is chased by hand. */
+export const chasingKeys: readonly KeyHint[] = [
+  hint('+ -', 'stroke'),
+  hint('0-9', 'flat'),
+  hint('Enter', 'keep'),
+  hint('n', 'next'),
+  hint('b', 'back'),
+  HELP,
+  LEAVE,
+  UNDO,
+  UNIT,
+];
+
 export const calibrateKeys = (takes: string, go: string, again = 'start over'): readonly KeyHint[] => [
   hint('Enter', takes),
   hint('n', go),
@@ -92,8 +106,10 @@ export const welcomeKeys = (virtual: boolean): readonly KeyHint[] => [
   CALIBRATE,
 ];
 
+type HelpKey = KeyHint & { readonly short: string };
+
 /** Keys that only the virtual bench has, for its help. */
-export const TEACHING_KEYS: typeof ALL_KEYS = [
+export const TEACHING_KEYS: readonly HelpKey[] = [
   { ...hint('p', "pause, go on; the virtual bench's time stands still"), short: 'pause' },
   { ...hint('<  >', 'slower, faster'), short: 'slower, faster' },
   { ...hint('x', 'make this stage go wrong: a small bore, a lost count, a tight pair'), short: 'mishap' },
@@ -102,7 +118,7 @@ export const TEACHING_KEYS: typeof ALL_KEYS = [
 export const pauseKey = (paused: boolean): KeyHint => hint('p', paused ? 'go on' : 'pause');
 
 /** Every key of a stage, for its help: at length, and in a word. */
-export const ALL_KEYS: readonly (KeyHint & { readonly short: string })[] = [
+const ALL_KEYS: readonly HelpKey[] = [
   { ...hint('Enter', "keep what is shown (space and the board's button 1 do the same)"), short: 'keep' },
   { ...hint('a', 'start this measurement again (button 2)'), short: 'again' },
   { ...hint('n  b', 'next stage, previous stage (buttons 3 and 4)'), short: 'next, back' },
@@ -118,3 +134,23 @@ export const ALL_KEYS: readonly (KeyHint & { readonly short: string })[] = [
   { ...hint('w  j', 'a new job, earlier jobs'), short: 'new, earlier' },
   { ...hint('q', 'leave; the job stays as it is'), short: 'leave' },
 ];
+
+/** What keys of these names do where both threads are chased by hand, and at those threads. */
+const BY_HAND: { readonly [key: string]: HelpKey } = {
+  'k + -': { ...hint('k', 'set up a feed handle for other jobs'), short: 'feed' },
+};
+const AT_CHASING: { readonly [key: string]: HelpKey } = {
+  ...BY_HAND,
+  a: { ...hint('+ a -', 'count a stroke (button 2 does too), or take one back'), short: 'stroke' },
+  '0-9': {
+    ...hint('0-9', "type the crest's flat, or a spigot's diameter over the crests, then Enter"),
+    short: 'flat, crests',
+  },
+};
+
+/** Every key of this job's stage, for its help. */
+export function helpKeys(job: Job | null): readonly HelpKey[] {
+  if (!job?.setup.byHand) return ALL_KEYS;
+  const own = job.stage.endsWith('thread') ? AT_CHASING : BY_HAND;
+  return ALL_KEYS.map((known) => own[known.key] ?? known);
+}

@@ -194,6 +194,8 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
       return `That gives no fit: ${safe(why.why)}.`;
     case 'no-land':
       return noLandWords(why, unit);
+    case 'crests-whole':
+      return `Not below the spigot's ${lengthFigure(why.spigot, unit)}: its crests are whole, and that says nothing of the depth. Type the flat.`;
     case 'board-counts':
       return "The board counts this feed. Turn the handle, don't press keys.";
     case 'nothing-to-undo':
@@ -243,6 +245,9 @@ const KEPT: { readonly [kind in Fact['kind']]: string } = {
   'feed-counted': 'Feed kept.',
   'depth-voided': 'The depth is lost. Touch off again.',
   'thread-cut': 'Thread kept.',
+  stroke: 'Stroke counted.',
+  'thread-chased': 'Thread kept.',
+  'crests-measured': 'Size over the crests kept: the spigot counts by it now. Look at the flat.',
   hardened: 'Hardening kept.',
   'trial-made': 'Trial kept.',
   'crests-relieved': 'Crests relieved: kept.',
@@ -303,7 +308,7 @@ function questionWords(ask: KeepQuestion, unit: LengthUnit): string {
     case 'is-spigot':
       return `Is ${lengthFigure(ask.found, unit)} the spigot, not the bore? Nothing larger was measured yet. Press Enter for yes.`;
     case 'off-size':
-      return `${lengthFigure(mm(Math.abs(ask.over)), unit)} ${ask.over > 0 ? 'over' : 'under'} the target: ${FIT_WORDS[ask.word]}. Keep it anyway? Press Enter for yes.`;
+      return `${lengthFigure(mm(Math.abs(ask.over)), unit)} ${ask.over > 0 ? 'over' : 'under'} the target${ask.word === null ? '' : `: ${FIT_WORDS[ask.word]}`}. Keep it anyway? Press Enter for yes.`;
     default:
       return ask satisfies never;
   }
@@ -328,9 +333,13 @@ export function adviceWords(advice: TrialAdvice, unit: LengthUnit): string {
     case 'runs-over-range':
       return "Leave it. It's loose now, but runs in the worst humidity it is made for. Wax it and record it.";
     case 'deepen': {
-      const detents = advice.detents === null ? '' : ` (${counted(advice.detents, 'detent')})`;
+      const { strokes } = advice;
+      const chased = strokes === undefined ? '' : ` (about ${counted(strokes, 'stroke')})`;
+      const detents = advice.detents === null ? chased : ` (${counted(advice.detents, 'detent')})`;
       return `Cut the ${partWord(advice.part)}'s thread ${lengthFigure(advice.by, unit)} deeper${detents}: adds ${lengthFigure(advice.buys, unit)} of clearance.`;
     }
+    case 'chase':
+      return "Chase the spigot's thread a stroke or two deeper, or the bore's. That adds twice its depth of clearance.";
     case 'relieve-crests':
       return `Sand the crests of the ${partWord(advice.part)} lightly first. They may be all that touches.`;
     case 'ease':

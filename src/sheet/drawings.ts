@@ -1,6 +1,6 @@
 // The drawings of a job, to scale: the joint in section with room for every dimension, and the thread profile, enlarged.
 import type { Job } from '../core/bench/job.ts';
-import { pairOf } from '../core/bench/threads.ts';
+import { isUnmeasured, pairOf } from '../core/bench/threads.ts';
 import {
   figure,
   lengthFigure,
@@ -234,6 +234,7 @@ const pointer = ([x, y]: Spot): string =>
   line(x, 8.8, x, y) + empty('circle', { cx: x, cy: y, r: 0.45, class: 'dot' });
 
 function clearanceWords({ job }: Subject, { fit }: Meeting, unit: LengthUnit): string {
+  if (isUnmeasured(job)) return 'as deep as planned; no depth measured';
   const doubt = clearanceHalf(job);
   const size = mm(Math.abs(fit.clearance));
   const shown = doubt ? withDoubt(size, doubt.half, unit) : lengthFigure(size, unit);

@@ -1,6 +1,6 @@
 // What a sheet draws: the job as measured, planned or aimed at, round it the box that a plan would suggest, and the outlines of lid and body.
 import type { Job } from '../core/bench/job.ts';
-import { aimOf, expectedOf } from '../core/bench/target.ts';
+import { aimOf, expectedAsPlanned } from '../core/bench/target.ts';
 import { pairOf } from '../core/bench/threads.ts';
 import { planBox } from '../core/plan/box.ts';
 import { planRefusalText } from '../core/plan/refusal.ts';
@@ -31,7 +31,7 @@ function bored(job: Job): Job {
 function turned(job: Job): Job {
   const aim = aimOf(job);
   if (job.spigot || aim.kind !== 'aim') return job;
-  const expected = expectedOf(job, aim.target);
+  const expected = expectedAsPlanned(job, aim.target);
   if (expected.kind !== 'expected') return job;
   const { clearance, word } = expected;
   return {
@@ -49,7 +49,7 @@ function reason(job: Job): string {
 export function subjectOf(job: Job): Subject | NoSubject {
   const whole = turned(bored(job));
   const { bore, spigot } = whole;
-  const refused = bore && spigot ? expectedOf(whole, spigot.diameter) : null;
+  const refused = bore && spigot ? expectedAsPlanned(whole, spigot.diameter) : null;
   if (!bore || !spigot || refused?.kind === 'no-fit')
     return { why: refused?.kind === 'no-fit' ? refused.why : reason(whole) };
   return {

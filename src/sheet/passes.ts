@@ -2,7 +2,9 @@
 import type { Job } from '../core/bench/job.ts';
 import type { Part, Setup } from '../core/bench/setup.ts';
 import { pairOf } from '../core/bench/threads.ts';
-import { figure, lengthFigure, UNIT_WORDS } from '../core/figures.ts';
+import { asKnown, figure, lengthFigure, UNIT_WORDS } from '../core/figures.ts';
+import { FLAT_BY_EYE } from '../core/thread/chased.ts';
+import { crestLeft } from '../core/thread/form.ts';
 import { limitsOf, partsThatAdd } from '../core/thread/limits.ts';
 import { type Pass, type Passes, passesRefusalText, planPasses } from '../core/thread/passes.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
@@ -37,9 +39,15 @@ function cells(passes: Passes, unit: LengthUnit): string {
   return roughed.join('') + hardened + cell('finish ', finish, unit);
 }
 
+function byHandWords({ depth, pitch, cutter }: Setup, part: Part, unit: LengthUnit): string {
+  const flat = mm(Math.max(0, crestLeft(pitch.length, depth[part], cutter.tip, cutter.angle)));
+  return `${lengthFigure(depth[part], unit)} deep: chase until a flat of ${asKnown(flat, FLAT_BY_EYE, unit)} is left on the crest`;
+}
+
 function row(setup: Setup, part: Part, unit: LengthUnit): string {
   const passes = planned(setup, part);
   const label = saying('h3', PLACE[part]);
+  if (setup.byHand) return label + saying('p', byHandWords(setup, part, unit));
   if (passes === null)
     return (
       label + saying('p', `${lengthFigure(setup.depth[part], unit)} from touch-off; the feed isn't counted`)

@@ -3,6 +3,7 @@ import { boreDoubt, clearanceInDoubt, spigotDoubt } from '../core/bench/doubt.ts
 import type { Job } from '../core/bench/job.ts';
 import type { Part } from '../core/bench/setup.ts';
 import { aimOf, expectedOf, trialChances } from '../core/bench/target.ts';
+import { chasedText, isUnmeasured } from '../core/bench/threads.ts';
 import {
   band,
   cutFigure,
@@ -76,6 +77,8 @@ function targetFigure(job: Job, whole: Job, unit: LengthUnit): Shown {
   if (aim.kind !== 'aim') return [null, ''];
   const from = job.bore ? '' : ', for the planned bore';
   const half = clearanceHalf(whole)?.half;
+  if (isUnmeasured(whole))
+    return [`${cutFigure(aim.target, unit)} ${unit}`, `for threads as deep as planned${from}`];
   return [
     `${cutFigure(aim.target, unit, half)} ${unit}`,
     `runs from ${band(aim.low, aim.high, unit, half)}${from}`,
@@ -85,6 +88,11 @@ function targetFigure(job: Job, whole: Job, unit: LengthUnit): Shown {
 function spigotFigure(job: Job, unit: LengthUnit): Shown {
   const { spigot } = job;
   if (!spigot) return [null, ''];
+  if (spigot.turned !== undefined)
+    return [
+      withDoubt(spigot.diameter, diameterHalf(job, 'spigot') ?? mm(0), unit),
+      `over its crests; turned to ${lengthFigure(spigot.turned, unit)}`,
+    ];
   const aim = aimOf(job);
   const over = aim.kind === 'aim' ? mm(spigot.diameter - aim.target) : null;
   const off =
@@ -103,6 +111,7 @@ function fitFigure(job: Job, unit: LengthUnit): Shown {
       ? `clearance ${withDoubt(expected.clearance, half, unit)} expected`
       : '';
   if (last) return [last.verdict, `trial ${job.trials.length}; ${clearance}`.replace(/; $/, '')];
+  if (expected?.kind === 'unmeasured') return [null, 'by trial: no depth measured'];
   return expected?.kind === 'expected' ? [`${expected.word}, expected`, clearance] : [null, ''];
 }
 
@@ -162,8 +171,9 @@ export function setupRows(job: Job, unit: LengthUnit): readonly TableRow[] {
 }
 
 function cutRow(job: Job, part: Part, unit: LengthUnit): TableRow {
-  const { cut, hardened } = job.threads[part];
+  const { cut, chased, hardened } = job.threads[part];
   const what = part === 'female' ? 'bore thread cut' : 'spigot thread cut';
+  if (chased) return [what, chasedText(chased, unit)];
   if (!cut) return [what, null];
   const counted = cut.detents === null ? '' : `, ${cut.detents} detents`;
   const proven = cut.proven || cut.detents === null ? '' : ', not proven';

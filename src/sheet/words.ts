@@ -74,8 +74,10 @@ export function woodWords({ wood, lidWood }: Setup): string {
 export const cutterWords = (cutter: Cutter, unit: LengthUnit): string =>
   `${equipment(cutter.name)}: ${inDegrees(cutter.angle).toFixed(0)}°, ${tipFigure(cutter.tip, unit)}`;
 
-export const feedWords = ({ feed }: Setup, unit: LengthUnit): string =>
-  feed ? `${equipment(feed.name)}: ${fineFigure(feed.perDetent, unit)} a detent` : 'not counted';
+export function feedWords({ feed, byHand }: Setup, unit: LengthUnit): string {
+  if (byHand) return 'chased by hand';
+  return feed ? `${equipment(feed.name)}: ${fineFigure(feed.perDetent, unit)} a detent` : 'not counted';
+}
 
 export function threadWords({ pitch, starts }: Setup, unit: LengthUnit): string {
   const metric = pitch.given.kind === 'tpi' ? ` (${pitchLength(pitch.length, unit)} ${unit})` : '';

@@ -145,6 +145,20 @@ const facts: { readonly [K in Fact['kind']]: fc.Arbitrary<FactOf<K>> } = {
     depth: length,
     proven: fc.boolean(),
   }),
+  stroke: fc.record({ kind: is('stroke'), part }),
+  'thread-chased': fc.record(
+    {
+      kind: is('thread-chased'),
+      part,
+      strokes: fc.nat(),
+      how: fc.constantFrom('flat' as const, 'strokes' as const, 'trial' as const),
+      depth: orNull(unsigned),
+      within: orNull(unsigned),
+      flat: unsigned,
+    },
+    { requiredKeys: ['kind', 'part', 'strokes', 'how', 'depth', 'within'] },
+  ),
+  'crests-measured': fc.record({ kind: is('crests-measured'), diameter: length, how }),
   hardened: fc.record({ kind: is('hardened'), part }),
   'trial-made': fc.record({
     kind: is('trial-made'),

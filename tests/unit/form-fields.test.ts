@@ -104,7 +104,7 @@ describe('its fields', () => {
     ['bored part', ['lid', 'body']],
     ['harden', ['no', 'yes']],
     ['cutter', ['sharp 60', 'flat 55']],
-    ['feed', ['cross slide', 'coarse slide', 'none']],
+    ['feed', ['cross slide', 'coarse slide', 'none', 'hand']],
   ])('%s is chosen from a list', (field, choices) => {
     expect(choicesOf(filled({}), field)).toEqual(choices);
   });
@@ -115,11 +115,20 @@ describe('its fields', () => {
       form = typedInto(form, ' ');
       return form.values.feed;
     });
-    expect(met).toEqual(['coarse slide', 'none', 'cross slide', 'coarse slide']);
+    expect(met).toEqual(['coarse slide', 'none', 'hand', 'cross slide']);
     expect(typedInto(on(filled({}), 'feed'), 'c').values.feed).toBe('coarse slide');
     expect(typedInto(on(filled({}), 'fit'), 'p').values.fit).toBe('plain');
     expect(typedInto(on(filled({}), 'fit'), 'z').values.fit).toBe('threaded');
   });
+
+  test.each(['hand', 'none', 'cross slide', 'Coarse slide'])(
+    '%j spelled letter by letter is chosen',
+    (name) => {
+      const form = [...name].reduce(typedInto, on(filled({}), 'feed'));
+      expect(form.values.feed).toBe(name.toLowerCase());
+      expect(typedInto(form, ' ').values.feed).not.toBe(name.toLowerCase());
+    },
+  );
 
   test.each<[Field, string, boolean]>([
     ['starts', '8', true],
@@ -264,6 +273,17 @@ describe('the setup it makes', () => {
     const noCutter = setupFrom(filled({ fit: 'plain' }, { ...rich, cutters: [] }));
     expect(isForm(noCutter) && noCutter.error).toContain('a cutter and a caliper');
   });
+});
+
+test('threads chased by hand need no feed, ask for no hardening by detents, and are offered again', () => {
+  const form = filled({ feed: 'hand', harden: 'yes', pitch: '1.5mm' });
+  expect(fieldsOf(form)).not.toContain('harden');
+  const made = setup(form.values);
+  expect(made).toMatchObject({ byHand: true, hardens: false });
+  expect(made).not.toHaveProperty('feed');
+  expect(openForm(rich, made, 'n').values.feed).toBe('hand');
+  expect(setup({ feed: 'hand', fit: 'plain' })).not.toHaveProperty('byHand');
+  expect(setup({ feed: 'none' })).not.toHaveProperty('byHand');
 });
 
 test('a depth is planned in whole detents; without a feed, or with one too coarse, as wanted', () => {

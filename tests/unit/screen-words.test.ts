@@ -4,7 +4,7 @@ import { STAGES } from '../../src/core/bench/entry.ts';
 import type { Refusal } from '../../src/core/bench/state.ts';
 import type { Doubt } from '../../src/core/measure/verdict.ts';
 import { inches, mm } from '../../src/core/units.ts';
-import { cautionAt, cautionsFor, HELP_AT } from '../../src/screen/help.ts';
+import { cautionAt, cautionsFor, helpAt } from '../../src/screen/help.ts';
 import { adviceWords, DOUBT_CURES, doubtWords, noticeWords, refusalWords } from '../../src/screen/words.ts';
 
 const REFUSALS: readonly Refusal[] = [
@@ -80,10 +80,11 @@ describe('advice', () => {
 
 test('every stage has its help and its cautions, hands and eyes first', () => {
   for (const stage of STAGES) {
-    expect(HELP_AT[stage].length).toBeGreaterThan(0);
+    expect(helpAt(stage, false).length).toBeGreaterThan(0);
     expect(cautionsFor(stage).at(-1)).toMatch(/makers' manuals/);
   }
   expect(STAGES.filter((stage) => cautionAt[stage] === null)).toEqual(['record']);
   for (const stage of ['bore thread', 'spigot thread'] as const)
-    expect(cautionsFor(stage).join(' ')).toMatch(/sleeves.*cyanoacrylate.*speed/);
+    for (const byHand of [false, true])
+      expect(cautionsFor(stage, byHand).join(' ')).toMatch(/sleeves.*cyanoacrylate.*speed/);
 });

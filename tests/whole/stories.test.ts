@@ -1,4 +1,4 @@
-// Three stories, each from the first stage to a record that holds every reading.
+// Stories, each from the first stage to a record that holds every reading.
 import { afterEach, expect, test } from 'vitest';
 import type { TestBoard } from '../support/board.ts';
 import { Day } from '../support/day.ts';
@@ -37,7 +37,7 @@ async function fill(eye: Eye, fields: Readonly<Record<string, string>>): Promise
       await eye.until('the next field', (screen) => screen.join('\n') !== before);
     }
     eye.type(value);
-    await eye.untilShown(new RegExp(`▸ ${field} +${value.replace(/[.*+?^$()|[\]\\]/g, '\\$&')}`));
+    await eye.untilShown(new RegExp(`▸ ${field} +(?:‹ )?${value.replace(/[.*+?^$()|[\]\\]/g, '\\$&')}`));
   }
   eye.type('\x1b[F');
   await eye.untilShown('◆bore size');
@@ -207,6 +207,86 @@ test('the same in inches and threads per inch, typed only', async () => {
   ])
     expect(kinds).toContain(kind);
   expect(text).toContain('1.6655');
+});
+
+test('both threads chased by hand, without board and feed: by strokes, by the flat, over the crests and by trial', async () => {
+  const eye = day.open();
+  await eye.untilShown('begin a job');
+  await fill(eye, { name: 'chased box', pitch: '16tpi', feed: 'hand' });
+  await back(eye, 'bore thread');
+  await eye.untilShown('NOT CHASED YET');
+  eye.press('+', '+', '+', '+', '+', '+', '-', '+');
+  await eye.untilShown(/CHASING +how deep is not measured/);
+  await eye.untilShown('strokes 6');
+  eye.type('0,8');
+  await eye.untilShown('typed: 0,8');
+  eye.press('enter');
+  await eye.untilShown(/0\.68 ± 0\.09 mm deep, not full yet/);
+  eye.press('+', '+');
+  await eye.untilShown('strokes 8');
+  eye.press('enter');
+  await eye.untilShown(/depth 0\.\d+ ± 0\.\d+ mm/);
+  eye.press('n');
+  await eye.untilShown('◆bore size');
+  for (const reading of ['42.31', '42.30', '42.31']) eye.type(`${reading}\r`);
+  await eye.untilShown('3 READINGS');
+  eye.press('enter');
+  await eye.untilShown('Bore kept');
+  eye.press('n');
+  await eye.untilShown('◆spigot');
+  const target = /target ([\d.]+) mm/.exec(eye.text())?.[1] ?? '';
+  eye.type(`${target}\r`);
+  await eye.untilShown('AT SIZE');
+  expect(eye.text()).not.toMatch(/runs from|will run/);
+  eye.press('enter');
+  await eye.untilShown('Spigot kept');
+  eye.press('n');
+  await eye.untilShown('◆spigot thread');
+  eye.press('+', '+', '+', '+', '+', '+', '+', '+', '+');
+  await eye.untilShown('strokes 9');
+  eye.type(`${target}\r`);
+  await eye.untilShown('its crests are whole');
+  const cut = (Number(target) - 0.2).toFixed(2);
+  eye.type(`${cut}\r`);
+  await eye.untilShown(`over the crests ${cut} mm`);
+  eye.press('u');
+  await eye.untilShown(`spigot ${target} mm`);
+  eye.type(`${cut}\r`);
+  await eye.untilShown('Look at the flat left on the crest');
+  eye.press('enter');
+  await eye.untilShown('by trial: how deep is not measured');
+  eye.press('n');
+  await eye.untilShown('◆trial');
+  await eye.untilShown('fit not worked out: no depth was measured');
+  eye.type('2');
+  await eye.untilShown('TRIAL 1  was tight');
+  await eye.untilShown('a stroke or two deeper');
+  eye.press('b');
+  await eye.untilShown('◆spigot thread');
+  eye.press('+', '+', '+');
+  await eye.untilShown('strokes 12');
+  eye.press('enter', 'n');
+  await eye.untilShown('The thread is deeper now');
+  eye.type('3');
+  await eye.untilShown('It runs. Press n');
+  eye.press('n');
+  await eye.untilShown('◆record');
+  eye.press('enter');
+  await eye.untilShown('CLOSED');
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+
+  const { kinds, text } = await record();
+  expect(kinds.filter((kind) => kind === 'stroke')).toHaveLength(7 + 2 + 9 + 3);
+  for (const kind of ['thread-chased', 'crests-measured', 'trial-made', 'job-closed'])
+    expect(kinds).toContain(kind);
+  for (const kind of ['touched-off', 'feed-counted', 'thread-cut']) expect(kinds).not.toContain(kind);
+  expect(text).toMatch(/"how": ?"strokes"/);
+  const { out } = await day.run('jobs', 'show', '1');
+  expect(out).toMatch(/bore thread cut +0\.\d+ ± 0\.\d+ mm deep, by strokes, 8 strokes/);
+  expect(out).toMatch(/spigot thread cut +by trial, depth not measured, 12 strokes/);
+  expect(out).toMatch(/spigot +[\d.]+ ± [\d.]+ mm; over its crests; turned to/);
+  expect(out).not.toMatch(/detent|touch-off|chances/);
 });
 
 test('a session broken by unplug, a board restart mid-thread, a kill and a resume loses nothing and counts nothing on', async () => {

@@ -58,6 +58,7 @@ function advisedBy(job: Job, part: Part): number {
 function threading(job: Job, part: Part): Activity {
   const { tracker, cut } = job.threads[part];
   const { feed, depth } = job.setup;
+  if (job.setup.byHand) return { doing: 'rest' };
   if (tracker?.kind !== 'tracking') return { doing: 'touch-off', part };
   const wanted = cut ? cut.depth + advisedBy(job, part) : depth[part];
   if (!feed || (cut && wanted === cut.depth)) return { doing: 'rest' };

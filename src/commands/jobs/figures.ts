@@ -4,7 +4,7 @@ import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
 import { aimOf, expectedOf } from '../../core/bench/target.ts';
 import { cutDepth, pairOf } from '../../core/bench/threads.ts';
-import type { Combined } from '../../core/measure/uncertainty.ts';
+import { type Combined, rectangular } from '../../core/measure/uncertainty.ts';
 import { sharpHeight, tipLoss } from '../../core/thread/form.ts';
 import { type Limits, limitsOf } from '../../core/thread/limits.ts';
 import { inDegrees, type Length } from '../../core/units.ts';
@@ -55,8 +55,26 @@ function boreFigure({ bore, zero, setup }: Job): readonly JobFigure[] {
   return [{ figure: 'bore', valueMm: diameter, standardMm: standard, formula: BORE_FORMULAS[how], inputs }];
 }
 
+const CHASED_FORMULAS = {
+  flat: 'h = (P - w) / (2 t) - a, w being the flat left on the crest',
+  strokes: 'h = h1 n / n1, from the flat seen after n1 strokes',
+  trial: 'as planned: by trial, nobody measured it',
+} as const;
+
+function chasedFigure(job: Job, part: Part, chased: Job['threads'][Part]['chased']): JobFigure {
+  const within = chased?.within ?? null;
+  return {
+    figure: `depth, ${part}`,
+    valueMm: cutDepth(job, part),
+    standardMm: within === null ? null : rectangular(within),
+    formula: chased ? CHASED_FORMULAS[chased.how] : 'as planned',
+    inputs: chased ? { strokes: chased.strokes, flatMm: chased.flat ?? null } : {},
+  };
+}
+
 function depthFigure(job: Job, part: Part): JobFigure {
-  const { cut } = job.threads[part];
+  const { cut, chased } = job.threads[part];
+  if (job.setup.byHand) return chasedFigure(job, part, chased);
   const perDetent = job.setup.feed?.perDetent ?? null;
   const counted = cut !== null && cut.detents !== null;
   return {

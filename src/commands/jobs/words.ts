@@ -1,6 +1,7 @@
 // A job in one line of words and as a plain object with its lengths in mm; each kind of entry as a short sentence.
 import { type Fact, shortId } from '../../core/bench/entry.ts';
 import { pitchText } from '../../core/bench/parse-text.ts';
+import { chasedText } from '../../core/bench/threads.ts';
 import { ago, band, counted, cutFigure, figure, fineFigure, lengthFigure } from '../../core/figures.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import { inDegrees, type Length, type LengthUnit } from '../../core/units.ts';
@@ -93,7 +94,7 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
     case 'target-set':
       return `target ${cutFigure(fact.target, unit)} ${unit}, runs from ${band(fact.low, fact.high, unit)}`;
     case 'spigot-taken':
-      return `spigot ${of(fact.diameter)} (${fact.how}): ${fact.fit}, clearance ${of(fact.clearance)}`;
+      return `spigot ${of(fact.diameter)} (${fact.how}): ${fact.fit}, clearance ${of(fact.clearance)}${fact.asPlanned ? ' with threads as deep as planned' : ''}`;
     case 'touched-off':
       return `touched off on the ${PARTS[fact.part]} at count ${fact.mark.total}`;
     case 'feed-counted':
@@ -102,6 +103,12 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
       return `depth on the ${PARTS[fact.part]} void: ${voidWords(fact.why)}`;
     case 'thread-cut':
       return `thread cut on the ${PARTS[fact.part]}: depth ${fine(fact.depth)}${fact.detents === null ? '' : `, ${counted(fact.detents, 'detent')}`}${fact.proven ? '' : ', not confirmed by the count'}`;
+    case 'stroke':
+      return `stroke on the ${PARTS[fact.part]}`;
+    case 'thread-chased':
+      return `thread chased on the ${PARTS[fact.part]}: ${chasedText(fact, unit)}`;
+    case 'crests-measured':
+      return `spigot over the crests of its thread ${of(fact.diameter)} (${fact.how})`;
     case 'hardened':
       return `${PARTS[fact.part]} hardened`;
     case 'trial-made':

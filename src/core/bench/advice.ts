@@ -2,10 +2,10 @@
 import { type FitWord, fitWord, type WordBounds } from '../thread/fit.ts';
 import { limitsOf } from '../thread/limits.ts';
 import { type Length, mm } from '../units.ts';
-import type { Job } from './job.ts';
+import type { Job, TrialMade } from './job.ts';
 import type { Part } from './setup.ts';
 import { boundsNow, boundsOverRange, expectedOf } from './target.ts';
-import { pairOf } from './threads.ts';
+import { isUnmeasured, pairOf } from './threads.ts';
 
 export type TrialAdvice =
   | { readonly kind: 'runs' }
@@ -16,9 +16,13 @@ export type TrialAdvice =
       readonly kind: 'deepen';
       readonly part: Part;
       readonly detents: number | null;
+      /** Of a chaser, where strokes were counted up to a measured depth. */
+      readonly strokes?: number;
       readonly by: Length;
       readonly buys: Length;
     }
+  /** Chased by hand to a depth nobody measured: a few strokes more, then try again. */
+  | { readonly kind: 'chase' }
   /** Only crests touch: sand them. */
   | { readonly kind: 'relieve-crests'; readonly part: Part }
   /** A plain lid is eased by turning or sanding the spigot. */
@@ -77,15 +81,26 @@ function deepen(job: Job, bore: Length, part: Part, now: number, wanted: WordBou
     const buys = boughtBy(job, bore, part, by);
     if (buys === null) return { kind: 'no-more', part };
     if (now + buys >= wanted.runningFrom)
-      return { kind: 'deepen', part, detents: job.setup.feed ? detents : null, by, buys };
+      return {
+        ...{ kind: 'deepen', part, by, buys, detents: job.setup.feed ? detents : null },
+        ...strokesFor(job, part, by),
+      };
   }
   return null;
+}
+
+function strokesFor({ threads }: Job, part: Part, by: Length): { readonly strokes?: number } {
+  const { measured } = threads[part];
+  return measured && measured.strokes > 0
+    ? { strokes: Math.ceil((by * measured.strokes) / measured.depth) }
+    : {};
 }
 
 /** All that would help, the best first. A pair limited at its roots gets its crests relieved before anything is cut. */
 export function adviceOn(job: Job): readonly TrialAdvice[] {
   const last = job.trials.at(-1);
   if (!last || last.reworked) return [];
+  if (isUnmeasured(job)) return byTrial(last);
   const wanted = boundsOverRange(job);
   const now = clearanceNow(job, last.verdict);
   const word = fitWord(mm(now), wanted);
@@ -102,6 +117,13 @@ export function adviceOn(job: Job): readonly TrialAdvice[] {
     ...cuts.filter(({ kind }) => kind === 'deepen'),
     ...cuts.filter(({ kind }) => kind === 'no-more'),
   ];
+}
+
+/** Of threads whose depth nobody measured the verdict is all that is known. */
+function byTrial({ verdict, relieved }: TrialMade): readonly TrialAdvice[] {
+  if (verdict === 'running') return [{ kind: 'runs' }];
+  if (verdict === 'loose') return [{ kind: 'leave' }];
+  return [{ kind: 'chase' }, ...(relieved ? [] : [{ kind: 'relieve-crests', part: 'male' } as const])];
 }
 
 /** Diametral: within this of the flank limit a crest that is raised or swollen touches first; our own choice. */

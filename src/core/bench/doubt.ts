@@ -12,7 +12,8 @@ import {
 import { limitsOf } from '../thread/limits.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
-import { cutDepth, outOfTrue, pairOf } from './threads.ts';
+import type { Part } from './setup.ts';
+import { cutDepth, isUnmeasured, outOfTrue, pairOf } from './threads.ts';
 
 /** The doubt of a bore with this scatter of its readings, by this job's caliper and zero check; for the screen, the sheet and the fit alike. */
 export const boreDoubtWith = (
@@ -45,9 +46,12 @@ function fedOf(job: Job): Fed | undefined {
   };
 }
 
-const touchOffIn = ({ setup }: Job) => {
-  const within = mm(setup.feed?.touchOff ?? setup.feed?.perDetent ?? TOUCH_OFF_BY_EYE);
-  return { female: within, male: within };
+/** How far each depth may be out: by the touch-off it was counted from, or by what its measuring leaves open. */
+const depthDoubts = ({ setup, threads }: Job) => {
+  const { feed, byHand: measured = false } = setup;
+  const within = (part: Part): Length =>
+    threads[part].chased?.within ?? feed?.touchOff ?? feed?.perDetent ?? TOUCH_OFF_BY_EYE;
+  return { touchOff: { female: within('female'), male: within('male') }, measured };
 };
 
 /** What the mean of the limit is over the computed one (chances.ts); 0 for a plain lid, and without a bore or a fit. */
@@ -55,16 +59,16 @@ export function expectedLimitShift(job: Job): Length {
   if (!job.bore || job.setup.fit === 'plain') return mm(0);
   const pair = pairOf(job, job.bore.diameter);
   const limits = limitsOf(pair);
-  return limits.kind === 'limits' ? limitBias({ pair, limits, touchOff: touchOffIn(job) }) : mm(0);
+  return limits.kind === 'limits' ? limitBias({ pair, limits, ...depthDoubts(job) }) : mm(0);
 }
 
 /** `measured` leaves the bias out: a trial that teaches the bias must not carry what is believed of it. */
 export type Counting = 'all' | 'measured';
 
-/** The doubt of the clearance, of the spigot that was kept or else of the target; null without a bore or a fit. */
+/** The doubt of the clearance, of the spigot that was kept or else of the target; null without a bore, a fit, or a measured depth. */
 export function clearanceInDoubt(job: Job, counting: Counting = 'all'): ClearanceDoubt | null {
   const [bore, spigot] = [boreDoubt(job), spigotDoubt(job)];
-  if (!job.bore || !bore) return null;
+  if (!job.bore || !bore || isUnmeasured(job)) return null;
   const { setup } = job;
   const common = {
     bore,
@@ -76,5 +80,5 @@ export function clearanceInDoubt(job: Job, counting: Counting = 'all'): Clearanc
   const pair = pairOf(job, job.bore.diameter);
   const limits = limitsOf(pair);
   if (limits.kind !== 'limits') return null;
-  return clearanceDoubt({ pair, limits, ...common, touchOff: touchOffIn(job), fed: fedOf(job) });
+  return clearanceDoubt({ pair, limits, ...common, ...depthDoubts(job), fed: fedOf(job) });
 }

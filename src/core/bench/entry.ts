@@ -83,6 +83,8 @@ export type Fact =
       readonly how: How;
       readonly fit: FitWord;
       readonly clearance: Length;
+      /** Fit and clearance are those of threads as deep as planned: a depth that nobody measured enters them. */
+      readonly asPlanned?: boolean;
       /** Square to `diameter`, where it was measured. */
       readonly across?: Length;
     }
@@ -100,6 +102,23 @@ export type Fact =
       readonly depth: Length;
       readonly proven: boolean;
     }
+  /** One stroke of a chaser held by hand. */
+  | { readonly kind: 'stroke'; readonly part: Part }
+  | {
+      readonly kind: 'thread-chased';
+      readonly part: Part;
+      /** Counted since the job began. */
+      readonly strokes: number;
+      /** How its depth is known: by the crest's flat, by strokes since a flat, or not at all before the trial. */
+      readonly how: 'flat' | 'strokes' | 'trial';
+      /** Radial, below the crest as it is; null where it is not known. */
+      readonly depth: Length | null;
+      /** It lies within plus or minus this. */
+      readonly within: Length | null;
+      readonly flat?: Length;
+    }
+  /** The spigot measured again over the crests of its thread, where those are cut too. */
+  | { readonly kind: 'crests-measured'; readonly diameter: Length; readonly how: How }
   | { readonly kind: 'hardened'; readonly part: Part }
   | {
       readonly kind: 'trial-made';

@@ -1,4 +1,5 @@
 // A job as its entries make it: folded in order, without the undone ones. No clock, no chance: the same log gives the same job.
+import type { MeasuredStrokes } from '../thread/chased.ts';
 import { moveTo, startDepth, type Tracker, type VoidReason, voidDepth } from '../thread/feed.ts';
 import type { FitWord } from '../thread/fit.ts';
 import type { Length } from '../units.ts';
@@ -6,6 +7,8 @@ import { type Entry, type Fact, type FeedMark, type How, isAutomatic, type Stage
 import type { Part, Setup } from './setup.ts';
 
 type FactOf<K extends Fact['kind']> = Extract<Fact, { kind: K }>;
+
+export type Chased = FactOf<'thread-chased'>;
 
 /** One part's thread as far as it has come. */
 export interface Thread {
@@ -16,6 +19,14 @@ export interface Thread {
   readonly cut: FactOf<'thread-cut'> | null;
   /** Detents and depth of earlier cuts since the job began, for the record of reworks. */
   readonly cuts: number;
+  /** Chased by hand: strokes counted so far, and the thread as it was kept last. */
+  readonly strokes: number;
+  readonly chased: Chased | null;
+  /** The last depth that a flat showed, while every stroke up to it was counted. */
+  readonly measured: MeasuredStrokes | null;
+  readonly isCounted: boolean;
+  /** The strokes after which the part was last measured over its crests; null before. */
+  readonly crestsAt: number | null;
 }
 
 export interface TrialMade {
@@ -46,7 +57,8 @@ export interface Job {
   readonly mouth: Measured | null;
   readonly depth: Measured | null;
   readonly bore: FactOf<'bore-taken'> | null;
-  readonly spigot: FactOf<'spigot-taken'> | null;
+  /** `turned` is what it measured before its crests were cut; `diameter` is what it measures now. */
+  readonly spigot: (FactOf<'spigot-taken'> & { readonly turned?: Length }) | null;
   readonly threads: { readonly [part in Part]: Thread };
   readonly trials: readonly TrialMade[];
   readonly grain: FactOf<'grain-seen'> | null;
@@ -70,6 +82,11 @@ const uncut: Thread = {
   hardened: false,
   cut: null,
   cuts: 0,
+  strokes: 0,
+  chased: null,
+  measured: null,
+  isCounted: true,
+  crestsAt: null,
 };
 
 function begin(entry: Entry, setup: Setup): Job {
@@ -124,6 +141,31 @@ function lastTrial(job: Job, change: Partial<TrialMade>): Job {
   return last ? { ...job, trials: [...job.trials.slice(0, -1), { ...last, ...change }] } : job;
 }
 
+const overCrests = (job: Job, part: Part): Job =>
+  withThread(job, part, { crestsAt: job.threads[part].strokes });
+
+function crestsMeasured(job: Job, { diameter }: FactOf<'crests-measured'>): Job {
+  const { spigot } = job;
+  if (!spigot) return job;
+  const turned = spigot.turned ?? spigot.diameter;
+  return overCrests({ ...job, spigot: { ...spigot, turned, diameter } }, 'male');
+}
+
+/** Kept by trial without a further stroke counted: it was chased without counting, and strokes say nothing any more. */
+function chased(job: Job, fact: Chased): Job {
+  const { part, how, strokes, depth, within } = fact;
+  const before = job.threads[part];
+  const uncounted = how === 'trial' && strokes <= (before.chased?.strokes ?? 0);
+  const isCounted = before.isCounted && !uncounted;
+  const measured =
+    how === 'flat' && depth !== null && within !== null ? { strokes, depth, within } : before.measured;
+  return withThread(uncounted ? lastTrial(job, { reworked: true }) : job, part, {
+    chased: fact,
+    isCounted,
+    measured: isCounted ? measured : null,
+  });
+}
+
 /** What one fact does to a job; the facts that only the log needs change nothing. */
 function apply(job: Job, fact: Fact, at: number): Job {
   switch (fact.kind) {
@@ -143,9 +185,9 @@ function apply(job: Job, fact: Fact, at: number): Job {
     case 'hollow-measured':
       return { ...job, [fact.where]: { diameter: fact.diameter, how: fact.how } };
     case 'bore-taken':
-      return { ...job, bore: fact };
+      return overCrests({ ...job, bore: fact }, 'female');
     case 'spigot-taken':
-      return { ...job, spigot: fact };
+      return overCrests({ ...job, spigot: fact }, 'male');
     case 'touched-off':
       return touchedOff(job, fact);
     case 'feed-counted':
@@ -157,6 +199,14 @@ function apply(job: Job, fact: Fact, at: number): Job {
         cut: fact,
         cuts: job.threads[fact.part].cuts + 1,
       });
+    case 'stroke':
+      return withThread(lastTrial(job, { reworked: true }), fact.part, {
+        strokes: job.threads[fact.part].strokes + 1,
+      });
+    case 'thread-chased':
+      return chased(job, fact);
+    case 'crests-measured':
+      return crestsMeasured(job, fact);
     case 'hardened':
       return withThread(job, fact.part, { hardened: true });
     case 'trial-made': {

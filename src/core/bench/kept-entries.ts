@@ -1,5 +1,5 @@
 // What comes back from the disk: entries kept, saved late or read with a job; what could not be written is tried again.
-import type { Entry } from './entry.ts';
+import type { Entry, Fact } from './entry.ts';
 import type { EdgeEvent } from './event.ts';
 import { jobOf, withEntry } from './job.ts';
 import { becomes, type Outcome, unchanged } from './outcome.ts';
@@ -61,11 +61,14 @@ export function entryKept(
   return unchanged(clears ? stageReset(begins && job ? { ...next, unit: job.setup.unit } : next) : next);
 }
 
+/** Kept without a word: what the screen shows by itself. */
+const QUIET: ReadonlySet<Fact['kind']> = new Set(['stage-entered', 'feed-counted', 'stroke', 'target-set']);
+
 function noticeFor(bench: Bench, entry: Entry, trouble: string | null): Bench['notice'] {
   if (trouble !== null) return { kind: 'not-saved', why: trouble };
   const { kind } = entry.fact;
   if (bench.notice?.kind === 'refused' || bench.notice?.kind === 'undone') return bench.notice;
-  if (kind === 'stage-entered' || kind === 'feed-counted' || kind === 'target-set') return bench.notice;
+  if (QUIET.has(kind)) return bench.notice;
   return { kind: 'kept', what: kind };
 }
 

@@ -14,7 +14,7 @@ function woodGroup(wood: string | undefined): string {
   return (botanical?.split(' ')[0] ?? wood).toLowerCase();
 }
 
-/** Jobs with the same key teach each other: pitch, starts, form, cutter, feed, wood group. */
+/** Jobs with the same key teach each other: pitch, starts, form, cutter, feed or hand, wood group. */
 export const setupKey = (setup: Setup): string =>
   JSON.stringify([
     setup.fit,
@@ -23,7 +23,7 @@ export const setupKey = (setup: Setup): string =>
     setup.cutter.name,
     setup.cutter.angle.toFixed(5),
     setup.cutter.tip,
-    setup.feed?.name ?? '',
+    setup.feed?.name ?? (setup.byHand ? 'by hand' : ''),
     woodGroup(setup.wood),
   ]);
 

@@ -33,12 +33,15 @@ export interface NewJobForm {
   /** True until something is typed into the field stood on: typing then replaces what was there. */
   readonly untouched: boolean;
   readonly error: string | null;
-  /** The kind picked by arrow for the letters typed; null while they stand as typed. */
+  /** The kind picked by arrow for the letters typed, or the choice that they spell so far; null while they stand as typed. */
   readonly pick: { readonly typed: string; readonly at: number } | null;
   readonly kit: Kit;
   readonly last: Setup | null;
 }
 
+/** The answer to `feed` of a turner who chases both threads. */
+const BY_HAND = 'hand';
+const isByHand = ({ values }: NewJobForm): boolean => values.fit !== 'plain' && values.feed === BY_HAND;
 /** What a plain lid does not ask. */
 const THREAD_ONLY: ReadonlySet<Field> = new Set(['pitch', 'starts', 'cutter', 'feed', 'depth', 'harden']);
 /** Fields answered from a list: left and right, or typing its first letters, choose. */
@@ -47,14 +50,16 @@ const CHOICES: { readonly [field in Field]?: (form: NewJobForm) => readonly stri
   'bored part': () => ['lid', 'body'],
   harden: () => ['no', 'yes'],
   cutter: (form) => form.kit.cutters.map((cutter) => cutter.name),
-  feed: (form) => [...form.kit.feeds.map((feed) => feed.name), 'none'],
+  feed: (form) => [...form.kit.feeds.map((feed) => feed.name), 'none', BY_HAND],
 };
 
 export const choicesOf = (form: NewJobForm, field: Field): readonly string[] | undefined =>
   CHOICES[field]?.(form);
 
 export const fieldsOf = (form: NewJobForm): readonly Field[] =>
-  FIELDS.filter((field) => form.values.fit !== 'plain' || !THREAD_ONLY.has(field));
+  FIELDS.filter((field) =>
+    form.values.fit === 'plain' ? !THREAD_ONLY.has(field) : field !== 'harden' || !isByHand(form),
+  );
 
 export const fieldAt = (form: NewJobForm): Field => fieldsOf(form)[form.at] ?? 'name';
 
@@ -70,7 +75,7 @@ export function openForm(kit: Kit, last: Setup | null, name: string): NewJobForm
     pitch: last ? pitchText(last.pitch) : unit === 'in' ? '16tpi' : '1.5mm',
     starts: String(last?.starts ?? 1),
     cutter: known(kit.cutters, last?.cutter.name) ?? kit.cutters[0]?.name ?? '',
-    feed: known(kit.feeds, last?.feed?.name) ?? kit.feeds[0]?.name ?? 'none',
+    feed: last?.byHand ? BY_HAND : (known(kit.feeds, last?.feed?.name) ?? kit.feeds[0]?.name ?? 'none'),
     depth: '',
     harden: last?.hardens ? 'yes' : 'no',
     clearance: last?.season ? seasonText(last.season) : lengthText(last?.wanted ?? kit.wanted, unit),
@@ -95,11 +100,23 @@ export function typedInto(form: NewJobForm, text: string): NewJobForm {
   const choices = choicesOf(form, field);
   const before = form.pick?.typed ?? form.values[field];
   if (!choices) return withValue(form, form.untouched ? text.trimStart() : before + text);
+  const letters = (form.pick?.typed ?? '') + text;
+  const spelled = form.pick && choices.findIndex((choice) => startsWith(choice, letters));
+  if (spelled !== null && spelled >= 0) return chosen(form, choices, spelled, letters);
   const at = choices.indexOf(form.values[field]);
   const turned = [...choices.slice(at + 1), ...choices.slice(0, at + 1)];
-  const match = text === ' ' ? turned[0] : turned.find((c) => c.toLowerCase().startsWith(text.toLowerCase()));
-  return match === undefined ? form : withValue(form, match);
+  const match = text === ' ' ? turned[0] : turned.find((choice) => startsWith(choice, text));
+  return match === undefined ? form : chosen(form, choices, choices.indexOf(match), text);
 }
+
+const startsWith = (choice: string, letters: string): boolean =>
+  choice.toLowerCase().startsWith(letters.toLowerCase());
+
+/** A choice with the letters that named it, so that the next one goes on spelling it. */
+const chosen = (form: NewJobForm, choices: readonly string[], at: number, typed: string): NewJobForm => ({
+  ...withValue(form, choices[at] ?? ''),
+  pick: { typed, at },
+});
 
 /** Another kind of the wood typed, by arrow; null where there is nothing to pick. */
 export function pickedIn(form: NewJobForm, by: 1 | -1): NewJobForm | null {
@@ -248,10 +265,11 @@ function soundSetup(form: NewJobForm): Setup | NewJobForm {
     bounds: kit.bounds,
     unit: kit.unit,
     caliper,
-    hardens: values.harden === 'yes',
+    hardens: values.harden === 'yes' && !isByHand(form),
     ...(wood === undefined ? {} : { wood }),
     ...(lidWood === undefined ? {} : { lidWood }),
     ...(feed ? { feed: feedFactsOf(feed) } : {}),
+    ...(isByHand(form) ? { byHand: true } : {}),
     ...(season ? { season: { ...season, remains: kit.wanted } } : {}),
     ...(kit.measuring ? { measuring: kit.measuring } : {}),
     ...(bore?.ok ? { plannedBore: bore.value } : {}),

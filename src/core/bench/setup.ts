@@ -85,6 +85,8 @@ export interface Setup {
   readonly unit: LengthUnit;
   readonly caliper: CaliperFacts;
   readonly feed?: FeedFacts;
+  /** Both threads are chased by hand: no feed, no counted depth. */
+  readonly byHand?: boolean;
   readonly plannedBore?: Length;
   readonly engagedLength?: Length;
   readonly hardens: boolean;

@@ -66,7 +66,7 @@ export type KeepQuestion =
   | { readonly kind: 'odd-size'; readonly found: Length; readonly expected: Length | null }
   /** Held before anything above the target and the bore was seen: it may be the bore still. */
   | { readonly kind: 'is-spigot'; readonly found: Length; readonly target: Length }
-  | { readonly kind: 'off-size'; readonly over: Length; readonly word: FitWord };
+  | { readonly kind: 'off-size'; readonly over: Length; readonly word: FitWord | null };
 
 /** Why an action was not done; words.ts says each in a sentence with what to do. */
 export type Refusal =
@@ -87,6 +87,8 @@ export type Refusal =
   | { readonly kind: 'bad-number'; readonly found: string; readonly accepted: string }
   | { readonly kind: 'no-fit'; readonly why: string }
   | Extract<JawLand, { kind: 'no-land' }>
+  /** Over its crests a spigot measures what it was turned to: nothing new, and nothing of its depth. */
+  | { readonly kind: 'crests-whole'; readonly spigot: Length }
   | { readonly kind: 'board-counts' }
   | { readonly kind: 'nothing-to-undo' }
   | { readonly kind: 'no-mishap' }

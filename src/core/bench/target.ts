@@ -16,7 +16,7 @@ import { clearanceInDoubt, expectedLimitShift } from './doubt.ts';
 import type { Job } from './job.ts';
 import { seasonLoss } from './seasons.ts';
 import type { Setup } from './setup.ts';
-import { outOfTrue, pairOf } from './threads.ts';
+import { isUnmeasured, outOfTrue, pairOf } from './threads.ts';
 
 /** The spigot aimed at. `low` is the loosest that runs, `high` the tightest. */
 export interface Aim {
@@ -135,7 +135,16 @@ export interface Expected {
   readonly fit: Fit | null;
 }
 
-export function expectedOf(job: Job, spigot: Length): Expected | NoAim {
+export type NotExpected =
+  | NoAim
+  /** A thread chased by hand whose depth nobody measured: the trial says what it fits. */
+  | { readonly kind: 'unmeasured' };
+
+export const expectedOf = (job: Job, spigot: Length): Expected | NotExpected =>
+  isUnmeasured(job) ? { kind: 'unmeasured' } : expectedAsPlanned(job, spigot);
+
+/** The same where a thread that nobody measured counts as deep as it is planned. */
+export function expectedAsPlanned(job: Job, spigot: Length): Expected | NoAim {
   if (!job.bore) return { kind: 'missing', what: 'bore' };
   const { setup } = job;
   const fit = setup.fit === 'plain' ? null : fitOf(pairOf(job, job.bore.diameter), job.bore.diameter, spigot);

@@ -37,6 +37,8 @@ export interface BudgetInputs {
   readonly spigot: DiameterDoubt;
   /** Each touch-off lies within plus or minus this, radial. */
   readonly touchOff: Readonly<Record<Part, Length>>;
+  /** The depths were measured on the threads: it is their depths, not touch-offs, that lie within it. */
+  readonly measured?: boolean;
   /** Left out where the depth was measured on the thread instead of counted. */
   readonly fed?: Fed | undefined;
   /** Standard uncertainty of the bias of this setup: the assumed one for a new setup, or what its trials have left. */
@@ -148,7 +150,7 @@ const feedContribution = (fed: Fed | undefined, slopes: Slopes): readonly Contri
 
 const touchOffs = (from: BudgetInputs, slopes: Slopes): readonly Contribution[] =>
   PARTS.map((part) => ({
-    name: `touch-off ${PLACE[part]}`,
+    name: `${from.measured ? 'thread depth' : 'touch-off'} ${PLACE[part]}`,
     standard: rectangular(from.touchOff[part]),
     sensitivity: slopes[part],
     ...known,

@@ -45,6 +45,14 @@ export function grooveWidth(height: Length, tip: Tip, angle: Angle): Length {
   return mm(2 * flankSlope(angle) * (height + tipLoss(tip, angle)));
 }
 
+/** The height at which a groove is so wide: `grooveWidth` the other way; 0 for a width that the tip has from the start. */
+export function grooveDepth(width: Length, tip: Tip, angle: Angle): Length {
+  const half = width / 2;
+  if (tip.kind === 'radius' && half < tip.radius * Math.cos(angle / 2))
+    return mm(tip.radius - Math.sqrt(tip.radius ** 2 - Math.max(half, 0) ** 2));
+  return mm(Math.max(0, half / flankSlope(angle) - tipLoss(tip, angle)));
+}
+
 /** The crest left between two grooves of this depth; zero or less when the depth has eaten it. `widening` is per flank. */
 export const crestLeft = (pitch: Length, depth: Length, tip: Tip, angle: Angle, widening = mm(0)): Length =>
   mm(pitch - grooveWidth(depth, tip, angle) - 2 * widening);

@@ -55,8 +55,11 @@ export type PassesRefusal =
 
 const ROUGH = mm(0.25);
 
+/** The groove's form: how far apart, and the cutter that makes it. */
+export type WantedForm = Pick<PassesWanted, 'pitch' | 'angle' | 'tip'>;
+
 /** 17/24 H, the depth of an external thread's core (ISO 68-1, h3), or 5/8 H, the basic height (H1), less the tip; or as asked. */
-export function wantedDepth(of: Pick<PassesWanted, 'pitch' | 'angle' | 'tip' | 'profile'>): Length {
+export function wantedDepth(of: WantedForm & Pick<PassesWanted, 'profile'>): Length {
   if (typeof of.profile === 'number') return of.profile;
   const share = of.profile === 'deepest' ? 17 / 24 : 5 / 8;
   return mm(share * sharpHeight(of.pitch, of.angle) - tipLoss(of.tip, of.angle));

@@ -6,8 +6,8 @@ import type { Bench } from '../../core/bench/state.ts';
 import { woodMeant, woodsFor } from '../../core/bench/wood-choice.ts';
 import { ago, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
-import { cautionsFor, HELP_AT } from '../help.ts';
-import { ALL_KEYS, formKeys, listKeys, noteKeys, TEACHING_KEYS, welcomeKeys } from '../key-hints.ts';
+import { cautionsFor, helpAt } from '../help.ts';
+import { formKeys, helpKeys, listKeys, noteKeys, TEACHING_KEYS, welcomeKeys } from '../key-hints.ts';
 import type { Paragraph } from '../panels/words.ts';
 import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';
@@ -60,7 +60,7 @@ const HINTS: { readonly [field in Field]: string } = {
   pitch: 'such as 16tpi or 1.5mm',
   starts: 'how many threads run side by side',
   cutter: 'from your kit',
-  feed: 'the handle that feeds the cutter, or none if you type depths',
+  feed: 'the handle that feeds the cutter; none: you type depths; hand: you chase both threads',
   depth: 'radial depth of the groove; leave empty to use the planned depth',
   harden: 'stop one detent short and harden the thread (for crumbly wood)',
   clearance: 'on the diameter, such as 0.15mm, or a humidity range it must run in, such as 30%-65%',
@@ -157,14 +157,15 @@ function reasonsOf({ job, unit }: Bench): readonly Paragraph[] {
 }
 
 export function helpScene(bench: Bench): Scene {
-  const stage = bench.mode.kind === 'stage' && bench.job ? bench.job.stage : null;
+  const job = bench.mode.kind === 'stage' ? bench.job : null;
+  const stage = job?.stage ?? null;
+  const byHand = job?.setup.byHand === true;
   const about = stage ?? (bench.mode.kind === 'calibrate' ? 'calibrate' : 'welcome');
-  const help = HELP_AT[about];
   const paragraphs: readonly Paragraph[] = [
-    ...help.map(text),
+    ...helpAt(about, byHand).map(text),
     ...(stage === 'spigot' ? reasonsOf(bench) : []),
-    ...cautionsFor(stage).map(caution),
-    ...[...ALL_KEYS, ...(bench.teaching ? TEACHING_KEYS : [])].map((hint) =>
+    ...cautionsFor(stage, byHand).map(caution),
+    ...[...helpKeys(job), ...(bench.teaching ? TEACHING_KEYS : [])].map((hint) =>
       key(hint.key, hint.does, hint.short),
     ),
   ];

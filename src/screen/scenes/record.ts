@@ -3,6 +3,7 @@ import { boreDoubt } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { comparedWithTruth } from '../../core/bench/teaching.ts';
+import { chasedText } from '../../core/bench/threads.ts';
 import { lengthFigure, pitchFigure, withDoubt } from '../../core/figures.ts';
 import { inDegrees, mm } from '../../core/units.ts';
 import { stageKeys } from '../key-hints.ts';
@@ -92,7 +93,7 @@ function tableOf(bench: Bench, job: Job): Table {
       ? [
           {
             name: 'spigot',
-            value: `${lengthFigure(job.spigot.diameter, unit)}, computed fit ${fitName(job.setup, job.spigot.fit)}`,
+            value: spigotWords(job, job.spigot, unit),
           },
         ]
       : []),
@@ -136,6 +137,14 @@ function truthRows({ teaching, unit }: Bench, job: Job): Table['rows'] {
   ];
 }
 
+function spigotWords({ setup }: Job, spigot: NonNullable<Job['spigot']>, unit: Bench['unit']): string {
+  const { diameter, turned, asPlanned, fit } = spigot;
+  if (turned !== undefined)
+    return `${lengthFigure(diameter, unit)} over its crests, turned to ${lengthFigure(turned, unit)}`;
+  const computed = asPlanned ? 'its fit by trial' : `computed fit ${fitName(setup, fit)}`;
+  return `${lengthFigure(diameter, unit)}, ${computed}`;
+}
+
 function boreRows(job: Job, unit: Bench['unit']): Table['rows'] {
   const { bore } = job;
   if (!bore) return [];
@@ -145,12 +154,14 @@ function boreRows(job: Job, unit: Bench['unit']): Table['rows'] {
 
 const threadRows = (job: Job, unit: Bench['unit']): Table['rows'] =>
   (['female', 'male'] as const).flatMap((part) => {
-    const { cut } = job.threads[part];
+    const { cut, chased } = job.threads[part];
+    const name = `${partWord(part)} thread`;
+    if (chased) return [{ name, value: `${pitchFigure(job.setup.pitch)}, ${chasedText(chased, unit)}` }];
     if (!cut) return [];
     const detents = cut.detents === null ? 'typed' : `${cut.detents} detents`;
     return [
       {
-        name: `${partWord(part)} thread`,
+        name,
         value: `${pitchFigure(job.setup.pitch)}, ${lengthFigure(cut.depth, unit)} deep, ${detents}${cut.proven ? '' : ', not proven'}`,
       },
     ];

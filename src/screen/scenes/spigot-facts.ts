@@ -7,9 +7,10 @@ import {
   boundsOverRange,
   type Expected,
   NEAR,
-  type NoAim,
+  type NotExpected,
   type Zone,
 } from '../../core/bench/target.ts';
+import { isUnmeasured } from '../../core/bench/threads.ts';
 import { band, cutFigure, figure, lengthFigure, percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
@@ -36,15 +37,17 @@ export const liveFacts = (job: Job, now: Diameter | null, aim: Aim, unit: Length
 export function aimFacts(
   job: Job,
   aim: Aim,
-  expected: Expected | NoAim | null,
+  expected: Expected | NotExpected | null,
   unit: LengthUnit,
 ): readonly Figure[] {
   return [
     { name: 'target', value: sizeToCut(job, aim.target, unit) },
-    {
-      name: job.setup.fit === 'plain' ? 'fits from' : 'runs from',
-      value: band(aim.low, aim.high, unit, halfOf(job)),
-    },
+    isUnmeasured(job)
+      ? { name: 'with threads', value: `${lengthFigure(job.setup.depth.male, unit)} deep` }
+      : {
+          name: job.setup.fit === 'plain' ? 'fits from' : 'runs from',
+          value: band(aim.low, aim.high, unit, halfOf(job)),
+        },
     clearanceFact(job, expected, unit),
     { name: 'bore', value: lengthFigure(aim.bore, unit) },
     ...(job.setup.season === undefined
@@ -60,7 +63,7 @@ export const signed = (value: Length, unit: LengthUnit): string =>
   `${value > 0 ? '+' : ''}${figure(value, unit)}`;
 
 /** What a spigot of this size gives, with what is in doubt about it; while it has none to stop at, what is wanted. A plain lid that is held has a hold. */
-function clearanceFact(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): Figure {
+function clearanceFact(job: Job, expected: Expected | NotExpected | null, unit: LengthUnit): Figure {
   if (expected?.kind !== 'expected')
     return { name: 'wanted', value: lengthFigure(looseness(job.setup, job.setup.wanted).value, unit) };
   const { name, value } = looseness(job.setup, expected.clearance);
@@ -72,7 +75,7 @@ const trialsBehind = (job: Job): string => {
   return count === 1 ? 'from 1 trial' : `from ${count} trials`;
 };
 
-export function fitFacts(job: Job, expected: Expected | NoAim | null): readonly Figure[] {
+export function fitFacts(job: Job, expected: Expected | NotExpected | null): readonly Figure[] {
   const doubt = doubtFor(job);
   if (expected?.kind !== 'expected' || !doubt) return [];
   const chances =

@@ -2,7 +2,7 @@
 import type { Job } from '../../core/bench/job.ts';
 import { isOnSize } from '../../core/bench/stages/spigot.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import type { Aim, Expected, NoAim, Zone } from '../../core/bench/target.ts';
+import type { Aim, Expected, NotExpected, Zone } from '../../core/bench/target.ts';
 import { asKnown, lengthFigure } from '../../core/figures.ts';
 import type { FitWord } from '../../core/thread/fit.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
@@ -13,10 +13,14 @@ import { aimFor } from './memo.ts';
 import { isReceiving, standingLine } from './scene-parts.ts';
 import { halfOf, signed } from './spigot-facts.ts';
 
+/** Of threads chased by hand, which nobody has measured yet. */
+const BY_DEPTH = 'how deep you chase decides the fit';
+
 export function waiting(bench: Bench, job: Job, aim: Aim): Standing {
   if (job.spigot) {
-    const { diameter, fit, clearance } = job.spigot;
-    const about = `${lengthFigure(diameter, bench.unit)}: ${fitWords(job, fit, clearance, bench.unit)}`;
+    const { diameter, fit, clearance, asPlanned } = job.spigot;
+    const gives = asPlanned ? BY_DEPTH : fitWords(job, fit, clearance, bench.unit);
+    const about = `${lengthFigure(diameter, bench.unit)}: ${gives}`;
     return fit === 'running'
       ? standingLine(MARKS.full, 'KEPT', about, 'good')
       : standingLine(MARKS.alert, 'KEPT', about, 'past');
@@ -34,7 +38,7 @@ export function waiting(bench: Bench, job: Job, aim: Aim): Standing {
 export function zoneStanding(
   zone: Zone,
   job: Job,
-  expected: Expected | NoAim | null,
+  expected: Expected | NotExpected | null,
   unit: LengthUnit,
 ): Standing {
   const fit = fitAbout(job, expected, unit);
@@ -51,7 +55,9 @@ export function zoneStanding(
       return standingLine(
         MARKS.cross,
         'PAST',
-        `past what ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: ${fit}`,
+        expected?.kind === 'unmeasured'
+          ? 'too small for threads as deep as planned'
+          : `past what ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: ${fit}`,
         'past',
       );
     default:
@@ -64,7 +70,8 @@ function fitWords(job: Job, word: FitWord, clearance: Length, unit: LengthUnit):
   return `${fitName(job.setup, word)}, ${name} ${asKnown(value, halfOf(job), unit)}`;
 }
 
-function fitAbout(job: Job, expected: Expected | NoAim | null, unit: LengthUnit): string {
+function fitAbout(job: Job, expected: Expected | NotExpected | null, unit: LengthUnit): string {
+  if (expected?.kind === 'unmeasured') return BY_DEPTH;
   if (expected?.kind !== 'expected')
     return expected?.kind === 'no-fit' ? safe(expected.why) : 'the fit is not known';
   return fitWords(job, expected.word, expected.clearance, unit);
@@ -74,7 +81,7 @@ export function nextStep(
   bench: Bench,
   job: Job,
   zone: Zone | null,
-  expected: Expected | NoAim | null,
+  expected: Expected | NotExpected | null,
 ): string {
   const after = job.setup.fit === 'plain' ? 'the trial' : 'its thread';
   switch (zone) {
@@ -90,6 +97,8 @@ export function nextStep(
     case 'at':
       return 'Hold the jaws still and press Enter to keep this spigot.';
     case 'under':
+      if (expected?.kind === 'unmeasured')
+        return 'Press Enter to keep it and chase its thread a little shallower. Take nothing more off.';
       return `It still ${job.setup.fit === 'plain' ? 'fits' : 'runs'}. Press Enter to keep it. Take nothing more off.`;
     case 'past':
       return pastStep(job, expected);
@@ -105,12 +114,16 @@ function keptStep(job: Job, after: string): string {
   const onSize = spigot && aim.kind === 'aim' && isOnSize(aim, spigot.diameter, setup.caliper.step);
   if (spigot?.fit === 'running' || onSize)
     return `Press n for ${after}. Measure again to replace it; u takes it back.`;
+  if (spigot?.asPlanned)
+    return `Press n for its thread: this spigot wants it ${spigot.fit === 'loose' ? 'shallower' : 'deeper'} than planned. Measure again to replace it.`;
   const larger = spigot?.fit === 'tight' || spigot?.fit === 'seized';
   const cure = larger ? 'Turn it down and measure it again' : 'Turn a new one and measure that';
   return `Kept ${larger ? 'oversize' : 'undersize'}: ${setup.fit === 'plain' || spigot === null ? 'not as wanted' : `it ${FIT_WORDS[spigot.fit]}`}. ${cure}, or press n to go on as it is.`;
 }
 
-function pastStep({ setup }: Job, expected: Expected | NoAim | null): string {
+function pastStep({ setup }: Job, expected: Expected | NotExpected | null): string {
+  if (expected?.kind === 'unmeasured')
+    return 'Press Enter to keep it and chase its thread shallower, or turn a new spigot.';
   const known = expected?.kind === 'expected' ? expected.word : null;
   const fit =
     known === null

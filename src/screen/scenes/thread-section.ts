@@ -34,7 +34,8 @@ const PARTS = { female: 'wood solid', male: 'bore solid, spigot grey' } as const
 export function sectionFor(job: Job, part: Part, depth: Length): SectionModel {
   const allowance = allowanceFor(job, part);
   const left = job.setup.depth[part] - depth > LEAST_LEFT;
-  const dots = job.threads[part].tracker?.kind === 'void' ? 'dots: as planned' : 'dots: uncut';
+  const unknown = job.threads[part].tracker?.kind === 'void' || (job.setup.byHand && depth === 0);
+  const dots = unknown ? 'dots: as planned' : 'dots: uncut';
   return {
     planned: plannedPair(job),
     cut: depth,

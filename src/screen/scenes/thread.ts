@@ -19,9 +19,11 @@ import { countingKeys, threadKeys, typedDepthKeys } from '../key-hints.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { partWord, voidWords } from '../words.ts';
 import { bigLength, bigNothing, standingLine } from './scene-parts.ts';
+import { chasedScene } from './thread-by-hand.ts';
 import { clearanceFact, sectionFor } from './thread-section.ts';
 
 export function threadScene(bench: Bench, job: Job, part: Part): Scene {
+  if (job.setup.byHand) return chasedScene(bench, job, part);
   const cutting = cuttingOf({ ...bench, job }, part);
   const counts =
     job.threads[part].touchOff !== null &&

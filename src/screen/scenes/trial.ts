@@ -84,6 +84,8 @@ function factsOf(bench: Bench, job: Job): readonly Figure[] {
   if (!job.spigot) return [{ name: 'spigot', value: 'none kept: the trial is kept without a clearance' }];
   const expected = expectedOf(job, job.spigot.diameter);
   const doubt = doubtFor(job);
+  if (expected.kind === 'unmeasured')
+    return [{ name: 'fit', value: 'not worked out: no depth was measured' }];
   if (expected.kind !== 'expected') return [];
   const { name, value } = looseness(job.setup, expected.clearance);
   return [

@@ -48,6 +48,11 @@ const FACTS: readonly Fact[] = [
   { kind: 'target-set', bore: mm(40), target: mm(41.1), low: mm(41), high: mm(41.2), limit: mm(1.25) },
   { kind: 'spigot-taken', diameter: mm(41.1), how: 'read', fit: 'running', clearance: mm(0.15) },
   { kind: 'thread-cut', part: 'male', detents: 5, depth: mm(1), proven: true },
+  {
+    ...{ kind: 'thread-chased', part: 'male', strokes: 12, how: 'flat' },
+    ...{ depth: mm(0.9), within: mm(0.09), flat: mm(0.4) },
+  },
+  { kind: 'crests-measured', diameter: mm(41), how: 'read' },
   { kind: 'trial-made', verdict: 'tight', clearance: mm(0.1), standard: mm(0.05) },
   { kind: 'grain-seen', angle: degrees(40), trim: mm(0.2), part: 'lid' },
   { kind: 'note-added', text: 'a note' },
@@ -57,6 +62,7 @@ const FACTS: readonly Fact[] = [
 const PLAIN: readonly Fact[] = [
   { kind: 'setup-changed', setup: setupNamed('planned again') },
   { kind: 'stage-entered', stage: 'spigot thread' },
+  { kind: 'stroke', part: 'male' },
   { kind: 'capture-doubted', stage: 'bore size', reason: 'the peaks differ' },
   { kind: 'depth-voided', part: 'male', why: 'overrun' },
   { kind: 'hardened', part: 'female' },

@@ -9,7 +9,8 @@ import { isOddBore, isOddSpigot } from '../odd-size.ts';
 import { andThen, ask, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
 import type { Bench, Cue } from '../state.ts';
 import { steadyOf } from '../steady.ts';
-import { type Aim, aimOf, expectedOf, type Zone, zoneOf } from '../target.ts';
+import { type Aim, aimOf, expectedAsPlanned, type Zone, zoneOf } from '../target.ts';
+import { isUnmeasured } from '../threads.ts';
 import { typedReading } from '../typed-reading.ts';
 import { badNumber, rememberReading, resetLive, type StageRules, type WithJob, whyNotKept } from './rules.ts';
 
@@ -93,8 +94,9 @@ function take(bench: WithJob): Outcome {
   if (diameter <= CLOSED_AT_MOST) return refuse(bench, { kind: 'closed-jaws' });
   const aim = aimOf(job);
   if (aim.kind !== 'aim') return refuse(bench, aim);
-  const expected = expectedOf(job, diameter);
+  const expected = expectedAsPlanned(job, diameter);
   if (expected.kind !== 'expected') return refuse(bench, expected);
+  const asPlanned = isUnmeasured(job);
   const how = steady.readings[0]?.raw === '' ? 'typed' : 'read';
   const fact = {
     kind: 'spigot-taken',
@@ -102,13 +104,18 @@ function take(bench: WithJob): Outcome {
     how,
     fit: expected.word,
     clearance: expected.clearance,
+    ...(asPlanned ? { asPlanned } : {}),
   } as const;
   const yes = (at: Bench): Outcome => keep({ ...at, readings: [], aboveSeen: true }, fact, bench.readings);
   if (spigotStanding(bench, aim).now === null)
     return ask(bench, { kind: 'is-spigot', found: diameter, target: aim.target }, yes);
   return isOnSize(aim, diameter, job.setup.caliper.step)
     ? yes(bench)
-    : ask(bench, { kind: 'off-size', over: mm(diameter - aim.target), word: expected.word }, yes);
+    : ask(
+        bench,
+        { kind: 'off-size', over: mm(diameter - aim.target), word: asPlanned ? null : expected.word },
+        yes,
+      );
 }
 
 /** Without a bore the typed number is the bore that is missing; with one it is a reading. */

@@ -10,6 +10,7 @@ import { deepestGroove } from '../planned-depth.ts';
 import type { Part } from '../setup.ts';
 import { pairOf } from '../threads.ts';
 import { typedReading } from '../typed-reading.ts';
+import { chasedRules, strokeKeyed } from './chased-thread.ts';
 import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** Where the feed stands now: the board's total; keys count from nothing where no board counts. */
@@ -27,6 +28,7 @@ function touchOff(bench: WithJob, part: Part): Outcome {
 /** A board counts a feed, and the job has none to make depths of it. */
 export const isFeedUnused = ({ job, line }: WithJob): boolean =>
   job.setup.feed === undefined &&
+  !job.setup.byHand &&
   job.setup.fit === 'threaded' &&
   (line.board?.parts.includes('feed') ?? false);
 
@@ -145,8 +147,9 @@ function typed(bench: WithJob, part: Part, text: string): Outcome {
   return cut(bench, part, null, depth, false);
 }
 
-/** Detents counted by key, where no board counts. */
+/** Detents counted by key, where no board counts; strokes of a thread chased by hand. */
 export function keyed(bench: WithJob, part: Part, by: 1 | -1): Outcome {
+  if (bench.job.setup.byHand) return strokeKeyed(bench, part, by);
   const { touchOff: touched, tracker } = bench.job.threads[part];
   if (!touched) return refuse(bench, { kind: 'missing', what: 'touch-off' });
   if (touched.board !== undefined) return refuse(bench, { kind: 'board-counts' });
@@ -155,10 +158,22 @@ export function keyed(bench: WithJob, part: Part, by: 1 | -1): Outcome {
   return keep(bench, { kind: 'feed-counted', part, mark: { total: tracker.count + by, at: bench.now } });
 }
 
-export const threadRules = (part: Part): StageRules => ({
+const fedRules = (part: Part): StageRules => ({
   entered: resetLive,
   onReading: ignoreReadings,
   take: (bench) => take(bench, part),
   again: (bench) => touchOff(bench, part),
   typed: (bench, text) => typed(bench, part, text),
 });
+
+export function threadRules(part: Part): StageRules {
+  const [fed, chased] = [fedRules(part), chasedRules(part)];
+  const of = ({ job }: WithJob): StageRules => (job.setup.byHand ? chased : fed);
+  return {
+    entered: resetLive,
+    onReading: (bench, reading) => of(bench).onReading(bench, reading),
+    take: (bench) => of(bench).take(bench),
+    again: (bench) => of(bench).again(bench),
+    typed: (bench, text) => of(bench).typed(bench, text),
+  };
+}

@@ -1,0 +1,198 @@
+// A thread stage worked by hand: strokes counted by key, the crest's flat typed, the spigot measured over its crests, or no more than a trial.
+import {
+  depthAfter,
+  depthFromFlat,
+  type KnownDepth,
+  type StrokesLeft,
+  strokesLeft,
+} from '../../thread/chased.ts';
+import { crestLeft, sharpHeight, tipLoss } from '../../thread/form.ts';
+import type { WantedForm } from '../../thread/passes.ts';
+import { type Length, mm } from '../../units.ts';
+import { correctReading } from '../correct-reading.ts';
+import type { How, KeptReading } from '../entry.ts';
+import type { Job } from '../job.ts';
+import { isOddSpigot } from '../odd-size.ts';
+import { ask, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
+import { deepestGroove } from '../planned-depth.ts';
+import type { Part, Setup } from '../setup.ts';
+import type { Bench } from '../state.ts';
+import { steadyOf } from '../steady.ts';
+import { chasedDepth, wantsDiameter } from '../threads.ts';
+import { typedReading } from '../typed-reading.ts';
+import { badNumber, rememberReading, resetLive, type StageRules, type WithJob, whyNotKept } from './rules.ts';
+
+/** What the screen says of a thread chased by hand. */
+export type ChasingState =
+  | { readonly kind: 'not-chased' | 'chasing' | 'by-trial' }
+  /** The size over the crests was kept, and how deep the thread is below them is not known. */
+  | { readonly kind: 'crests-kept' }
+  /** The caliper stands still on crests that are cut too. */
+  | { readonly kind: 'crests-cut'; readonly diameter: Length; readonly spigot: Length }
+  /** Measured: surely short of the plan, as deep as far as can be told, surely deeper. */
+  | { readonly kind: 'shallow' | 'full' | 'past'; readonly known: KnownDepth };
+
+export interface Chasing {
+  readonly part: Part;
+  readonly strokes: number;
+  readonly state: ChasingState;
+  /** The depth as it is now: measured, or kept by its strokes. */
+  readonly known: KnownDepth | null;
+  /** The depth that strokes since it was measured come to. */
+  readonly about: KnownDepth | null;
+  /** Its flat may be gone, and its diameter with it: that is to be measured again. */
+  readonly wantsDiameter: boolean;
+  /** Strokes left to the planned depth. */
+  readonly left: StrokesLeft | null;
+  readonly planned: Length;
+  /** The flat that the planned depth leaves. */
+  readonly flatAtPlan: Length;
+}
+
+const formOf = ({ pitch, cutter }: Setup): WantedForm => ({
+  pitch: pitch.length,
+  angle: cutter.angle,
+  tip: cutter.tip,
+});
+
+/** What strokes since the last flat come to; null where no depth was measured, or the crest may be gone by then. */
+function depthByStrokes({ setup, threads }: Job, part: Part): KnownDepth | null {
+  const { measured, strokes } = threads[part];
+  if (!measured || measured.strokes === 0 || strokes <= measured.strokes) return null;
+  const about = depthAfter(measured, strokes);
+  const { pitch, angle, tip } = formOf(setup);
+  return about.depth + about.within < sharpHeight(pitch, angle) - tipLoss(tip, angle) ? about : null;
+}
+
+export function chasingOf(bench: WithJob, part: Part): Chasing {
+  const { job } = bench;
+  const { pitch, angle, tip } = formOf(job.setup);
+  const { strokes, measured } = job.threads[part];
+  const planned = job.setup.depth[part];
+  const known = chasedDepth(job.threads[part]);
+  return {
+    part,
+    strokes,
+    state: stateOf(bench, part, known),
+    known,
+    about: depthByStrokes(job, part),
+    wantsDiameter: wantsDiameter(job.threads[part]),
+    left: measured && strokesLeft(measured, strokes, planned),
+    planned,
+    flatAtPlan: mm(Math.max(0, crestLeft(pitch, planned, tip, angle))),
+  };
+}
+
+function stateOf(bench: WithJob, part: Part, known: KnownDepth | null): ChasingState {
+  const { spigot, threads, setup } = bench.job;
+  const { strokes, chased, crestsAt } = threads[part];
+  const read = part === 'male' ? crestsRead(bench) : null;
+  if (read && spigot) return { kind: 'crests-cut', diameter: read.diameter, spigot: spigot.diameter };
+  if (known) {
+    const over = known.depth - setup.depth[part];
+    if (Math.abs(over) <= known.within) return { kind: 'full', known };
+    return { kind: over < 0 ? 'shallow' : 'past', known };
+  }
+  if (chased && chased.strokes === strokes) return { kind: 'by-trial' };
+  if (part === 'male' && spigot?.turned !== undefined && crestsAt === strokes) return { kind: 'crests-kept' };
+  return { kind: strokes > 0 ? 'chasing' : 'not-chased' };
+}
+
+/** Steps of the caliper by which crests must measure smaller than the spigot to be cut, as for a spigot cut again. */
+const CUT_STEPS = 2;
+
+const areCut = ({ spigot, setup }: Job, diameter: Length): boolean => {
+  const { limitOfError, step } = setup.caliper;
+  return spigot !== null && diameter < spigot.diameter - Math.max(CUT_STEPS * step, limitOfError);
+};
+
+interface CrestsRead {
+  readonly diameter: Length;
+  readonly readings: readonly KeptReading[];
+}
+
+/** A steady reading that can be of this spigot's crests: cut, and no farther below than its groove goes. */
+function crestsRead(bench: WithJob): CrestsRead | null {
+  const { job, readings } = bench;
+  const steady = steadyOf(readings);
+  if (!job.spigot || !steady || whyNotKept(bench)) return null;
+  const diameter = correctReading(job, steady.value, 'outside');
+  const deepest = job.spigot.diameter - 2 * deepestGroove(job.setup);
+  return areCut(job, diameter) && diameter > deepest ? { diameter, readings: steady.readings } : null;
+}
+
+const keepCrests = (bench: Bench, { diameter, readings }: CrestsRead, how: How): Outcome =>
+  keep({ ...bench, readings: [] }, { kind: 'crests-measured', diameter, how }, readings);
+
+/** Kept as it stands, and not chased since: neither by strokes, nor after a trial that asked for more. */
+function isKept({ threads, trials }: Job, part: Part): boolean {
+  const { chased, strokes } = threads[part];
+  const last = trials.at(-1);
+  return chased !== null && chased.strokes === strokes && (!last || last.reworked);
+}
+
+function take(bench: WithJob, part: Part): Outcome {
+  const { job } = bench;
+  const read = part === 'male' ? crestsRead(bench) : null;
+  if (read) return keepCrests(bench, read, 'read');
+  if (isKept(job, part)) return unchanged(bench);
+  const { strokes } = job.threads[part];
+  const about = depthByStrokes(job, part);
+  return keep(bench, {
+    kind: 'thread-chased',
+    part,
+    strokes,
+    how: about ? 'strokes' : 'trial',
+    depth: about?.depth ?? null,
+    within: about?.within ?? null,
+  });
+}
+
+const ACCEPTED = {
+  female: 'the flat left on the crest, from 0 to less than a pitch',
+  male: 'the flat left on the crest, or the diameter over the crests',
+} as const;
+
+/** A size no flat can have is the diameter over the spigot's crests. */
+function typed(bench: WithJob, part: Part, text: string): Outcome {
+  const parsed = typedReading(bench, text);
+  if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
+  const { value } = parsed.value;
+  if (part === 'male' && value > deepestGroove(bench.job.setup)) return typedCrests(bench, parsed.value);
+  const known = depthFromFlat(formOf(bench.job.setup), value);
+  if (!known) return badNumber(bench, text, ACCEPTED[part]);
+  const { strokes } = bench.job.threads[part];
+  return keep(bench, { kind: 'thread-chased', part, strokes, how: 'flat', flat: value, ...known });
+}
+
+function typedCrests(bench: WithJob, reading: KeptReading): Outcome {
+  const { job } = bench;
+  if (!job.spigot) return refuse(bench, { kind: 'missing', what: 'spigot' });
+  const diameter = correctReading(job, reading.value, 'outside');
+  if (!areCut(job, diameter)) return refuse(bench, { kind: 'crests-whole', spigot: job.spigot.diameter });
+  const yes = (at: Bench): Outcome => keepCrests(at, { diameter, readings: [reading] }, 'typed');
+  const expected = job.spigot.diameter;
+  return isOddSpigot(diameter, expected)
+    ? ask(bench, { kind: 'odd-size', found: diameter, expected }, yes)
+    : yes(bench);
+}
+
+/** One stroke more, or the last one of this part taken back. */
+export function strokeKeyed(bench: WithJob, part: Part, by: 1 | -1): Outcome {
+  if (by > 0) return keep(bench, { kind: 'stroke', part });
+  const undone = new Set(bench.log.flatMap(({ fact }) => (fact.kind === 'undone' ? [fact.entry] : [])));
+  const last = bench.log.findLast(
+    ({ id, fact }) => fact.kind === 'stroke' && fact.part === part && !undone.has(id),
+  );
+  return last
+    ? keep(bench, { kind: 'undone', entry: last.id }, [], { kind: 'undone', what: 'stroke' })
+    : refuse(bench, { kind: 'nothing-to-undo' });
+}
+
+export const chasedRules = (part: Part): StageRules => ({
+  entered: resetLive,
+  onReading: rememberReading,
+  take: (bench) => take(bench, part),
+  again: (bench) => strokeKeyed(bench, part, 1),
+  typed: (bench, text) => typed(bench, part, text),
+});
