@@ -1,4 +1,4 @@
-// Every figure the program is held to, measured in one run and printed beside its target; ratios are taken within the run.
+// Every figure the program is held to, measured in one run and printed beside its target; ratios are worked out within the run.
 import { cpus, loadavg } from 'node:os';
 import { printCoverage } from './honesty/coverage.ts';
 import { printLearning } from './honesty/learning.ts';

@@ -1,4 +1,4 @@
-// `lidwright fit`: its JSON, its sentences, its exit codes, and that nothing typed makes it say what is no number.
+// `lidwright fit`: its JSON, its sentences, its exit codes, and that nothing typed makes it print NaN.
 import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Output } from '../../src/commands/command.ts';
@@ -154,7 +154,7 @@ test('a refusal names the clearance that was asked for', async () => {
   );
 });
 
-describe('the answer is no', () => {
+describe('a fit that is not possible', () => {
   test.each([
     [{ depth: '2mm' }, 'crest-eaten', 'cut less than 1.375 mm deep'],
     [{ depth: '0.3mm' }, 'no-engagement', 'would not engage'],

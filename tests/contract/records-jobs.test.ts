@@ -32,7 +32,7 @@ function benchWith(...seeds: readonly number[]): {
 
 const objectIn = (told: Told): Record<string, unknown> => JSON.parse(told.data.join('\n'));
 
-test('an empty home has no jobs, and that is no failure', async () => {
+test('an empty home lists no jobs and exits 0', async () => {
   const { type } = benchWith();
   expect(await type('')).toMatchObject({
     code: 0,
@@ -247,7 +247,7 @@ test('nothing in a name reaches the terminal as anything but text', async () => 
   expect(existsSync(join(folder, '..', 'etc'))).toBe(false);
 });
 
-test('jobs begun one after another are told apart by the ids that are printed, and each is found by its own', async () => {
+test('jobs begun one after another have different printed ids, and each id finds its job', async () => {
   const folder = freshFolder();
   const records = opened(homeOf({}, folder));
   const ids = ['01a2130d-27a5-7189-aa80-4dd102a04739', '01a2130d-27b1-7189-aa80-4dd102a04739'];

@@ -196,7 +196,7 @@ export const FAULTS: readonly Fault[] = [
     bores: 1,
   },
   {
-    name: 'is one of two boards, each on a bench of its own',
+    name: 'is one of two boards, with two benches open',
     sees: "each bench shows its own board's readings; a third program on the port sees which one uses it",
     async happens({ day, device }) {
       const second = await day.board({ id: 'second-02' });
@@ -243,7 +243,7 @@ const COUNTED = /(\d+) (lost|damaged|unknown|restarts?|faults?)\b/g;
 export const faultsOn = (screen: readonly string[]): number =>
   [...(screen[0] ?? '').matchAll(COUNTED)].reduce((sum, [, count]) => sum + Number(count), 0);
 
-/** Waits until just so many more are counted than before. */
+/** Waits until exactly this many more are counted than before. */
 async function counts(bench: FaultyBench, more: number, happens: () => Promise<unknown>): Promise<void> {
   const before = faultsOn(bench.eye.screen());
   await happens();

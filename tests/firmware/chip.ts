@@ -53,7 +53,7 @@ export class Chip extends CPU {
     this.restarted = true;
   }
 
-  /** Latest first, so that the next one is taken from the end. */
+  /** Latest first, so that the next one is at the end. */
   override addClockEvent(callback: () => void, cycles: number): () => void {
     const at = this.cycles + Math.max(1, cycles);
     let place = this.#due.length;

@@ -15,7 +15,7 @@ interface Planned {
 /** Nothing happens by itself: `run` lets board time pass, as fast as the machine can. */
 export abstract class PlannedBoard {
   readonly lines: SentLine[] = [];
-  /** The latest first, so that the next is taken from the end. */
+  /** The latest first, so that the next is at the end. */
   readonly #plan: Planned[] = [];
   #planned = 0;
   #sorted = true;

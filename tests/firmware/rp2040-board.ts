@@ -25,13 +25,13 @@ interface Block {
   readonly bytes: Uint8Array;
 }
 
-/** The payloads of a UF2 image; throws on a block that is none. */
+/** The payloads of a UF2 image; throws on any other block. */
 function blocksOf(image: Buffer): readonly Block[] {
   return Array.from({ length: image.length / BLOCK }, (_, n) => {
     const block = image.subarray(n * BLOCK, (n + 1) * BLOCK);
     const marks = [0, 4, 508].map((at) => block.readUInt32LE(at));
     if (marks.join() !== [0x0a324655, 0x9e5d5157, 0x0ab16f30].join())
-      throw new Error(`block ${n} is no UF2 block`);
+      throw new Error(`block ${n} is not a UF2 block`);
     if (block.readUInt32LE(20) !== n) throw new Error(`block ${n} has another number`);
     return { at: block.readUInt32LE(12), bytes: block.subarray(32, 32 + block.readUInt32LE(16)) };
   });
@@ -87,7 +87,7 @@ export class SimulatedRp2040 extends PlannedBoard implements Pins {
     }
   }
 
-  /** A chip with a clock of its own: the alarms of the one before must not go off in it. */
+  /** A chip with its own clock: the alarms of the one before must not go off in it. */
   #start(): RP2040 {
     this.#startedUs = this.us;
     this.#clock = new Simulator().clock;

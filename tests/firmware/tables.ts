@@ -80,7 +80,7 @@ const LONG_PULSES: readonly (readonly [string, Noise])[] = [150, 200, 300].map((
 
 const NOISE_FRAMES = 100;
 const FRAME_US = 20_000;
-/** The noise is planned anew for each five frames. */
+/** The noise is planned again for each five frames. */
 const STRETCH = 5;
 
 function noiseRow([name, noise]: readonly [string, Noise]): readonly string[] {

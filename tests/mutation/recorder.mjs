@@ -17,7 +17,7 @@ const suite = (name, parent) => ({ name, parent, beforeAll: [], beforeEach: [], 
 let open = suite('', null);
 let finishing = [];
 
-/** Every test, in order, with the suite it stands in. */
+/** Every test, in order, with its suite. */
 export const recorded = [];
 /** What is to be done once, when no test is run any more. */
 export const leaving = [];

@@ -20,7 +20,7 @@ const here = (path) => pathToFileURL(join(process.cwd(), 'tests', path)).href;
 
 /**
  * Two changes to how modules are found: vitest is the recorder, and what a module of a later round imports is of that
- * round as well, so that the tests and the code they reach are loaded anew for a mutant in what runs while loading.
+ * round as well, so that the tests and the code they reach are loaded again for a mutant in what runs while loading.
  */
 function changeResolving() {
   const hook = `const recorder = ${JSON.stringify(here('mutation/recorder.mjs'))};
@@ -35,7 +35,7 @@ function changeResolving() {
   register(`data:text/javascript,${encodeURIComponent(hook)}`);
 }
 
-/** The test files of the topics in MUTANT_TOPICS (parted by commas), or of all; first those of the topic that a source file is of. */
+/** The test files of the topics in MUTANT_TOPICS (separated by commas), or of all; first those of the topic that a source file belongs to. */
 function chosenFiles(source = '') {
   const topics = JSON.parse(readFileSync(new URL(here('mutation/topics.json')), 'utf8'));
   const all = process.env.MUTANT_TOPICS?.split(',') ?? Object.keys(topics);
@@ -111,15 +111,15 @@ class QuickTests {
     return tests.filter(({ id }) => !wanted || wanted.has(id)).toSorted((a, b) => took(a) - took(b));
   }
 
-  /** Runs until the first failure; a mutant that is on while modules are loaded gets modules of its own. */
+  /** Runs until the first failure; a mutant that is on while modules are loaded gets its own modules. */
   async mutantRun({ activeMutant, testFilter, hitLimit, mutantActivation }) {
-    const anew = mutantActivation === 'static';
-    if (this.#tests.length === 0 && !anew) this.#tests = await this.#loadAll();
+    const isStatic = mutantActivation === 'static';
+    if (this.#tests.length === 0 && !isStatic) this.#tests = await this.#loadAll();
     switches.activeMutant = activeMutant.id;
     switches.hitCount = hitLimit === undefined ? undefined : 0;
     switches.hitLimit = hitLimit === undefined ? undefined : (hitLimit / ITS_FACTOR) * ENDLESS + 1000;
     try {
-      if (anew) return await this.#fileByFile(activeMutant.fileName);
+      if (isStatic) return await this.#fileByFile(activeMutant.fileName);
       return await this.#untilFailure(this.#reaching(this.#tests, testFilter));
     } catch (error) {
       this.#recorder.recorded.splice(0);
@@ -129,7 +129,7 @@ class QuickTests {
     }
   }
 
-  /** In a round of its own, the test file first that caught the last such mutant of this file. */
+  /** In its own round, the test file first that caught the last such mutant of this file. */
   async #fileByFile(source) {
     this.#round += 1;
     const hopeful = this.#catchers.get(source);

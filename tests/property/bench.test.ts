@@ -192,7 +192,7 @@ test('depth is never shown as proven after a restart, an overrun or a reversal, 
   );
 });
 
-test('no order of events leaves a stage that is none, a figure that is no number, or what cannot be drawn', () => {
+test('any order of events leaves a known stage, finite figures, and a screen that can be drawn', () => {
   fc.assert(
     fc.property(plain, days, (setup, day) => {
       const { bench } = lived(setup, day);

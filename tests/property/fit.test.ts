@@ -25,7 +25,7 @@ const pairShares = fc.record({
 });
 type Shares = typeof pairShares extends fc.Arbitrary<infer T> ? T : never;
 
-/** The tip's loss worked out here anew: the distance from the sharp point of two lines to the tip. */
+/** The tip's loss worked out here again: the distance from the sharp point of two lines to the tip. */
 function groove(shares: Shares['female'], pitch: number, angle: number): Groove {
   const half = (angle * Math.PI) / 360;
   const height = pitch / 2 / Math.tan(half);

@@ -57,7 +57,7 @@ function expectSound(verdict: Verdict): void {
 }
 
 describe('any readings', () => {
-  test('never throw, never give what is no number, and end agreed or doubtful', () => {
+  test('never throw, never give NaN, and end steady or doubtful', () => {
     fc.assert(
       fc.property(anyReadings, fc.constantFrom('bore', 'outside'), (readings, side) => {
         let capture = startCapture(untilted(side));

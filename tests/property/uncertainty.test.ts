@@ -46,7 +46,7 @@ test('combining: never less than the largest, shares that add up, degrees of fre
       expect(combined.expanded95).toBeCloseTo(combined.coverageFactor * combined.standard, 12);
       const sum = combined.shares.reduce((so, { share }) => so + share, 0);
       const degreesOf = contributions.map((one) => one.degreesOfFreedom);
-      // So small that its own square is lost is no doubt that anybody has: neither share nor degree can be told.
+      // Nobody has a doubt so small that its square is 0: it has neither shares nor degrees of freedom.
       const told = combined.standard === 0 || combined.standard > 1e-100;
       if (told) expect(sum).toBeCloseTo(combined.standard === 0 ? 0 : 1, 9);
       if (told) expect(combined.degreesOfFreedom).toBeGreaterThanOrEqual(Math.min(...degreesOf) * (1 - 1e-9));

@@ -13,7 +13,7 @@ afterEach(async () => {
   day = new Day();
 });
 
-/** A terminal that takes nothing until it is told to: every write finds it full. */
+/** A terminal that accepts nothing until the test says so: every write finds it full. */
 class SlowTerminal extends Writable {
   readonly columns = 80;
   readonly rows = 24;

@@ -200,7 +200,7 @@ test('the form says what the letters of a wood mean', () => {
   expect(words(bench('form-wood-xyz'))).toContain('saved as typed');
 });
 
-test('a board that is there but not understood, or not heard, is told from none', () => {
+test('the screen tells an unreadable or silent board from no board', () => {
   expect(scene('bore-size-nothing').standing?.about).toBe('no board is plugged in');
   expect(scene('line-refused').standing?.about).toBe('port not open: run lidwright doctor');
   expect(scene('line-version').standing?.about).toBe("can't read this board's messages");

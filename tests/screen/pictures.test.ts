@@ -54,7 +54,7 @@ test.each([
   await expect(drawn).toMatchFileSnapshot(`pictures/${moment}-${columns}x${rows}.txt`);
 });
 
-test('what must stand out has a style of its own', () => {
+test('what must stand out has its own style', () => {
   const steady = at('bore-size-agreed', 80, 24);
   expect(inStyle(steady, 'peak')).toEqual(['▼', '▼', '▼', '▼']);
   expect(inStyle(steady, 'at').at(-1)).toBe('● STEADY');
@@ -73,7 +73,7 @@ function faultsOf(moment: string, columns: number, rows: number, glyphs: Glyphs 
     ...drawn.flatMap((row, at) =>
       rowWidth(row) === columns ? [] : [fault(`row ${at} is ${rowWidth(row)} wide`)],
     ),
-    ...(/[^\P{Cc}\n]|NaN|undefined|Infinity/u.test(text) ? [fault('what is no text')] : []),
+    ...(/[^\P{Cc}\n]|NaN|undefined|Infinity/u.test(text) ? [fault('characters that are not text')] : []),
     ...(glyphs === 'ascii' && /[^\x20-\x7e\n]/.test(text) ? [fault('not ASCII')] : []),
   ];
 }

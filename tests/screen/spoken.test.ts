@@ -20,7 +20,7 @@ class Ear {
   }
 }
 
-test.each(Object.keys(GALLERY))('%s is told in sentences without drawings, and only once', (moment) => {
+test.each(Object.keys(GALLERY))('%s is spoken in sentences without drawings, and only once', (moment) => {
   const bench = GALLERY[moment]?.();
   if (!bench) throw new Error(`the gallery has no ${moment}`);
   const ear = new Ear();
@@ -36,7 +36,7 @@ const onLine = (): Table =>
     .board()
     .do({ kind: 'link-opened', port: '/dev/ttyACM0', heardAt: millis(0) });
 
-test('a whole bore is told in a few sentences, its result with its doubt', () => {
+test('a whole bore is spoken in a few sentences, its result with its doubt', () => {
   const ear = new Ear();
   const table = onLine().to('bore size');
   ear.hear(table.bench);
@@ -54,7 +54,7 @@ test('a whole bore is told in a few sentences, its result with its doubt', () =>
   );
 });
 
-test('a spigot coming down is told by its words, never reading by reading', () => {
+test('a spigot coming down is spoken by its words, never reading by reading', () => {
   const ear = new Ear();
   const table = rock(onLine().to('bore size'), 42.3, 6).act('take').to('spigot');
   ear.hear(table.bench);

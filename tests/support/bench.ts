@@ -59,7 +59,7 @@ export class Table {
   readonly sounds: string[] = [];
   readonly feeds: FeedFound[] = [];
   broken = false;
-  /** The feeds of the kit, as the bench is told of them. */
+  /** The feeds of the kit, as the bench gets them. */
   kitFeeds = kit.feeds;
   #ids = 0;
   #jobs = 0;

@@ -23,7 +23,7 @@ const inkFrom = (rows: readonly string[], column: number): number => {
   return Math.min(Number.POSITIVE_INFINITY, ...places);
 };
 
-/** The text from this column on in one face, or undefined where the dots are none of its glyphs. */
+/** The text from this column on in one face, or undefined where the dots match none of its glyphs. */
 function readFrom(rows: readonly string[], column: number, face: DigitFace, gap: number): string | undefined {
   if (inkFrom(rows, column) === Number.POSITIVE_INFINITY) return '';
   for (const [character, glyph] of face.glyphs) {

@@ -36,7 +36,7 @@ export interface Situation {
   readonly taper?: number;
   /** Half of what the longest and shortest width of the bore differ by, and of the spigot. */
   readonly oval?: { readonly bore: number; readonly spigot: number };
-  /** Standard deviation of the setup's hidden bias, and whether its trials have shown that there is none. */
+  /** Standard deviation of the setup's hidden bias, and whether its trials have shown it to be zero. */
   readonly biased?: number;
   readonly season?: boolean;
   readonly plain?: boolean;

@@ -156,7 +156,7 @@ function brailleDots(pattern: number, x: number, y: number, ink: string): string
   return `<path d="${dots.join('')}" stroke="${ink}" stroke-width="3" stroke-linecap="round"/>`;
 }
 
-/** The screen as an SVG of its own, to scale, in a monospace font where letters are needed. */
+/** The screen as one SVG, to scale, in a monospace font where letters are needed. */
 export function toSvg(cells: readonly (readonly Cell[])[]): string {
   const columns = cells[0]?.length ?? 0;
   const width = columns * CELL.width + 2 * MARGIN;

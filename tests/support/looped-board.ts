@@ -21,7 +21,7 @@ const frameOf = (value: number): Frame => ({ steps: Math.round(value * 100) });
 /** The frame with one data level flipped: on the leads that is, edge for edge, the frame of another value. */
 export const flipped = ({ steps }: Frame, bit: number): Frame => ({ steps: steps ^ (1 << bit) });
 
-/** Frames of so many rocks across a bore, to and fro, each through its diameter: chords of an offset that moves evenly. */
+/** Frames of this many rocks across a bore, to and fro, each through its diameter: chords of an offset that moves evenly. */
 export function rockOf(diameter: number, rocks: number): readonly Frame[] {
   const offsets = Array.from({ length: 17 }, (_, at) => (at - 8) * 0.45 + 0.1);
   return Array.from({ length: rocks }, (_, rock) => (rock % 2 ? offsets.toReversed() : offsets))
@@ -67,7 +67,7 @@ export class LoopedBoard {
     });
   }
 
-  /** The same value for so many frames. */
+  /** The same value for this many frames. */
   holds(value: number, frames = 6): Promise<void> {
     return this.shows(Array.from({ length: frames }, () => frameOf(value)));
   }
@@ -127,7 +127,7 @@ export class LoopedBoard {
     const goneMs = now - this.#livedMs;
     this.#livedMs = now;
     if (this.#waiting > 0) return;
-    // What goes wrong here is told by the next move, which waits for this one.
+    // What goes wrong here is reported by the next move, which waits for this one.
     this.#move(() => goneMs * 1000).catch(() => undefined);
   }
 

@@ -1,4 +1,4 @@
-// A home of its own for each test, gone afterwards; and records opened in it without a word about results.
+// A new home for each test, gone afterwards; and records opened in it without a word about results.
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

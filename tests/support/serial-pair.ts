@@ -10,7 +10,7 @@ export interface SerialPair {
   readonly devicePath: string;
   /** Sends bytes as the board does (text: one character, one byte); settles when the kernel has taken them all. */
   write(bytes: string | Uint8Array): Promise<void>;
-  /** Sends a file's bytes as fast as they are taken. */
+  /** Sends a file's bytes as fast as the port accepts them. */
   writeFile(file: string): Promise<void>;
   /** Sends these one after another, waiting this many milliseconds after each, as a device without a clock would. */
   play(everyMs: number, parts: readonly string[]): Promise<void>;

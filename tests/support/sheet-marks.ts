@@ -115,7 +115,7 @@ const through = (line: Box, box: Box): boolean =>
 const within = (box: Box, { width, height }: Marks): boolean =>
   box.left >= 0 && box.top >= 0 && box.right <= width && box.bottom <= height;
 
-/** Everything that stands in the way of reading a drawing, each as a sentence. */
+/** Everything that makes a drawing hard to read, each as a sentence. */
 export function clashesIn(marks: Marks): readonly string[] {
   const { texts, lines, parts } = marks;
   const pairs = texts.flatMap((a, at) => texts.slice(at + 1).map((b) => [a, b] as const));

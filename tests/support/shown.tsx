@@ -11,7 +11,7 @@ export interface Shown {
   readonly cursor?: { readonly row: number; readonly column: number };
 }
 
-/** Every style as a colour of its own, so that it can be read back. */
+/** Every style as a different colour, so that it can be read back. */
 const theme = (style: (typeof STYLES)[number]): string => `\x1b[0;38;5;${STYLES.indexOf(style) + 16}m`;
 
 export function shown(bench: Bench, { columns, rows }: Size, glyphs: Glyphs = 'all'): Shown {

@@ -64,7 +64,7 @@ describe('a tight pair', () => {
     expect(advised('seized', -0.55)).toEqual([]);
   });
 
-  test('whose crest would be eaten is told so, after what still helps', () => {
+  test('whose crest would be eaten gets that advice after what still helps', () => {
     // 16 TPI at 60 degrees has no crest left at a depth of 1.375 mm.
     const setup = { ...byHand, depth: { female: mm(1), male: mm(1.35) } };
     const [first, second, ...more] = advised('seized', 0, setup).filter(

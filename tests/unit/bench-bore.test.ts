@@ -16,9 +16,7 @@ function rock(table: Table, diameter: number, rocks: number): Table {
   }
   return table;
 }
-const refusalOf = ({ bench: { notice } }: Table) => (notice?.kind === 'refused' ? notice.why : null);
 const agreedSounds = (table: Table) => table.sounds.filter((cue) => cue === 'agreed').length;
-const lastFact = (table: Table) => table.entries.at(-1)?.fact;
 
 describe('a rocked bore', () => {
   test('sounds once when it agrees, and is kept with every reading in the order heard', () => {
@@ -28,30 +26,30 @@ describe('a rocked bore', () => {
     expect(agreedSounds(table)).toBe(1);
     expect(table.bench.notice).toBeNull();
     table.act('take');
-    expect(lastFact(table)).toMatchObject({ kind: 'bore-taken', how: 'rocked', tops: 8, agreeing: 8 });
+    expect(table.lastFact).toMatchObject({ kind: 'bore-taken', how: 'rocked', tops: 8, agreeing: 8 });
     const readings = table.entries.at(-1)?.readings ?? [];
     expect(readings).toHaveLength(8 * 13);
     expect(readings.map(({ at }) => at)).toEqual(readings.map(({ at }) => at).toSorted((a, b) => a - b));
     table.act('take');
-    expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason: 'no-readings' });
+    expect(table.refusal).toEqual({ kind: 'not-agreed', reason: 'no-readings' });
   });
 
   test('too few rocks are refused and go on: those that follow complete them', () => {
     const table = rock(new Table(), 42.3, 2).act('take');
-    expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason: 'too-few-peaks' });
-    expect(table.entries.map(({ fact }) => fact.kind)).toEqual(['job-begun']);
+    expect(table.refusal).toEqual({ kind: 'not-agreed', reason: 'too-few-peaks' });
+    expect(table.kinds).toEqual(['job-begun']);
     rock(table, 42.3, 3).act('take');
-    expect(lastFact(table)).toMatchObject({ kind: 'bore-taken', tops: 5 });
+    expect(table.lastFact).toMatchObject({ kind: 'bore-taken', tops: 5 });
     expect(table.entries.at(-1)?.readings).toHaveLength(5 * 13);
   });
 
-  test('rocks that disagree are kept as doubted with their readings, and the next begin anew', () => {
+  test('rocks that disagree are kept as doubtful with their readings, and the next start over', () => {
     const table = new Table();
     for (const size of [42.3, 41.9, 42.5, 41.7, 42.1, 42.7]) rock(table, size, 1);
     table.act('take');
     const reason = 'peaks-disagree';
-    expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason });
-    expect(lastFact(table)).toEqual({ kind: 'capture-doubted', stage: 'bore size', reason });
+    expect(table.refusal).toEqual({ kind: 'not-agreed', reason });
+    expect(table.lastFact).toEqual({ kind: 'capture-doubted', stage: 'bore size', reason });
     expect(table.entries.at(-1)?.readings).toHaveLength(6 * 13);
     expect(table.bench.capture?.readings.length).toBe(0);
   });
@@ -59,7 +57,7 @@ describe('a rocked bore', () => {
   test('rocks that reached wider speak against it and it goes on: those that reach as far agree with them', () => {
     const table = new Table();
     for (const size of [42.3, 42.6, 42.3, 42.45, 42.3]) rock(table, size, 1);
-    expect(refusalOf(table.act('take'))).toEqual({ kind: 'not-agreed', reason: 'peak-beyond' });
+    expect(table.act('take').refusal).toEqual({ kind: 'not-agreed', reason: 'peak-beyond' });
     rock(table, 42.6, 2).act('take');
     expect(table.bench.job?.bore?.diameter).toBeCloseTo(42.6, 2);
     expect(table.entries.at(-1)?.readings).toHaveLength(7 * 13);
@@ -69,7 +67,7 @@ describe('a rocked bore', () => {
     const table = rock(new Table().board(), 42.3, 2).do({ kind: 'note-asked' });
     table.board(0, 'bench-02').do({ kind: 'escaped' });
     rock(table, 42.3, 2).act('take');
-    expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason: 'too-few-peaks' });
+    expect(table.refusal).toEqual({ kind: 'not-agreed', reason: 'too-few-peaks' });
   });
 
   test('again throws the rocks away, and another stage forgets them', () => {
@@ -78,7 +76,7 @@ describe('a rocked bore', () => {
     expect(rock(table, 42.3, 1).to('hollow').bench.capture).toBeNull();
   });
 
-  test('a capture that is full begins anew unless it agreed; one that agreed stands as it is', () => {
+  test('a full capture starts over unless it agreed; one that agreed stays as it is', () => {
     const full = (table: Table) => {
       const { bench } = table;
       const trail = bench.trail && { ...bench.trail, count: TRAIL_AT_MOST };
@@ -104,9 +102,9 @@ describe('a rocked bore', () => {
   test('how strict it is, is the job’s to say', () => {
     const strict = { tolerance: mm(0.02), leastTops: 5, tilt: degrees(0) };
     const table = rock(new Table({ ...threaded, measuring: strict }), 42.3, 4).act('take');
-    expect(refusalOf(table)).toEqual({ kind: 'not-agreed', reason: 'too-few-peaks' });
+    expect(table.refusal).toEqual({ kind: 'not-agreed', reason: 'too-few-peaks' });
     rock(table, 42.3, 2).act('take');
-    expect(lastFact(table)).toMatchObject({ kind: 'bore-taken', tops: 6 });
+    expect(table.lastFact).toMatchObject({ kind: 'bore-taken', tops: 6 });
     expect(rock(new Table(), 42.3, 4).act('take').bench.job?.bore?.tops).toBe(4);
   });
 });
@@ -114,7 +112,7 @@ describe('a rocked bore', () => {
 describe('a typed bore', () => {
   test('is the mean of what was typed, with their number and how far they lie apart', () => {
     const table = new Table().type('42.30').type('42.32').type('42.31').act('take');
-    expect(lastFact(table)).toMatchObject({ how: 'typed', degreesOfFreedom: 2, tops: 3, agreeing: 3 });
+    expect(table.lastFact).toMatchObject({ how: 'typed', degreesOfFreedom: 2, tops: 3, agreeing: 3 });
     expect(table.bench.job?.bore?.diameter).toBeCloseTo(42.31, 9);
     expect(table.bench.job?.bore?.spread).toBeCloseTo(0.02, 9);
     expect(new Table().type('42.28').act('take').bench.job?.bore?.spread).toBeNull();
@@ -123,7 +121,7 @@ describe('a typed bore', () => {
   test('is above zero', () => {
     for (const none of ['0', '-42.3', 'wide']) {
       const table = new Table().type(none);
-      expect(refusalOf(table)).toMatchObject({ kind: 'bad-number', found: none });
+      expect(table.refusal).toMatchObject({ kind: 'bad-number', found: none });
       expect(table.bench.readings).toEqual([]);
     }
   });
@@ -171,14 +169,14 @@ describe('hollowing', () => {
 
   test('takes a typed size as typed, and nothing twice, moving or unread', () => {
     const table = new Table().to('hollow').act('take');
-    expect(refusalOf(table)).toEqual({ kind: 'no-reading' });
+    expect(table.refusal).toEqual({ kind: 'no-reading' });
     table.type('42.3').act('take');
     expect(table.bench.job?.mouth).toEqual({ diameter: 42.3, how: 'typed' });
-    expect(refusalOf(table.act('take'))).toEqual({ kind: 'no-reading' });
-    expect(refusalOf(table.reads(40, 1).reads(41, 1).act('take'))).toEqual({ kind: 'moving' });
-    expect(refusalOf(table.type('wide'))).toMatchObject({ kind: 'bad-number', found: 'wide' });
+    expect(table.act('take').refusal).toEqual({ kind: 'no-reading' });
+    expect(table.reads(40, 1).reads(41, 1).act('take').refusal).toEqual({ kind: 'moving' });
+    expect(table.type('wide').refusal).toMatchObject({ kind: 'bad-number', found: 'wide' });
     table.reads(42.3, 4).act('again', 'take');
-    expect(refusalOf(table)).toEqual({ kind: 'no-reading' });
+    expect(table.refusal).toEqual({ kind: 'no-reading' });
   });
 });
 
@@ -212,7 +210,7 @@ test.each([
   ['20.05', "a ring of 20.00 mm reads 20.05 mm, which isn't possible. Check the zero"],
   ['12.00', "a ring of 20.00 mm reads 12.00 mm, so this isn't that ring. Press a"],
 ])('a ring of 20 mm that reads %s is refused with both sizes and what to do', (read, words) => {
-  const why = refusalOf(new Table().to('zero').type('20').type(read).act('take'));
+  const why = new Table().to('zero').type('20').type(read).act('take').refusal;
   expect(why && refusalWords(why, 'mm')).toContain(words);
 });
 
@@ -225,17 +223,17 @@ describe('the zero', () => {
 
   test('is read a few times, and not twice from the same readings', () => {
     const table = new Table().to('zero').reads(0.02, 2).act('take');
-    expect(refusalOf(table)).toEqual({ kind: 'no-reading' });
+    expect(table.refusal).toEqual({ kind: 'no-reading' });
     table.reads(0.02, 1).act('take');
     expect(table.bench.job?.zero?.error).toBeCloseTo(0.02, 9);
     expect(table.bench.readings).toEqual([]);
-    expect(refusalOf(table.act('take'))).toEqual({ kind: 'no-reading' });
+    expect(table.act('take').refusal).toEqual({ kind: 'no-reading' });
   });
 
   test('is up to a millimetre typed; from three on it is a ring', () => {
     const ringAfter = (text: string) => {
       const table = new Table().to('zero').type(text);
-      return [table.bench.ring, table.bench.readings.length, refusalOf(table)?.kind];
+      return [table.bench.ring, table.bench.readings.length, table.refusal?.kind];
     };
     expect(ringAfter('1')).toEqual([null, 1, undefined]);
     expect(ringAfter('-1')).toEqual([null, 1, undefined]);
@@ -245,11 +243,11 @@ describe('the zero', () => {
 
   test('forgets what was read before a ring was named', () => {
     const table = new Table().to('zero').reads(0.02, 4).type('10').act('take');
-    expect(refusalOf(table)).toEqual({ kind: 'no-reading' });
+    expect(table.refusal).toEqual({ kind: 'no-reading' });
     expect(table.act('again').bench.ring).toBeNull();
   });
 
-  test('taken anew is trusted again after a restart; a note is no zero', () => {
+  test('kept again is trusted again after a restart; a note changes nothing', () => {
     const table = new Table().board().do({ kind: 'board-restarted', heardAt: millis(0) });
     expect(table.bench.zeroDoubted).toBe(true);
     table.do({ kind: 'note-asked' }, { kind: 'typed', text: 'a pause' }, { kind: 'entered' });

@@ -139,7 +139,7 @@ describe('the list of jobs', () => {
     ]);
   });
 
-  test('a log without its beginning is no job', () => {
+  test('a log without its beginning opens nothing', () => {
     const { bench } = stepped(working(), { kind: 'job-opened', log: [] });
     expect(bench.notice).toEqual({ kind: 'not-saved', why: "the start of that job isn't in this database" });
   });
@@ -196,13 +196,13 @@ describe('asking for things', () => {
     expect(asked(working(), 'sheet-asked').effects).toEqual([{ kind: 'write-sheet', job: 'job-1' }]);
   });
 
-  test('where there is no job, take opens the form and nothing else does anything', () => {
+  test('without a job, take opens the form and nothing else does anything', () => {
     expect(stepped(empty(), press('take')).effects).toEqual([{ kind: 'open-form' }]);
     expect(stepped(empty(), press('next')).effects).toEqual([]);
     expect(stepped(empty(), { kind: 'entered' }).effects).toEqual([{ kind: 'open-form' }]);
   });
 
-  test('the answers are told', () => {
+  test('a notice shows each answer', () => {
     expect(stepped(working(), { kind: 'sheet-written', path: 'a.html' }).bench.notice).toEqual({
       kind: 'kept',
       what: 'the job sheet as a.html',
@@ -258,7 +258,7 @@ describe('the zero and a ring', () => {
     expect(moving.bench.job?.ring).toBeNull();
   });
 
-  test('what is neither closed jaws nor a ring is no zero', () => {
+  test('a size between closed jaws and a ring makes no zero error', () => {
     const table = new Table().to('zero').type('2');
     expect(table.bench.notice).toMatchObject({ why: { kind: 'bad-number' } });
     expect(new Table().to('zero').act('take').bench.notice).toMatchObject({ why: { kind: 'no-reading' } });
@@ -285,7 +285,7 @@ describe('the trial and the record', () => {
 
   test('relieved crests count with the trial before them', () => {
     const table = new Table().to('trial').type('2').act('take').type('5').act('take');
-    expect(table.entries.at(-1)?.fact).toEqual({ kind: 'crests-relieved', part: 'male' });
+    expect(table.lastFact).toEqual({ kind: 'crests-relieved', part: 'male' });
     expect(table.bench.job?.trials[0]?.relieved).toBe(true);
     for (const none of ['6', '10', '1.0', '01']) {
       table.do({ kind: 'typed', text: none });
@@ -296,7 +296,7 @@ describe('the trial and the record', () => {
 
   test('the grain is an angle within a turn, and becomes a trim', () => {
     const table = new Table().to('record').type('90');
-    const grain = table.entries.at(-1)?.fact;
+    const grain = table.lastFact;
     expect(grain).toMatchObject({ kind: 'grain-seen', part: 'body', trim: expect.closeTo(25.4 / 16 / 4, 9) });
     for (const [wrong, accepted] of [
       ['400', 'an angle within one turn either way'],
@@ -314,6 +314,6 @@ describe('the trial and the record', () => {
     ['2', 'given-up'],
   ])('a job closed after trial %s is kept as %s', (word, how) => {
     const table = new Table().to('trial').type(word).act('take').to('record').act('take');
-    expect(table.entries.at(-1)?.fact).toEqual({ kind: 'job-closed', how });
+    expect(table.lastFact).toEqual({ kind: 'job-closed', how });
   });
 });

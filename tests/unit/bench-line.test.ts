@@ -1,4 +1,4 @@
-// What the kit says of caliper and feed, heeded where the line is joined to the bench.
+// What the kit says of caliper and feed, applied where the line is joined to the bench.
 import { expect, test } from 'vitest';
 import { type Devices, joinLine } from '../../src/commands/bench/line.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';

@@ -4,7 +4,6 @@ import type { Effect } from '../../src/core/bench/effect.ts';
 import type { Entry, Fact } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { jobOf, lastUndoable } from '../../src/core/bench/job.ts';
-import { rateOf } from '../../src/core/bench/line.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { startBench, step } from '../../src/core/bench/step.ts';
 import { millis, mm, radians } from '../../src/core/units.ts';
@@ -28,7 +27,7 @@ const boreTaken = {
 } as const;
 
 describe('a job is what its entries say', () => {
-  test('as it begins nothing is known, and a log without its beginning is no job', () => {
+  test('a new job knows nothing, and a log without its beginning makes no job', () => {
     expect(jobAfter()).toMatchObject({
       stage: 'bore size',
       notes: [],
@@ -127,7 +126,7 @@ describe('at the bench', () => {
     });
   });
 
-  test('an answer for a job that is no longer on the bench changes nothing', () => {
+  test('an answer for a job that has left the bench changes nothing', () => {
     const { bench } = new Table().type('42.30').act('take');
     const late: Entry = { id: 'x', job: 'job-2', at: 0, fact: boreTaken, readings: [] };
     expect(met(bench, { kind: 'entry-kept', entry: late, trouble: null }).bench).toBe(bench);
@@ -195,7 +194,7 @@ describe('at the bench', () => {
     expect([table.bench.help, table.bench.job?.stage]).toEqual([true, 'spigot']);
   });
 
-  test('the same board said again is no other; a silent line sounds', () => {
+  test('the same board announced again changes nothing; a silent line sounds', () => {
     const table = new Table().board().reads(42, 1).board();
     expect(table.bench.live).not.toBeNull();
     expect(table.sounds).not.toContain('refused');
@@ -208,21 +207,6 @@ describe('at the bench', () => {
     const first = table.bench.cue?.number ?? 0;
     table.act('take');
     expect(table.bench.cue).toMatchObject({ cue: 'refused', number: first + 1 });
-  });
-
-  test('next and back go by one in the list of jobs, and so does again', () => {
-    const jobs = ['a', 'b'].map(
-      (id) => ({ id, name: id, touched: 0, stage: 'zero', closed: false }) as const,
-    );
-    const { bench } = new Table().do({ kind: 'jobs-listed', jobs }).act('again');
-    expect(bench.mode).toMatchObject({ kind: 'jobs', chosen: 1 });
-  });
-
-  test('the rate is of the last two seconds, and none where nothing came', () => {
-    expect(rateOf(startBench(millis(0), 0, 'mm').line, 0)).toBe(0);
-    const { bench } = new Table().reads(42, 9);
-    expect(rateOf(bench.line, bench.now)).toBeCloseTo(8, 9);
-    expect(rateOf(bench.line, bench.now + 5000)).toBe(0);
   });
 });
 

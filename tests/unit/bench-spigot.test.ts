@@ -1,4 +1,4 @@
-// The spigot on its way down: its target with what was learned, plain lids, the zones, and what is taken or refused.
+// The spigot on its way down: its target with what was learned, plain lids, the zones, and what is kept or refused.
 import { describe, expect, test } from 'vitest';
 import { jobOf } from '../../src/core/bench/job.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
@@ -6,7 +6,6 @@ import { type Aim, aimOf, expectedOf, zoneOf } from '../../src/core/bench/target
 import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
 
-const refusalOf = ({ bench: { notice } }: Table) => (notice?.kind === 'refused' ? notice.why : null);
 const bored = (setup: Setup = threaded, bore = '42.30') => new Table(setup).type(bore).act('take');
 const jobWith = (setup: Setup, bore = '42.30') => {
   const { job } = bored(setup, bore).bench;
@@ -115,7 +114,7 @@ test.each([
   [39.97, 0.01, 'under'],
   [39.9, 0.01, 'under'],
   [39.89, 0.01, 'past'],
-  // A caliper of tenths cannot tell 40.1 from the target; no display is taken to be coarser than that.
+  // A caliper of tenths cannot tell 40.1 from the target; no display counts as coarser than that.
   [40.1, 0.1, 'at'],
   [40.3, 1, 'near'],
   // However fine the caliper, hundredths are what a turner can hold.
@@ -137,22 +136,22 @@ test.each([
 );
 
 describe('at the stage', () => {
-  test('a typed size sounds as a held one does, and again listens anew', () => {
+  test('a typed size sounds as a held one does, and again starts over', () => {
     const table = bored().to('spigot').type('43.40');
     expect(table.sounds.at(-1)).toBe('at');
     table.act('again').type('43.40');
     expect(table.sounds.filter((cue) => cue === 'at')).toHaveLength(2);
   });
 
-  test('without a bore nothing sounds and nothing is taken; a typed number is the bore', () => {
+  test('without a bore nothing sounds and nothing is kept; a typed number is the bore', () => {
     const table = new Table().to('spigot').act('take');
-    expect(refusalOf(table)).toEqual({ kind: 'missing', what: 'bore' });
+    expect(table.refusal).toEqual({ kind: 'missing', what: 'bore' });
     const sounds = table.sounds.length;
     table.turns(43.4, 5);
     expect(table.sounds).toHaveLength(sounds);
-    expect(refusalOf(table.type('0'))).toMatchObject({ kind: 'bad-number', found: '0' });
+    expect(table.type('0').refusal).toMatchObject({ kind: 'bad-number', found: '0' });
     table.type('42.30');
-    expect(table.entries.at(-1)?.fact).toMatchObject({
+    expect(table.lastFact).toMatchObject({
       kind: 'bore-taken',
       tops: 1,
       agreeing: 1,
@@ -165,11 +164,11 @@ describe('at the stage', () => {
 
   test('takes nothing twice, nothing unread, and no size of zero', () => {
     const table = bored().to('spigot').act('take');
-    expect(refusalOf(table)).toEqual({ kind: 'no-reading' });
-    expect(refusalOf(table.type('0'))).toMatchObject({ kind: 'bad-number', found: '0' });
-    expect(refusalOf(table.type('thin'))).toMatchObject({ kind: 'bad-number', found: 'thin' });
+    expect(table.refusal).toEqual({ kind: 'no-reading' });
+    expect(table.type('0').refusal).toMatchObject({ kind: 'bad-number', found: '0' });
+    expect(table.type('thin').refusal).toMatchObject({ kind: 'bad-number', found: 'thin' });
     table.turns(43.4, 4).act('take', 'take');
-    expect(refusalOf(table)).toEqual({ kind: 'no-reading' });
+    expect(table.refusal).toEqual({ kind: 'no-reading' });
     expect(table.entries.filter(({ fact }) => fact.kind === 'spigot-taken')).toHaveLength(1);
   });
 
@@ -181,7 +180,7 @@ describe('at the stage', () => {
   test('a pair that makes no fit is refused with why', () => {
     const eaten = { ...threaded, depth: { female: mm(1.5), male: mm(1) } };
     const table = bored(eaten).to('spigot').turns(43.4, 4).act('take');
-    expect(refusalOf(table)).toMatchObject({ kind: 'no-fit' });
+    expect(table.refusal).toMatchObject({ kind: 'no-fit' });
     expect(table.bench.job?.spigot).toBeNull();
   });
 
@@ -189,10 +188,10 @@ describe('at the stage', () => {
     const table = bored().act('next');
     expect(table.bench.notice).toBeNull();
     table.act('next', 'next', 'next', 'next');
-    const kinds = table.entries.map(({ fact }) => fact.kind);
+    const kinds = table.kinds;
     expect(kinds.filter((kind) => kind === 'target-set')).toHaveLength(1);
     expect(kinds.indexOf('target-set')).toBe(kinds.indexOf('stage-entered') + 1);
-    // At the last stage there is no next one to enter.
+    // The last stage has no next one.
     expect(kinds.filter((kind) => kind === 'stage-entered')).toHaveLength(4);
     expect(table.bench.notice).toBeNull();
   });

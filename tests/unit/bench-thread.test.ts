@@ -6,17 +6,14 @@ import { cuttingOf, cuttingState } from '../../src/core/bench/stages/thread.ts';
 import { millis, mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
 
-const refusalOf = ({ bench: { notice } }: Table) => (notice?.kind === 'refused' ? notice.why : null);
-const kindsOf = (table: Table) => table.entries.map(({ fact }) => fact.kind);
-const countOf = (table: Table, kind: string) => kindsOf(table).filter((each) => each === kind).length;
 const bore = (table: Table) => table.bench.job?.threads.female;
 const keys = (table: Table, ...by: readonly (1 | -1)[]) =>
   table.do(...by.map((each) => ({ kind: 'detent-keyed', by: each }) as const));
 const RESTARTED: BenchEvent = { kind: 'board-restarted', heardAt: millis(0) };
-/** A board that counts, with the bore touched off and fed so many detents deeper. */
+/** A board that counts, with the bore touched off and fed this many detents deeper. */
 const cutting = (detents: number, setup: Setup = threaded) => {
   const table = new Table(setup).board().to('bore thread').act('take');
-  for (let total = 1; total <= detents; total++) table.feed(total);
+  table.detents(detents);
   return table;
 };
 
@@ -52,7 +49,7 @@ describe('a typed depth', () => {
     ['1mm', { detents: null, depth: 1 }],
     // Two pitches of 16 TPI.
     ['3.175', { detents: null, depth: 3.175 }],
-  ])('%j is taken for what it says, and is never proven', (text, cut) => {
+  ])('%j is accepted as typed, and is never proven', (text, cut) => {
     const table = new Table().to('bore thread').type(text);
     expect(bore(table)?.cut).toMatchObject({ proven: false, ...cut, depth: expect.closeTo(cut.depth, 9) });
     expect(table.bench.typed).toBe('');
@@ -61,7 +58,7 @@ describe('a typed depth', () => {
 
   test.each(['0', '1000', '0.0', '-1.0', '3.18', 'deep'])('%j is refused', (text) => {
     const table = new Table().to('bore thread').type(text);
-    expect(refusalOf(table)).toMatchObject({ kind: 'bad-number', found: text });
+    expect(table.refusal).toMatchObject({ kind: 'bad-number', found: text });
     expect(bore(table)?.cut).toBeNull();
   });
 
@@ -69,46 +66,46 @@ describe('a typed depth', () => {
     const { feed: _, ...unfed } = threaded;
     const table = new Table(unfed).to('spigot thread').type('1');
     expect(table.bench.job?.threads.male.cut).toMatchObject({ detents: null, depth: 1 });
-    expect(refusalOf(table.type('5'))).toMatchObject({ kind: 'bad-number' });
-    expect(refusalOf(table.act('take', 'take'))).toEqual({ kind: 'missing', what: 'feed' });
-    expect(refusalOf(keys(table, 1))).toEqual({ kind: 'missing', what: 'feed' });
+    expect(table.type('5').refusal).toMatchObject({ kind: 'bad-number' });
+    expect(table.act('take', 'take').refusal).toEqual({ kind: 'missing', what: 'feed' });
+    expect(keys(table, 1).refusal).toEqual({ kind: 'missing', what: 'feed' });
   });
 });
 
 describe('detents by key', () => {
   test('need a touch-off, go both ways, and count for the part that is cut', () => {
     const table = new Table().to('bore thread');
-    expect(refusalOf(keys(table, 1))).toEqual({ kind: 'missing', what: 'touch-off' });
+    expect(keys(table, 1).refusal).toEqual({ kind: 'missing', what: 'touch-off' });
     keys(table.act('take'), 1, 1, 1, -1);
     expect(bore(table)?.tracker).toMatchObject({ kind: 'tracking', touchedAt: 0, count: 2, deepest: 3 });
     keys(table.to('spigot thread').act('take'), 1, 1);
     expect(table.bench.job?.threads.male.tracker).toMatchObject({ count: 2 });
     const entries = table.entries.length;
     keys(table.to('trial'), 1);
-    expect(countOf(table, 'feed-counted')).toBe(6);
+    expect(table.countOf('feed-counted')).toBe(6);
     expect(table.entries.length).toBeGreaterThan(entries);
   });
 
-  test('count from a touch-off anew', () => {
+  test('count from zero after a new touch-off', () => {
     const table = keys(new Table().to('bore thread').act('take'), 1, 1).act('again');
     keys(table, 1).act('take');
     expect(bore(table)?.cut).toMatchObject({ detents: 1 });
   });
 
   test('are refused where a board counts', () => {
-    expect(refusalOf(keys(cutting(1), 1))).toEqual({ kind: 'board-counts' });
+    expect(keys(cutting(1), 1).refusal).toEqual({ kind: 'board-counts' });
   });
 
   test('stand through a restart of a board that does not count them', () => {
     const table = keys(new Table().to('bore thread').act('take'), 1, 1).do(RESTARTED);
     expect(bore(table)?.tracker).toMatchObject({ kind: 'tracking', count: 2 });
-    expect(countOf(table, 'depth-voided')).toBe(0);
+    expect(table.countOf('depth-voided')).toBe(0);
   });
 
   test('of a part set aside want a new touch-off, not a typed depth', () => {
     const table = keys(new Table().to('bore thread').act('take'), 1);
     table.to('spigot thread').act('take').to('bore thread');
-    expect(refusalOf(keys(table, 1))).toEqual({ kind: 'depth-void', why: 'set-aside' });
+    expect(keys(table, 1).refusal).toEqual({ kind: 'depth-void', why: 'set-aside' });
     table.act('take');
     expect(bore(table)?.tracker?.kind).toBe('tracking');
   });
@@ -116,7 +113,7 @@ describe('detents by key', () => {
 
 describe('the depth taken', () => {
   test('is what was cut: nothing at touch-off, and the deepest after turning back', () => {
-    expect(refusalOf(cutting(0).act('take'))).toEqual({ kind: 'missing', what: 'depth' });
+    expect(cutting(0).act('take').refusal).toEqual({ kind: 'missing', what: 'depth' });
     const table = cutting(5).feed(4).act('take');
     expect(bore(table)?.cut).toMatchObject({ detents: 5, proven: false });
     expect(bore(table)?.cuts).toBe(1);
@@ -126,7 +123,7 @@ describe('the depth taken', () => {
 
   test('a line that was opened and not heard yet must first say where its feed stands', () => {
     const opened: BenchEvent = { kind: 'link-opened', port: 'p', heardAt: millis(0) };
-    const touched = (table: Table) => refusalOf(table.act('take'));
+    const touched = (table: Table) => table.act('take').refusal;
     expect(touched(new Table().do(opened).to('bore thread'))).toEqual({ kind: 'missing', what: 'count' });
     // An adapter that prints bare numbers counts nothing.
     const reading = { value: mm(1), unit: 'mm', step: mm(0.01), text: '1.00', at: millis(0) } as const;
@@ -142,7 +139,7 @@ describe('the depth taken', () => {
 
   test('is hardened before its last detent where the wood asks, once, and nowhere else', () => {
     const hardens = { ...threaded, hardens: true };
-    const facts = (table: Table) => kindsOf(table.act('take'));
+    const facts = (table: Table) => table.act('take').kinds;
     expect(facts(cutting(3, hardens)).at(-1)).toBe('thread-cut');
     expect(facts(cutting(5, hardens)).at(-1)).toBe('thread-cut');
     expect(facts(cutting(4)).at(-1)).toBe('thread-cut');
@@ -150,7 +147,7 @@ describe('the depth taken', () => {
     expect(bore(table)?.hardened).toBe(true);
     expect(facts(table).slice(-2)).toEqual(['hardened', 'thread-cut']);
     const shallow = { ...hardens, depth: { female: mm(0.2), male: mm(0.2) } };
-    expect(refusalOf(cutting(0, shallow).act('take'))).toEqual({ kind: 'missing', what: 'depth' });
+    expect(cutting(0, shallow).act('take').refusal).toEqual({ kind: 'missing', what: 'depth' });
     const keyed = keys(new Table(hardens).to('bore thread').act('take'), 1, 1, 1, 1);
     expect(facts(keyed).at(-1)).toBe('hardened');
   });
@@ -159,10 +156,10 @@ describe('the depth taken', () => {
 describe('a count that goes on', () => {
   test('is kept once for each change, for the part touched off, until the job is closed', () => {
     const table = cutting(2).feed(2);
-    expect(countOf(table, 'feed-counted')).toBe(2);
+    expect(table.countOf('feed-counted')).toBe(2);
     table.to('record').act('take').feed(3);
     expect(table.bench.job?.closed).not.toBeNull();
-    expect(countOf(table, 'feed-counted')).toBe(2);
+    expect(table.countOf('feed-counted')).toBe(2);
     expect(table.bench.feed?.total).toBe(3);
   });
 
@@ -178,9 +175,21 @@ describe('a count that goes on', () => {
     expect(table.entries.filter(({ fact }) => fact.kind === 'depth-voided').map(({ fact }) => fact)).toEqual([
       { kind: 'depth-voided', part: 'female', why: 'restart' },
     ]);
-    expect(countOf(new Table().board().do(RESTARTED), 'depth-voided')).toBe(0);
+    expect(new Table().board().do(RESTARTED).countOf('depth-voided')).toBe(0);
     const welcome = new Table();
     expect(welcome.do(RESTARTED).entries).toHaveLength(1);
+  });
+
+  test.each([
+    ['a restart', 'board-restarted', 'restart'],
+    ['an overrun', 'feed-overran', 'overrun'],
+  ] as const)('after %s nothing counts until a new touch-off', (_, kind, why) => {
+    const table = cutting(2).do({ kind, heardAt: millis(0) });
+    expect(bore(table)?.tracker).toMatchObject({ kind: 'void', why });
+    table.feed(0).feed(1);
+    expect(bore(table)?.tracker?.kind).toBe('void');
+    table.act('take');
+    expect(bore(table)?.tracker).toMatchObject({ kind: 'tracking', touchedAt: 1 });
   });
 
   test('touching off one part sets the other aside, whichever comes first', () => {
@@ -192,7 +201,7 @@ describe('a count that goes on', () => {
   test('on another board is never joined to the first one’s', () => {
     const table = cutting(2).board(3, 'bench-02').feed(4);
     expect(bore(table)?.tracker).toMatchObject({ kind: 'void', why: 'other-board' });
-    expect([countOf(table, 'feed-counted'), countOf(table, 'depth-voided')]).toEqual([2, 1]);
+    expect([table.countOf('feed-counted'), table.countOf('depth-voided')]).toEqual([2, 1]);
   });
 
   test('of a board that has not said its name is remembered and not kept', () => {
@@ -200,7 +209,7 @@ describe('a count that goes on', () => {
     const table = new Table().to('bore thread');
     table.do({ kind: 'feed-counted', total: 3, at: millis(9), raw: 'FE,3', heardAt });
     expect(table.bench.feed).toMatchObject({ total: 3, board: null });
-    expect([table.bench.feedSeen, kindsOf(table).includes('feed-counted')]).toEqual([false, false]);
+    expect([table.bench.feedSeen, table.kinds.includes('feed-counted')]).toEqual([false, false]);
     // Touched off by it, and named later: whether it is the same cannot be known.
     table.act('take').board(4);
     expect(bore(table)?.touchOff?.board).toBe('unnamed');
@@ -209,7 +218,7 @@ describe('a count that goes on', () => {
 });
 
 describe('a job taken up again', () => {
-  /** Two detents in; then something that is no count; then opened anew on a machine whose clocks went on by so much. */
+  /** Two detents in; then a fact without a count; then opened again on a machine whose clocks went on by this much. */
   const resumed = (
     after: { readonly wall: number; readonly board: number },
     board = 'bench-01',
@@ -247,7 +256,7 @@ describe('a job taken up again', () => {
     expect(tracker).toMatchObject({ kind: 'void', why: 'other-board' });
   });
 
-  test('is judged at the first count alone: a clock set right later is no restart', () => {
+  test('is judged at the first count alone: setting the clock right later counts as no restart', () => {
     const table = resumed({ wall: HOURS, board: HOURS });
     expect(table.bench.feedSeen).toBe(true);
     table.do({ kind: 'ticked', now: table.bench.now, wall: table.bench.wall + HOURS }).feed(3);

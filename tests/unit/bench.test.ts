@@ -1,14 +1,11 @@
 // The rules of the stages, one by one, as a turner would meet them.
 import { expect, test } from 'vitest';
-import { adviceOn } from '../../src/core/bench/advice.ts';
 import { jobOf } from '../../src/core/bench/job.ts';
 import { aimOf } from '../../src/core/bench/target.ts';
 import { zeroAge } from '../../src/core/bench/zero-age.ts';
 import { fedDepth } from '../../src/core/thread/feed.ts';
 import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
-
-const refusalOf = (table: Table) => (table.bench.notice?.kind === 'refused' ? table.bench.notice.why : null);
 
 test('a typed bore and a held spigot make a job with its target kept', () => {
   const table = new Table().type('42.30').act('take', 'next');
@@ -18,7 +15,7 @@ test('a typed bore and a held spigot make a job with its target kept', () => {
   expect(aim.target).toBeCloseTo(42.3 + 1.2504 - 0.15, 3);
   table.turns(43.4).act('take');
   expect(table.bench.job?.spigot).toMatchObject({ diameter: 43.4, how: 'read', fit: 'running' });
-  const kinds = table.entries.map(({ fact }) => fact.kind);
+  const kinds = table.kinds;
   expect(kinds).toEqual(['job-begun', 'bore-taken', 'stage-entered', 'target-set', 'spigot-taken']);
   expect(table.entries.at(-1)?.readings).toHaveLength(8);
 });
@@ -26,7 +23,7 @@ test('a typed bore and a held spigot make a job with its target kept', () => {
 test('a moving caliper is not taken, a held one is', () => {
   const table = new Table().type('42.30').act('take', 'next');
   table.reads(45, 1).reads(44.5, 1).reads(44.1, 1).act('take');
-  expect(refusalOf(table)).toEqual({ kind: 'moving' });
+  expect(table.refusal).toEqual({ kind: 'moving' });
   table.turns(43.41, 4).act('take');
   expect(table.bench.job?.spigot?.diameter).toBeCloseTo(43.41, 6);
 });
@@ -59,30 +56,9 @@ test('a zero holds for a day, and not over a restart of the board', () => {
   expect(standing()).toBe('restarted');
 });
 
-test('where the wood asks, the thread is hardened one detent short of its depth', () => {
-  const table = new Table({ ...threaded, hardens: true }).board().to('bore thread').act('take');
-  for (let total = 1; total <= 4; total++) table.feed(total);
-  table.act('take');
-  expect(table.entries.at(-1)?.fact).toMatchObject({ kind: 'hardened', part: 'female' });
-  table.feed(5).act('take');
-  expect(table.bench.job?.threads.female.cut).toMatchObject({ detents: 5 });
-});
-
-test('a wandering zero is refused with its figure', () => {
-  const table = new Table()
-    .to('zero')
-    .reads(0.02, 1)
-    .reads(0.09, 1)
-    .reads(0.01, 1)
-    .reads(0.07, 1)
-    .act('take');
-  expect(refusalOf(table)).toMatchObject({ kind: 'zero-wanders' });
-  expect(table.bench.job?.zero).toBeNull();
-});
-
 test('jaws that stand open are no zero error, however steady', () => {
   const table = new Table().to('zero').reads(12.4, 5).act('take');
-  expect(refusalOf(table)).toEqual({ kind: 'jaws-open', shown: 12.4, most: 1 });
+  expect(table.refusal).toEqual({ kind: 'jaws-open', shown: 12.4, most: 1 });
   expect(table.bench.job?.zero).toBeNull();
   table.act('again').reads(-0.02, 5).act('take');
   expect(table.bench.job?.zero).toMatchObject({ error: -0.02 });
@@ -103,61 +79,9 @@ test('a board that counts but has not said where its feed stands is waited for, 
   const heardAt = table.bench.now;
   table.do({ kind: 'link-opened', port: 'a port', heardAt });
   table.do({ kind: 'board-found', facts, at: heardAt, heardAt }).act('take');
-  expect(refusalOf(table)).toEqual({ kind: 'missing', what: 'count' });
+  expect(table.refusal).toEqual({ kind: 'missing', what: 'count' });
   table.feed(7).act('take');
   expect(table.bench.job?.threads.female.tracker).toMatchObject({ kind: 'tracking', touchedAt: 7 });
-});
-
-test('a board that restarts mid-thread voids the depth until a new touch-off', () => {
-  const table = new Table().board(0).to('bore thread').act('take').feed(1).feed(2);
-  table.do({ kind: 'board-restarted', heardAt: table.bench.now });
-  expect(table.bench.job?.threads.female.tracker?.kind).toBe('void');
-  table.feed(0).feed(1);
-  expect(table.bench.job?.threads.female.tracker?.kind).toBe('void');
-  table.act('take');
-  expect(table.bench.job?.threads.female.tracker).toMatchObject({ kind: 'tracking', touchedAt: 1 });
-});
-
-test('an overrun voids it too', () => {
-  const table = new Table().board(0).to('spigot thread').act('take').feed(2);
-  table.do({ kind: 'feed-overran', heardAt: table.bench.now });
-  expect(table.bench.job?.threads.male.tracker).toMatchObject({ kind: 'void', why: 'overrun' });
-});
-
-test('a job left and opened again on a board that ran on keeps its depth; on one that restarted it does not', () => {
-  const left = new Table().board(0).to('bore thread').act('take').feed(1).feed(2);
-  const log = [...left.entries];
-  const again = new Table().pass(left.bench.now + 60_000).do({ kind: 'job-opened', log });
-  again.board(2);
-  expect(again.bench.job?.threads.female.tracker?.kind).toBe('tracking');
-  again.feed(3);
-  expect(again.bench.job?.threads.female.tracker).toMatchObject({ count: 3 });
-
-  const restarted = new Table().pass(left.bench.now + 60_000).do({ kind: 'job-opened', log });
-  restarted.do(
-    {
-      kind: 'board-found',
-      facts: { board: 'bench-01', firmware: '0.1.0', parts: [] },
-      at: mm(0) as never,
-      heardAt: restarted.bench.now,
-    },
-    { kind: 'feed-counted', total: 2, at: 900 as never, raw: 'FE,2', heardAt: restarted.bench.now },
-  );
-  expect(restarted.bench.job?.threads.female.tracker).toMatchObject({ kind: 'void', why: 'restart' });
-});
-
-test('without a board the detents are counted by key', () => {
-  const table = new Table().to('bore thread').act('take');
-  table.do(...Array.from({ length: 5 }, () => ({ kind: 'detent-keyed', by: 1 }) as const)).act('take');
-  expect(table.bench.job?.threads.female.cut).toMatchObject({ detents: 5, depth: 1 });
-});
-
-test('after tight the advice is one more detent on the spigot, and what it buys', () => {
-  const table = new Table().type('42.30').act('take', 'next').turns(43.5).act('take').to('trial');
-  table.type('2').act('take');
-  const advice = table.bench.job ? adviceOn(table.bench.job) : [];
-  expect(advice).toContainEqual(expect.objectContaining({ kind: 'deepen', part: 'male', detents: 1 }));
-  expect(table.bench.job?.trials).toMatchObject([{ verdict: 'tight' }]);
 });
 
 test('what was learned before does not make a new trial teach less', () => {
@@ -180,7 +104,7 @@ test('undo gives the job before, and is itself kept', () => {
   const before = jobOf(table.entries);
   table.type('43.00').act('take').do({ kind: 'undo-asked' });
   expect({ ...table.bench.job, touched: 0 }).toEqual({ ...before, touched: 0 });
-  expect(table.entries.at(-1)?.fact.kind).toBe('undone');
+  expect(table.lastFact?.kind).toBe('undone');
 });
 
 test('what cannot be saved is said, kept, and saved when the disk takes it again', () => {
@@ -192,7 +116,7 @@ test('what cannot be saved is said, kept, and saved when the disk takes it again
   table.broken = false;
   table.pass(6000);
   expect(table.bench.unsaved).toEqual([]);
-  expect(table.entries.map(({ fact }) => fact.kind)).toContain('bore-taken');
+  expect(table.kinds).toContain('bore-taken');
 });
 
 test('a plain lid goes without the thread stages', () => {
@@ -205,7 +129,7 @@ test('a plain lid goes without the thread stages', () => {
 test('four actions lead from zero to a closed record', () => {
   const table = new Table().to('zero').reads(0, 5).act('take', 'next');
   table.reads(40, 5).act('take', 'next').board(0).act('take');
-  for (let total = 1; total <= 5; total++) table.feed(total);
+  table.detents(5);
   table.act('take', 'next').type('42.3').act('take', 'next').turns(43.4).act('take', 'next').act('take');
   for (let total = 6; total <= 10; total++) table.feed(total);
   table.act('take', 'next', 'again', 'take', 'next', 'take');

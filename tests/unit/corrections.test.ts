@@ -1,4 +1,4 @@
-// What is taken off a caliper's readings: the zero, the lands of its jaws; and what a tapered or oval bore does to a fit.
+// How a caliper's readings are corrected: the zero, the lands of its jaws; and what a tapered or oval bore does to a fit.
 import { expect, test } from 'vitest';
 import { checkZero, jawLandFrom, landCorrected, zeroCorrected } from '../../src/core/measure/corrections.ts';
 import { type Reading, stepOf } from '../../src/core/measure/reading.ts';
@@ -36,7 +36,7 @@ test('jaws that wander by three steps are no zero, and two readings are too few'
   expect(checkZero(coarse)).toMatchObject({ kind: 'steady' });
 });
 
-test('a zero that reads high is taken off, one that reads low is put on', () => {
+test('a zero that reads high is subtracted, one that reads low is added', () => {
   expect(zeroCorrected(mm(42.3), mm(0.02))).toBeCloseTo(42.28, 12);
   expect(zeroCorrected(mm(42.3), mm(-0.02))).toBeCloseTo(42.32, 12);
 });
@@ -103,7 +103,7 @@ test('a chance far out in the tail keeps its digits on either side', () => {
   expect([0, 1, 2].map((mean) => normalBetween(1, 2, mean, 0))).toEqual([0, 1, 0]);
 });
 
-test('what is no share and no degrees of freedom is a mistake of the program', () => {
+test('a wrong share or wrong degrees of freedom throw', () => {
   for (const confidence of [0, 1, Number.NaN])
     expect(() => coverageFactor(confidence, 5)).toThrow(RangeError);
   for (const degrees of [0, -1, Number.NaN]) expect(() => coverageFactor(0.95, degrees)).toThrow(RangeError);

@@ -35,7 +35,7 @@ const standardOf = (of: Job, counting: 'all' | 'measured' = 'measured') =>
 const CALIPER = Math.hypot(0.03 / Math.sqrt(3), 0.01 / Math.sqrt(12));
 /** Two touch-offs known within so much, radial, so each counts twice on the diameter. */
 const touchOffs = (within: number) => Math.SQRT2 * ((2 * within) / Math.sqrt(3));
-/** Two depths of so many detents by one feed whose detent is known to 0.001 mm: one error, radial, in both. */
+/** Two depths of this many detents by one feed whose detent is known to 0.001 mm: one error, radial, in both. */
 const feeds = (detents: number) => 2 * 2 * detents * 0.001;
 
 /** A turner who touches off within this. */
@@ -190,7 +190,7 @@ describe('seasons', () => {
       expect(needed(wood, lidWood)).toBeNull();
   });
 
-  test('of a wood about which sources differ are told by each source, the loss by the one that takes most', () => {
+  test('of a wood whose sources differ are given by each source, the loss by the largest', () => {
     const pear = { wood: 'pear', bored: 'lid' } as const;
     const seasons = seasonsOf(pear, mm(60), mm(0.5), mm(0.08)) ?? [];
     expect(new Set(seasons.map(({ source }) => source)).size).toBeGreaterThan(1);

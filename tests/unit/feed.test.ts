@@ -37,7 +37,7 @@ describe('the tracker', () => {
     expect(back).toMatchObject({ proven: false, detentsToProve: 2 });
   });
 
-  test('in again, the lost detents are taken up first; then the depth is proven', () => {
+  test('fed in again, the lost detents move nothing first; then the depth is proven', () => {
     const back = fed(startDepth(feed, 0), 5, -3);
     const taking = fedDepth(fed(back, -2));
     expect(taking.kind === 'depth' && taking.depth).toBeCloseTo(-0.2, 12);
@@ -47,7 +47,7 @@ describe('the tracker', () => {
     expect(home.kind === 'depth' && home.depth).toBeCloseTo(1.2, 12);
   });
 
-  test('lost motion of more than one turn of the handle is taken up in full before the depth is proven', () => {
+  test('the depth is proven only after all lost motion, also where it is more than one turn of the handle', () => {
     // Ten detents a turn, thirteen of them lost: -8 leaves the slide at 5, -9 would move it.
     const worn = { perDetent: mm(0.1), lostDetents: 13 };
     const back = fed(startDepth(worn, 0), 5, -8);
@@ -70,7 +70,7 @@ describe('the tracker', () => {
     expect(fedDepth(startDepth(feed, 9))).toMatchObject({ depth: 0, proven: true });
   });
 
-  test('what is no count and no feed is a mistake of the program', () => {
+  test('a wrong count or feed throws', () => {
     expect(() => startDepth(feed, 0.5)).toThrow(RangeError);
     expect(() => moveTo(startDepth(feed, 0), Number.NaN)).toThrow(RangeError);
     expect(() => startDepth({ perDetent: mm(0), lostDetents: 0 }, 0)).toThrow(RangeError);

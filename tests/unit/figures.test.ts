@@ -41,7 +41,7 @@ describe('a value with its 95 %% interval', () => {
     expect(withDoubt(value, half, 'mm')).toBe(shown);
   });
 
-  test('is never told surer than it is, and never in more digits than two of the interval', () => {
+  test('is never shown as more certain than it is, and with at most two digits of the interval', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 0.0001, max: 9, noNaN: true }),
@@ -74,7 +74,7 @@ test('pitches stay as they were given', () => {
   expect(pitchFigure({ length: mm(2), given: { kind: 'metric' } })).toBe('2 mm');
 });
 
-test('shares, counts and times are told as a person would', () => {
+test('shares, counts and times are written as a person would say them', () => {
   expect([0.004, 0.18, 0.5, 0.996].map(percent)).toEqual(['under 1 %', '18 %', '50 %', 'over 99 %']);
   expect([counted(1, 'detent'), counted(3, 'detent')]).toEqual(['1 detent', '3 detents']);
   const minute = 60_000;

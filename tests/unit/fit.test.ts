@@ -103,7 +103,7 @@ test('a band whose loose end would no longer engage ends at the bore, and says s
   expect(band).toMatchObject({ kind: 'band', low: 50, endsAtBore: true });
 });
 
-test('a spigot no larger than the bore engages nothing: that is no target, and the band ends there', () => {
+test('a spigot no larger than the bore engages nothing: it is refused as a target, and the band ends there', () => {
   const { limit } = limits(deep(0.8));
   expect(targetSpigot(deep(0.8), bore, limit)).toEqual({
     kind: 'no-engagement',

@@ -32,7 +32,7 @@ test('a tip ends short of its point by half its flat over the slope, or by its n
   expect(roundHeight(nose, sixty)).toBeCloseTo(0.2, 12);
 });
 
-test('nothing cut is no groove', () => {
+test('a groove of no depth has no width', () => {
   for (const tip of [sharp, flat, nose])
     for (const height of [0, -0.1]) expect(grooveWidth(mm(height), tip, sixty)).toBe(0);
 });

@@ -9,7 +9,7 @@ import { degrees, mm } from '../../src/core/units.ts';
 
 const caliper = { name: 'a', step: mm(0.01), limitOfError: mm(0.03) };
 
-test('a pair cut by counting, at a feed nobody is told of, gives that feed back', () => {
+test('a pair cut by counting, at a hidden feed, gives that feed back', () => {
   const counts = fc.record({
     detents: fc.integer({ min: 8, max: 40 }),
     more: fc.integer({ min: -2, max: 2 }),

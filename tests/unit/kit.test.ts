@@ -232,7 +232,7 @@ describe('adding, changing, choosing, removing', () => {
     expect(read().calipers[0]?.texts).toEqual({ step: '0.01mm', 'limit-of-error': '0.02mm' });
   });
 
-  test('a removed item is no longer read, and its file still exists', () => {
+  test('a removed item is ignored, and its file still exists', () => {
     const path = add('cutter', 'vee', VEE);
     expect(removeItem(itemNamed('vee'))).toBe(`${path}.removed`);
     expect(read().kit.cutters.map(({ name }) => name)).toEqual(['60 degree sharp']);

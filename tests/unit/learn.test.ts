@@ -1,11 +1,11 @@
-// Learning: what one verdict says, what is passed over, and how much of a bias is corrected.
+// Learning: what one verdict says, what is ignored, and how much of a bias is corrected.
 import { expect, test } from 'vitest';
 import { CAUTION, chanceOf, learn, shiftFor, type Trial, wordRange } from '../../src/core/learn/bias.ts';
 import { defaultBounds, type FitWord } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
 
 let pairs = 0;
-/** A trial of a pair of its own. */
+/** A trial of a new pair. */
 const trial = (verdict: FitWord, computed = 0.15, standard = 0.05): Trial => ({
   pair: `pair ${++pairs}`,
   label: `${verdict} at ${computed}`,

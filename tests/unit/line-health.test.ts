@@ -1,4 +1,4 @@
-// How the line is told to be: what each event does to its health, its rate, and when a reading is stale.
+// The health of the line: what each event does to its health, its rate, and when a reading is stale.
 import { expect, test } from 'vitest';
 import type { LineEvent, LinkEvent } from '../../src/core/bench/event.ts';
 import { isFromLine, isStale, lineAfter, quietLine, rateOf } from '../../src/core/bench/line.ts';

@@ -83,7 +83,7 @@ describe('the port used when none is named', () => {
     ).toEqual({ kind: 'chosen', path: '/dev/serial/by-id/x' });
     expect(choosePort([{ path: 'COM3' }])).toEqual({ kind: 'chosen', path: 'COM3' });
   });
-  test('is none where there are none, or several', () => {
+  test('is empty without ports, and with several', () => {
     expect(choosePort([])).toMatchObject({ kind: 'none', why: expect.stringContaining('--virtual') });
     expect(choosePort([{ path: '/dev/ttyUSB0' }, { path: '/dev/ttyUSB1' }])).toMatchObject({
       why: 'More than one port found (/dev/ttyUSB0, /dev/ttyUSB1). Choose one with --port.',

@@ -73,7 +73,7 @@ test('more starts climb faster and widen more', () => {
   expect(two.kind === 'widening' && one.kind === 'widening' && two.perFlank / one.perFlank).toBeCloseTo(4, 1);
 });
 
-test('what does not enter, or is no disc, is refused by name', () => {
+test('a cutter that does not enter, or has no size, is refused by name', () => {
   const tooLarge = wideningBy(disc('female', 30, 30));
   expect(tooLarge).toEqual({ kind: 'cutter-does-not-enter', cutter: 30, bore: 30 });
   expect(wideningBy(disc('female', 30, 0))).toEqual({ kind: 'not-positive', what: 'cutter', found: 0 });

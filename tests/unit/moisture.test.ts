@@ -72,7 +72,7 @@ test.each(refusals)('%s is refused, with what is accepted', (_, ask, said) => {
   expect(found.why && outOfDomainText(found.why)).toMatch(said);
 });
 
-test('what is not a number is no temperature, humidity or moisture', () => {
+test('NaN is refused as temperature, humidity and moisture', () => {
   const nothing = Number.NaN;
   const air = { temperature: celsius(nothing), humidity: humidityPercent(40) };
   expect(equilibriumMoisture('handbook', air).ok).toBe(false);

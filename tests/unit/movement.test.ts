@@ -27,7 +27,7 @@ test('inside 6 to 14 % the coefficient alone speaks', () => {
   expect(changeOf(mm(52), maple.tangential, from, to)).toBeCloseTo(alone, 12);
 });
 
-test('outside it the part of the way outside is reckoned from 30 %', () => {
+test('outside 6 to 14 % that part of the way is worked out from 30 %', () => {
   const [from, bound, to] = [moisture(10), moisture(14), moisture(20)];
   const inside = changeByCoefficient(mm(52), maple.tangential, from, bound);
   const outside = changeByShrinkage(mm(52 + inside), maple.tangential, bound, to);
@@ -72,7 +72,7 @@ test('either form alone gives both, and a coefficient that is known is kept', ()
   expect(swellOf({ shrinkage: 6 })).toEqual({ coefficient: coefficientOf(6), shrinkage: 6 });
 });
 
-test('what is no shrinkage gives no swelling', () => {
+test('without a shrinkage there are no swelling figures', () => {
   expect(swellOf({})).toBeUndefined();
   expect(swellOf({ shrinkage: -1 })).toBeUndefined();
   expect(swellOf({ shrinkage: 100 })).toBeUndefined();

@@ -68,7 +68,7 @@ test('the limit is of the depth really cut, not of the wanted one', () => {
   expect(passes.limits.limit).toBeCloseTo(1.25037, 5);
 });
 
-test('the basic profile is shallower, a tip takes its loss off, and a depth of one own is taken as given', () => {
+test('the basic profile is shallower, a tip takes its loss off, and a depth that was given is used', () => {
   expect(wantedDepth({ ...wanted, profile: 'basic' })).toBeCloseTo(0.85926, 5);
   expect(wantedDepth({ ...wanted, tip: { kind: 'radius', radius: mm(0.1) } })).toBeCloseTo(0.87383, 5);
   expect(plan({ profile: mm(0.83) })).toMatchObject({ detents: 4, wantedDepth: 0.83 });

@@ -71,7 +71,7 @@ describe('agreement', () => {
     expect(ended.standardUncertainty).toBeLessThan(0.006);
   });
 
-  test('an unknown tilt of a degree is taken off and doubted', () => {
+  test('an unknown tilt of a degree is corrected and adds doubt', () => {
     const plain = new Hand().rocks(42.3, 4).ended;
     const tilted = new Hand(defaultSettings('bore')).rocks(42.3, 4).ended;
     if (plain.state !== 'steady' || tilted.state !== 'steady') throw new Error('not agreed');
@@ -128,7 +128,7 @@ describe('hands and calipers that make peaks agree on a wrong size', () => {
     return hand;
   };
 
-  test('jaws held off the diameter never cross it, and are told by valleys as alike as the peaks', () => {
+  test('jaws held off the diameter never cross it, and are recognised by valleys as alike as the peaks', () => {
     expect(swings(1.6, 0.4, 6).ended).toMatchObject({ state: 'doubtful', reason: { kind: 'held-off' } });
     expect(swings(2.5, 0.1, 6).ended).toMatchObject({ state: 'doubtful' });
     expect(swings(0, 2.4, 6).ended).toMatchObject({ state: 'steady' });

@@ -1,4 +1,4 @@
-// The bracketing root finder: how few looks at a function it takes, that it stays in its bracket, and what it says where there is no root.
+// The bracketing root finder: how few evaluations it takes, that it stays in its bracket, and what it says without a root.
 import { expect, test } from 'vitest';
 import { rootBetween } from '../../src/core/root.ts';
 

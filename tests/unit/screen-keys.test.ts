@@ -1,4 +1,4 @@
-// Keys: what a keyboard or a typing caliper sends becomes keys, and what is no key becomes nothing.
+// Keys: what a keyboard or a typing caliper sends becomes keys, and everything else becomes nothing.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { decodeKeys, type Key, type NamedKey, settleKeys } from '../../src/screen/keys.ts';
@@ -44,7 +44,7 @@ test.each([
   ['a key with Alt', '\x1bx'],
   ['an unknown key', '\x1b[97;5u'],
   ['control characters', '\x00\x01\x1f\x9b'],
-])('%s is no key', (_, bytes) => {
+])('%s makes no key', (_, bytes) => {
   expect(decodeKeys('', bytes)).toEqual({ keys: [], rest: '' });
 });
 

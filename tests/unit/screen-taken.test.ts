@@ -1,4 +1,4 @@
-// What the screen says once a measurement is taken: where to go on, though the caliper speaks on.
+// What the screen says once a measurement is kept: where to go on, though the caliper still sends readings.
 import { expect, test } from 'vitest';
 import { millis } from '../../src/core/units.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
@@ -31,14 +31,14 @@ test('a spigot taken stays taken while the jaws lean or open, and says where to 
   }
 });
 
-test('a spigot cut again after it was taken is told from the target anew', () => {
+test('a spigot cut again after it was kept is measured against the target again', () => {
   const { table, target } = taken();
   const scene = sceneOf(table.reads(target - 0.05, 6).bench);
   expect(scene.standing?.word).toBe('UNDER');
   expect(scene.next).toMatch(/Press Enter to keep it/);
 });
 
-test('a spigot taken past what runs is told as such until another is measured', () => {
+test('a spigot kept past its limit is called PAST until another is measured', () => {
   const { table, target } = taken();
   table.reads(target - 1, 6).act('take', 'take');
   expect(sceneOf(table.reads(target - 1, 6).bench).standing?.word).toBe('PAST');

@@ -26,7 +26,7 @@ describe('safe text', () => {
     expect(safe('x'.repeat(5000), 20)).toBe(`${'x'.repeat(19)}…`);
   });
 
-  test('whatever was given, a terminal shows it in exactly the width that is reckoned', async () => {
+  test('whatever was given, a terminal shows it in exactly the width worked out', async () => {
     await fc.assert(
       fc.asyncProperty(fc.string({ unit: 'binary', maxLength: 30 }), async (given) => {
         const shown = safe(given);

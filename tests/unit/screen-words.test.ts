@@ -1,4 +1,4 @@
-// The sentences: whatever was refused, doubted or advised, a turner is told what to do, and nothing from outside gets through raw.
+// The sentences: whatever was refused, doubted or advised, a turner reads what to do, and nothing from outside gets through raw.
 import { describe, expect, test } from 'vitest';
 import { STAGES } from '../../src/core/bench/entry.ts';
 import type { Refusal } from '../../src/core/bench/state.ts';

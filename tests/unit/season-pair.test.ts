@@ -1,4 +1,4 @@
-// A pair as made: how wet its parts were, which figures are none, and where its gap turns.
+// A pair as made: how wet its parts were, which figures are refused, and where its gap turns.
 import { describe, expect, test } from 'vitest';
 import { celsius, humidityPercent, humidityShare, mm, moisture } from '../../src/core/units.ts';
 import { outOfDomainText } from '../../src/core/wood/moisture.ts';
@@ -119,7 +119,7 @@ describe('over a range of humidity', () => {
     expect(over(-1, 45)).toMatchObject({ kind: 'out-of-domain', what: 'humidity', found: -0.01 });
   });
 
-  test('a room of 150 degrees is refused before anything is reckoned', () => {
+  test('a room of 150 degrees is refused before anything is worked out', () => {
     const hot: SeasonAir = { ...room, temperature: celsius(150) };
     const refused = { kind: 'out-of-domain', what: 'temperature', found: 150 };
     expect(seasonOf(pair, hot)).toMatchObject(refused);

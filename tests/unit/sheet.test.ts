@@ -75,7 +75,7 @@ describe.each(CASES)('$name', ({ job, unit }) => {
     }
   });
 
-  test('is a drawing of its own that a renderer accepts', () => {
+  test('is a separate drawing that a renderer accepts', () => {
     const svg = sheetDrawing(job, unit);
     expect(svg === null).toBe(drawings.every((one) => !one.includes('figures in')));
     if (svg === null) return;

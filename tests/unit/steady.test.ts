@@ -4,7 +4,7 @@ import type { KeptReading } from '../../src/core/bench/entry.ts';
 import { steadyOf } from '../../src/core/bench/steady.ts';
 import { millis, mm } from '../../src/core/units.ts';
 
-/** Readings of a caliper, so many milliseconds apart. */
+/** Readings of a caliper, this many milliseconds apart. */
 const heard = (every: number, ...values: readonly number[]): readonly KeptReading[] =>
   values.map((value, place) => ({
     value: mm(value),

@@ -85,7 +85,7 @@ test('core asks for no clock, no chance and no input or output', () => {
 });
 
 test.each(parties)(
-  '$name stands in at most $files files of $layers',
+  '$name is imported by at most $files files of $layers',
   ({ name, layers: allowed, files: count }) => {
     const naming = files.filter((file) => importsOf(file).some((target) => name.test(target)));
     expect(naming.filter((file) => !allowed.includes(layerOf(file)))).toEqual([]);

@@ -76,7 +76,7 @@ describe('kept and true', () => {
     expect(JSON.stringify(sceneOf(table.act('take').bench).panel)).toContain('not known: the wood was on');
   });
 
-  test('are told when the job is closed, and not before', () => {
+  test('are shown when the job is closed, and not before', () => {
     const table = made().do({ kind: 'teaching-changed', teaching });
     const told = (): string => JSON.stringify(sceneOf(table.bench).panel);
     expect(told()).not.toContain('truly');

@@ -40,7 +40,7 @@ test('few degrees of freedom widen the interval, many wash out', () => {
   expect(combine([one('few', 1, 1, 4), one('known', 1)]).degreesOfFreedom).toBeCloseTo(16, 9);
 });
 
-test('nothing in doubt is no doubt, and no NaN', () => {
+test('exact inputs give an uncertainty of 0, never NaN', () => {
   expect(combine([one('exact', 0)])).toMatchObject({ standard: 0, expanded95: 0, degreesOfFreedom: endless });
 });
 
@@ -151,7 +151,7 @@ describe('the clearance', () => {
     expect(bias).toBe(0);
   });
 
-  test('of two equal depths that are both uncertain the shallower is less deep than either is taken for', () => {
+  test('of two equal depths that are both uncertain the shallower is expected to be less deep than either', () => {
     // the mean of the smaller of two rectangles of half-width w is -w/3 (derived); twice that on the diameter
     const doubt = doubtOf({ ...pair, female: blunt(0.8), male: blunt(0.8) }, { bore: exact, spigot: exact });
     expect(doubt.bias).toBeCloseTo((-2 * 0.05) / 3, 3);

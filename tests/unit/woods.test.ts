@@ -62,7 +62,7 @@ test('every published row is a row of the table, with its figures and its standi
 
 const same = (one: unknown, two: unknown): boolean => JSON.stringify(one) === JSON.stringify(two);
 
-test('every row names its source and standing, stands on a line of its own, and has an id of its own', () => {
+test('every row names its source and status, has its own line, and its own id', () => {
   const sources = new Set(Object.keys(table.sources));
   for (const row of table.woods) {
     if (row.status === 'none') expect(row).toMatchObject({ source: null, radial: null, tangential: null });
@@ -131,7 +131,7 @@ test('what is unknown stays unknown', () => {
   expect(osage).toMatchObject({ radial: null, tangential: null, volumetric: 9.2 });
 });
 
-test('a source that gives a range is taken at its middle, and one with coefficients by those', () => {
+test('a source that gives a range counts by its middle, one with coefficients by those', () => {
   const figuresOf = (name: string) => {
     const found = findWood(name);
     return found.kind === 'found' ? found.wood.figures : [];

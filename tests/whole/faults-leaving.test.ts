@@ -116,6 +116,6 @@ async function killed(readings: number): Promise<void> {
 }
 
 test('killed outright after the screen said kept: everything is there at the next start', async () => {
-  // After so many more readings, so that each kill falls into another moment of the same work.
+  // After a different number of readings, so that each kill falls into another moment of the same work.
   await Promise.all([1, 8, 40].map(killed));
 });

@@ -1,4 +1,4 @@
-// Two benches, each a program of its own, on one job: neither loses what it kept, and each learns of the other.
+// Two benches, in two programs, on one job: neither loses what it kept, and each learns of the other.
 import { afterEach, expect, test } from 'vitest';
 import { Day } from '../support/day.ts';
 import type { Eye } from '../support/terminal.ts';
@@ -14,7 +14,7 @@ async function keepBore(eye: Eye, typed: string): Promise<void> {
   eye.press('enter');
 }
 
-test('the bench that kept a bore first is told of the second one, and works out its target from that', async () => {
+test('the bench that kept a bore first learns of the second one, and works out its target from that', async () => {
   const first = day.open();
   await first.untilShown('◆ welcome');
   first.press('w');

@@ -1,4 +1,4 @@
-// Wrong lines by the million through the wire, judged by a checksum and a grammar of their own.
+// Wrong lines by the million through the wire, judged by a separate checksum and grammar.
 import type { LineEvent } from '../../../src/core/bench/event.ts';
 import { millis } from '../../../src/core/units.ts';
 import { createLineCutter } from '../../../src/link/lines.ts';

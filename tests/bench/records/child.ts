@@ -1,4 +1,4 @@
-// A bench without a screen, for tests that end it, starve it or lock it out: what it did is told line by line on stdout.
+// A bench without a screen, for tests that end it, starve it or lock it out: it reports what it did line by line on stdout.
 import { rmSync, statfsSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Entry } from '../../../src/core/bench/entry.ts';

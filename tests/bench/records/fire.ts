@@ -25,7 +25,7 @@ import { idFrom, sampleJob } from './sample.ts';
 
 const root = resolve(import.meta.dirname, '../../..');
 
-/** A folder of its own, and how to be rid of it. */
+/** A new folder, and how to remove it. */
 export function folderFor(name: string): { readonly folder: string; readonly remove: () => void } {
   const folder = mkdtempSync(join(tmpdir(), `lidwright-${name}-`));
   return { folder, remove: () => rmSync(folder, { recursive: true, force: true }) };
@@ -253,7 +253,7 @@ export async function damageOnce(
   }
 }
 
-/** True where a child may have a small disk of its own: Linux namespaces, for root and mostly for others too. */
+/** True where a child may have its own small disk: Linux namespaces, for root and mostly for others too. */
 export const hasNamespaces = (): boolean =>
   spawnSync('unshare', ['--map-root-user', '--mount', 'true'], { stdio: 'ignore' }).status === 0;
 
@@ -270,7 +270,7 @@ export const onOwnDisk = (script: string, folder: string, command: readonly stri
     ...command,
   ]);
 
-/** A copy of a closed database in a home of its own. */
+/** A copy of a closed database in a new home. */
 export function copyTo(original: string, home: Home): void {
   mkdirSync(dirname(home.database), { recursive: true, mode: 0o700 });
   copyFileSync(original, home.database);

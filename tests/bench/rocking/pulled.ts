@@ -4,7 +4,7 @@ import { TICK } from './path.ts';
 import type { Chance } from './random.ts';
 
 /**
- * A path that crosses the diameter about so many times. Throws of 1.5 to 4.5 mm, natural frequency 0.6 to 1.3 Hz at pace 1, damping 0.5 to 1.2 of critical,
+ * A path that crosses the diameter about this many times. Throws of 1.5 to 4.5 mm, natural frequency 0.6 to 1.3 Hz at pace 1, damping 0.5 to 1.2 of critical,
  * throws at irregular moments (never planned ahead, so it overshoots, rings, creeps and sometimes turns short of the diameter),
  * a centre that wanders, white noise in the force; the seat is a slow process of chance, badly seated about a tenth of the time.
  */

@@ -16,7 +16,7 @@ const MODEL = `The model, every trace from its own seed:
   caliper   8 readings a second where a row gives no other, uneven by 7 %, flicker 0.002 mm, steps of 0.01 mm
             any rate: 5, 8, 10, 16 or 25 a second
   damage    a share of frames, half alone and half in bursts of 2 to 4: a flipped bit 0 to 19, up to 60 steps off, or anything
-  tilt      one uniform draw within plus or minus so many degrees for each trace, and the capture set to that range
+  tilt      one uniform draw within plus or minus this many degrees for each trace, and the capture set to that range
   truth     the diameter; where the zero slips or drifts, the diameter as shown at the beginning; walking along a taper or
             round an oval, halfway
   not in it the caliper's own limit of error (the budget of the fit has it), readings averaged inside the caliper, temperature`;
@@ -24,7 +24,7 @@ const MODEL = `The model, every trace from its own seed:
 interface Row {
   readonly name: string;
   readonly of: Partial<Conditions>;
-  /** At most so many doubtful, in percent, where a turner who rocks well should not be told to rock again. */
+  /** Most doubtful captures, in percent, where a turner who rocks well should not have to rock again. */
   readonly doubtful?: number;
   /** Left out where no line could show what is wrong, or where what is shown is not to be kept at all. */
   readonly covers?: false;

@@ -21,7 +21,7 @@ export interface RockOptions {
   readonly unit: LengthUnit;
   /** Share of frames damaged. */
   readonly damage: number;
-  /** The tilt along the axis is one uniform draw from plus or minus so many degrees for each trace. */
+  /** The tilt along the axis is one uniform draw from plus or minus this many degrees for each trace. */
   readonly tiltDegrees: number;
   /** The caliper's own error is one uniform draw from plus or minus this for each trace, in mm. */
   readonly caliperError: number;

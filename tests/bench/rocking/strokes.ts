@@ -22,7 +22,7 @@ interface Habit {
 export type Rocking = 'across' | 'leaning' | 'one-sided' | 'held-off' | 'short';
 
 /**
- * A path of so many strokes across a diameter. Half swings of 1.5 to 5 mm (12 degrees at most), 0.5 to 1.4 s a
+ * A path of this many strokes across a diameter. Half swings of 1.5 to 5 mm (12 degrees at most), 0.5 to 1.4 s a
  * stroke at pace 1, leaning by up to 40 %;
  * a third of the strokes end with a rest, one in twelve pauses under way, one in fourteen turns back before the diameter;
  * tremor of 0.02 to 0.1 mm at 6 to 11 Hz; one stroke in fifteen is badly seated by 0.05 mm at the mean.

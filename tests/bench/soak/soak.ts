@@ -97,7 +97,7 @@ const collect = (): void => {
 const at = (sorted: readonly number[], share: number): number =>
   sorted[Math.floor(sorted.length * share)] ?? 0;
 
-/** So many simulated hours of one bench; a sample each ten simulated minutes. */
+/** This many simulated hours of one bench; a sample each ten simulated minutes. */
 export async function soak(
   hours: number,
   chance: () => number,

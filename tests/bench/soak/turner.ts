@@ -17,7 +17,7 @@ const IDLE: readonly { readonly from: number; readonly to: number; readonly at: 
   { from: 210, to: 240, at: 'zero' },
   { from: 300, to: 320, at: 'bore thread' },
 ];
-/** A turner does something every so many seconds at most; the rest is turning, sanding and looking. */
+/** Seconds between two things a turner does, at least; the rest is turning, sanding and looking. */
 const DEED_EVERY = 8;
 
 export interface Turner {

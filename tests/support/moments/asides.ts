@@ -7,7 +7,7 @@ import { humidityPercent, millis, mm } from '../../../src/core/units.ts';
 import { kit, Table } from '../bench.ts';
 import { bored, type Moments, opened, pushedOn } from './begun.ts';
 
-/** The form with the marker moved down so many fields. */
+/** The form with the marker moved down this many fields. */
 function formAt(field: number, last: Setup | null = null): Table {
   const table = new Table().do({ kind: 'new-job-asked' }, { kind: 'form-opened', kit, last });
   for (let at = 0; at < field; at++) table.do({ kind: 'moved', by: 1 });
@@ -36,7 +36,7 @@ const jobs = [
   { id: 'd', name: 'Yew pot', touched: WALL - 2_000_000_000, stage: 'spigot thread', closed: false },
 ] as const;
 
-/** Calibrating the feed: so many answers of a gauge given. */
+/** Calibrating the feed by a gauge, with these answers given. */
 const gauge = (...answers: readonly string[]): Table => {
   const table = new Table(bored).to('bore thread').do({ kind: 'calibrate-asked' }).act('take', 'take');
   for (const answer of answers) table.type(answer);

@@ -8,7 +8,7 @@ import { bored, type Moments, opened, withSpigot } from './begun.ts';
 
 type Thread = 'bore thread' | 'spigot thread';
 
-/** A thread stage after touch-off, the cutter so many detents deep. */
+/** A thread stage after touch-off, the cutter this many detents deep. */
 function cutTo(stage: Thread, detents: number, setup: Setup = bored): Table {
   const table = withSpigot(setup).to(stage).act('take');
   for (let at = 1; at <= detents; at++) table.feed(at);
