@@ -17,7 +17,7 @@ export interface Size {
   readonly rows: number;
 }
 
-/** What a terminal that says nothing of its size is taken to be. */
+/** The size of a terminal that does not say it. */
 const USUAL: Size = { columns: 80, rows: 24 };
 export const sizeOf = ({ columns, rows }: TerminalOutput): Size => ({
   columns: columns || USUAL.columns,

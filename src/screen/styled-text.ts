@@ -69,7 +69,7 @@ export function fitted(of: StyledRow, width: number): StyledRow {
   return has > width ? clipped(of, width) : [...of, blank(width - has)];
 }
 
-/** Columns to the left of something that stands in the middle; half a column is rounded down. */
+/** Columns to the left of something centred; half a column is rounded down. */
 export const margin = (room: number, width: number): number => Math.max(0, Math.floor((room - width) / 2));
 
 export const centred = (of: StyledRow, width: number): StyledRow =>

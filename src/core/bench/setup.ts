@@ -28,7 +28,7 @@ export interface FeedFacts {
   readonly perDetentStandard: Length;
   /** Its degrees of freedom: few where few travels were measured; endless when left out. */
   readonly perDetentFreedom?: number;
-  /** A touch-off is known to lie within this, plus or minus; one detent where the turner gave no figure of their own. */
+  /** A touch-off is known to lie within this, plus or minus; one detent where the turner gave no figure. */
   readonly touchOff?: Length;
 }
 

@@ -104,7 +104,7 @@ export function comparedWithTruth(job: Job, truth: Truth): ComparedWithTruth | n
   };
 }
 
-/** How far the spigot has to swell to be as tight as can be told: halfway between seized and running; null where there is no pair. */
+/** How far the spigot has to swell to be clearly tight: halfway between seized and running; null without a pair. */
 export function swellingToTight(job: Job, truth: Truth): Length | null {
   const real = realOutcome(job, truth);
   const { seizedBelow = 0, runningFrom } = boundsNow(job);

@@ -171,7 +171,7 @@ function driftDoubt(inTime: readonly Peak[]): number {
   return Math.abs(change) > TREND * deviation ? rectangular(Math.abs(change)) : 0;
 }
 
-/** When peaks drift; our own figures: enough of them, a change of this share of the tolerance, this many of its own standard deviations. */
+/** When peaks drift; our own figures: enough of them, a change of this share of the tolerance, this many standard deviations of that change. */
 const DRIFT = { peaks: 5, share: 0.75, sure: 5 } as const;
 
 function againstOf(
@@ -248,7 +248,7 @@ function jumpOf(
 }
 
 /**
- * How jaws held off the diameter are told. Off it by e, a sway moves the chord by 4 e / D of itself: the valleys, e + 2a off
+ * How to recognise jaws held off the diameter. Off it by e, a sway moves the chord by 4 e / D of itself: the valleys, e + 2a off
  * where the hand sways by a to either side, vary (e + 2a) / e times as much as the peaks, which is less than 3 while a is less than e
  * (derived). Across the diameter the peaks do not feel how far the hand swings, and the valleys do. Tall rocks need no such
  * proof: who swings that far off the diameter does not do so alike (our own figures).
@@ -306,7 +306,7 @@ function tiltOf(diameter: number, halfRange: number): { readonly mean: Length; r
 const LEVEL = {
   /** Beyond this many standard deviations on the low side, a low peak is put down to the hand, not to noise. */
   knee: 0.95,
-  /** Where the scatter is taken, no peak counts as lower than this many standard deviations. */
+  /** For the scatter, no peak counts as lower than this many standard deviations. */
   lowest: 2,
   /** The uncertainty assumed for a peak counts as this many peaks. */
   before: 2,

@@ -20,7 +20,7 @@ export interface CaptureSettings {
 /**
  * A bore's rock is across the axis and cannot see a tilt along it: one degree either way unless set otherwise.
  * Across an outside, parallel jaws read the same however they turn about the axis, so the rock that has a smallest
- * reading is the tilt along the axis itself, and its turning point is where there is no tilt.
+ * reading is the tilt along the axis itself, and it turns where the tilt is zero.
  */
 export const defaultSettings = (side: Side): CaptureSettings => ({
   side,

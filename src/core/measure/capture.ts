@@ -176,7 +176,7 @@ function moved(capture: Capture, pending: readonly number[]): Capture {
     .reduce((after, place) => accept(after, readings, place), newRun(capture));
 }
 
-/** The capture ended by the turner: what is under way is looked at once more, and no more readings are taken. */
+/** The capture ended by the turner: the rock under way is checked once more, and no more readings are accepted. */
 export const finishCapture = (capture: Capture): Capture =>
   capture.finished ? capture : { ...capture, found: foundAtEnd(capture), finished: true };
 

@@ -2,7 +2,7 @@
 
 /**
  * The first `length` of `shared` are the list. Later versions of one list share the array, which only ever grows
- * behind the end of every version that exists; adding to a version that is no longer the newest copies it.
+ * behind the end of every version that exists; adding to an older version copies it.
  */
 export interface Series<T> {
   readonly length: number;

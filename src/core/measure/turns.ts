@@ -124,7 +124,7 @@ const ROCK = {
   aboveUnrest: 5,
 } as const;
 
-/** Readings that the unrest is taken from. */
+/** Readings that the unrest is worked out from. */
 export const UNREST_FROM = 32;
 
 /** Whether this turn of a run is a rock; `recent` gives the run's last readings, up to `UNREST_FROM` of them. */

@@ -9,7 +9,7 @@ export interface Swell {
   readonly shrinkage: number;
 }
 
-/** Moisture at which shrinkage is taken to start (Wood Handbook FPL-GTR-190, ch. 13, under Eq. 13-3). */
+/** Moisture at which shrinkage is assumed to start (Wood Handbook FPL-GTR-190, ch. 13, under Eq. 13-3). */
 export const FIBRE_SATURATION = moisture(30);
 /** Where the coefficients hold (the title of the Handbook's Table 13-5). */
 export const COEFFICIENTS_HOLD = { least: moisture(6), most: moisture(14) } as const;

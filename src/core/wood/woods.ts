@@ -40,7 +40,7 @@ interface Row {
 const isStanding = (status: string): status is SourceStanding => ['read', 'memory', 'none'].includes(status);
 const nameOfSource = (key: string): string => new Map(Object.entries(table.sources)).get(key) ?? key;
 
-/** A source that gives a range is taken at its middle; the row's note says so. */
+/** A source that gives a range counts by its middle; the row's note says so. */
 function middle(figure: number | readonly number[] | null): number | undefined {
   if (figure === null || typeof figure === 'number') return figure ?? undefined;
   return figure.reduce((sum, end) => sum + end, 0) / figure.length;

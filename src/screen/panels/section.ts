@@ -36,7 +36,7 @@ const fromGroove = (along: number, first: number, pitch: number): number => {
 
 const cutTo = (groove: Groove, depth: Length): Groove => ({ ...groove, depth });
 
-/** The lid stands in the middle of its axial play: its grooves are over the spigot's crests. */
+/** The lid is in the middle of its axial play: its grooves are over the spigot's crests. */
 function heightsAt(model: SectionModel, along: number): Heights {
   const { planned, cut, cutting, allowance } = model;
   const { female, male, pitch, angle } = planned;
@@ -69,7 +69,7 @@ function reachOf({ planned, cut, allowance }: SectionModel): {
 }
 
 const PITCHES = 2;
-/** A character is taken to be twice as tall as it is wide. */
+/** A character counts as twice as tall as it is wide. */
 const TALL_CELL = 2;
 
 /** Dots at one scale both ways, as large as the room allows. */
@@ -104,7 +104,7 @@ function paints(here: Heights, out: number, x: number, y: number): boolean {
 const grey = (x: number, y: number): boolean => (x + y) % 2 === 0;
 const sparse = (x: number, y: number): boolean => x % 3 === 0 && y % 3 === 0;
 
-/** The drawing made for `rows`, of which so many are shown, over a line on what its parts are. */
+/** The drawing made for `rows`, of which this many are shown, over a line on what its parts are. */
 export function sectionRows(
   section: SectionModel,
   columns: number,

@@ -110,7 +110,7 @@ function marks(trace: Trace, width: number): StyledRow {
 }
 
 /**
- * How many of the readings here are left off at the front, where there is room for so many: none while they fit; then
+ * How many of the readings here are left off at the front, where there is room for this many: none while they fit; then
  * a third of the room at a time, so that the line grows rightwards and does not creep along with every reading.
  */
 function leftOff({ before, heights }: Trace, room: number): number {

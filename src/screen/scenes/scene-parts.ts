@@ -54,11 +54,11 @@ export function whyNothing(bench: Bench): string {
   return trouble === TRACE_ENDED ? trouble : 'port not open: run lidwright doctor';
 }
 
-/** What to do about a reading that is no longer live, whatever else may be said of it. */
+/** What to do about a stale reading, whatever else may be said of it. */
 export const wakeAdvice = ({ line }: Bench, orElse = ', or type the reading'): string =>
   `${line.open || line.port === null ? 'Switch the caliper on or check its cable' : 'Plug the board in again'}${orElse}.`;
 
-/** The standing of a reading that is no longer live; null while it is. `last` is the stage's newest, if it keeps any. */
+/** The standing of a stale reading; null while it is fresh. `last` is the stage's newest, if it keeps any. */
 export function staleness(bench: Bench, last?: KeptReading): Standing | null {
   if (!isOld(bench, last)) return null;
   const seconds = Math.floor((silentFor(bench) ?? 0) / 1000);

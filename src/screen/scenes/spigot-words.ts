@@ -1,4 +1,4 @@
-// The words of a spigot: the zone it stands in, what fit it gives, and what to do next.
+// The words of a spigot: its zone, what fit it gives, and what to do next.
 import type { Job } from '../../core/bench/job.ts';
 import { isOnSize } from '../../core/bench/stages/spigot.ts';
 import type { Bench } from '../../core/bench/state.ts';

@@ -70,7 +70,7 @@ export type Question =
   | 'per detent'
   | 'nothing';
 
-/** Offered where the turner says nothing else; our own figures, each shown before it is taken. */
+/** Offered where the turner says nothing else; our own figures, each shown before it is used. */
 export const OFFERED = {
   'gauge within': mm(0.01),
   'play within': mm(0.05),
@@ -156,7 +156,7 @@ export function calibrationOf(answers: Answers, job: Job | null): Calibration | 
   return answers.way === 'travel' ? fromTravels(answers) : fromPair(answers, job);
 }
 
-/** A detent that nobody measured is taken to be known within this share of itself, plus or minus; our own choice. */
+/** A detent that nobody measured is assumed to be known within this share of itself, plus or minus; our own choice. */
 const MAKERS_SHARE = 0.02;
 
 function fromMaker(perDetent: Length): Calibration {

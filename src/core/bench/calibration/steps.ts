@@ -204,7 +204,7 @@ export const notDone = (bench: Bench, trouble: CalibrationTrouble): Outcome =>
 export const badAnswer = (bench: Bench, found: string, accepted: string): Outcome =>
   refuse(bench, { kind: 'bad-number', found, accepted });
 
-/** Enter with nothing typed: what is offered is taken, the gauge stands at zero, or all is answered. */
+/** Enter with nothing typed: the offered answer is used, the gauge stands at zero, or all is answered. */
 export function taken(bench: Bench, now: Calibrating): Outcome {
   const question = questionIn(now.answers);
   if (isOffered(question)) return withLength(bench, now, question, offeredFor(question, bench.job));
