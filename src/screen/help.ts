@@ -52,12 +52,12 @@ const HELP_AT: { readonly [about in About]: readonly string[] } = {
 /** Where both threads are chased by hand. */
 const HELP_BY_HAND: { readonly [about in About]?: readonly string[] } = {
   'bore thread': [
-    'Bore thread first: a spigot is easier to match. Under a lens, look at the flat left on the crest and type its width. It tells the depth to 0.1 mm; then strokes tell how many are left.',
-    'Its diameter tells nothing of the depth. Crumbly wood: soak it with thin cyanoacrylate before the last strokes and let it cure.',
+    'Under a lens, look at the flat left on the crest and type its width. It tells the depth to 0.1 mm; strokes then tell how many are left.',
+    'Harden crumbly wood with glue before the last strokes.',
   ],
   'spigot thread': [
     'Count and look at the flat, or go by trial: press Enter, try the pair, come back and chase on.',
-    'Over its crests, the size it was turned to says nothing of the depth. A smaller one says that the crests are cut. Use the broad part of the jaws.',
+    'Over its crests, a size as turned says nothing of the depth; a smaller one says that they are cut.',
   ],
   trial: [
     'Screw the pair together by hand, without force. Say what it did.',

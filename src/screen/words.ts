@@ -247,7 +247,7 @@ const KEPT: { readonly [kind in Fact['kind']]: string } = {
   'thread-cut': 'Thread kept.',
   stroke: 'Stroke counted.',
   'thread-chased': 'Thread kept.',
-  'crests-measured': 'Size over the crests kept: the spigot counts by it now. Look at the flat.',
+  'crests-measured': 'Size over the crests kept: the spigot counts by it now.',
   hardened: 'Hardening kept.',
   'trial-made': 'Trial kept.',
   'crests-relieved': 'Crests relieved: kept.',

@@ -111,7 +111,7 @@ function fitFigure(job: Job, unit: LengthUnit): Shown {
       ? `clearance ${withDoubt(expected.clearance, half, unit)} expected`
       : '';
   if (last) return [last.verdict, `trial ${job.trials.length}; ${clearance}`.replace(/; $/, '')];
-  if (expected?.kind === 'unmeasured') return [null, 'by trial: no depth measured'];
+  if (expected?.kind === 'unmeasured') return [null, 'by trial: a depth is not measured'];
   return expected?.kind === 'expected' ? [`${expected.word}, expected`, clearance] : [null, ''];
 }
 

@@ -4,6 +4,7 @@ import { expect, test } from 'vitest';
 import { type Entry, STAGES } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { jobOf, lastUndoable } from '../../src/core/bench/job.ts';
+import type { Setup } from '../../src/core/bench/setup.ts';
 import { fedDepth } from '../../src/core/thread/feed.ts';
 import { length, millis, mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
@@ -97,7 +98,23 @@ const deeds = fc.oneof(
     .map((value) => deed(`reads ${value}`, (table) => table.reads(value, 4))),
   fc.double({ min: -1, max: 80, noNaN: true }).map(bareReading),
   fc
-    .constantFrom('42.3', '5', '0.02', '20', '1.0', '1..2', '-3', '45', '3', '1,5', '2', '0.08', 'pear')
+    .constantFrom(
+      '42.3',
+      '5',
+      '0.02',
+      '20',
+      '1.0',
+      '1..2',
+      '-3',
+      '45',
+      '3',
+      '1,5',
+      '2',
+      '0.08',
+      '0.4',
+      '0',
+      'pear',
+    )
     .map((text) => deed(`types ${text}`, (table) => table.type(text))),
   fc.integer({ min: -10, max: 10 }).map((total) => deed(`feed ${total}`, (table) => table.feed(total))),
   fc.constantFrom(...LINE_EVENTS).map(event),
@@ -113,11 +130,14 @@ const deeds = fc.oneof(
   ),
 );
 const days = fc.array(deeds, { maxLength: 40 });
-const plain = fc
-  .boolean()
-  .map((isPlain) => (isPlain ? { ...threaded, fit: 'plain' as const, wanted: mm(-0.05) } : threaded));
+const { feed: _feed, ...feedless } = threaded;
+const setups = fc.constantFrom<Setup>(
+  threaded,
+  { ...threaded, fit: 'plain', wanted: mm(-0.05) },
+  { ...feedless, byHand: true },
+);
 
-const lived = (setup: typeof threaded, day: readonly { run: Deed }[]): Table => {
+const lived = (setup: Setup, day: readonly { run: Deed }[]): Table => {
   const table = new Table(setup);
   for (const { run } of day) run(table);
   return table;
@@ -142,7 +162,7 @@ const untouched = (job: unknown) => ({ ...(job as object), touched: 0 });
 
 test('a resumed job equals the one left', () => {
   fc.assert(
-    fc.property(plain, days, (setup, day) => {
+    fc.property(setups, days, (setup, day) => {
       const table = saved(lived(setup, day));
       expect(table.bench.unsaved).toEqual([]);
       expect(table.bench.log).toEqual(kept(table));
@@ -163,7 +183,7 @@ function withoutTyped(table: Table): Table {
 
 test('undo takes back what was typed last, then gives the job before the last deed, whatever the machine wrote since', () => {
   fc.assert(
-    fc.property(plain, days, (setup, day) => {
+    fc.property(setups, days, (setup, day) => {
       const table = withoutTyped(atStage(saved(lived(setup, day))));
       const last = lastUndoable(kept(table));
       if (!last) return;
@@ -194,7 +214,7 @@ test('depth is never shown as proven after a restart, an overrun or a reversal, 
 
 test('any order of events leaves a known stage, finite figures, and a screen that can be drawn', () => {
   fc.assert(
-    fc.property(plain, days, (setup, day) => {
+    fc.property(setups, days, (setup, day) => {
       const { bench } = lived(setup, day);
       expect(STAGES).toContain(bench.job?.stage);
       const numbers = JSON.stringify(bench, (_, value) =>

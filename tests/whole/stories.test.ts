@@ -257,7 +257,7 @@ test('both threads chased by hand, without board and feed: by strokes, by the fl
   await eye.untilShown('by trial: how deep is not measured');
   eye.press('n');
   await eye.untilShown('◆trial');
-  await eye.untilShown('fit not worked out: no depth was measured');
+  await eye.untilShown('fit not worked out: a depth is not measured');
   eye.type('2');
   await eye.untilShown('TRIAL 1  was tight');
   await eye.untilShown('a stroke or two deeper');

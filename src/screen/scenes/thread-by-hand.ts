@@ -64,12 +64,7 @@ function standingOf({ spigot }: Job, { state, part, about }: Chasing, unit: Leng
     case 'not-chased':
       return standingLine(MARKS.open, 'NOT CHASED YET', 'nothing counted yet', 'quiet');
     case 'crests-kept':
-      return standingLine(
-        MARKS.half,
-        'CRESTS CUT',
-        'how deep the thread is below them is not measured',
-        'near',
-      );
+      return standingLine(MARKS.half, 'CRESTS CUT', 'the depth below them is not measured', 'near');
     case 'chasing':
       return standingLine(
         MARKS.half,
@@ -177,5 +172,5 @@ function chasingStep({ left, about }: Chasing): string {
 /** Of a crest that may have come to a point only the diameter tells where it is now. */
 const pointedStep = ({ bore }: Job, part: Part): string =>
   part === 'male'
-    ? 'Its crests may be cut too: measure the spigot over them and type that. Or press n for the trial.'
+    ? 'Its crests may be cut too. Measure over them with the broad part of the jaws and type it, or press n for the trial.'
     : `Its crests may be cut too. Press n and measure the bore${bore ? ' again' : ''}.`;

@@ -85,7 +85,7 @@ function factsOf(bench: Bench, job: Job): readonly Figure[] {
   const expected = expectedOf(job, job.spigot.diameter);
   const doubt = doubtFor(job);
   if (expected.kind === 'unmeasured')
-    return [{ name: 'fit', value: 'not worked out: no depth was measured' }];
+    return [{ name: 'fit', value: 'not worked out: a depth is not measured' }];
   if (expected.kind !== 'expected') return [];
   const { name, value } = looseness(job.setup, expected.clearance);
   return [
