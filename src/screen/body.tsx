@@ -1,11 +1,19 @@
 // The body of a screen: the huge number with its label and standing, the facts and the panel around it.
 import { Box } from 'ink';
 import type { ReactNode } from 'react';
-import { factColumn, factLines, numberRows, standingRows } from './panels/number.ts';
+import type { Glyphs } from './glyphs.ts';
+import {
+  drawnStanding,
+  factColumn,
+  factLines,
+  numberRows,
+  standingRows,
+  WORD_ROWS,
+} from './panels/number.ts';
 import { PanelOf, panelHeight } from './panels/panel.tsx';
 import { Rows, useLook } from './rows.tsx';
-import type { Big, Panel, Scene } from './scene.ts';
-import { type Block, emptyRow, margin } from './styled-text.ts';
+import type { Big, Figure, Panel, Scene } from './scene.ts';
+import { type Block, centred, emptyRow, margin } from './styled-text.ts';
 
 /** Rows that the body has now, and those it usually has: what is drawn keeps its place whatever the sentences below it take. */
 interface Space {
@@ -22,6 +30,9 @@ const FACTS_WIDTH = 32;
 /** Rows of a body below which it has no blank rows within it, and from which on it stands clear of the head. */
 const isSnug = ({ usual }: Space): boolean => usual < 13;
 const isTall = ({ usual }: Space): boolean => usual >= 28;
+
+/** Rows of a body from which on the word for where things stand is drawn, to be read from across the shop. */
+const ROOM_FOR_A_WORD = 15;
 
 export function Body(props: BodyProps): ReactNode {
   const { columns } = useLook();
@@ -47,19 +58,17 @@ export function Body(props: BodyProps): ReactNode {
 function Narrow({ scene, big, ...space }: NumberProps): ReactNode {
   const { columns, glyphs } = useLook();
   const snug = isSnug(space);
-  const usualFacts = scene.panel?.kind === 'bar' && !snug ? 2 : 1;
-  const most = space.usual - (snug ? 2 : 3) - usualFacts - wantedRows(scene, space);
+  const stood = standingAndFacts(scene, scene.facts, columns, space, glyphs);
+  const most = space.usual - (snug ? 1 : 2) - stood.usual - wantedRows(scene, space);
   const number = [...numberRows(big, columns, most, glyphs), ...(snug ? [] : [emptyRow])];
-  const standing = standingOf(scene, columns, snug);
-  const facts = factLines(scene.facts, columns, snug ? 1 : 2);
-  const upper = [...number, ...standing, ...facts].slice(0, space.rows);
+  const upper = [...number, ...stood.rows].slice(0, space.rows);
   return (
     <>
       <Rows rows={upper} />
       <PanelBelow
         panel={scene.panel}
         {...space}
-        usualAbove={number.length + 1 + usualFacts}
+        usualAbove={number.length + stood.usual}
         above={upper.length}
       />
     </>
@@ -71,20 +80,25 @@ function Wide({ scene, big, ...space }: NumberProps): ReactNode {
   const { columns, glyphs } = useLook();
   const width = scene.facts.length > 0 ? columns - FACTS_WIDTH - 1 : columns;
   const [head, gap, foot] = isTall(space) ? [2, 2, 1] : [0, 1, 0];
-  const number = numberRows(big, width, space.usual - 3 - wantedRows(scene, space), glyphs);
-  const standing = standingOf(scene, width, isSnug(space));
-  const before = [...blankRows(head), ...number, ...blankRows(gap)];
-  const above = before.length + standing.length + foot;
+  const stood = standingAndFacts(scene, [], width, space, glyphs);
+  const most = space.usual - 2 - stood.usual - wantedRows(scene, space);
+  const before = [...blankRows(head), ...numberRows(big, width, most, glyphs), ...blankRows(gap)];
+  const above = before.length + stood.rows.length + foot;
   const facts = factColumn(scene.facts, FACTS_WIDTH, above);
   return (
     <>
       <Box width={columns} height={above} flexShrink={0}>
         <Box width={width + 1} flexShrink={0}>
-          <Rows rows={[...before, ...standing]} />
+          <Rows rows={[...before, ...stood.rows]} />
         </Box>
         <Rows rows={facts} gap={margin(above, facts.length)} />
       </Box>
-      <PanelBelow panel={scene.panel} {...space} usualAbove={before.length + 1 + foot} above={above} />
+      <PanelBelow
+        panel={scene.panel}
+        {...space}
+        usualAbove={before.length + stood.usual + foot}
+        above={above}
+      />
     </>
   );
 }
@@ -118,21 +132,19 @@ function BesidePanel({ scene, big, panel, ...space }: NumberProps & { readonly p
   const snug = isSnug(space);
   const [head, gap] = isTall(space) ? [2, 1] : [0, snug ? 0 : 1];
   const width = numberWidth(big, columns);
-  const standing = standingOf(scene, columns, snug);
-  const number = numberRows(big, width, space.usual - 4 - (snug ? 0 : 2), glyphs);
-  const most = space.rows - head - gap - standing.length;
-  const facts = factLines(scene.facts, columns, snug ? 1 : 2).slice(0, Math.max(0, most - number.length));
-  const height = Math.max(0, most - facts.length);
-  const usual = space.usual + 1 - head - gap - (snug ? 2 : 3);
+  const stood = standingAndFacts(scene, scene.facts, columns, space, glyphs);
+  const number = numberRows(big, width, space.usual - 2 - stood.usual - gap, glyphs);
+  const height = Math.max(number.length, space.rows - head - gap - stood.rows.length);
+  const usual = space.usual - head - gap - stood.usual - (snug ? 0 : 1);
   return (
     <>
       <Box width={columns} height={height} marginTop={head} columnGap={1} flexShrink={0}>
         <Box width={width} flexShrink={0}>
-          <Rows rows={number.slice(0, Math.max(1, height))} />
+          <Rows rows={number} />
         </Box>
         <PanelOf panel={panel} columns={columns - width - 1} rows={usual} shown={height} gap={0} />
       </Box>
-      <Rows rows={[...standing, ...facts]} gap={gap} />
+      <Rows rows={stood.rows.slice(0, Math.max(0, space.rows - head - gap - height))} gap={gap} />
     </>
   );
 }
@@ -141,6 +153,23 @@ const blankRows = (count: number): Block => Array.from({ length: count }, () => 
 
 const wantedRows = ({ panel }: Scene, { usual }: Space): number => (panel ? panelHeight(panel, usual) : 0);
 
-/** The standing, on as many rows as it takes where no panel wants them. */
-const standingOf = ({ standing, panel }: Scene, columns: number, snug: boolean): Block =>
-  standing ? standingRows(standing, columns, !(snug && panel)) : [emptyRow];
+/** Where things stand and the figures to it, and the rows that these usually take. */
+function standingAndFacts(
+  scene: Scene,
+  facts: readonly Figure[],
+  columns: number,
+  space: Space,
+  glyphs: Glyphs,
+): { readonly rows: Block; readonly usual: number } {
+  const drawn = space.usual < ROOM_FOR_A_WORD ? [] : drawnStanding(scene, facts, columns, glyphs);
+  const { standing, panel } = scene;
+  const snug = isSnug(space);
+  // A bar has many figures, and it keeps its place while they come and go.
+  const many = facts.length > 0 && panel?.kind === 'bar' && !snug;
+  if (drawn.length > 0) return { rows: drawn, usual: WORD_ROWS + (many ? 2 : 0) };
+  const rows = [
+    ...(standing ? standingRows(standing, columns, snug && panel ? 1 : 4) : [emptyRow]),
+    ...factLines(facts, columns - 2, snug ? 1 : 2).lines,
+  ];
+  return { rows: rows.map((of) => centred(of, columns)), usual: many ? 3 : facts.length > 0 ? 2 : 1 };
+}

@@ -47,12 +47,22 @@ function draw(text: string, columns: number, rows: number, glyphs: Glyphs, usual
   return [text];
 }
 
+/** A word in capitals, three rows tall and narrow, to be read from across the shop; no rows where it cannot be drawn. */
+export function drawnWord(text: string, glyphs: Glyphs): readonly string[] {
+  const dots = glyphs === 'all' ? dotsOf(small, text, 1) : undefined;
+  if (!dots) return [];
+  return canvas(Math.ceil((dots[0]?.length ?? 0) / 2), dots.length / 2, 'quarters', (x, y) =>
+    isSet(dots, x, y),
+  );
+}
+
+const isSet = (dots: readonly string[], x: number, y: number): boolean => dots[y]?.[x] === '#';
+
 function rowsOf(dots: readonly string[], glyphs: Glyphs): readonly string[] {
-  const isSet = (x: number, y: number): boolean => dots[y]?.[x] === '#';
   const [columns, rows] = [dots[0]?.length ?? 0, dots.length / 2];
   return glyphs === 'ascii'
-    ? canvas(columns, rows, glyphs, (x, y) => isSet(x, 2 * y) || isSet(x, 2 * y + 1))
-    : canvas(columns, rows, 'blocks', isSet);
+    ? canvas(columns, rows, glyphs, (x, y) => isSet(dots, x, 2 * y) || isSet(dots, x, 2 * y + 1))
+    : canvas(columns, rows, 'blocks', (x, y) => isSet(dots, x, y));
 }
 
 /** The same face with every dot `by` times as large. */

@@ -53,11 +53,19 @@ export const dotsPerCell: {
   ascii: { across: 1, down: 1 },
 };
 
+/** Dots packed by quarters of a character: half as wide as they are tall. */
+const QUARTERS = ' ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█';
+
 type Paint = (x: number, y: number) => boolean;
 
 /** Rows of text of `columns` by `rows` characters; `paint` says whether the dot x to the right, y down, is set. */
-export function canvas(columns: number, rows: number, glyphs: Glyphs, paint: Paint): readonly string[] {
-  const cell = { all: braille, blocks: halves, ascii: hashes }[glyphs];
+export function canvas(
+  columns: number,
+  rows: number,
+  by: Glyphs | 'quarters',
+  paint: Paint,
+): readonly string[] {
+  const cell = { all: braille, blocks: halves, ascii: hashes, quarters }[by];
   return Array.from({ length: rows }, (_, y) =>
     Array.from({ length: columns }, (_, x) => cell(x, y, paint)).join(''),
   );
@@ -70,6 +78,14 @@ function halves(x: number, y: number, paint: Paint): string {
   if (paint(x, 2 * y + 1)) return above ? '█' : '▄';
   return above ? '▀' : ' ';
 }
+
+const quarters = (x: number, y: number, paint: Paint): string =>
+  QUARTERS[
+    (paint(2 * x, 2 * y) ? 1 : 0) +
+      (paint(2 * x + 1, 2 * y) ? 2 : 0) +
+      (paint(2 * x, 2 * y + 1) ? 4 : 0) +
+      (paint(2 * x + 1, 2 * y + 1) ? 8 : 0)
+  ] ?? ' ';
 
 /** Bit of each dot in its pattern, by row and column (Unicode Standard, block Braille Patterns, U+2800; from memory). */
 const BITS = [

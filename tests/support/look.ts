@@ -137,11 +137,28 @@ function letters(cells: readonly Cell[], x: number, y: number, paint: Paint): st
   return `${shapes}<text x="${places}" y="${y + 13.5}" fill="${paint.ink}"${weight}${opacity}>${text}</text>`;
 }
 
+/** Bits of the quarters of a cell: upper left and right, lower left and right (Unicode block Block Elements, from memory). */
+const QUARTERS = ' ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█';
+
 const isBraille = (text: string): boolean => /^[\u2800-\u28ff]$/.test(text);
-const isShape = (text: string): boolean => isBraille(text) || text === '─';
+const isShape = (text: string): boolean => isBraille(text) || text === '─' || QUARTERS.indexOf(text) > 0;
 
 function shape(text: string, x: number, y: number, ink: string): string {
   if (isBraille(text)) return brailleDots((text.codePointAt(0) ?? 0x2800) - 0x2800, x, y, ink);
+  const quarters = QUARTERS.indexOf(text);
+  if (quarters > 0)
+    return [0, 1, 2, 3]
+      .filter((bit) => quarters & (1 << bit))
+      .map((bit) =>
+        rect(
+          x + (bit % 2) * (CELL.width / 2),
+          y + Math.floor(bit / 2) * (CELL.height / 2),
+          CELL.width / 2,
+          CELL.height / 2,
+          ink,
+        ),
+      )
+      .join('');
   return text === '─' ? rect(x, y + CELL.height / 2 - 0.5, CELL.width, 1, ink) : '';
 }
 

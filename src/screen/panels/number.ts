@@ -1,8 +1,8 @@
 // The huge number under its label, where things stand, and named figures: a line or two under the number, or a column beside it.
-import { bigText } from '../digits.ts';
+import { bigText, drawnWord } from '../digits.ts';
 import type { Glyphs } from '../glyphs.ts';
-import type { Big, Figure, Standing } from '../scene.ts';
-import { type Block, centred, row, run, type StyledRow } from '../styled-text.ts';
+import type { Big, Figure, Scene, Standing } from '../scene.ts';
+import { type Block, blank, centred, margin, row, run, type StyledRow } from '../styled-text.ts';
 import { atMost, shorten, textWidth, wrapped } from '../text.ts';
 
 /** Room that the digits are given at least, so that they keep their size while a number comes and goes over a power of ten. */
@@ -23,30 +23,72 @@ export function numberRows(big: Big, columns: number, rows: number, glyphs: Glyp
   return [row(run(shorten(big.label, columns), 'title')), ...digits].map((of) => centred(of, columns));
 }
 
-/** The standing on one row; where it is too long for one, on up to four, if `whole`. */
-export function standingRows({ mark, word, about, style }: Standing, columns: number, whole: boolean): Block {
+/** Rows of a drawn word. */
+export const WORD_ROWS = 3;
+/** Columns that what is written beside a drawn word usually takes. */
+const BESIDE = 50;
+
+const MOST_WRITTEN = 6;
+
+type Stood = Pick<Scene, 'standing' | 'big'>;
+
+/** A word that is drawn already, in place of a number, needs no other beside it. */
+const isWord = (big: Big | null): boolean => /[A-Z]/.test(big?.text ?? '');
+
+/** Where things stand, to be read from across the shop, and what is written of it beside; none where it does not fit. */
+export function drawnStanding(
+  { standing, big }: Stood,
+  facts: readonly Figure[],
+  columns: number,
+  glyphs: Glyphs,
+): Block {
+  const word = standing && !isWord(big) ? drawnWord(standing.word, glyphs) : [];
+  if (!standing || word.length === 0) return [];
+  const width = textWidth(word[0] ?? '');
+  const indent = Math.max(1, margin(columns, width + GAP + BESIDE));
+  const room = columns - indent - width - GAP - 1;
+  const written = standingRows(standing, room, MOST_WRITTEN);
+  const { lines, rest } = factLines(facts, room, WORD_ROWS - written.length, 'left');
+  const beside = [...written, ...lines];
+  const drawn = Array.from({ length: Math.max(WORD_ROWS, beside.length) }, (_, at) =>
+    row(
+      blank(indent),
+      run((word[at] ?? '').padEnd(width), standing.style),
+      blank(GAP),
+      ...(beside[at] ?? []),
+    ),
+  );
+  return [...drawn, ...factLines(rest, columns - 2, 2).lines.map((of) => centred(of, columns))];
+}
+
+/** The standing, on more rows where it is too long for one. */
+export function standingRows({ mark, word, about, style }: Standing, columns: number, most: number): Block {
   const room = Math.max(1, columns - textWidth(word) - 6);
-  const [first = '', ...more] = whole ? wrapped(about, room) : [shorten(about, room)];
-  const rest = more.length > 0 ? atMost(wrapped(more.join(' '), columns - 2), 3, columns - 2) : [];
-  const rows = [row(run(`${mark} ${word}`, style), run(`  ${first}`)), ...rest.map((line) => row(line))];
-  return rows.map((of) => centred(of, columns));
+  const [first = '', ...more] = most > 1 ? wrapped(about, room) : [shorten(about, room)];
+  const rest = atMost(wrapped(more.join(' '), columns - 2), most - 1, columns - 2);
+  return [row(run(`${mark} ${word}`, style), run(`  ${first}`)), ...rest.map((line) => row(line))];
 }
 
 const GAP = 3;
 const NAME_WIDTH = 17;
-/** As many figures as there is room for, in their order, in at most `most` rows. */
-export function factLines(facts: readonly Figure[], columns: number, most: number): Block {
-  const lines: (readonly Figure[])[] = [];
-  let line: readonly Figure[] = [];
-  for (const fact of facts) {
-    if (line.length > 0 && lineWidth([...line, fact]) > columns - 2) {
-      lines.push(line);
-      line = [];
-    }
-    line = [...line, fact];
+
+/** As many figures as there is room for, in their order, in at most `most` rows, and those that are left; a long one is cut, or left. */
+export function factLines(
+  facts: readonly Figure[],
+  columns: number,
+  most: number,
+  tooLong: 'cut' | 'left' = 'cut',
+): { readonly lines: Block; readonly rest: readonly Figure[] } {
+  const lines: StyledRow[] = [];
+  let rest = facts;
+  while (rest.length > 0 && lines.length < most) {
+    const over = rest.findIndex((_, at) => lineWidth(rest.slice(0, at + 1)) > columns);
+    const fits = over < 0 ? rest.length : Math.max(over, tooLong === 'cut' ? 1 : 0);
+    if (fits === 0) break;
+    lines.push(factLine(rest.slice(0, fits), columns));
+    rest = rest.slice(fits);
   }
-  const all = line.length > 0 ? [...lines, line] : lines;
-  return all.slice(0, most).map((of) => centred(factLine(of, columns), columns));
+  return { lines, rest };
 }
 
 const lineWidth = (facts: readonly Figure[]): number =>
@@ -56,7 +98,7 @@ const factLine = (facts: readonly Figure[], columns: number): StyledRow =>
   facts.flatMap(({ name, value }, at) => [
     run(at > 0 ? ' '.repeat(GAP) : ''),
     run(`${name} `, 'quiet'),
-    run(shorten(value, columns - textWidth(name) - 3), 'strong'),
+    run(shorten(value, columns - textWidth(name) - 1), 'strong'),
   ]);
 
 /** A column of facts, one below the other; a long value begins nearer to its name, or goes on below its beginning. */

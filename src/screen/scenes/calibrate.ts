@@ -98,7 +98,7 @@ function standingOf(bench: Bench, answers: Answers): Standing {
   const found = calibrationOf(answers, bench.job);
   if (found === null) return standingLine(MARKS.open, 'NOT KNOWN YET', 'answer the question below', 'quiet');
   if (found.kind !== 'calibration')
-    return standingLine(MARKS.cross, 'DOES NOT ADD UP', calibrationRefusalText(found), 'bad');
+    return standingLine(MARKS.cross, 'NOT POSSIBLE', calibrationRefusalText(found), 'bad');
   const about = doubtWords(bench, found);
   if (answers.way === 'pair') return standingLine(MARKS.full, 'WORKED OUT', about, 'at');
   if (answers.way === 'known') return standingLine(MARKS.half, 'AS GIVEN', about, 'near');
