@@ -1,4 +1,4 @@
-// Laws of the wire: damage never makes a reading, and nothing that arrives can break it.
+// Laws of the wire: what is encoded is decoded, and nothing that arrives can break it. Damage is in fuzz.test.ts.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { LineEvent } from '../../src/core/bench/event.ts';
@@ -67,30 +67,12 @@ test("a caliper's digits become the number nearest to them, and anything else is
   );
 });
 
-describe('damage', () => {
-  test('an encoded line is decoded; with any one bit flipped it is discarded', () => {
+describe('lines and noise', () => {
+  test('an encoded line is decoded', () => {
     fc.assert(
-      fc.property(line, fc.nat(), fc.nat(7), (whole, place, bit) => {
+      fc.property(line, (whole) => {
         expect(decode(whole).kind).not.toBe('discarded');
-        const at = place % whole.length;
-        const flipped = String.fromCharCode(whole.charCodeAt(at) ^ (1 << bit));
-        const flip = whole.slice(0, at) + flipped + whole.slice(at + 1);
-        for (const piece of flip.split('\n')) expect(decode(piece).kind).toBe('discarded');
       }),
-      { numRuns: 2000 },
-    );
-  });
-
-  test('any burst of damage up to 16 bits long is caught by the checksum', () => {
-    fc.assert(
-      fc.property(line, fc.nat(), fc.integer({ min: 1, max: 0xffff }), (whole, place, burst) => {
-        const bytes = Buffer.from(whole, 'latin1');
-        const at = place % (bytes.length - 1);
-        bytes.writeUInt16BE(bytes.readUInt16BE(at) ^ burst, at);
-        for (const piece of bytes.toString('latin1').split('\n'))
-          expect(decode(piece).kind).toBe('discarded');
-      }),
-      { numRuns: 2000 },
     );
   });
 
@@ -130,15 +112,6 @@ describe('what is shown and kept', () => {
         const reader = createTraceReader();
         const found = text.split('\n').map((row) => reader.read(row));
         expect(found.filter((row) => row !== undefined)).toEqual(expected);
-      }),
-    );
-  });
-  test('no text makes reading a trace throw, and every row is a line, a note or a fault', () => {
-    fc.assert(
-      fc.property(fc.oneof(noise, fc.string({ unit: 'binary' })), (text) => {
-        const reader = createTraceReader();
-        for (const row of text.split('\n'))
-          expect(reader.read(row) === undefined).toBe(row === '' || row.startsWith('#'));
       }),
     );
   });

@@ -1,184 +1,99 @@
-// What SEQ and MS say: every row is one story of two or more lines, told with what must be made of the last one.
+// What SEQ and MS say: every row is one story of two lines, with what must be made of the second.
 import { describe, expect, test } from 'vitest';
 import { millis } from '../../src/core/units.ts';
 import { createBoardClock, type Timed } from '../../src/wire/clock.ts';
 
-interface Line {
-  readonly seq: number;
-  readonly ms: number;
-  readonly host: number;
-  readonly kind?: string;
-}
+type Line = readonly [seq: number, ms: number, host: number, kind?: string];
 
-function last(lines: readonly Line[]): Timed {
+function last(...lines: readonly Line[]): Timed {
   const clock = createBoardClock();
   let timed: Timed | undefined;
-  for (const { seq, ms, host, kind = 'caliper' } of lines)
-    timed = clock.hear({ kind, seq, ms }, millis(host));
+  for (const [seq, ms, host, kind = 'caliper'] of lines) timed = clock.hear({ kind, seq, ms }, millis(host));
   if (!timed) throw new Error('a story needs a line');
   return timed;
 }
 
-const story = (name: string, lines: readonly Line[], expected: Partial<Timed>) => ({ name, lines, expected });
+type Story = readonly [name: string, first: Line, second: Line, expected: Partial<Timed>];
 const HOUR = 3_600_000;
 const calm = { lost: 0, restarted: false, repeated: false };
 
 describe('running on', () => {
-  test.each([
-    story('a first line is nothing special, wherever it counts', [{ seq: 40000, ms: 9e6, host: 0 }], calm),
-    story(
-      'the next line',
-      [
-        { seq: 7, ms: 100, host: 0 },
-        { seq: 8, ms: 225, host: 125 },
-      ],
-      { ...calm, at: millis(225) },
-    ),
-    story(
-      'SEQ wraps',
-      [
-        { seq: 65535, ms: 100, host: 0 },
-        { seq: 0, ms: 225, host: 125 },
-      ],
-      calm,
-    ),
-    story(
-      'two lines in one millisecond',
-      [
-        { seq: 7, ms: 100, host: 0 },
-        { seq: 8, ms: 100, host: 0 },
-      ],
-      calm,
-    ),
-    story(
-      'MS wraps, and time runs on',
-      [
-        { seq: 7, ms: 4294967295, host: 0 },
-        { seq: 8, ms: 99, host: 100 },
-      ],
-      { ...calm, at: millis(4294967395) },
-    ),
-    story(
+  test('a first line is nothing special, wherever it counts', () => {
+    expect(last([40000, 9e6, 0])).toMatchObject(calm);
+  });
+  test.each<Story>([
+    ['the next line', [7, 100, 0], [8, 225, 125], { ...calm, at: millis(225) }],
+    ['SEQ wraps', [65535, 100, 0], [0, 225, 125], calm],
+    ['two lines in one millisecond', [7, 100, 0], [8, 100, 0], calm],
+    ['MS wraps, and time runs on', [7, 4294967295, 0], [8, 99, 100], { ...calm, at: millis(4294967395) }],
+    [
       'MS wraps during a long silence, with lines lost',
-      [
-        { seq: 7, ms: 4294967000, host: 0 },
-        { seq: 108, ms: 60_000, host: 60_000 },
-      ],
+      [7, 4294967000, 0],
+      [108, 60_000, 60_000],
       { lost: 100, restarted: false },
-    ),
-    story(
-      'one line lost',
-      [
-        { seq: 7, ms: 100, host: 0 },
-        { seq: 9, ms: 350, host: 250 },
-      ],
-      { ...calm, lost: 1 },
-    ),
-    story(
-      'lines lost over the wrap of SEQ',
-      [
-        { seq: 65534, ms: 100, host: 0 },
-        { seq: 2, ms: 600, host: 500 },
-      ],
-      { ...calm, lost: 3 },
-    ),
-    story(
+    ],
+    ['one line lost', [7, 100, 0], [9, 350, 250], { ...calm, lost: 1 }],
+    ['lines lost over the wrap of SEQ', [65534, 100, 0], [2, 600, 500], { ...calm, lost: 3 }],
+    [
       'more than half of all SEQ lost, with time enough for it',
-      [
-        { seq: 0, ms: 0, host: 0 },
-        { seq: 50_001, ms: 2 * HOUR, host: 2 * HOUR },
-      ],
+      [0, 0, 0],
+      [50_001, 2 * HOUR, 2 * HOUR],
       { ...calm, lost: 50_000 },
-    ),
-    story(
-      'a host that stood still for five seconds hears an old line late',
-      [
-        { seq: 7, ms: 100, host: 0 },
-        { seq: 8, ms: 225, host: 5000 },
-      ],
-      calm,
-    ),
-    story(
+    ],
+    ['a host that stood still for five seconds hears an old line late', [7, 100, 0], [8, 225, 5000], calm],
+    [
       'a board clock 1 % slow over an hour of silence is not a restart',
-      [
-        { seq: 7, ms: HOUR, host: 0 },
-        { seq: 8, ms: HOUR * 1.99, host: HOUR },
-      ],
+      [7, HOUR, 0],
+      [8, HOUR * 1.99, HOUR],
       calm,
-    ),
-  ])('$name', ({ lines, expected }) => {
-    expect(last(lines)).toMatchObject(expected);
+    ],
+  ])('%s', (_, first, second, expected) => {
+    expect(last(first, second)).toMatchObject(expected);
   });
 });
 
 describe('starting again', () => {
-  test.each([
-    story(
+  test.each<Story>([
+    [
       'a HI with both counts back',
-      [
-        { seq: 700, ms: 90_000, host: 0 },
-        { seq: 0, ms: 3, host: 900, kind: 'hello' },
-      ],
+      [700, 90_000, 0],
+      [0, 3, 900, 'hello'],
       { restarted: true, lost: 0, at: millis(90_900) },
-    ),
-    story(
-      'the HI was lost: MS went back',
-      [
-        { seq: 700, ms: 90_000, host: 0 },
-        { seq: 1, ms: 120, host: 900 },
-      ],
-      { restarted: true, lost: 1 },
-    ),
-    story(
+    ],
+    ['the HI was lost: MS went back', [700, 90_000, 0], [1, 120, 900], { restarted: true, lost: 1 }],
+    [
       'a HI whose SEQ went back while MS did not',
-      [
-        { seq: 700, ms: 100, host: 0 },
-        { seq: 2, ms: 70_000, host: 70_000, kind: 'hello' },
-      ],
+      [700, 100, 0],
+      [2, 70_000, 70_000, 'hello'],
       { restarted: true, lost: 2 },
-    ),
-    story(
+    ],
+    [
       'SEQ went back with too little time to have gone round',
-      [
-        { seq: 700, ms: 100, host: 0 },
-        { seq: 40, ms: 5000, host: 4900 },
-      ],
+      [700, 100, 0],
+      [40, 5000, 4900],
       { restarted: true, lost: 40 },
-    ),
-    story(
-      'MS back by a little is not a wrap',
-      [
-        { seq: 7, ms: 5000, host: 0 },
-        { seq: 8, ms: 4999, host: 125 },
-      ],
-      { restarted: true },
-    ),
-    story(
+    ],
+    ['MS back by a little is not a wrap', [7, 5000, 0], [8, 4999, 125], { restarted: true }],
+    [
       "after 25 days of running, MS far back isn't a wrap either",
-      [
-        { seq: 7, ms: 3_000_000_000, host: 0 },
-        { seq: 0, ms: 3, host: 900 },
-      ],
+      [7, 3_000_000_000, 0],
+      [0, 3, 900],
       { restarted: true },
-    ),
-    story(
+    ],
+    [
       'both counts went on, but the board ran ten seconds too few',
-      [
-        { seq: 20, ms: 12_000, host: 0 },
-        { seq: 90, ms: 14_000, host: 20_000 },
-      ],
+      [20, 12_000, 0],
+      [90, 14_000, 20_000],
       { restarted: true, lost: 90 },
-    ),
-    story(
+    ],
+    [
       'the first line of a second start, late enough to be one',
-      [
-        { seq: 0, ms: 3, host: 0, kind: 'hello' },
-        { seq: 0, ms: 3, host: 3, kind: 'hello' },
-      ],
+      [0, 3, 0, 'hello'],
+      [0, 3, 3, 'hello'],
       { restarted: true, repeated: false },
-    ),
-  ])('$name', ({ lines, expected }) => {
-    expect(last(lines)).toMatchObject(expected);
+    ],
+  ])('%s', (_, first, second, expected) => {
+    expect(last(first, second)).toMatchObject(expected);
   });
 
   test('time goes on by what the host measured', () => {
@@ -190,23 +105,16 @@ describe('starting again', () => {
 });
 
 describe('sent twice', () => {
-  const twice = [
-    { seq: 7, ms: 5000, host: 0 },
-    { seq: 7, ms: 5000, host: 20 },
-  ];
+  const once: Line = [7, 5000, 0];
+  const again: Line = [7, 5000, 20];
   test('the same SEQ and MS at once is a repeat', () => {
-    expect(last(twice)).toMatchObject({ repeated: true, restarted: false, lost: 0, at: millis(5000) });
+    expect(last(once, again)).toMatchObject({ repeated: true, restarted: false, lost: 0, at: millis(5000) });
   });
   test('a repeat changes nothing for the line after it', () => {
-    expect(last([...twice, { seq: 8, ms: 5125, host: 125 }])).toMatchObject({ ...calm, at: millis(5125) });
+    expect(last(once, again, [8, 5125, 125])).toMatchObject({ ...calm, at: millis(5125) });
   });
   test('the same SEQ with a later MS is a count that went back', () => {
-    expect(
-      last([
-        { seq: 7, ms: 5000, host: 0 },
-        { seq: 7, ms: 5125, host: 125 },
-      ]),
-    ).toMatchObject({ restarted: true });
+    expect(last(once, [7, 5125, 125])).toMatchObject({ restarted: true });
   });
 });
 

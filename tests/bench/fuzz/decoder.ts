@@ -13,7 +13,7 @@ export interface Tried {
   discarded: number;
   /** Lines that mutation left as they were, or that are right by their own checksum: a receiver cannot tell. */
   right: number;
-  /** Readings from a line that is not right by the checksum and the grammar below: there may be none. */
+  /** Readings from a line that is not right by the checksum and the grammar below, counts and buttons from one that can't be: there may be none. */
   wrong: number;
 }
 
@@ -71,6 +71,7 @@ export function fuzzDecoder(lines: number, seed: number): Fuzzed {
   let pushed = 0;
   const judge = (event: LineEvent): void => {
     if (event.kind === 'line-discarded') now.discarded++;
+    if (now.certain && (event.kind === 'feed-counted' || event.kind === 'button-changed')) now.wrong++;
     if (event.kind !== 'reading-received') return;
     const said = event.checked ? readingIn(event.raw) : undefined;
     const honest =
