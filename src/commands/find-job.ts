@@ -5,6 +5,7 @@ import type { Records } from '../records/jobs.ts';
 import type { JobSummary } from '../records/list.ts';
 import { troubleText } from '../records/trouble.ts';
 import type { ExitCode, Output } from './command.ts';
+import { endWith } from './ending.ts';
 import { safeMessage } from './open-records.ts';
 
 export type JobFound =
@@ -12,15 +13,16 @@ export type JobFound =
   /** What to say, and the exit code to end with. */
   | { readonly ok: false; readonly code: ExitCode; readonly lines: readonly string[] };
 
-/** Says why no job was found, and what that leaves undone; the exit code. */
-export function reportNotFound(
-  { code, lines }: Extract<JobFound, { ok: false }>,
+/** Goes on with the job that these words name; without one it says why, and what that leaves undone. */
+export function withJob(
+  records: Records,
+  words: string | undefined,
   output: Output,
-  undone?: string,
-): ExitCode {
-  for (const line of lines) output.message(line);
-  if (undone) output.message(undone);
-  return code;
+  then: (job: JobSummary) => ExitCode | Promise<ExitCode>,
+  ...undone: readonly string[]
+): ExitCode | Promise<ExitCode> {
+  const found = findJob(records, words);
+  return found.ok ? then(found.job) : endWith(output, found.code, ...found.lines, ...undone);
 }
 
 const notFound = (...lines: readonly string[]): JobFound => ({ ok: false, code: 1, lines });

@@ -1,7 +1,9 @@
 // What the line says, for people and for programs: one sentence or one JSON object for each event.
 import type { LineEvent, LinkEvent } from '../core/bench/event.ts';
+import { counted } from '../core/figures.ts';
 import { forScreen } from '../core/safe-text.ts';
 import type { Millis } from '../core/units.ts';
+import { boardText } from './line-quality.ts';
 
 type Received = LineEvent | LinkEvent;
 
@@ -13,9 +15,8 @@ const OBJECT_VERSION = 1;
  * milliseconds under keys ending in `Ms`: `atMs` the board's, running on over wraps and restarts, `heardAtMs` the host's.
  */
 export function eventObject(event: Received): Readonly<Record<string, unknown>> {
-  const { kind, heardAt } = event;
+  const { kind, heardAt: heardAtMs } = event;
   const head = { kind, v: OBJECT_VERSION };
-  const heardAtMs = heardAt;
   switch (event.kind) {
     case 'reading-received': {
       const { value, unit, step, text, at } = event.reading;
@@ -58,15 +59,15 @@ function sentence(event: Received): string {
     case 'button-changed':
       return `button ${event.button} ${event.down ? 'down' : 'up'}`;
     case 'board-found':
-      return `board ${forScreen(event.facts.board)}, firmware ${forScreen(event.facts.firmware)}, with ${forScreen(event.facts.parts.join(', ')) || 'nothing'}`;
+      return boardText(event.facts);
     case 'board-restarted':
-      return 'the board restarted; its feed total starts from 0 again';
+      return 'the board restarted, so its feed total starts from 0 again';
     case 'feed-overran':
-      return "the feed was turned faster than the board can count; don't trust its total";
+      return "the feed was turned faster than the board can count, so don't trust its total";
     case 'board-fault':
       return `the board reports ${forScreen(event.code)}`;
     case 'lines-lost':
-      return `${event.count} line${event.count === 1 ? '' : 's'} lost`;
+      return `${counted(event.count, 'line')} lost`;
     case 'line-discarded':
       return `dropped, ${WHY[event.why]}: ${forScreen(event.raw)}`;
     case 'line-unknown':
@@ -83,9 +84,7 @@ function sentence(event: Received): string {
       return `lost ${forScreen(event.port)}: ${forScreen(event.why, 240)}`;
     case 'link-refused':
       return forScreen(event.why, 240);
-    default: {
-      const never: never = event;
-      throw new TypeError(`no such event: ${JSON.stringify(never)}`);
-    }
+    default:
+      return event satisfies never;
   }
 }

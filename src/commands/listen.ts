@@ -2,57 +2,38 @@
 import type { LineEvent, LinkEvent } from '../core/bench/event.ts';
 import { forScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
+import { decimalOf } from '../kit/quantities.ts';
+import type { Settings } from '../kit/settings.ts';
 import { hostClock, type Link } from '../link/link.ts';
 import { createSerialLink } from '../link/serial-link.ts';
 import { openTraceRecorder, type TraceRecorder } from '../link/trace-file.ts';
 import { createVirtualLink } from '../link/virtual-link.ts';
+import { homeOf } from '../records/home.ts';
 import { createWatch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
+import { endWith } from './ending.ts';
 import { eventObject, eventText } from './line-report.ts';
-import { settingOptions } from './options.ts';
-import { choosePort } from './port-choice.ts';
+import { readOptions, settingOptions } from './options.ts';
+import { choosePort, lastPort } from './port-choice.ts';
 
 /** Rows held for a reader of stdout that is slower than the line. */
 const ROWS_HELD = 20_000;
 /** How often silence is looked for. */
 const TICK = 250;
-const SECONDS_AT_MOST = 7 * 24 * 3600;
-
-interface ListenOptions {
-  readonly port: string;
-  readonly baud: number;
-  /** How long to listen; undefined means until a signal. */
-  readonly seconds: number | undefined;
-  readonly unit: LengthUnit;
-  readonly virtual: boolean;
-  readonly json: boolean;
-  readonly file: string | undefined;
-}
-
-/** What was typed, or what is wrong with it. */
-function readListenOptions(typed: Typed): ListenOptions | string {
-  const { values, errors } = commandSettings(typed, ['port', 'baud', 'unit']);
-  if (errors.length > 0) return errors.join('\n');
-  const { for: span, virtual, json, record } = typed.options;
-  const seconds = typeof span === 'string' ? Number(span) : undefined;
-  if (seconds !== undefined && !(seconds > 0 && seconds <= SECONDS_AT_MOST))
-    return `--for: "${forScreen(String(span), 40)}" isn't accepted. Give seconds, above 0 and up to ${SECONDS_AT_MOST}.`;
-  const { port, baud, unit } = values;
-  const file = typeof record === 'string' ? record : undefined;
-  return { port, baud, seconds, unit, virtual: virtual === true, json: json === true, file };
-}
+const MOST_SECONDS = 7 * 24 * 3600;
+const span = decimalOf('seconds', 0.001, MOST_SECONDS, `seconds, above 0 and up to ${MOST_SECONDS}`);
 
 /** The link to listen to, or why there is nothing to listen to. */
-async function linkFor({ port, baud, virtual }: ListenOptions): Promise<Link | string> {
-  if (virtual) {
+async function linkFor({ options: { virtual } }: Typed, { port, baud }: Settings): Promise<Link | string> {
+  if (virtual === true) {
     const link = createVirtualLink({ seed: 1, now: hostClock });
     link.bench.follow({ doing: 'rock-bore' });
     return link;
   }
   if (port !== '') return createSerialLink({ path: port, baud });
   const { findPorts } = await import('../link/ports.ts');
-  const choice = choosePort((await findPorts()).ports);
+  const choice = choosePort((await findPorts()).ports, lastPort(homeOf(process.env)));
   return choice.kind === 'chosen' ? createSerialLink({ path: choice.path, baud }) : choice.why;
 }
 
@@ -77,27 +58,25 @@ const listenedEnough = (seconds: number | undefined): Promise<void> =>
   });
 
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
-  const options = readListenOptions(typed);
-  if (typeof options === 'string') {
-    output.message(`listen: ${options}`);
-    return 2;
-  }
-  const link = await linkFor(options);
-  if (typeof link === 'string') {
-    output.message(`listen: ${link}`);
-    return 3;
-  }
-  const recorder = options.file === undefined ? undefined : recorderFor(options.file);
-  if (typeof recorder === 'string') {
-    output.message(`listen: ${recorder}`);
-    return 3;
-  }
-  return await new Listening(options, recorder, output).listen(link);
+  const fail = (code: ExitCode, ...why: readonly string[]) =>
+    endWith(output, code, ...why.map((line) => `listen: ${line}`));
+  const { values, errors } = commandSettings(typed, ['port', 'baud', 'unit']);
+  const options = readOptions(typed);
+  const seconds = options.one('for', span);
+  if (errors.length + options.errors.length > 0) return fail(2, ...errors, ...options.errors);
+  const link = await linkFor(typed, values);
+  if (typeof link === 'string') return fail(3, link);
+  const { record, json } = typed.options;
+  const recorder = typeof record === 'string' ? recorderFor(record) : undefined;
+  if (typeof recorder === 'string') return fail(3, recorder);
+  const rowOf = (event: LineEvent | LinkEvent): string =>
+    json === true ? JSON.stringify(eventObject(event)) : eventText(event);
+  return await new Listening(rowOf, recorder, output).listen(link, values.unit, seconds);
 }
 
 /** One run of `listen`: what is gathered while lines come in together goes out at once, so that a flood is one write, not a thousand. */
 class Listening {
-  readonly #options: ListenOptions;
+  readonly #rowOf: (event: LineEvent | LinkEvent) => string;
   readonly #output: Output;
   #recorder: TraceRecorder | undefined;
   #everOpen = false;
@@ -107,14 +86,18 @@ class Listening {
   #printing = false;
   #unprinted = 0;
 
-  constructor(options: ListenOptions, recorder: TraceRecorder | undefined, output: Output) {
-    this.#options = options;
+  constructor(
+    rowOf: (event: LineEvent | LinkEvent) => string,
+    recorder: TraceRecorder | undefined,
+    output: Output,
+  ) {
+    this.#rowOf = rowOf;
     this.#recorder = recorder;
     this.#output = output;
   }
 
-  async listen(link: Link): Promise<ExitCode> {
-    const watch = createWatch({ bareUnit: this.#options.unit });
+  async listen(link: Link, bareUnit: LengthUnit, seconds: number | undefined): Promise<ExitCode> {
+    const watch = createWatch({ bareUnit });
     const show = (event: LineEvent): void => this.#show(event);
     link.open({
       line: (text, heardAt) => {
@@ -133,7 +116,7 @@ class Listening {
       },
     });
     const ticking = setInterval(() => watch.tick(hostClock(), show), TICK);
-    await listenedEnough(this.#options.seconds);
+    await listenedEnough(seconds);
     clearInterval(ticking);
     await link.close();
     this.#printHeld();
@@ -142,8 +125,7 @@ class Listening {
   }
 
   #show(event: LineEvent | LinkEvent): void {
-    if (this.#rows.length < ROWS_HELD)
-      this.#rows.push(this.#options.json ? JSON.stringify(eventObject(event)) : eventText(event));
+    if (this.#rows.length < ROWS_HELD) this.#rows.push(this.#rowOf(event));
     else this.#unprinted += 1;
     this.#flushSoon();
   }
@@ -188,7 +170,7 @@ class Listening {
       this.#traceEnded = true;
       const why = forScreen((cause as NodeJS.ErrnoException).code ?? String(cause));
       this.#output.message(
-        `listen: the trace ends here (${why}); the rows written before are safe. Still listening.`,
+        `listen: the trace ends here (${why}). The rows written before are safe. Still listening.`,
       );
     }
   }

@@ -4,6 +4,7 @@ import { homeOf } from '../records/home.ts';
 import { openRecords, type Records } from '../records/jobs.ts';
 import { type Kept, type RecordsTrouble, troubleText } from '../records/trouble.ts';
 import type { ExitCode, Output } from './command.ts';
+import { endWith } from './ending.ts';
 
 /** Messages name files and give reasons: longer than a line of the wire, and still bounded. */
 const LONGEST_MESSAGE = 2000;
@@ -13,10 +14,8 @@ export const safeMessage = (text: string): string => forScreen(text, LONGEST_MES
 type Coming = ExitCode | Promise<ExitCode>;
 
 /** Says what went wrong with the records; the exit code for a file that can't be used. */
-export function reportTrouble(trouble: RecordsTrouble, output: Output, command: string): ExitCode {
-  output.message(`${command}: ${safeMessage(troubleText(trouble))}`);
-  return 3;
-}
+export const reportTrouble = (trouble: RecordsTrouble, output: Output, command: string): ExitCode =>
+  endWith(output, 3, `${command}: ${safeMessage(troubleText(trouble))}`);
 
 export async function withRecords(
   output: Output,
@@ -41,3 +40,20 @@ export const orReport = <T>(
   then: (value: T) => Coming,
   command = 'jobs',
 ): Coming => (result.ok ? then(result.value) : reportTrouble(result.trouble, output, command));
+
+const EVERY_MS = 1000;
+
+/** To be called with a count as often as one likes: says how far long work is, nothing in the first second, then a line a second. */
+export function progressOf(
+  output: Output,
+  what: (count: number, perSecond: number) => string,
+): (count: number) => void {
+  const began = performance.now();
+  let said = began;
+  return (count) => {
+    const at = performance.now();
+    if (at - said < EVERY_MS) return;
+    said = at;
+    output.message(`jobs: ${what(count, Math.round(count / ((at - began) / 1000)))}`);
+  };
+}

@@ -1,22 +1,52 @@
-// Which port to use when none was named: the only one that can be a board's, or none, with a sentence that says why.
+// Which port to use when none was named: the one used last, else the only one that can be a board's, else none, and why.
+import { mkdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { forScreen } from '../core/safe-text.ts';
 import { type FoundPort, isLikely } from '../link/ports.ts';
+import { type Home, writePrivately } from '../records/home.ts';
 
 export type PortChoice =
   | { readonly kind: 'chosen'; readonly path: string }
   | { readonly kind: 'none'; readonly why: string };
 
-/** The one USB port among those found, or the only port at all where none is on USB. Pure. */
-export function choosePort(found: readonly FoundPort[]): PortChoice {
-  const likely = found.filter(isLikely);
-  const candidates = likely.length > 0 ? likely : found;
+const isOnUsb = (port: FoundPort): boolean => isLikely(port) || port.maker !== undefined;
+
+/**
+ * `last` if it is still there; else the one USB port. Where none is on USB it is the only port at all, but not for the bench: that
+ * opens by itself, and a computer's own serial port seldom has a board on it. Pure.
+ */
+export function choosePort(found: readonly FoundPort[], last = '', mayBeBuiltIn = true): PortChoice {
+  const known = found.filter(({ path, stable }) => path === last || stable === last);
+  const onUsb = found.filter(isOnUsb);
+  const candidates = known.length > 0 ? known : onUsb.length > 0 || !mayBeBuiltIn ? onUsb : found;
   const [only, second] = candidates;
   if (only && !second) return { kind: 'chosen', path: only.stable ?? only.path };
-  if (!only)
-    return {
-      kind: 'none',
-      why: 'No serial ports found. Plug the board in, name its port with --port, or use --virtual for a simulated bench.',
-    };
+  if (!only) return { kind: 'none', why: NO_PORTS };
   const names = candidates.map((port) => forScreen(port.path)).join(', ');
   return { kind: 'none', why: `More than one port found (${names}). Choose one with --port.` };
+}
+
+export const NO_PORTS =
+  'No serial ports found. Plug the board in, or name its port with --port. Without a board, use the virtual bench.';
+
+const lastPortFile = (home: Home): string => join(home.state, 'last-port');
+
+/** The port that the bench opened last; empty where it never did. */
+export function lastPort(home: Home): string {
+  try {
+    return readFileSync(lastPortFile(home), 'utf8').trim().slice(0, 400);
+  } catch {
+    return '';
+  }
+}
+
+/** Remembering is a convenience: a folder that cannot be written costs only that. */
+export function rememberPort(home: Home, path: string): void {
+  if (path === lastPort(home)) return;
+  try {
+    mkdirSync(home.state, { recursive: true, mode: 0o700 });
+    writePrivately(lastPortFile(home), `${path}\n`);
+  } catch {
+    return;
+  }
 }

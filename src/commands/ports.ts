@@ -2,101 +2,61 @@
 import { forScreen } from '../core/safe-text.ts';
 import { hostClock } from '../link/link.ts';
 import { type FoundPort, findPorts, type PortsFound } from '../link/ports.ts';
-import { type LineStats, type Probe, probePort } from '../link/probe.ts';
+import { type LineStats, PROBE_PATIENCE, type Probe, probePort } from '../link/probe.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
+import { answer, endWith } from './ending.ts';
+import { lineQuality } from './line-quality.ts';
 import { settingOptions } from './options.ts';
+import { NO_PORTS } from './port-choice.ts';
 
-interface TriedPort {
-  readonly port: FoundPort;
-  /** Undefined where ports were only listed. */
-  readonly probe: Probe | undefined;
-}
-
-const JSON_VERSION = 1;
-
-/** One port as an object: `kind` first, then `v`; counts are over the time of listening. */
-function portObject({ port, probe }: TriedPort): Readonly<Record<string, unknown>> {
-  const head = { kind: 'port', v: JSON_VERSION, path: port.path };
-  const names = { stable: port.stable ?? null, maker: port.maker ?? null, serial: port.serial ?? null };
+/** One port as an object: `kind` first, then `v`; counts are over the time of listening. Only listed without a probe. */
+function portObject({ path, stable, maker, serial }: FoundPort, probe: Probe | undefined) {
+  const head = { kind: 'port', v: 1, path };
+  const names = { stable: stable ?? null, maker: maker ?? null, serial: serial ?? null };
   if (!probe) return { ...head, state: 'not tried', ...names };
   if (probe.kind === 'refused') return { ...head, state: 'refused', why: probe.why, ...names };
-  const { stats } = probe;
-  const { board, versionRefused, readings, unchecked, lost, damaged, unknown, restarts } = stats;
+  const { board, versionRefused, readings, unchecked, lost, damaged, unknown, restarts } = probe.stats;
   const version = versionRefused ? { otherVersion: versionRefused.theirs } : {};
   const counts = { readings, unchecked, lost, discarded: damaged, unknown, restarts };
-  return { ...head, state: stateOf(stats), ...names, board, ...version, ...counts };
+  return { ...head, state: qualityOf(probe.stats).state, ...names, board, ...version, ...counts };
 }
 
-function stateOf(stats: LineStats): string {
-  if (stats.versionRefused) return 'other version';
-  if (stats.board) return 'speaks';
-  if (stats.readings > 0) return stats.unchecked > 0 ? 'speaks unchecked' : 'speaks';
-  return stats.damaged > 0 ? 'noise' : 'silent';
-}
+const qualityOf = (stats: LineStats) => lineQuality(stats, PROBE_PATIENCE / 1000);
 
-function portText({ port, probe }: TriedPort): string {
-  const maker = port.maker === undefined ? '' : ` (${forScreen(port.maker)})`;
-  const name = `${forScreen(port.path)}${maker}`;
+function portText({ path, maker }: FoundPort, probe: Probe | undefined): string {
+  const name = `${forScreen(path)}${maker === undefined ? '' : ` (${forScreen(maker)})`}`;
   if (!probe) return name;
-  return `${name}: ${probe.kind === 'refused' ? probe.why : statsText(probe.stats)}`;
-}
-
-function statsText(stats: LineStats): string {
-  const counts = `${stats.readings} readings, ${stats.lost} lost, ${stats.damaged} damaged`;
-  if (stats.versionRefused)
-    return `a board with protocol version ${forScreen(stats.versionRefused.theirs)}, which this program can't read`;
-  if (stats.board) {
-    const { board, firmware, parts } = stats.board;
-    return `board ${forScreen(board)}, firmware ${forScreen(firmware)}, with ${forScreen(parts.join(', '))}; ${counts}`;
-  }
-  if (stats.unchecked > 0)
-    return `prints bare numbers (${counts}); no damage check, no lost-line count, no feed, no button`;
-  if (stats.readings > 0) return `sends bench lines, but hasn't said which board it is; ${counts}`;
-  if (stats.damaged > 0)
-    return `something is sending, but not bench lines (${stats.damaged} lines dropped). Check the speed (--baud).`;
-  return 'silent: no board, or a board that is off or at another speed';
+  if (probe.kind === 'refused') return `${name}: ${probe.why}`;
+  const { says, todo } = qualityOf(probe.stats);
+  const advice = todo === undefined ? '' : `. ${todo.charAt(0).toUpperCase()}${todo.slice(1)}.`;
+  return `${name}: ${says}${advice}`;
 }
 
 /** The port named with `--port`, else every port that can be found, most likely first. */
-async function portsToTry(typed: Typed): Promise<PortsFound> {
-  const { port } = typed.options;
+async function portsToTry({ options: { port } }: Typed): Promise<PortsFound> {
   return typeof port === 'string' ? { ports: [{ path: port }], unlisted: undefined } : await findPorts();
 }
 
+/** Ends with 0 where a board speaks, or where ports were only listed; with 1 where none speaks. */
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
   const { values, errors } = commandSettings(typed, ['baud']);
-  if (errors.length > 0) {
-    for (const error of errors) output.message(`ports: ${error}`);
-    return 2;
-  }
-  const { list, json } = typed.options;
+  if (errors.length > 0) return endWith(output, 2, ...errors.map((error) => `ports: ${error}`));
+  const isListed = typed.options.list === true;
   const { ports, unlisted } = await portsToTry(typed);
   if (unlisted !== undefined)
     output.message(
       `ports: the system's own list isn't available (${forScreen(unlisted)}), so /dev and /sys were searched instead.`,
     );
-  const tried = await Promise.all(
-    ports.map(async (port): Promise<TriedPort> => {
-      const probe =
-        list === true ? undefined : await probePort(port.path, { baud: values.baud, now: hostClock });
-      return { port, probe };
-    }),
+  const settings = { baud: values.baud, now: hostClock };
+  const probes = await Promise.all(isListed ? [] : ports.map(({ path }) => probePort(path, settings)));
+  for (const [at, port] of ports.entries())
+    answer(typed, output, portObject(port, probes[at]), [portText(port, probes[at])]);
+  if (ports.length === 0) answer(typed, output, { kind: 'no-ports', v: 1 }, [NO_PORTS]);
+  const speaks = probes.some(
+    (probe) => probe.kind === 'listened' && !['noise', 'silent'].includes(qualityOf(probe.stats).state),
   );
-  for (const each of tried) output.data(json === true ? JSON.stringify(portObject(each)) : portText(each));
-  if (tried.length === 0) output.data(json === true ? JSON.stringify(NO_PORTS) : NO_PORTS_TEXT);
-  return exitCodeOf(tried, list === true);
-}
-
-const NO_PORTS = { kind: 'no-ports', v: JSON_VERSION };
-const NO_PORTS_TEXT = 'No serial ports found. Plug the board in, or name its port with --port.';
-
-/** 0 where a board speaks, or where ports were only listed; 1 where none speaks. */
-function exitCodeOf(tried: readonly TriedPort[], listed: boolean): ExitCode {
-  const speaks = tried.some(
-    ({ probe }) => probe?.kind === 'listened' && !['noise', 'silent'].includes(stateOf(probe.stats)),
-  );
-  return listed || speaks ? 0 : 1;
+  return isListed || speaks ? 0 : 1;
 }
 
 export const portsCommand: CommandSpec = {

@@ -1,12 +1,11 @@
 // Writes the job sheet of a job: one printed page as HTML, or its drawings alone as SVG; to stdout, or to a file.
 import { type Job, jobOf } from '../core/bench/job.ts';
 import { lengthUnit } from '../kit/quantities.ts';
-import type { Records } from '../records/jobs.ts';
 import type { JobSummary } from '../records/list.ts';
 import { troubleText } from '../records/trouble.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { answer, endWith, wrongUse } from './ending.ts';
-import { findJob, reportNotFound } from './find-job.ts';
+import { withJob } from './find-job.ts';
 import { safeMessage, withRecords } from './open-records.ts';
 import { readOptions } from './options.ts';
 
@@ -14,17 +13,15 @@ const say = (output: Output, code: ExitCode, words: string): ExitCode =>
   endWith(output, code, `sheet: ${safeMessage(words)}`);
 
 const run = (typed: Typed, output: Output): Promise<ExitCode> =>
-  withRecords(output, 'sheet', (records) => sheetOf(records, typed, output));
-
-async function sheetOf(records: Records, typed: Typed, output: Output): Promise<ExitCode> {
-  const found = findJob(records, typed.args[0] as string | undefined);
-  if (!found.ok) return reportNotFound(found, output);
-  const log = records.entriesOf(found.job.id);
-  const job = log.ok ? jobOf(log.value) : undefined;
-  if (job) return written(found.job, job, typed, output);
-  const lost = "the start of that job isn't in this database. `lidwright doctor` says more.";
-  return say(output, 3, log.ok ? lost : troubleText(log.trouble));
-}
+  withRecords(output, 'sheet', (records) =>
+    withJob(records, typed.args[0] as string | undefined, output, (found) => {
+      const log = records.entriesOf(found.id);
+      const job = log.ok ? jobOf(log.value) : undefined;
+      if (job) return written(found, job, typed, output);
+      const lost = "the start of that job isn't in this database. `lidwright doctor` says more.";
+      return say(output, 3, log.ok ? lost : troubleText(log.trouble));
+    }),
+  );
 
 /** A page can always be made; a drawing needs something to draw. */
 async function written(summary: JobSummary, job: Job, typed: Typed, output: Output): Promise<ExitCode> {

@@ -13,7 +13,7 @@ import { deviceIdentity } from './ports.ts';
 import { type OpenPort, openPort } from './serial.ts';
 
 /** A board that restarts when its port is opened needs about this long before it answers (common practice, no source). */
-const PATIENCE: Millis = millis(2500);
+export const PROBE_PATIENCE: Millis = millis(2500);
 
 /** What a while of listening came to. */
 export interface LineStats extends LineHealth {
@@ -47,7 +47,7 @@ interface ProbeSettings {
 
 /** Never fails: a port that will not open is `refused` with a sentence for the turner. */
 export async function probePort(path: string, settings: ProbeSettings): Promise<Probe> {
-  const { baud, now, patience = PATIENCE, untilBoard = false } = settings;
+  const { baud, now, patience = PROBE_PATIENCE, untilBoard = false } = settings;
   const watch = createWatch();
   const enough = new AbortController();
   let stats = NOTHING_HEARD;

@@ -173,5 +173,5 @@ test('ports says which board speaks, how well, and which port is silent', async 
   });
   const silent = start('ports', '--port', board.devicePath);
   expect(await silent.ended).toBe(1);
-  expect(silent.said.data).toContain('silent: no board');
+  expect(silent.said.data).toContain('silent for 2.5 s. Check its power supply');
 });

@@ -83,8 +83,24 @@ describe('the port used when none is named', () => {
     ).toEqual({ kind: 'chosen', path: '/dev/serial/by-id/x' });
     expect(choosePort([{ path: 'COM3' }])).toEqual({ kind: 'chosen', path: 'COM3' });
   });
-  test('is empty without ports, and with several', () => {
-    expect(choosePort([])).toMatchObject({ kind: 'none', why: expect.stringContaining('--virtual') });
+  test('is the one used last while it is there, by any of its names', () => {
+    const two = [{ path: '/dev/ttyUSB0', stable: '/dev/serial/by-id/x' }, { path: '/dev/ttyUSB1' }];
+    for (const last of ['/dev/ttyUSB0', '/dev/serial/by-id/x'])
+      expect(choosePort(two, last)).toEqual({ kind: 'chosen', path: '/dev/serial/by-id/x' });
+    expect(choosePort(two, '/dev/ttyUSB7')).toMatchObject({ kind: 'none' });
+  });
+  test("is never the computer's own serial port where the bench opens it by itself", () => {
+    expect(choosePort([{ path: '/dev/ttyS0' }], '', false)).toMatchObject({ kind: 'none' });
+    expect(choosePort([{ path: 'COM1' }, { path: 'COM3', maker: 'a maker' }], '', false)).toEqual({
+      kind: 'chosen',
+      path: 'COM3',
+    });
+  });
+  test('is none where there are none, or several', () => {
+    expect(choosePort([])).toMatchObject({
+      kind: 'none',
+      why: expect.stringContaining('use the virtual bench'),
+    });
     expect(choosePort([{ path: '/dev/ttyUSB0' }, { path: '/dev/ttyUSB1' }])).toMatchObject({
       why: 'More than one port found (/dev/ttyUSB0, /dev/ttyUSB1). Choose one with --port.',
     });

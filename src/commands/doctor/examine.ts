@@ -1,10 +1,12 @@
 // `lidwright doctor`, check by check: each finding is printed as soon as it is known, the line's last, since it takes a while.
-import { constants } from 'node:fs';
+import { accessSync, constants, existsSync, readFileSync, statfsSync, statSync } from 'node:fs';
+import { userInfo } from 'node:os';
+import { dirname } from 'node:path';
 import about from '../../../package.json' with { type: 'json' };
-import { parseCount, refusal } from '../../core/quantity.ts';
 import { pathForScreen } from '../../core/safe-text.ts';
 import { millis } from '../../core/units.ts';
 import { type KitRead, readKit } from '../../kit/kit.ts';
+import { countOf } from '../../kit/quantities.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
 import { hostClock } from '../../link/link.ts';
 import { portUsers } from '../../link/port-users.ts';
@@ -14,99 +16,131 @@ import { type Home, homeOf } from '../../records/home.ts';
 import { glyphsOf } from '../../screen/glyphs.ts';
 import { colourDepthOf } from '../../screen/theme.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { choosePort } from '../port-choice.ts';
-import { attention, bad, exitCodeOf, type Finding, findingJson, findingLines, ok } from './finding.ts';
-import { judgeAccess, judgeLine, judgeUsers } from './port.ts';
-import { judgeRecords, LARGE, sizeOfRecords } from './records.ts';
+import { flagsAmong } from '../command-settings.ts';
+import { answer, endWith } from '../ending.ts';
+import { readOptions } from '../options.ts';
+import { choosePort, lastPort } from '../port-choice.ts';
 import {
-  accessTo,
-  freeBytes,
+  type Access,
+  attention,
+  bad,
+  exitCodeOf,
+  type Finding,
+  findingLines,
+  judgeAccess,
   judgeClock,
   judgeColour,
   judgeDisk,
   judgeGlyphs,
+  judgeLine,
   judgeRuntime,
   judgeTerminal,
-  may,
-  nearestFolder,
-  newestOf,
-} from './surroundings.ts';
-
-const LONGEST = 600;
+  judgeUsers,
+  ok,
+} from './findings.ts';
+import { judgeRecords, LARGE, sizeOfRecords } from './records.ts';
 
 type Tell = (finding: Finding) => void;
 
-const leastNode = about.engines.node.replace(/^\D*/, '');
-
-function examineSurroundings({ settings }: KitRead, home: Home, tell: Tell): void {
-  const { columns, rows, isTTY } = process.stdout;
-  tell(judgeRuntime(process.versions.node, leastNode));
-  tell(judgeTerminal({ isTerminal: isTTY === true, columns: columns ?? 0, rows: rows ?? 0 }));
-  tell(judgeColour(colourDepthOf(process.env)));
-  tell(judgeGlyphs(settings.values.glyphs, glyphsOf(process.env)));
-  const written = newestOf([
-    { what: 'this program', path: process.argv[1] ?? '' },
-    { what: 'the job database', path: home.database },
-  ]);
-  tell(judgeClock(Date.now(), written));
+/** What a look at the system gives; undefined where it doesn't say. */
+function looked<T>(look: () => T): T | undefined {
+  try {
+    return look();
+  } catch {
+    return undefined;
+  }
 }
 
-function examineKit(read: KitRead, tell: Tell): void {
-  const { kit, troubles } = read;
+/** The newest of these files, by the time it was last written. */
+function newestOf(files: readonly { readonly what: string; readonly path: string }[]) {
+  const times = files.map(({ what, path }) => {
+    return { what, at: statSync(path, { throwIfNoEntry: false })?.mtimeMs ?? 0 };
+  });
+  return times.reduce((newest, each) => (each.at > newest.at ? each : newest));
+}
+
+function examineSurroundings({ settings }: KitRead, home: Home, tell: Tell): void {
+  const { columns = 0, rows = 0, isTTY } = process.stdout;
+  tell(judgeRuntime(process.versions.node, about.engines.node.replace(/^\D*/, '')));
+  tell(judgeTerminal(isTTY === true ? { columns, rows } : undefined));
+  tell(judgeColour(colourDepthOf(process.env)));
+  tell(judgeGlyphs(settings.values.glyphs, glyphsOf(process.env)));
+  const written = [
+    { what: 'this program', path: process.argv[1] ?? '' },
+    { what: 'the job database', path: home.database },
+  ];
+  tell(judgeClock(Date.now(), newestOf(written)));
+}
+
+function examineKit({ kit, troubles }: KitRead, tell: Tell): void {
   for (const trouble of troubles)
     tell(attention('kit', kitTroubleText(trouble), '`lidwright kit where` shows which values count'));
   if (troubles.length > 0) return;
-  const [caliper, cutter, feed] = [kit.calipers[0], kit.cutters[0], kit.feeds[0]];
-  tell(
-    ok(
-      'kit',
-      `in use: ${[caliper, cutter, feed].flatMap((item) => (item ? [`"${item.name}"`] : [])).join(', ')}`,
-    ),
+  const inUse = [kit.calipers[0], kit.cutters[0], kit.feeds[0]].flatMap((item) =>
+    item ? [`"${item.name}"`] : [],
   );
+  tell(ok('kit', `in use: ${inUse.join(', ')}`));
 }
+
+/** The folder itself, or the nearest above it that exists. */
+function nearestFolder(path: string): string {
+  let folder = path;
+  while (!existsSync(folder) && dirname(folder) !== folder) folder = dirname(folder);
+  return folder;
+}
+
+const may = (path: string, mode: number): boolean => looked(() => accessSync(path, mode) ?? true) === true;
 
 function examineKeeping(home: Home, output: Output, tell: Tell): void {
   const size = sizeOfRecords(home.database);
   if (size > LARGE) output.message(`Checking ${(size / 1024 / 1024).toFixed(0)} MiB of records ...`);
   tell(judgeRecords(home.database));
   const folder = nearestFolder(home.data);
-  const free = freeBytes(folder);
-  if (free === undefined) tell(ok('disk', 'this system does not say how much is free'));
-  else tell(judgeDisk(pathForScreen(folder), free, may(folder, constants.W_OK)));
+  const disk = looked(() => statfsSync(folder));
+  tell(judgeDisk(pathForScreen(folder), disk && disk.bavail * disk.bsize, may(folder, constants.W_OK)));
+}
+
+const GROUP_MAY = 0o060;
+
+/** Whether the port may be opened, and by which group; null where the device does not exist. */
+function accessTo(path: string): Access | null {
+  const device = statSync(path, { throwIfNoEntry: false });
+  if (!device) return null;
+  // Lines of the group file: name, password, id, members (group(5)).
+  const groups = (looked(() => readFileSync('/etc/group', 'utf8')) ?? '').split('\n');
+  const [name, , , members] =
+    groups.map((line) => line.split(':')).find(([, , id]) => id === String(device.gid)) ?? [];
+  return {
+    path,
+    mayOpen: may(path, constants.R_OK | constants.W_OK),
+    group: { name: name ?? String(device.gid), allowed: (device.mode & GROUP_MAY) === GROUP_MAY },
+    listed: members?.split(',').includes(userInfo().username) ?? false,
+    joined: process.getgroups?.().includes(device.gid) ?? false,
+  };
 }
 
 /** The port to check; null, after a finding that says why, without one. */
-async function examinePort(named: string, tell: Tell): Promise<string | null> {
+async function examinePort(named: string, home: Home, tell: Tell): Promise<string | null> {
   const { ports: found } = await findPorts();
-  const choice = named === '' ? choosePort(found) : ({ kind: 'chosen', path: named } as const);
+  const choice =
+    named === '' ? choosePort(found, lastPort(home)) : ({ kind: 'chosen', path: named } as const);
   if (choice.kind === 'none') {
     tell(attention('port', choice.why, 'without a board, type the readings or use the virtual bench'));
     return null;
   }
-  const access = accessTo(choice.path);
+  const [{ path }, shown] = [choice, pathForScreen(choice.path)];
+  const access = accessTo(path);
   if (!access) {
-    tell(
-      bad(
-        'port',
-        `${pathForScreen(choice.path)} does not exist`,
-        '`lidwright ports` lists what is plugged in',
-      ),
-    );
+    tell(bad('port', `${shown} does not exist`, '`lidwright ports` lists what is plugged in'));
     return null;
   }
-  tell(ok('port', `${pathForScreen(choice.path)}, one of ${Math.max(found.length, 1)} found`));
+  tell(ok('port', `${shown}, one of ${Math.max(found.length, 1)} found`));
   const finding = judgeAccess(access);
   tell(finding);
-  return finding.state === 'ok' ? choice.path : null;
+  return finding.state === 'ok' ? path : null;
 }
 
-async function examineLine(
-  path: string,
-  baud: number,
-  seconds: number,
-  output: Output,
-  tell: Tell,
-): Promise<void> {
+async function examineLine(path: string, baud: number, seconds: number, output: Output, tell: Tell) {
   const held = judgeUsers(path, await portUsers(path));
   tell(held);
   if (held.state !== 'ok') return;
@@ -116,25 +150,22 @@ async function examineLine(
 }
 
 export async function examine(typed: Typed, output: Output): Promise<ExitCode> {
-  const seconds = parseCount(String(typed.options.for ?? '10'), 1, LONGEST);
-  if (!seconds.ok) {
-    output.message(refusal('--for', seconds));
-    return 2;
-  }
+  const options = readOptions(typed);
+  const seconds = options.one('for', countOf('seconds', 1, 600)) ?? 10;
+  if (options.errors.length > 0) return endWith(output, 2, ...options.errors);
   const findings: Finding[] = [];
   const tell: Tell = (finding) => {
     findings.push(finding);
-    const lines = typed.options.json === true ? [findingJson(finding)] : findingLines(finding);
-    for (const line of lines) output.data(line);
+    const { what, state, says, todo = null } = finding;
+    answer(typed, output, { kind: 'finding', v: 1, what, state, says, todo }, findingLines(finding));
   };
   const home = homeOf(process.env);
-  const { port, baud, glyphs } = typed.options;
-  const read = readKit(home, { flags: { port, baud, glyphs }, env: process.env });
+  const read = readKit(home, { flags: flagsAmong(typed, ['port', 'baud', 'glyphs']), env: process.env });
   examineSurroundings(read, home, tell);
   examineKit(read, tell);
   examineKeeping(home, output, tell);
-  const { values } = read.settings;
-  const path = await examinePort(values.port, tell);
-  if (path !== null) await examineLine(path, values.baud, seconds.value, output, tell);
+  const { port, baud } = read.settings.values;
+  const path = await examinePort(port, home, tell);
+  if (path !== null) await examineLine(path, baud, seconds, output, tell);
   return exitCodeOf(findings);
 }

@@ -6,7 +6,7 @@ import { type Database, openToLook } from '../../records/database.ts';
 import { checkAll } from '../../records/open.ts';
 import { isForeign, SCHEMA_VERSION, versionOf } from '../../records/schema.ts';
 import { type RecordsTrouble, troubleOf, troubleText } from '../../records/trouble.ts';
-import { bad, type Finding, ok } from './finding.ts';
+import { bad, type Finding, ok } from './findings.ts';
 
 const what = 'records';
 
@@ -51,14 +51,14 @@ const damaged = (path: string, detail: string): Finding =>
   bad(
     what,
     `${pathForScreen(path)} is damaged (${forScreen(detail)}); nothing was changed`,
-    'copy the file somewhere safe; the next start of the bench sets it aside, exports what can be read, and begins a new one',
+    'copy the file somewhere safe. The next start of the bench sets it aside, exports what can be read, and begins a new one',
   );
 
 const unusableIn = ({ job, reason }: { job: number; reason: string }, count: number): Finding =>
   bad(
     what,
     `sound, but ${counted(count, 'entry', 'entries')} can't be used, the first of them in job ${job} (${forScreen(reason, 200)}); they are kept but not used`,
-    `"lidwright jobs show ${job}" shows it; measure or type that value again at the bench, or take the job off the list with "lidwright jobs remove ${job}"`,
+    `see it with \`lidwright jobs show ${job}\`. Measure or type that value again at the bench, or take the job off the list with \`lidwright jobs remove ${job}\``,
   );
 
 /** Trouble's own sentences end with what to do. */

@@ -7,7 +7,8 @@ import { newId, type Records } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
 import { jobStoreIn } from '../bench/edges.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { findJob, reportNotFound } from '../find-job.ts';
+import { endWith } from '../ending.ts';
+import { withJob } from '../find-job.ts';
 import { orReport, withRecords } from '../open-records.ts';
 import { factWords, jobObject } from './words.ts';
 
@@ -36,76 +37,62 @@ type Change = (
 const changing =
   (change: Change) =>
   (typed: Typed, output: Output): Promise<ExitCode> =>
-    withRecords(output, 'jobs', (records) => {
-      const found = findJob(records, String(typed.args[0] ?? ''));
-      return found.ok
-        ? change(records, found.job, typed, output)
-        : reportNotFound(found, output, 'Nothing was changed.');
-    });
+    withRecords(output, 'jobs', (records) =>
+      withJob(
+        records,
+        String(typed.args[0] ?? ''),
+        output,
+        (job) => change(records, job, typed, output),
+        'Nothing was changed.',
+      ),
+    );
 
 const called = (job: JobSummary): string => `job ${job.number}, ${forScreen(job.name, 60)}`;
 
+const unchanged = (output: Output, why: string): ExitCode =>
+  endWith(output, 1, `jobs: ${why}. Nothing was changed.`);
+
+const wrongName = (output: Output, instead: string): ExitCode =>
+  endWith(output, 2, `jobs: enter a name of 1 to ${LONGEST_NAME} characters. ${instead}`);
+
 const rename: Change = (records, job, typed, output) => {
   const name = String(typed.args[1] ?? '').trim();
-  if (name === '' || name.length > LONGEST_NAME) {
-    output.message(`jobs: enter a name of 1 to ${LONGEST_NAME} characters. ${called(job)} keeps its name.`);
-    return 2;
-  }
-  return add(
-    records,
-    job.id,
-    { kind: 'job-renamed', name },
-    `Renamed ${called(job)}: now ${forScreen(name, 60)}.`,
-    typed,
-    output,
-  );
+  if (name === '' || name.length > LONGEST_NAME) return wrongName(output, `${called(job)} keeps its name.`);
+  const said = `Renamed ${called(job)}: now ${forScreen(name, 60)}.`;
+  return add(records, job.id, { kind: 'job-renamed', name }, said, typed, output);
 };
 
 const undo: Change = (records, job, typed, output) =>
   orReport(records.entriesOf(job.id), output, (log) => {
     const last = lastUndoable(log);
-    if (!last) {
-      output.message(`jobs: there's nothing to undo in ${called(job)}. Nothing was changed.`);
-      return 1;
-    }
-    const said = `Undone in ${called(job)}: ${factWords(last.fact, job.unit)}. It stays in the log; undo again to go one step further back.`;
+    if (!last) return unchanged(output, `there's nothing to undo in ${called(job)}`);
+    const said = `Undone in ${called(job)}: ${factWords(last.fact, job.unit)}. It stays in the log. Undo again to go one step further back.`;
     return add(records, job.id, { kind: 'undone', entry: last.id }, said, typed, output);
   });
 
 const remove: Change = (records, job, typed, output) => {
-  if (job.removed) {
-    output.message(`jobs: ${called(job)} is already removed. Nothing was changed.`);
-    return 1;
-  }
-  const said = `Removed ${called(job)}. Its entries stay; \`lidwright jobs restore ${job.number}\` brings it back.`;
+  if (job.removed) return unchanged(output, `${called(job)} is already removed`);
+  const said = `Removed ${called(job)}. Its entries stay, and \`lidwright jobs restore ${job.number}\` brings it back.`;
   return add(records, job.id, { kind: 'job-removed' }, said, typed, output);
 };
 
-const restore: Change = (records, job, typed, output) => {
-  if (!job.removed) {
-    output.message(`jobs: ${called(job)} isn't removed. Nothing was changed.`);
-    return 1;
-  }
-  return add(records, job.id, { kind: 'job-restored' }, `Restored ${called(job)}.`, typed, output);
-};
+const restore: Change = (records, job, typed, output) =>
+  job.removed
+    ? add(records, job.id, { kind: 'job-restored' }, `Restored ${called(job)}.`, typed, output)
+    : unchanged(output, `${called(job)} isn't removed`);
 
 /** A new job with the same setup, nothing cut, and what trials on that setup have taught so far. */
 const duplicate: Change = (records, job, typed, output) =>
   orReport(records.outlineOf(job.id), output, (log) => {
     const from = jobOf(log);
-    if (!from) {
-      output.message(
-        `jobs: the start of ${called(job)} isn't in this database, so its setup can't be copied. Nothing was changed.`,
+    if (!from)
+      return unchanged(
+        output,
+        `the start of ${called(job)} isn't in this database, so its setup can't be copied`,
       );
-      return 1;
-    }
     const { learned: _, ...setup } = from.setup;
-    const asked = String(typed.args[1] ?? '').trim();
-    const name = asked === '' ? `${from.name} (again)` : asked;
-    if (name.length > LONGEST_NAME) {
-      output.message(`jobs: enter a name of 1 to ${LONGEST_NAME} characters. No job was started.`);
-      return 2;
-    }
+    const name = String(typed.args[1] ?? '').trim() || `${from.name} (again)`;
+    if (name.length > LONGEST_NAME) return wrongName(output, 'No job was started.');
     const learned = jobStoreIn(records).lessons(setup);
     const planned = { ...setup, name, ...(learned && { learned }) };
     const said = `Started ${forScreen(name, 60)} with the setup of ${called(job)}. Run \`lidwright\` to open it.`;

@@ -1,14 +1,15 @@
 // `lidwright jobs export`: every job or some of them, as NDJSON or the readings as CSV, to a file or to stdout.
 import { closeSync, openSync, rmSync, writeSync } from 'node:fs';
 import { resolve } from 'node:path';
+import { counted } from '../../core/figures.ts';
 import { forFile } from '../../core/safe-text.ts';
 import { exportJobs, exportReadings, type Sink } from '../../records/export.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { Kept } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { findJob, type JobFound, reportNotFound } from '../find-job.ts';
-import { orReport, safeMessage, withRecords } from '../open-records.ts';
-import { progressOf } from './progress.ts';
+import { endWith } from '../ending.ts';
+import { findJob, type JobFound } from '../find-job.ts';
+import { orReport, progressOf, safeMessage, withRecords } from '../open-records.ts';
 
 /** Text gathered before it is written: a system call per line would take most of the time. */
 const TOGETHER = 256 * 1024;
@@ -41,28 +42,26 @@ function linesInto(file: number, ending: string): Written {
   };
 }
 
-interface Exported {
-  readonly said: string;
-}
-
+/** Exports, and says what. */
 function exported(
   records: Records,
   csv: boolean,
   sink: Sink,
   only: readonly string[] | undefined,
-): Kept<Exported> {
+): Kept<string> {
   if (csv) {
     const count = exportReadings(records, sink, only);
-    return count.ok ? { ok: true, value: { said: `${count.value} readings` } } : count;
+    return count.ok ? { ok: true, value: counted(count.value, 'reading') } : count;
   }
   const counts = exportJobs(records, sink, only);
   if (!counts.ok) return counts;
   const { jobs, entries, readings } = counts.value;
-  return { ok: true, value: { said: `${jobs} jobs, ${entries} entries, ${readings} readings` } };
+  const rows = [counted(entries, 'entry', 'entries'), counted(readings, 'reading')];
+  return { ok: true, value: [counted(jobs, 'job'), ...rows].join(', ') };
 }
 
 /** The same sink, counting: it reports how far it is when it takes longer than a second. */
-function counted(sink: Sink, output: Output): Sink {
+function watched(sink: Sink, output: Output): Sink {
   const said = progressOf(output, (lines, rate) => `${lines} rows written, ${rate} a second`);
   let lines = 0;
   return (line) => {
@@ -88,8 +87,11 @@ function toFile(path: string, output: Output, work: (file: number) => ExitCode |
   } catch (error) {
     const taken = error instanceof Error && 'code' in error && error.code === 'EEXIST';
     const why = taken ? 'a file of that name already exists' : "can't be written there";
-    output.message(`jobs: ${safeMessage(path)}: ${why}. Nothing was exported; enter another name.`);
-    return 3;
+    return endWith(
+      output,
+      3,
+      `jobs: ${safeMessage(path)}: ${why}. Nothing was exported. Enter another name.`,
+    );
   }
   try {
     return work(file);
@@ -101,7 +103,7 @@ function toFile(path: string, output: Output, work: (file: number) => ExitCode |
 function run(records: Records, typed: Typed, output: Output): ExitCode | Promise<ExitCode> {
   const words = Array.isArray(typed.args[0]) ? typed.args[0] : [];
   const ids = idsOf(records, words);
-  if ('lines' in ids) return reportNotFound(ids, output, 'Nothing was exported.');
+  if ('lines' in ids) return endWith(output, ids.code, ...ids.lines, 'Nothing was exported.');
   const only = words.length === 0 ? undefined : ids;
   const csv = typed.options.csv === true;
   if (typeof typed.options.file !== 'string')
@@ -114,12 +116,11 @@ function run(records: Records, typed: Typed, output: Output): ExitCode | Promise
   return toFile(path, output, (file) => {
     const lines = linesInto(file, csv ? '\r\n' : '\n');
     try {
-      const done = exported(records, csv, counted(lines.sink, output), only);
+      const done = exported(records, csv, watched(lines.sink, output), only);
       if (!done.ok) rmSync(path, { force: true });
-      return orReport(done, output, ({ said }) => {
+      return orReport(done, output, (said) => {
         lines.end();
-        output.message(`jobs: ${said} exported to ${safeMessage(path)}.`);
-        return 0;
+        return endWith(output, 0, `jobs: ${said} exported to ${safeMessage(path)}.`);
       });
     } catch (error) {
       rmSync(path, { force: true });
@@ -130,12 +131,12 @@ function run(records: Records, typed: Typed, output: Output): ExitCode | Promise
 }
 
 /** Half an export would pass for a whole one, so it doesn't stay. */
-function notWhole(path: string, why: string, output: Output): ExitCode {
-  output.message(
+const notWhole = (path: string, why: string, output: Output): ExitCode =>
+  endWith(
+    output,
+    3,
     `jobs: ${safeMessage(path)} couldn't be written to its end (${safeMessage(why)}), so it was removed. Free some space, or choose another place.`,
   );
-  return 3;
-}
 
 export const runExport = (typed: Typed, output: Output): Promise<ExitCode> =>
   withRecords(output, 'jobs', (records) => run(records, typed, output));

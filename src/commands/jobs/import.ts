@@ -5,8 +5,8 @@ import { lineOf } from '../../records/codec/row.ts';
 import { type ImportReport, importJobs } from '../../records/import.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { reportTrouble, safeMessage, withRecords } from '../open-records.ts';
-import { progressOf } from './progress.ts';
+import { endWith } from '../ending.ts';
+import { progressOf, reportTrouble, safeMessage, withRecords } from '../open-records.ts';
 
 /** Bytes read and written in one transaction. */
 const CHUNK = 1024 * 1024;
@@ -58,20 +58,19 @@ function finish(report: ImportReport, typed: Typed, output: Output): ExitCode {
 async function run(records: Records, typed: Typed, output: Output): Promise<ExitCode> {
   const path = String(typed.args[0] ?? '');
   const wrong = unreadable(path);
-  if (wrong !== undefined) {
-    output.message(`jobs: ${safeMessage(path)}: ${wrong}. Nothing was added.`);
-    return 3;
-  }
+  if (wrong !== undefined)
+    return endWith(output, 3, `jobs: ${safeMessage(path)}: ${wrong}. Nothing was added.`);
   try {
     const said = progressOf(output, (lines, rate) => `${lines} rows read, ${rate} a second`);
     const report = await importJobs(records, chunksOf(path), said);
     return report.ok ? finish(report.value, typed, output) : reportTrouble(report.trouble, output, 'jobs');
   } catch (error) {
     if (!(error instanceof Error && 'code' in error)) throw error;
-    output.message(
-      `jobs: ${safeMessage(path)} couldn't be read to its end (${safeMessage(error.message)}). What was added is kept; import it again.`,
+    return endWith(
+      output,
+      3,
+      `jobs: ${safeMessage(path)} couldn't be read to its end (${safeMessage(error.message)}). What was added is kept. Import it again.`,
     );
-    return 3;
   }
 }
 

@@ -10,7 +10,7 @@ import type { JobLog, LeftOut } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
 import { keyRows, madeRows, setupRows } from '../../sheet/rows.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { findJob, reportNotFound } from '../find-job.ts';
+import { withJob } from '../find-job.ts';
 import { orReport, withRecords } from '../open-records.ts';
 import { figuresOf, type JobFigure } from './figures.ts';
 import { factWords, jobLine, jobObject } from './words.ts';
@@ -150,13 +150,13 @@ function say(summary: JobSummary, log: JobLog, job: Job | undefined, whole: bool
 }
 
 export const runShow = (typed: Typed, output: Output): Promise<ExitCode> =>
-  withRecords(output, 'jobs', (records) => {
-    const found = findJob(records, String(typed.args[0] ?? ''));
-    if (!found.ok) return reportNotFound(found, output);
-    return orReport(records.logOf(found.job.id), output, (log) => {
-      const job = jobOf(log.entries);
-      if (typed.options.json) output.data(lineOf(jobWhole(found.job, log, job)));
-      else say(found.job, log, job, typed.options.log === true, output);
-      return 0;
-    });
-  });
+  withRecords(output, 'jobs', (records) =>
+    withJob(records, String(typed.args[0] ?? ''), output, (found) =>
+      orReport(records.logOf(found.id), output, (log) => {
+        const job = jobOf(log.entries);
+        if (typed.options.json) output.data(lineOf(jobWhole(found, log, job)));
+        else say(found, log, job, typed.options.log === true, output);
+        return 0;
+      }),
+    ),
+  );

@@ -10,8 +10,8 @@ import { lineOf } from '../../records/codec/row.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { Kept } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { orReport, withRecords } from '../open-records.ts';
-import { progressOf } from './progress.ts';
+import { endWith } from '../ending.ts';
+import { orReport, progressOf, withRecords } from '../open-records.ts';
 
 /** What jobs on one setup came to. */
 interface SetupFigures {
@@ -125,10 +125,8 @@ function show(jobs: readonly Job[], typed: Typed, output: Output): ExitCode {
     );
     return 0;
   }
-  if (jobs.length === 0) {
-    output.message("jobs: no job has a trial yet, so there's nothing to count.");
-    return 0;
-  }
+  if (jobs.length === 0)
+    return endWith(output, 0, "jobs: no job has a trial yet, so there's nothing to count.");
   output.data(`${'setup'.padEnd(SETUP_COLUMNS)} first trial ran`);
   for (const line of figures.flatMap(row)) output.data(line);
   output.data(`${'all'.padEnd(SETUP_COLUMNS)} ${String(ran).padStart(4)} of ${jobs.length}`);

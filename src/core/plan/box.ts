@@ -60,7 +60,7 @@ function wrongNumber(wanted: BoxWanted): PlanRefusal | undefined {
   const { outside, bore, spigot, pitch, depth, engaged, grooveWidth, leastWall, hollow, boreDepth } = wanted;
   const { female, male } = depth;
   return (
-    notPositive({ outside, bore, spigot, pitch, 'female depth': female, 'male depth': male }) ??
+    notPositive({ outside, bore, spigot, pitch, 'depth in the bore': female, 'depth on the spigot': male }) ??
     notPositive({ 'groove width': grooveWidth, 'engaged length': engaged, 'least wall': leastWall }) ??
     (hollow === undefined ? undefined : notPositive({ 'hollow of the spigot': hollow })) ??
     (boreDepth === undefined ? undefined : notPositive({ 'depth of the bore': boreDepth })) ??
