@@ -96,7 +96,7 @@ describe('the port used when none is named', () => {
       path: 'COM3',
     });
   });
-  test('is none where there are none, or several', () => {
+  test('is empty without ports, and with several', () => {
     expect(choosePort([])).toMatchObject({
       kind: 'none',
       why: expect.stringContaining('use the virtual bench'),
