@@ -7,18 +7,17 @@ import { limitsOf } from '../../src/core/thread/limits.ts';
 import { wideningBy } from '../../src/core/thread/milling.ts';
 import type { Groove, Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm } from '../../src/core/units.ts';
-
-const share = (from: number, to: number) => fc.double({ min: from, max: to, noNaN: true });
+import { number } from '../support/arbitrary.ts';
 
 /** A groove as shares: how deep of what leaves a crest, how large a tip of the pitch. */
 const grooveShares = fc.record({
   kind: fc.constantFrom('sharp', 'flat', 'radius'),
-  size: share(0.02, 0.16),
-  deep: share(0.3, 0.97),
+  size: number(0.02, 0.16),
+  deep: number(0.3, 0.97),
 });
 const pairShares = fc.record({
-  pitch: share(0.8, 4),
-  angle: share(29, 60),
+  pitch: number(0.8, 4),
+  angle: number(29, 60),
   starts: fc.integer({ min: 1, max: 4 }),
   female: grooveShares,
   male: grooveShares,
@@ -108,7 +107,7 @@ test('the limits are those of an overlap search of the two profiles, and each of
 
 test('no lid shifted along its axis goes over more than the limit', () => {
   fc.assert(
-    fc.property(pairs, share(-0.5, 0.5), (pair, shift) => {
+    fc.property(pairs, number(-0.5, 0.5), (pair, shift) => {
       const limits = limitsOf(pair);
       if (limits.kind !== 'limits') throw new Error(limits.kind);
       expect(searched(pair, shift * pair.pitch)).toBeLessThan(Math.max(limits.limit, 0) + slack(pair));
@@ -119,7 +118,7 @@ test('no lid shifted along its axis goes over more than the limit', () => {
 
 test('the axial play is how far the lid shifts before the flanks meet', () => {
   fc.assert(
-    fc.property(pairs, share(0.02, 0.4), (pair, clearance) => {
+    fc.property(pairs, number(0.02, 0.4), (pair, clearance) => {
       const limits = limitsOf(pair);
       if (limits.kind !== 'limits' || limits.flank > Math.min(limits.root, limits.corner)) return;
       const allowance = limits.flank - clearance;
@@ -136,7 +135,7 @@ test('the axial play is how far the lid shifts before the flanks meet', () => {
 
 test('clearance falls one for one with the spigot', () => {
   fc.assert(
-    fc.property(pairs, share(5, 200), share(-1, 2), share(-0.5, 0.5), (pair, bore, over, more) => {
+    fc.property(pairs, number(5, 200), number(-1, 2), number(-0.5, 0.5), (pair, bore, over, more) => {
       const first = fitOf(pair, mm(bore), mm(bore + over));
       const second = fitOf(pair, mm(bore), mm(bore + over + more));
       if (first.kind !== 'fit' || second.kind !== 'fit') throw new Error('no fit');
@@ -147,7 +146,7 @@ test('clearance falls one for one with the spigot', () => {
 
 test('one more feed of k on either part adds 2k, while the flanks limit', () => {
   fc.assert(
-    fc.property(pairs, share(0.01, 0.3), fc.constantFrom('female', 'male'), (pair, feed, part) => {
+    fc.property(pairs, number(0.01, 0.3), fc.constantFrom('female', 'male'), (pair, feed, part) => {
       const deeper = { ...pair, [part]: { ...pair[part], depth: mm(pair[part].depth + feed) } };
       const [before, after] = [limitsOf(pair), limitsOf(deeper)];
       if (before.kind !== 'limits' || after.kind !== 'limits') return;
@@ -160,7 +159,7 @@ test('one more feed of k on either part adds 2k, while the flanks limit', () => 
 
 test('the target gives what was wanted, whatever was wanted', () => {
   fc.assert(
-    fc.property(pairs, share(5, 200), share(-0.2, 0.6), (pair, bore, wanted) => {
+    fc.property(pairs, number(5, 200), number(-0.2, 0.6), (pair, bore, wanted) => {
       const target = targetSpigot(pair, mm(bore), mm(wanted));
       if (target.kind !== 'target') {
         expect(target.kind).toBe('no-engagement');
@@ -184,7 +183,7 @@ const scaledGroove = (of: Groove, by: number): Groove => ({
 
 test('scaling all lengths scales all answers', () => {
   fc.assert(
-    fc.property(pairs, share(0.1, 10), share(20, 80), share(-0.2, 2), (pair, by, bore, over) => {
+    fc.property(pairs, number(0.1, 10), number(20, 80), number(-0.2, 2), (pair, by, bore, over) => {
       const large: Pair = {
         ...pair,
         pitch: mm(pair.pitch * by),
@@ -217,9 +216,9 @@ test('scaling all lengths scales all answers', () => {
 test('scaling all lengths scales the widening by a disc', () => {
   fc.assert(
     fc.property(
-      share(0.1, 10),
-      share(25, 80),
-      share(0.2, 0.9),
+      number(0.1, 10),
+      number(25, 80),
+      number(0.2, 0.9),
       fc.constantFrom('female', 'male'),
       (by, surface, ratio, part) => {
         const disc = (scale: number) =>

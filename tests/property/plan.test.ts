@@ -16,8 +16,8 @@ import {
 } from '../../src/core/plan/speeds.ts';
 import { suggestPlan } from '../../src/core/plan/suggestion.ts';
 import { type Length, mm, radians } from '../../src/core/units.ts';
+import { number, numbersIn } from '../support/arbitrary.ts';
 
-const number = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 const lengths = (min: number, max: number) => number(min, max).map(mm);
 
 const wanted: fc.Arbitrary<BoxWanted> = fc.record({
@@ -210,12 +210,6 @@ test('a rod whirls as its thickness and as the inverse square of its length; its
     }),
   );
 });
-
-function numbersIn(value: unknown): readonly number[] {
-  if (typeof value === 'number') return [value];
-  if (typeof value !== 'object' || value === null) return [];
-  return Object.entries(value).flatMap(([key, inner]) => (key === 'found' ? [] : numbersIn(inner)));
-}
 
 test('nothing is NaN or endless, whatever goes in', () => {
   const any = fc.oneof(

@@ -1,7 +1,6 @@
 // Laws of wood: moisture rises with humidity and turns round, gaps are the least there are, limits sit at zero gap.
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { rootBetween } from '../../src/core/root.ts';
 import { celsius, degrees, humidityShare, type Length, mm, moisture, radians } from '../../src/core/units.ts';
 import {
   equilibriumHumidity,
@@ -32,8 +31,8 @@ import {
   wetOf,
 } from '../../src/core/wood/season.ts';
 import { WOODS } from '../../src/core/wood/woods.ts';
+import { number, numbersIn } from '../support/arbitrary.ts';
 
-const number = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 const equations = fc.constantFrom(...MOISTURE_EQUATIONS);
 const temperatures = number(0, 60).map(celsius);
 const contents = number(0, 30).map(moisture);
@@ -70,20 +69,6 @@ test('moisture rises with humidity, and comes back from it', () => {
       expect(held(equilibriumHumidity(by, temperature, at(h)))).toBeCloseTo(h, 9);
     }),
   );
-});
-
-test('the root lies in its bracket, where the sign changes', () => {
-  const monotone = fc.tuple(number(-5, 5), number(0.2, 4), number(-3, 3));
-  fc.assert(
-    fc.property(monotone, ([at, power, scale]) => {
-      const f = (x: number) => 2 ** scale * Math.sign(x - at) * Math.abs(x - at) ** power;
-      const root = rootBetween(f, at - 3, at + 7);
-      expect(root.ok && Math.abs(root.at - at)).toBeLessThan(1e-11);
-    }),
-  );
-  expect(rootBetween((x) => x * x + 1, -1, 1)).toMatchObject({ kind: 'no-sign-change', ends: [2, 2] });
-  expect(rootBetween((x) => 1 / x, 0, 1)).toMatchObject({ kind: 'not-finite', where: 0 });
-  expect(rootBetween((x) => (x === 0.5 ? Number.NaN : x - 0.5), 0, 1)).toMatchObject({ kind: 'not-finite' });
 });
 
 test('sizes grow with moisture, as they shrink again', () => {
@@ -250,13 +235,6 @@ test('more clearance never narrows the range', () => {
     }),
   );
 });
-
-/** Every number in an answer, but for what a refusal says it found. */
-function numbersIn(value: unknown): readonly number[] {
-  if (typeof value === 'number') return [value];
-  if (typeof value !== 'object' || value === null) return [];
-  return Object.entries(value).flatMap(([key, inner]) => (key === 'found' ? [] : numbersIn(inner)));
-}
 
 test('nothing is NaN or endless, whatever goes in', () => {
   const any = fc.oneof(fc.double(), number(0, 100), number(0, 1));

@@ -1,22 +1,20 @@
 // What the bundle replaces of Ink (see .build.mjs): it draws the same, cell by cell, and it replaces what it was made for.
 import { createHash } from 'node:crypto';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
-import { afterAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { inkIn, OPTIONS } from '../../.build.mjs';
+import { freshFolder } from '../support/fresh-folder.ts';
 import { galleryFrames, SIZES } from '../support/gallery-frames.tsx';
 import { Emulator } from '../support/terminal-screen.ts';
 
 const ROOT = resolve(import.meta.dirname, '../..');
-const folder = mkdtempSync(join(tmpdir(), 'lidwright-ink-'));
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 /** The same frames through Ink as the bundle has it. */
 async function bundledFrames(): Promise<ReturnType<typeof galleryFrames>> {
-  const outfile = join(folder, 'frames.mjs');
+  const outfile = join(freshFolder(), 'frames.mjs');
   const { metafile } = await build({
     ...OPTIONS,
     entryPoints: [join(ROOT, 'tests/support/gallery-frames.tsx')],

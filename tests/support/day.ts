@@ -1,10 +1,10 @@
 // A day at the bench for the end-to-end tests: a fresh home, the built program in a terminal, a board on another one.
 import { execFile } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { type BoardSettings, openBoard, type TestBoard } from './board.ts';
+import { freshFolder } from './fresh-folder.ts';
 import { Eye, type Opening } from './terminal.ts';
 
 const program = resolve(import.meta.dirname, '../../dist/lidwright.js');
@@ -14,7 +14,7 @@ const FEED =
   'name = "cross slide"\nper-detent = "0.2mm"\nlost-detents = 2\nper-detent-standard = "0.002mm"\n';
 
 export class Day {
-  readonly home = mkdtempSync(join(tmpdir(), 'lidwright-day-'));
+  readonly home = freshFolder();
   readonly #eyes: Eye[] = [];
   readonly #boards: TestBoard[] = [];
 
@@ -68,6 +68,5 @@ export class Day {
   async close(): Promise<void> {
     for (const eye of this.#eyes) await eye.close();
     for (const board of this.#boards) await board.close();
-    rmSync(this.home, { recursive: true, force: true });
   }
 }

@@ -1,16 +1,14 @@
 // Writes a picture of the real screen as SVG: the built program on its virtual bench, driven to a bore that agrees, or further.
 // Usage: npx tsx tests/support/picture-of-bench.ts <file.svg> [bore|spigot]
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { writeFileSync } from 'node:fs';
+import { freshFolder } from './fresh-folder.ts';
 import { toSvg } from './look.ts';
 import { Eye } from './terminal.ts';
 
 const [file, moment = 'bore'] = process.argv.slice(2);
 if (!file) throw new Error('give the file to write, such as bench.svg');
 
-const home = mkdtempSync(join(tmpdir(), 'lidwright-picture-'));
-const eye = new Eye({ args: ['demo'], env: { LIDWRIGHT_HOME: home } });
+const eye = new Eye({ args: ['demo'], env: { LIDWRIGHT_HOME: freshFolder() } });
 try {
   await eye.untilShown('to begin a job');
   eye.press('enter');
@@ -34,7 +32,6 @@ try {
   writeFileSync(file, toSvg(eye.cells()));
 } finally {
   await eye.close();
-  rmSync(home, { recursive: true, force: true });
 }
 
 function shows(screen: readonly string[], pattern: RegExp): boolean {

@@ -13,6 +13,18 @@ export function ticksOf(pid: number): number {
   return Number(fields[11]) + Number(fields[12]);
 }
 
+/** Clock ticks a second, as Linux has it everywhere (sysconf _SC_CLK_TCK; from memory). */
+const TICKS = 100;
+
+/** Seconds of processor time, user and system. */
+export const cpuSeconds = (pid: number): number => ticksOf(pid) / TICKS;
+
+/** Resident memory in megabytes. */
+export function residentMb(pid: number): number {
+  const found = /VmRSS:\s+(\d+) kB/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'));
+  return Number(found?.[1] ?? 0) / 1024;
+}
+
 /** False once the process has ended, also while nobody has collected it. */
 export function isRunning(pid: number): boolean {
   try {

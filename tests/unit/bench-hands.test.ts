@@ -1,5 +1,4 @@
 // What each key and each answer does where it is pressed: the form, the list of jobs, notes, help, numbers, and asking for things.
-
 import { describe, expect, test } from 'vitest';
 import type { Effect } from '../../src/core/bench/effect.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
@@ -10,227 +9,214 @@ import { step } from '../../src/core/bench/step.ts';
 import { millis } from '../../src/core/units.ts';
 import { kit, Table, threaded } from '../support/bench.ts';
 
-/** Events one after another on the pure step: the bench they leave, and every effect they order. */
-function stepped(
-  bench: Bench,
-  ...events: readonly BenchEvent[]
-): { bench: Bench; effects: readonly Effect[] } {
-  return events.reduce<{ bench: Bench; effects: readonly Effect[] }>(
-    (so, event) => {
-      const next = step(so.bench, event);
-      return { bench: next.bench, effects: [...so.effects, ...next.effects] };
-    },
-    { bench, effects: [] },
-  );
-}
+/** Events one after another on the pure step: the bench they leave. */
+const benchAfter = (bench: Bench, ...events: readonly BenchEvent[]): Bench =>
+  events.reduce((so, event) => step(so, event).bench, bench);
+/** And every effect they order. */
+const orders = (bench: Bench, ...events: readonly BenchEvent[]): readonly Effect[] =>
+  events.flatMap((event, at) => step(benchAfter(bench, ...events.slice(0, at)), event).effects);
 const press = (action: 'take' | 'again' | 'next' | 'back'): BenchEvent => ({ kind: 'action', action });
+const [take, again, next, back] = [press('take'), press('again'), press('next'), press('back')];
 const typed = (text: string): BenchEvent => ({ kind: 'typed', text });
+const down: BenchEvent = { kind: 'moved', by: 1 };
+const up: BenchEvent = { kind: 'moved', by: -1 };
+const entered: BenchEvent = { kind: 'entered' };
+const escaped: BenchEvent = { kind: 'escaped' };
+const erased: BenchEvent = { kind: 'erased' };
 const working = (): Bench => new Table().bench;
 const empty = (): Bench => ({ ...working(), job: null, log: [], mode: { kind: 'welcome' } });
+const refusal = ({ notice }: Bench) => (notice?.kind === 'refused' ? notice.why : null);
 
 describe('the new-job form', () => {
-  const opened = (): Bench => stepped(empty(), { kind: 'form-opened', kit, last: threaded }).bench;
+  const opened = (): Bench => benchAfter(empty(), { kind: 'form-opened', kit, last: threaded });
   const formOf = ({ mode }: Bench): NewJobForm => {
     if (mode.kind !== 'form') throw new Error(`no form but ${mode.kind}`);
     return mode.form;
   };
+  const form = (...events: readonly BenchEvent[]): NewJobForm => formOf(benchAfter(opened(), ...events));
 
   test('opens on its first field with the day in the name', () => {
-    const form = formOf(opened());
-    expect(form).toMatchObject({ at: 0, untouched: true, error: null });
-    expect(form.values.name).toMatch(/^box \d{4}-\d\d-\d\d$/);
+    expect(form()).toMatchObject({ at: 0, untouched: true, error: null });
+    expect(form().values.name).toMatch(/^box \d{4}-\d\d-\d\d$/);
   });
 
   test('the first text replaces what was there, the next goes behind it, and erasing takes one off', () => {
-    const once = stepped(opened(), typed(' pear'), typed(' box'));
-    expect(formOf(once.bench)).toMatchObject({ untouched: false, values: { name: 'pear box' } });
-    expect(formOf(stepped(once.bench, { kind: 'erased' }).bench).values.name).toBe('pear bo');
-    expect(formOf(stepped(opened(), { kind: 'erased' }).bench).values.name).toBe('');
+    const once = [typed(' pear'), typed(' box')];
+    expect(form(...once)).toMatchObject({ untouched: false, values: { name: 'pear box' } });
+    expect(form(...once, erased).values.name).toBe('pear bo');
+    expect(form(erased).values.name).toBe('');
   });
 
   test('next and back move between the first field and the last, and Enter moves on', () => {
-    const at = (...events: readonly BenchEvent[]) => formOf(stepped(opened(), ...events).bench).at;
-    expect(at(press('next'), { kind: 'moved', by: 1 }, { kind: 'entered' })).toBe(3);
-    expect(at(press('next'), press('next'), press('back'))).toBe(1);
-    expect(at(press('back'), { kind: 'moved', by: -1 })).toBe(0);
-    expect(at(...Array.from({ length: 20 }, () => press('next')))).toBe(12);
+    expect(form(next, down, entered).at).toBe(3);
+    expect(form(next, next, back).at).toBe(1);
+    expect(form(back, up).at).toBe(0);
+    expect(form(...Array.from({ length: 20 }, () => next)).at).toBe(12);
   });
 
-  test('a wrong field holds the turner going on, and lets him go back', () => {
-    const wrong = stepped(opened(), press('next'), typed('birch'), press('next')).bench;
-    expect(formOf(wrong)).toMatchObject({ at: 1, error: expect.stringContaining('which one: Birch') });
-    expect(formOf(stepped(wrong, press('back')).bench)).toMatchObject({
-      at: 0,
-      error: null,
-      untouched: true,
-    });
+  test('a wrong field holds the turner going on, and lets them go back', () => {
+    const wrong = [next, typed('birch'), next];
+    expect(form(...wrong)).toMatchObject({ at: 1, error: expect.stringContaining('which one: Birch') });
+    expect(form(...wrong, back)).toMatchObject({ at: 0, error: null, untouched: true });
   });
 
   test('again turns a choice, erasing leaves it', () => {
-    const atFit = stepped(opened(), press('next'), press('next'), press('next'));
-    const plain = stepped(atFit.bench, press('again')).bench;
-    expect(formOf(plain).values.fit).toBe('plain');
-    expect(formOf(stepped(plain, { kind: 'erased' }).bench).values.fit).toBe('plain');
+    expect(form(next, next, next, again).values.fit).toBe('plain');
+    expect(form(next, next, next, again, erased).values.fit).toBe('plain');
   });
 
   test('take, or Enter on the last field, asks what earlier jobs teach this setup', () => {
-    const begins = (...events: readonly BenchEvent[]) =>
-      stepped(opened(), ...events).effects.map(({ kind }) => kind);
-    expect(begins(press('take'))).toEqual(['find-lessons']);
+    const begins = (...events: readonly BenchEvent[]) => orders(opened(), ...events).map(({ kind }) => kind);
+    expect(begins(take)).toEqual(['find-lessons']);
     expect(begins({ kind: 'form-finished' })).toEqual(['find-lessons']);
-    const toLast = Array.from({ length: 12 }, () => press('next'));
+    const toLast = Array.from({ length: 12 }, () => next);
     expect(begins(...toLast)).toEqual([]);
-    expect(begins(...toLast, { kind: 'entered' })).toEqual(['find-lessons']);
-    const refused = stepped(opened(), press('next'), typed('birch'), press('take'));
-    expect(refused.effects).toEqual([]);
-    expect(formOf(refused.bench).error).toBeTruthy();
+    expect(begins(...toLast, entered)).toEqual(['find-lessons']);
+    expect(begins(next, typed('birch'), take)).toEqual([]);
+    expect(form(next, typed('birch'), take).error).toBeTruthy();
   });
 
   test('escape leaves it for the job on the bench, or for the welcome', () => {
-    expect(stepped(opened(), { kind: 'escaped' }).bench.mode).toEqual({ kind: 'welcome' });
-    const over = stepped(working(), { kind: 'form-opened', kit, last: null }, { kind: 'escaped' });
-    expect(over.bench.mode).toEqual({ kind: 'stage' });
+    expect(benchAfter(opened(), escaped).mode).toEqual({ kind: 'welcome' });
+    expect(benchAfter(working(), { kind: 'form-opened', kit, last: null }, escaped).mode).toEqual({
+      kind: 'stage',
+    });
   });
 
   test('what was learned goes with the job that begins', () => {
     const learned = { shift: 0 as never, spread: 0.1 as never, reasons: ['an earlier box'] };
-    const begun = stepped(empty(), { kind: 'lessons-found', setup: threaded, learned });
-    expect(begun.effects).toMatchObject([
-      { kind: 'keep', job: null, fact: { kind: 'job-begun', setup: { name: 'pear box', learned } } },
-    ]);
-    const plain = stepped(empty(), { kind: 'lessons-found', setup: threaded, learned: null });
-    expect(plain.effects).toMatchObject([{ fact: { kind: 'job-begun', setup: threaded } }]);
+    for (const with_ of [learned, null])
+      expect(orders(empty(), { kind: 'lessons-found', setup: threaded, learned: with_ })).toMatchObject([
+        {
+          kind: 'keep',
+          job: null,
+          fact: { kind: 'job-begun', setup: with_ ? { ...threaded, learned } : threaded },
+        },
+      ]);
   });
 });
 
 describe('the list of jobs', () => {
   const line = (id: string): JobLine => ({ id, name: id, touched: 0, stage: 'zero', closed: false });
   const listed = (bench: Bench, ...ids: readonly string[]): Bench =>
-    stepped(bench, { kind: 'jobs-listed', jobs: ids.map(line) }).bench;
-  const chosen = ({ mode }: Bench) => (mode.kind === 'jobs' ? mode.chosen : null);
+    benchAfter(bench, { kind: 'jobs-listed', jobs: ids.map(line) });
 
-  test('moves within its ends', () => {
-    const three = listed(working(), 'a', 'b', 'c');
-    const at = (...events: readonly BenchEvent[]) => chosen(stepped(three, ...events).bench);
-    expect(at()).toBe(0);
-    expect(at(press('next'))).toBe(1);
-    expect(at(press('again'), press('next'), press('next'))).toBe(2);
-    expect(at(press('next'), press('back'))).toBe(0);
-    expect(at(press('back'))).toBe(0);
-    expect(at({ kind: 'moved', by: 1 }, { kind: 'moved', by: 1 }, { kind: 'moved', by: -1 })).toBe(1);
+  test.each<[number, readonly BenchEvent[]]>([
+    [0, []],
+    [1, [next]],
+    [2, [again, next, next]],
+    [0, [next, back]],
+    [0, [back]],
+    [1, [down, down, up]],
+  ])('moves within its ends: to %d by %j', (chosen, events) => {
+    expect(benchAfter(listed(working(), 'a', 'b', 'c'), ...events).mode).toMatchObject({
+      kind: 'jobs',
+      chosen,
+    });
   });
 
   test('take and Enter open the one it stands on', () => {
-    for (const event of [press('take'), { kind: 'entered' } as const]) {
-      const { effects } = stepped(listed(working(), 'a', 'b'), press('next'), event);
-      expect(effects).toEqual([{ kind: 'open-job', job: 'b' }]);
-    }
+    for (const event of [take, entered])
+      expect(orders(listed(working(), 'a', 'b'), next, event)).toEqual([{ kind: 'open-job', job: 'b' }]);
   });
 
   test('an empty one, and escape, go back to where the turner was', () => {
-    expect(stepped(listed(working()), press('take')).bench.mode).toEqual({ kind: 'stage' });
-    expect(stepped(listed(empty()), { kind: 'entered' }).bench.mode).toEqual({ kind: 'welcome' });
-    expect(stepped(listed(working(), 'a'), { kind: 'escaped' })).toMatchObject({
-      effects: [],
-      bench: { mode: { kind: 'stage' } },
-    });
-    expect(stepped(listed(working(), 'a'), { kind: 'new-job-asked' }).effects).toEqual([
-      { kind: 'open-form' },
-    ]);
+    expect(benchAfter(listed(working()), take).mode).toEqual({ kind: 'stage' });
+    expect(benchAfter(listed(empty()), entered).mode).toEqual({ kind: 'welcome' });
+    expect(benchAfter(listed(working(), 'a'), escaped).mode).toEqual({ kind: 'stage' });
+    expect(orders(listed(working(), 'a'), escaped)).toEqual([]);
+    expect(orders(listed(working(), 'a'), { kind: 'new-job-asked' })).toEqual([{ kind: 'open-form' }]);
   });
 
   test('a log without its beginning opens nothing', () => {
-    const { bench } = stepped(working(), { kind: 'job-opened', log: [] });
-    expect(bench.notice).toEqual({ kind: 'not-saved', why: "the start of that job isn't in this database" });
+    expect(benchAfter(working(), { kind: 'job-opened', log: [] }).notice).toEqual({
+      kind: 'not-saved',
+      why: "the start of that job isn't in this database",
+    });
   });
 });
 
 describe('notes and help', () => {
   test('a note is typed, erased by the letter, and kept without its blanks', () => {
-    const noting = stepped(working(), { kind: 'note-asked' }, typed(' ré'), typed('sin'), { kind: 'erased' });
-    expect(noting.bench.mode).toEqual({ kind: 'note', text: ' rési' });
-    const kept = stepped(noting.bench, typed('n '), { kind: 'entered' });
-    expect(kept.effects).toMatchObject([{ kind: 'keep', fact: { kind: 'note-added', text: 'résin' } }]);
-    expect(kept.bench.mode).toEqual({ kind: 'stage' });
+    const noting = benchAfter(working(), { kind: 'note-asked' }, typed(' ré'), typed('sin'), erased);
+    expect(noting.mode).toEqual({ kind: 'note', text: ' rési' });
+    expect(orders(noting, typed('n '), entered)).toMatchObject([
+      { kind: 'keep', fact: { kind: 'note-added', text: 'résin' } },
+    ]);
+    expect(benchAfter(noting, typed('n '), entered).mode).toEqual({ kind: 'stage' });
   });
 
   test('an empty note, and one escaped from, keep nothing', () => {
-    for (const end of [{ kind: 'entered' }, { kind: 'escaped' }] as const) {
-      const { bench, effects } = stepped(working(), { kind: 'note-asked' }, typed('  '), end);
-      expect([bench.mode, effects]).toEqual([{ kind: 'stage' }, []]);
+    for (const end of [entered, escaped]) {
+      const events = [{ kind: 'note-asked' } as const, typed('  '), end];
+      expect(benchAfter(working(), ...events).mode).toEqual({ kind: 'stage' });
+      expect(orders(working(), ...events)).toEqual([]);
     }
-    const long = stepped(working(), { kind: 'note-asked' }, typed('x'.repeat(500))).bench.mode;
+    const long = benchAfter(working(), { kind: 'note-asked' }, typed('x'.repeat(500))).mode;
     expect(long.kind === 'note' && long.text).toHaveLength(400);
   });
 
   test('help opens and closes by its key, by escape and by Enter, and nothing else happens then', () => {
-    const helped = stepped(working(), { kind: 'help-switched' }).bench;
+    const helped = benchAfter(working(), { kind: 'help-switched' });
     expect(helped.help).toBe(true);
-    for (const event of [{ kind: 'help-switched' }, { kind: 'escaped' }, { kind: 'entered' }] as const)
-      expect(stepped(helped, event)).toEqual({ bench: { ...helped, help: false }, effects: [] });
+    for (const event of [{ kind: 'help-switched' } as const, escaped, entered])
+      expect(step(helped, event)).toEqual({ bench: { ...helped, help: false }, effects: [] });
   });
 });
 
 describe('asking for things', () => {
-  const asked = (bench: Bench, kind: 'note-asked' | 'sheet-asked' | 'undo-asked') => stepped(bench, { kind });
+  test.each([
+    ['new-job-asked', 'open-form'],
+    ['jobs-asked', 'list-jobs'],
+    ['quit-asked', 'quit'],
+    ['virtual-asked', 'start-virtual'],
+  ] as const)('%s orders %s, with a job or without', (kind, effect) => {
+    for (const bench of [working(), empty()]) expect(orders(bench, { kind })).toEqual([{ kind: effect }]);
+  });
 
-  test('each asks for its own, with a job or without', () => {
-    for (const [kind, effect] of [
-      ['new-job-asked', 'open-form'],
-      ['jobs-asked', 'list-jobs'],
-      ['quit-asked', 'quit'],
-      ['virtual-asked', 'start-virtual'],
-    ] as const)
-      for (const bench of [working(), empty()])
-        expect(stepped(bench, { kind }).effects).toEqual([{ kind: effect }]);
-    const open = stepped(working(), { kind: 'link-opened', port: 'p', heardAt: millis(0) }).bench;
-    expect(stepped(open, { kind: 'virtual-asked' }).effects).toEqual([]);
+  test('an open port leaves no room for the virtual bench', () => {
+    const open = benchAfter(working(), { kind: 'link-opened', port: 'p', heardAt: millis(0) });
+    expect(orders(open, { kind: 'virtual-asked' })).toEqual([]);
   });
 
   test('what needs a job is refused without one', () => {
     for (const kind of ['note-asked', 'sheet-asked'] as const)
-      expect(asked(empty(), kind).bench.notice).toEqual({ kind: 'refused', why: { kind: 'no-job' } });
-    expect(asked(empty(), 'undo-asked').bench.notice).toMatchObject({ why: { kind: 'nothing-to-undo' } });
-    const typing = stepped({ ...empty(), mode: { kind: 'stage' } }, typed('42'), { kind: 'entered' });
-    expect(typing.bench.notice).toMatchObject({ why: { kind: 'no-job' } });
-    expect(asked(working(), 'sheet-asked').effects).toEqual([{ kind: 'write-sheet', job: 'job-1' }]);
+      expect(refusal(benchAfter(empty(), { kind }))).toEqual({ kind: 'no-job' });
+    expect(refusal(benchAfter(empty(), { kind: 'undo-asked' }))).toMatchObject({ kind: 'nothing-to-undo' });
+    const typing: Bench = { ...empty(), mode: { kind: 'stage' } };
+    expect(refusal(benchAfter(typing, typed('42'), entered))).toMatchObject({ kind: 'no-job' });
+    expect(orders(working(), { kind: 'sheet-asked' })).toEqual([{ kind: 'write-sheet', job: 'job-1' }]);
   });
 
-  test('without a job, take opens the form and nothing else does anything', () => {
-    expect(stepped(empty(), press('take')).effects).toEqual([{ kind: 'open-form' }]);
-    expect(stepped(empty(), press('next')).effects).toEqual([]);
-    expect(stepped(empty(), { kind: 'entered' }).effects).toEqual([{ kind: 'open-form' }]);
+  test('without a job, take and Enter open the form and nothing else does anything', () => {
+    for (const event of [take, entered]) expect(orders(empty(), event)).toEqual([{ kind: 'open-form' }]);
+    expect(orders(empty(), next)).toEqual([]);
   });
 
   test('a notice shows each answer', () => {
-    expect(stepped(working(), { kind: 'sheet-written', path: 'a.html' }).bench.notice).toEqual({
+    expect(benchAfter(working(), { kind: 'sheet-written', path: 'a.html' }).notice).toEqual({
       kind: 'kept',
       what: 'the job sheet as a.html',
     });
-    expect(
-      stepped(working(), { kind: 'edge-failed', what: 'sheet', why: 'no room' }).bench.notice,
-    ).toMatchObject({
-      why: 'sheet: no room',
-    });
+    const failed = benchAfter(working(), { kind: 'edge-failed', what: 'sheet', why: 'no room' });
+    expect(failed.notice).toMatchObject({ why: 'sheet: no room' });
   });
 
   test('a number is typed, erased and forgotten, and no longer than a number is', () => {
-    const two = stepped(working(), typed('42'), typed('.3'));
-    expect(two.bench.typed).toBe('42.3');
-    expect(stepped(two.bench, { kind: 'erased' }).bench.typed).toBe('42.');
-    expect(stepped(two.bench, { kind: 'escaped' }).bench.typed).toBe('');
-    expect(stepped(working(), typed('1'.repeat(40))).bench.typed).toHaveLength(40);
-    const inch = stepped(working(), { kind: 'unit-switched' }).bench;
-    expect([inch.unit, stepped(inch, { kind: 'unit-switched' }).bench.unit]).toEqual(['in', 'mm']);
+    const number = (...events: readonly BenchEvent[]) => benchAfter(working(), ...events).typed;
+    expect(number(typed('42'), typed('.3'))).toBe('42.3');
+    expect(number(typed('42'), typed('.3'), erased)).toBe('42.');
+    expect(number(typed('42'), typed('.3'), escaped)).toBe('');
+    expect(number(typed('1'.repeat(40)))).toHaveLength(40);
+    const inch = benchAfter(working(), { kind: 'unit-switched' });
+    expect([inch.unit, benchAfter(inch, { kind: 'unit-switched' }).unit]).toEqual(['in', 'mm']);
   });
 
   test('a closed job takes nothing more', () => {
-    const closed = new Table().type('42.30').act('take').to('record').act('take');
+    const closed = new Table().measured().to('record').act('take');
     expect(closed.bench.job?.closed?.how).toBe('untried');
-    closed.act('take');
-    expect(closed.bench.notice).toMatchObject({ why: { kind: 'closed' } });
-    closed.type('12');
-    expect(closed.bench.notice).toMatchObject({ why: { kind: 'closed' } });
+    expect(closed.act('take').refusal).toMatchObject({ kind: 'closed' });
+    expect(closed.type('12').refusal).toMatchObject({ kind: 'closed' });
   });
 });
 
@@ -260,7 +246,7 @@ describe('the zero and a ring', () => {
 
   test('a size between closed jaws and a ring makes no zero error', () => {
     const table = new Table().to('zero').type('2');
-    expect(table.bench.notice).toMatchObject({ why: { kind: 'bad-number' } });
+    expect(table.refusal).toMatchObject({ kind: 'bad-number' });
     expect(new Table().to('zero').act('take').bench.notice).toMatchObject({ why: { kind: 'no-reading' } });
     const thrice = new Table().to('zero').type('0.02').type('-0.02').type('0.02').act('take');
     expect(thrice.bench.notice).toMatchObject({ why: { kind: 'zero-wanders' } });
@@ -290,7 +276,7 @@ describe('the trial and the record', () => {
     for (const none of ['6', '10', '1.0', '01']) {
       table.do({ kind: 'typed', text: none });
       if (none !== '6') table.do({ kind: 'entered' });
-      expect(table.bench.notice).toMatchObject({ why: { kind: 'bad-number' } });
+      expect(table.refusal).toMatchObject({ kind: 'bad-number' });
     }
   });
 

@@ -1,6 +1,5 @@
 // Lines a second from a real pseudo-terminal: the library's port and line parser alone, then what our link, wire and capture add.
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { ReadlineParser } from '@serialport/parser-readline';
 import { SerialPort } from 'serialport';
@@ -10,6 +9,7 @@ import { hostClock } from '../../../src/link/link.ts';
 import { createSerialLink } from '../../../src/link/serial-link.ts';
 import { encode } from '../../../src/wire/encode.ts';
 import { createWatch, type Emit } from '../../../src/wire/watch.ts';
+import { freshFolder } from '../../support/fresh-folder.ts';
 import { openSerialPair, type SerialPair } from '../../support/serial-pair.ts';
 
 /** What one reader did: the median of its rounds. */
@@ -116,8 +116,7 @@ const median = (values: readonly number[]): number =>
 
 /** Every reader in turn on one pair, `rounds` times over after one round that only warms them all. */
 export async function measureThroughput(lines = 200_000, rounds = 5): Promise<Throughput> {
-  const folder = mkdtempSync(join(tmpdir(), 'lidwright-flood-'));
-  const file = join(folder, 'lines');
+  const file = join(freshFolder(), 'lines');
   writeFileSync(file, `${text(lines)}\n`, 'latin1');
   const pair = await openSerialPair();
   const found: Record<Name, Rate[]> = { library: [], link: [], wire: [], wireAndCapture: [] };
@@ -126,7 +125,6 @@ export async function measureThroughput(lines = 200_000, rounds = 5): Promise<Th
       for (const name of NAMES) found[name].push(await once(name, pair, file, lines));
   } finally {
     await pair.close();
-    rmSync(folder, { recursive: true, force: true });
   }
   const rateOf = (name: Name): Rate => ({
     linesPerSecond: median(found[name].slice(1).map(({ linesPerSecond }) => linesPerSecond)),

@@ -1,10 +1,10 @@
 // Twenty thousand lines a second for ten seconds: into the recorder, where none may be lost, and onto the screen, which must go on.
 import { spawn } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve as resolvePath } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { encode } from '../../../src/wire/encode.ts';
+import { freshFolder } from '../../support/fresh-folder.ts';
 import { openSerialPair } from '../../support/serial-pair.ts';
 import { stageOurs } from './stage.ts';
 
@@ -24,12 +24,11 @@ const lineAt = (index: number): string =>
 
 /** A file of lines and the pace at which the far end sends it. */
 export async function measureFlood(lines: number, perSecond: number): Promise<Flood> {
-  const folder = mkdtempSync(join(tmpdir(), 'lidwright-flood-'));
+  const folder = freshFolder();
   const source = join(folder, 'lines');
   writeFileSync(source, Array.from({ length: lines }, (_, index) => lineAt(index)).join(''));
   const recorded = await record(folder, source, lines, perSecond);
   const screen = await show(source, lines, perSecond);
-  rmSync(folder, { recursive: true, force: true });
   return { lines, ...recorded, ...screen };
 }
 

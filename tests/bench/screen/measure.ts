@@ -1,6 +1,6 @@
 // The screen's figures: time from the device's last byte to the changed digits, processor, bytes and memory, beside plain Ink.
 import { setTimeout as pause } from 'node:timers/promises';
-import { cpuSeconds, residentMb } from './process-cost.ts';
+import { cpuSeconds, residentMb } from '../../support/processor.ts';
 import type { Staged } from './stage.ts';
 
 export interface Latency {

@@ -1,10 +1,10 @@
 // The screens under measurement, each in a real pseudo-terminal with a device on another: ours at the spigot stage, and plain Ink.
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { build } from 'esbuild';
 import { inkIn, OPTIONS } from '../../../.build.mjs';
 import { openBoard, type TestBoard } from '../../support/board.ts';
+import { Day } from '../../support/day.ts';
+import { freshFolder } from '../../support/fresh-folder.ts';
 import { Eye } from '../../support/terminal.ts';
 
 export interface Staged {
@@ -15,12 +15,9 @@ export interface Staged {
 
 /** Our bench with a bore typed, looking at a spigot. */
 export async function stageOurs(): Promise<Staged> {
-  const home = mkdtempSync(join(tmpdir(), 'lidwright-bench-'));
-  const board = await openBoard();
-  const eye = new Eye({
-    args: ['bench', '--port', board.path, '--bell', 'off'],
-    env: { LIDWRIGHT_HOME: home },
-  });
+  const day = new Day();
+  const board = await day.board();
+  const eye = day.open(board, { args: ['--bell', 'off'] });
   await board.pair.waitForReceived('?');
   await board.hello();
   await eye.untilShown('test-01');
@@ -34,20 +31,12 @@ export async function stageOurs(): Promise<Staged> {
   await eye.untilShown('Bore kept');
   eye.press('n');
   await eye.untilShown('TURN TO THIS');
-  return {
-    eye,
-    board,
-    async close() {
-      await eye.close();
-      await board.close();
-      rmSync(home, { recursive: true, force: true });
-    },
-  };
+  return { eye, board, close: () => day.close() };
 }
 
 /** The plain Ink screen, bundled for production as ours is, with Ink as it is published. */
 export async function stagePlain(): Promise<Staged> {
-  const folder = mkdtempSync(join(resolve(import.meta.dirname, '../../../node_modules'), '.plain-'));
+  const folder = freshFolder(resolve(import.meta.dirname, '../../../node_modules'));
   const outfile = join(folder, 'plain.mjs');
   await build({
     ...OPTIONS,
@@ -64,7 +53,6 @@ export async function stagePlain(): Promise<Staged> {
     async close() {
       await eye.close();
       await board.close();
-      rmSync(folder, { recursive: true, force: true });
     },
   };
 }

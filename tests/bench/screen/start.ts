@@ -1,8 +1,7 @@
 // How long until the program says something: the bench's first frame, `--version` and `fit`, as multiples of `node -e 0` in the same run.
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { resolve } from 'node:path';
+import { freshFolder } from '../../support/fresh-folder.ts';
 import { Eye } from '../../support/terminal.ts';
 
 const program = resolve(import.meta.dirname, '../../../dist/lidwright.js');
@@ -17,7 +16,7 @@ function ran(...args: readonly string[]): number {
 }
 
 async function painted(): Promise<number> {
-  const home = mkdtempSync(join(tmpdir(), 'lidwright-start-'));
+  const home = freshFolder();
   const began = performance.now();
   const eye = new Eye({ args: [], env: { LIDWRIGHT_HOME: home } });
   let first = Number.NaN;
@@ -26,7 +25,6 @@ async function painted(): Promise<number> {
   });
   await eye.untilShown('to begin a job');
   await eye.close();
-  rmSync(home, { recursive: true, force: true });
   return first - began;
 }
 

@@ -1,14 +1,14 @@
 // Prints every invented job with a browser and says how many pages it took on Letter and on A4, and how much of the page is left:
 // `npx tsx tests/bench/sheet/print.ts chromium [folder]`. By hand, where there is a browser; the PDFs are kept in the folder.
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { sheetPage } from '../../../src/sheet/page.ts';
+import { freshFolder } from '../../support/fresh-folder.ts';
 import { CASES, type Case } from '../../support/sheet-jobs.ts';
 
 const [browser = 'chromium', kept] = process.argv.slice(2);
-const folder = kept === undefined ? mkdtempSync(join(tmpdir(), 'lidwright-sheets-')) : resolve(kept);
+const folder = kept === undefined ? freshFolder() : resolve(kept);
 const LETTER_HEIGHT = 279.4 - 20;
 
 function run(profile: string, args: readonly string[]): string {
@@ -48,18 +48,16 @@ function heightOf(profile: string, markup: string, path: string): number {
 }
 
 function report({ name, job, unit }: Case): boolean {
-  const profile = mkdtempSync(join(tmpdir(), 'lidwright-browser-'));
+  const profile = freshFolder();
   const path = join(folder, name.replace(/[ ,]+/g, '-'));
   const markup = sheetPage(job, unit, '2026-01-01');
   const letter = printed(profile, markup, path);
   const a4 = printed(profile, markup.replace('@page{', '@page{size:A4;'), `${path}-a4`);
   const left = LETTER_HEIGHT - heightOf(profile, markup, `${path}-height`);
-  rmSync(profile, { recursive: true, force: true });
   console.log(`${name}: ${letter} of Letter, ${a4} of A4, ${left.toFixed(0)} mm of Letter left`);
   return letter === 1 && a4 === 1;
 }
 
 mkdirSync(folder, { recursive: true });
 const fitted = CASES.map(report);
-if (kept === undefined) rmSync(folder, { recursive: true, force: true });
 process.exitCode = fitted.every(Boolean) ? 0 : 1;

@@ -1,8 +1,5 @@
 // Hours of a bench in minutes: framing, wire, rules, records, view and frame writer in simulated time, into a terminal that is none.
 import { EventEmitter } from 'node:events';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { setImmediate as turnOfTheLoop } from 'node:timers/promises';
 import { jobStoreIn } from '../../../src/commands/bench/edges.ts';
 import { Runner } from '../../../src/commands/bench/runner.ts';
@@ -17,6 +14,7 @@ import type { Clock } from '../../../src/screen/pace.ts';
 import { TerminalDisplay } from '../../../src/screen/terminal-display.tsx';
 import { themeOf } from '../../../src/screen/theme.ts';
 import { createWatch } from '../../../src/wire/watch.ts';
+import { freshFolder } from '../../support/fresh-folder.ts';
 import { createTurner, FRAME_MS } from './turner.ts';
 
 const BEGAN = 1_700_000_000_000;
@@ -103,8 +101,7 @@ export async function soak(
   chance: () => number,
   onSample: (sample: Sample) => void,
 ): Promise<readonly Sample[]> {
-  const folder = mkdtempSync(join(tmpdir(), 'lidwright-soak-'));
-  const opened = openRecords(homeOf({}, folder));
+  const opened = openRecords(homeOf({}, freshFolder()));
   if (!opened.ok) throw new Error('the records would not open');
   const clock = new SimulatedClock();
   const output = new NoTerminal();
@@ -196,7 +193,6 @@ export async function soak(
   } finally {
     display.close();
     opened.value.close();
-    rmSync(folder, { recursive: true, force: true });
   }
   return samples;
 }
