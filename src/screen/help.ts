@@ -52,11 +52,11 @@ const HELP_AT: { readonly [about in About]: readonly string[] } = {
 /** Where both threads are chased by hand. */
 const HELP_BY_HAND: { readonly [about in About]?: readonly string[] } = {
   'bore thread': [
-    'Under a lens, look at the flat left on the crest and type its width. It tells the depth to 0.1 mm; strokes then tell how many are left.',
+    'A lens shows the flat left on the crest. Type its width: it tells the depth to 0.1 mm.',
     'Harden crumbly wood with glue before the last strokes.',
   ],
   'spigot thread': [
-    'Count and look at the flat, or go by trial: press Enter, try the pair, come back and chase on.',
+    'Type the flat, or go by trial: press Enter and try it.',
     'Over its crests, a size as turned says nothing of the depth; a smaller one says that they are cut.',
   ],
   trial: [

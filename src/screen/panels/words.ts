@@ -68,12 +68,10 @@ function keysInLines(paragraphs: readonly Paragraph[], width: number): Block {
   const lines: StyledRow[] = [];
   let line: StyledRow = [];
   for (const { key = '', short, text } of keys) {
-    const part = row(run(key, 'key'), run(` ${short ?? text}   `));
-    if (line.length > 0 && rowWidth([...line, ...part]) - 3 > width) {
-      lines.push(line);
-      line = [];
-    }
-    line = [...line, ...part];
+    const part = row(run(key, 'key'), run(` ${short ?? text}`));
+    const longer = line.length > 0 ? [...line, run('   '), ...part] : part;
+    if (rowWidth(longer) > width && line.length > 0) lines.push(line);
+    line = rowWidth(longer) > width ? part : longer;
   }
   return line.length > 0 ? [...lines, line] : lines;
 }

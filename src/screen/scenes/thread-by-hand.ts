@@ -38,7 +38,7 @@ function bigOf({ state, strokes, left }: Chasing, unit: LengthUnit): Big {
     return {
       text: String(left.about),
       unit: left.about === 1 ? 'stroke' : 'strokes',
-      label: `left at this pressure: ${left.from} to ${left.to}`,
+      label: `left (${left.from} to ${left.to})`,
       style: left.about > 2 ? 'value' : 'near',
     };
   if ('known' in state) {
