@@ -30,34 +30,26 @@ function firstRows(bench: Bench, { typing }: Scene, columns: number, roomy: bool
   const { unsaved, notice, help, mode, unit } = bench;
   if (unsaved.length > 0) return sentence(unsavedText(unsaved.length), columns, MARKS.cross, 'bad');
   if (!notice || help || mode.kind === 'form' || isOldNews(bench)) return roomy ? [emptyRow] : [];
-  const [mark, style] = isBadNews(notice) ? ([MARKS.cross, 'bad'] as const) : ([MARKS.full, 'good'] as const);
+  const [mark, style] = GOOD_NEWS.has(notice.kind)
+    ? ([MARKS.full, 'good'] as const)
+    : ([MARKS.cross, 'bad'] as const);
   return sentence(noticeWords(notice, unit), columns, mark, style);
 }
 
 const unsavedText = (count: number): string =>
   `NOT SAVED yet: ${counted(count, 'entry', 'entries')}. Trying again every few seconds. Don't leave.`;
 
-/** A void is kept like anything else, but it is bad news. */
-const isBadNews = (notice: Notice): boolean =>
-  notice.kind === 'kept'
-    ? notice.what === 'depth-voided'
-    : notice.kind !== 'undone' && notice.kind !== 'feed-kept' && notice.kind !== 'mishap';
+const GOOD_NEWS: ReadonlySet<Notice['kind']> = new Set(['kept', 'undone', 'feed-kept', 'mishap']);
 
 /** What the number or its standing says by now is not said twice. */
 function isOldNews({ notice, job, readings, capture, mode }: Bench): boolean {
-  if (notice?.kind !== 'kept' || !job || mode.kind !== 'stage') return false;
+  if (!notice || !job || mode.kind !== 'stage') return false;
   const part = job.stage === 'bore thread' ? 'female' : job.stage === 'spigot thread' ? 'male' : null;
   const tracker = part && job.threads[part].tracker;
-  switch (notice.what) {
-    case 'job-begun':
-      return readings.length > 0 || (capture?.readings.length ?? 0) > 0;
-    case 'touched-off':
-      return tracker?.kind === 'tracking' && tracker.count !== tracker.touchedAt;
-    case 'depth-voided':
-      return tracker?.kind === 'void';
-    default:
-      return false;
-  }
+  if (notice.kind === 'depth-voided') return notice.part === part;
+  if (notice.kind !== 'kept') return false;
+  if (notice.what === 'job-begun') return readings.length > 0 || (capture?.readings.length ?? 0) > 0;
+  return notice.what === 'touched-off' && tracker?.kind === 'tracking' && tracker.count !== tracker.touchedAt;
 }
 
 /** What is typed, its end where it is long, with the cursor behind it. */

@@ -81,11 +81,11 @@ export function cut(text: string, width: number): string {
 export const shorten = (text: string, width: number): string =>
   textWidth(text) <= width ? text : `${cut(text, width - 1)}…`;
 
-/** A text broken at blanks into lines of at most `width` columns. */
+/** A text broken at blanks into lines of at most `width` columns; a number stays with the word or the unit behind it. */
 export function wrapped(text: string, width: number): readonly string[] {
   const lines: string[] = [];
   let line = '';
-  for (const word of text.split(' ')) {
+  for (const word of text.split(/(?<![\d±]) /)) {
     if (line !== '' && textWidth(line) + 1 + textWidth(word) > width) {
       lines.push(line);
       line = word;

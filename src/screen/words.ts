@@ -144,6 +144,8 @@ export function calibrationWords(trouble: CalibrationTrouble): string {
       return `That count is lost: ${voidWords(trouble.why)}. Zero the gauge again.`;
     case 'not-answered':
       return 'Answer the question first.';
+    case 'other-key':
+      return "That key isn't for calibrating. Press Esc to leave first.";
     case 'no-name':
       return 'Give the feed a name first.';
     case 'no-calibration':
@@ -229,23 +231,16 @@ export const MISHAP_NAMES: typeof MISHAP_WORDS = {
   'tight-trial': 'a swollen spigot',
 };
 
-/** What was kept, by the fact's kind. */
-const KEPT: { readonly [kind in Fact['kind']]: string } = {
+/** What was kept, by the fact's kind; of the others nothing is said. */
+const KEPT: { readonly [kind in Fact['kind']]?: string } = {
   'job-begun': 'Job begun.',
-  'setup-changed': 'Setup changed.',
-  'stage-entered': 'Stage entered.',
   'zero-taken': 'Zero kept. It is taken off every reading from now on.',
   'ring-taken': 'Jaw land kept: small bores are corrected from now on.',
   'hollow-measured': 'Reading kept.',
   'bore-taken': 'Bore kept.',
-  'capture-doubted': 'The doubtful readings are kept with the job.',
-  'target-set': 'Target kept.',
   'spigot-taken': 'Spigot kept.',
   'touched-off': 'Touched off: depth counts from here.',
-  'feed-counted': 'Feed kept.',
-  'depth-voided': 'The depth is lost. Touch off again.',
   'thread-cut': 'Thread kept.',
-  stroke: 'Stroke counted.',
   'thread-chased': 'Thread kept.',
   'crests-measured': 'Size over the crests kept: the spigot counts by it now.',
   hardened: 'Hardening kept.',
@@ -253,16 +248,10 @@ const KEPT: { readonly [kind in Fact['kind']]: string } = {
   'crests-relieved': 'Crests relieved: kept.',
   'grain-seen': 'Grain angle kept.',
   'note-added': 'Note kept.',
-  'job-renamed': 'Name kept.',
   'job-closed': 'Job closed.',
-  'job-reopened': 'Job opened again.',
-  'job-removed': 'Job removed.',
-  'job-restored': 'Job restored.',
-  undone: 'Undone.',
 };
 
-const isFactKind = (text: string): text is Fact['kind'] => text in KEPT;
-const plainKind = (what: string): string => (isFactKind(what) ? what.replaceAll('-', ' ') : safe(what));
+const isKept = (text: string): text is keyof typeof KEPT => text in KEPT;
 
 const BOARD_FAULT_WORDS: { readonly [fault in (typeof BOARD_FAULTS)[number]]: string } = {
   'caliper-noise': "Electrical noise on the caliper's lead. Move the lead away from the motor's cables.",
@@ -274,13 +263,17 @@ const BOARD_FAULT_WORDS: { readonly [fault in (typeof BOARD_FAULTS)[number]]: st
 export function noticeWords(notice: Notice, unit: LengthUnit): string {
   switch (notice.kind) {
     case 'kept':
-      return isFactKind(notice.what) ? KEPT[notice.what] : `Kept: ${safe(notice.what)}.`;
+      return (isKept(notice.what) && KEPT[notice.what]) || `Kept: ${safe(notice.what)}.`;
+    case 'depth-voided':
+      return `The depth of the ${partWord(notice.part)}'s thread is lost. Touch off again.`;
     case 'refused':
       return refusalWords(notice.why, unit);
     case 'question':
       return questionWords(notice.ask, unit);
     case 'undone':
-      return `Undone: ${plainKind(notice.what).replace(/^(\w+) taken$/, 'the $1')}.`;
+      return `Undone: ${safe(notice.what)
+        .replaceAll('-', ' ')
+        .replace(/^(\w+) taken$/, 'the $1')}.`;
     case 'feed-kept':
       return `Feed "${safe(notice.name, 40)}" is in your kit. The next job will offer it.`;
     case 'mishap':

@@ -178,7 +178,7 @@ describe('notices', () => {
 
   test('of a void are no good news, and are said where the thread is not in sight', () => {
     const elsewhere = words(bench('void-elsewhere'));
-    expect(elsewhere).toContain('× The depth is lost. Touch off again.');
+    expect(elsewhere).toContain("× The depth of the bore's thread is lost. Touch off again.");
     expect(words(bench('bore-thread-void'))).not.toContain('The depth of the thread is void');
   });
 });

@@ -4,6 +4,7 @@ import type { BenchEvent } from '../../src/core/bench/event.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
 import { cuttingOf, cuttingState } from '../../src/core/bench/stages/thread.ts';
 import { millis, mm } from '../../src/core/units.ts';
+import { noticeWords } from '../../src/screen/words.ts';
 import { Table, threaded } from '../support/bench.ts';
 
 const bore = (table: Table) => table.bench.job?.threads.female;
@@ -168,6 +169,13 @@ describe('a count that goes on', () => {
     expect(table.bench.notice).toEqual({ kind: 'kept', what: 'touched-off' });
     table.feed(1);
     expect(table.bench.notice).toEqual({ kind: 'kept', what: 'touched-off' });
+  });
+
+  test('and breaks off is told at any stage, by the part that it was for', () => {
+    const { notice } = cutting(2).to('spigot').do(RESTARTED).bench;
+    expect(notice && noticeWords(notice, 'mm')).toBe(
+      "The depth of the bore's thread is lost. Touch off again.",
+    );
   });
 
   test('and breaks off is voided for the part that was counted, once, and for no other', () => {

@@ -48,6 +48,21 @@ const tried = (verdict = '3', depth = '5', setup = threaded): Table => {
 };
 
 describe('the choice of the way', () => {
+  test.each([
+    'note-asked',
+    'new-job-asked',
+    'jobs-asked',
+    'sheet-asked',
+    'calibrate-asked',
+    'virtual-asked',
+  ] as const)('and every question answer %s with a sentence, and stay', (kind) => {
+    for (const table of [asked(), gauge(), byPair(tried())]) {
+      const { mode } = table.bench;
+      expect(trouble(table.do({ kind }))).toEqual({ kind: 'other-key' });
+      expect(table.bench.mode).toEqual(mode);
+    }
+  });
+
   test('turns with again and with the arrows, and a number chooses', () => {
     const ways = [0, 1, 2, 3].map((times) => {
       const table = asked(tried());

@@ -69,6 +69,8 @@ test('rows come out exactly as wide as they are made', () => {
   );
 });
 
-test('sentences are wrapped at blanks', () => {
+test('sentences are wrapped at blanks, and a number stays with its word or unit', () => {
   expect(wrapped('stop the lathe before the jaws', 14)).toEqual(['stop the lathe', 'before the', 'jaws']);
+  expect(wrapped('Press 1 seized, 2 tight', 17)).toEqual(['Press 1 seized,', '2 tight']);
+  expect(wrapped('42.30 ± 0.04 mm, 6 peaks', 16)).toEqual(['42.30 ± 0.04 mm,', '6 peaks']);
 });

@@ -62,14 +62,22 @@ export function entryKept(
 }
 
 /** Kept without a word: what the screen shows by itself. */
-const QUIET: ReadonlySet<Fact['kind']> = new Set(['stage-entered', 'feed-counted', 'stroke', 'target-set']);
+const QUIET: ReadonlySet<Fact['kind']> = new Set([
+  'stage-entered',
+  'feed-counted',
+  'stroke',
+  'target-set',
+  'setup-changed',
+]);
 
 function noticeFor(bench: Bench, entry: Entry, trouble: string | null): Bench['notice'] {
   if (trouble !== null) return { kind: 'not-saved', why: trouble };
-  const { kind } = entry.fact;
+  const { fact } = entry;
   if (bench.notice?.kind === 'refused' || bench.notice?.kind === 'undone') return bench.notice;
-  if (QUIET.has(kind)) return bench.notice;
-  return { kind: 'kept', what: kind };
+  if (QUIET.has(fact.kind)) return bench.notice;
+  return fact.kind === 'depth-voided'
+    ? { kind: 'depth-voided', part: fact.part }
+    : { kind: 'kept', what: fact.kind };
 }
 
 export function saved(bench: Bench, ids: readonly string[]): Outcome {

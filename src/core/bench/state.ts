@@ -11,6 +11,7 @@ import type { Entry, KeptReading } from './entry.ts';
 import type { BoardFacts } from './event.ts';
 import type { Job, JobLine } from './job.ts';
 import type { NewJobForm } from './new-job-form.ts';
+import type { Part } from './setup.ts';
 import type { Zone } from './target.ts';
 import type { Mishap, Teaching } from './teaching.ts';
 
@@ -48,6 +49,7 @@ export const BOARD_FAULTS = ['caliper-noise', 'caliper-data', 'feed-windows'] as
 /** One sentence's worth that stands until the next action: what was done, or why it was not. */
 export type Notice =
   | { readonly kind: 'kept'; readonly what: string }
+  | { readonly kind: 'depth-voided'; readonly part: Part }
   | { readonly kind: 'refused'; readonly why: Refusal }
   /** Asked before something doubtful is kept: Enter says yes, anything else no. */
   | { readonly kind: 'question'; readonly ask: KeepQuestion }

@@ -1,14 +1,14 @@
 // Zero: what the closed jaws show, whether they are steady, and the ring of known size where the jaw land is wanted.
 import type { Job } from '../../core/bench/job.ts';
+import { type ZeroState, zeroState } from '../../core/bench/stages/zero.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { zeroAge } from '../../core/bench/zero-age.ts';
 import { lengthFigure, spanFigure } from '../../core/figures.ts';
-import { CLOSED_AT_MOST, checkZero } from '../../core/measure/corrections.ts';
 import { verdictOf } from '../../core/measure/verdict.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
-import { type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { zeroWords } from '../words.ts';
 import { traceOf } from './bore-size.ts';
 import {
@@ -37,63 +37,61 @@ type Saying = Pick<Scene, 'big' | 'standing' | 'panel' | 'next'>;
 
 function closedJaws(bench: Bench, job: Job): Saying {
   const last = bench.readings.at(-1);
-  const big = last
-    ? bigReading(last.value, last.step, bench.unit, 'closed jaws show', liveStyle(bench, last))
-    : job.zero
-      ? bigLength(
-          job.zero.error,
-          bench.unit,
-          'zero error, taken off every reading',
-          zeroAge(bench, job) === 'fresh' ? 'good' : 'value',
-        )
-      : bigNothing(bench.unit, 'closed jaws show');
-  return { big, standing: jawsStanding(bench, job), panel: null, next: closedNext(bench, job) };
+  const stale = last ? staleness(bench, last) : null;
+  const state = zeroState({ ...bench, job });
+  return {
+    big: closedBig(bench, job),
+    standing: stale ?? jawsStanding(bench, job, state),
+    panel: null,
+    next: stale ? wakeAdvice(bench) : closedNext(bench, job, state),
+  };
 }
 
-const areOpen = ({ readings: heard }: Bench): boolean => Math.abs(heard.at(-1)?.value ?? 0) > CLOSED_AT_MOST;
+function closedBig(bench: Bench, job: Job): Big {
+  const last = bench.readings.at(-1);
+  if (last) return bigReading(last.value, last.step, bench.unit, 'closed jaws show', liveStyle(bench, last));
+  if (!job.zero) return bigNothing(bench.unit, 'closed jaws show');
+  const style = zeroAge(bench, job) === 'fresh' ? 'good' : 'value';
+  return bigLength(job.zero.error, bench.unit, 'zero error, taken off every reading', style);
+}
 
-function jawsStanding(bench: Bench, job: Job): Standing {
-  const stale = bench.readings.length > 0 ? staleness(bench, bench.readings.at(-1)) : null;
-  if (stale) return stale;
-  if (areOpen(bench)) return standingLine(MARKS.open, 'OPEN', "the jaws aren't closed", 'near');
-  const check = checkZero(bench.readings);
-  if (check.kind === 'steady')
-    return standingLine(MARKS.full, 'STEADY', `within ${spanFigure(check.spread, bench.unit)}`, 'at');
-  if (check.kind === 'wandering')
-    return standingLine(
-      MARKS.alert,
-      'WANDERS',
-      `by ${lengthFigure(check.spread, bench.unit)}; ${lengthFigure(check.allowed, bench.unit)} allowed`,
-      'past',
-    );
-  if (bench.readings.length === 0 && job.zero) return keptStanding(bench, job);
-  return standingLine(MARKS.open, 'NOT CHECKED', `${check.found} of ${check.needed} readings`, 'quiet');
+function jawsStanding(bench: Bench, job: Job, state: ZeroState): Standing {
+  const { unit } = bench;
+  switch (state.kind) {
+    case 'open':
+      return standingLine(MARKS.open, 'OPEN', "the jaws aren't closed", 'near');
+    case 'kept':
+      return keptStanding(bench, job);
+    case 'steady':
+      return standingLine(MARKS.full, 'STEADY', `within ${spanFigure(state.spread, unit)}`, 'at');
+    case 'wandering': {
+      const about = `by ${lengthFigure(state.spread, unit)}; ${lengthFigure(state.allowed, unit)} allowed`;
+      return standingLine(MARKS.alert, 'WANDERS', about, 'past');
+    }
+    case 'too-few':
+      return standingLine(MARKS.open, 'NOT CHECKED', `${state.found} of ${state.needed} readings`, 'quiet');
+    default:
+      return state satisfies never;
+  }
 }
 
 /** A kept zero that is a day old, or older than the board's last start, is to be looked at again. */
 function keptStanding(bench: Bench, job: Job): Standing {
-  switch (zeroAge(bench, job)) {
-    case 'old':
-      return standingLine(MARKS.alert, 'CHECK AGAIN', 'checked more than a day ago', 'near');
-    case 'restarted':
-      return standingLine(MARKS.alert, 'CHECK AGAIN', 'the board restarted since', 'near');
-    default:
-      return standingLine(MARKS.full, 'KEPT', 'for this job', 'good');
-  }
+  const age = zeroAge(bench, job);
+  if (age === 'fresh' || age === 'unchecked') return standingLine(MARKS.full, 'KEPT', 'for this job', 'good');
+  const why = age === 'old' ? 'checked more than a day ago' : 'the board restarted since';
+  return standingLine(MARKS.alert, 'CHECK AGAIN', why, 'near');
 }
 
 const CLOSE = 'Close the empty jaws and leave them closed.';
 
-function closedNext(bench: Bench, job: Job): string {
-  if (bench.readings.length > 0 && staleness(bench, bench.readings.at(-1))) return wakeAdvice(bench);
-  if (areOpen(bench)) return CLOSE;
-  const check = checkZero(bench.readings);
-  if (check.kind === 'wandering')
+function closedNext(bench: Bench, job: Job, state: ZeroState): string {
+  if (state.kind === 'open') return CLOSE;
+  if (state.kind === 'wandering')
     return "Wipe the jaws, close them gently, press a and wait until they're steady.";
-  const same = check.kind === 'steady' && Math.abs(check.error - (job.zero?.error ?? Number.NaN)) < 1e-9;
-  if (check.kind === 'steady' && !same)
+  if (state.kind === 'steady' && !state.isKept)
     return 'Press Enter to keep this zero error. It is taken off every reading.';
-  if (job.zero && bench.readings.length === 0 && zeroAge(bench, job) !== 'fresh') return CLOSE;
+  if (state.kind === 'kept' && zeroAge(bench, job) !== 'fresh') return CLOSE;
   if (job.zero) return 'Press n to go on. For small bores, type the size of a ring to measure the jaw land.';
   return isReceiving(bench)
     ? CLOSE

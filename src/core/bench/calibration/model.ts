@@ -147,6 +147,8 @@ export type CalibrationTrouble =
   | { readonly kind: 'other-count'; readonly detents: number; readonly first: number }
   | { readonly kind: 'count-broken'; readonly why: VoidReason }
   | { readonly kind: 'not-answered' }
+  /** A key that leads elsewhere at a stage. */
+  | { readonly kind: 'other-key' }
   | { readonly kind: 'no-name' }
   | { readonly kind: 'no-calibration'; readonly why: string };
 

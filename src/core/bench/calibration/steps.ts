@@ -86,6 +86,13 @@ export function stepCalibrating(bench: Bench, now: Calibrating, event: HandEvent
       return acted(bench, now, 'back');
     case 'action':
       return acted(bench, now, event.action);
+    case 'note-asked':
+    case 'new-job-asked':
+    case 'jobs-asked':
+    case 'sheet-asked':
+    case 'calibrate-asked':
+    case 'virtual-asked':
+      return notDone(bench, { kind: 'other-key' });
     default:
       return unchanged(bench);
   }

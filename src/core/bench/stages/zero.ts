@@ -2,7 +2,7 @@
 
 import { addReading, startCapture } from '../../measure/capture.ts';
 import { defaultSettings } from '../../measure/capture-settings.ts';
-import { CLOSED_AT_MOST, checkZero, jawLandFrom } from '../../measure/corrections.ts';
+import { CLOSED_AT_MOST, checkZero, jawLandFrom, type ZeroCheck } from '../../measure/corrections.ts';
 import { verdictOf } from '../../measure/verdict.ts';
 import { type Length, mm } from '../../units.ts';
 import { correctReading } from '../correct-reading.ts';
@@ -16,6 +16,23 @@ import { badNumber, rememberReading, resetLive, type StageRules, type WithJob, w
 /** A larger typed number is the size of a ring. */
 const RING_AT_LEAST = 3;
 
+const isOpen = (shown: Length): boolean => Math.abs(shown) > CLOSED_AT_MOST;
+
+/** Where the check of the closed jaws stands: `kept` where nothing was read since one was kept. */
+export type ZeroState =
+  | { readonly kind: 'open' }
+  | { readonly kind: 'kept' }
+  | (Extract<ZeroCheck, { kind: 'steady' }> & { readonly isKept: boolean })
+  | Exclude<ZeroCheck, { kind: 'steady' }>;
+
+export function zeroState({ readings, job }: WithJob): ZeroState {
+  const last = readings.at(-1);
+  if (!last && job.zero) return { kind: 'kept' };
+  if (last && isOpen(last.value)) return { kind: 'open' };
+  const check = checkZero(readings);
+  return check.kind === 'steady' ? { ...check, isKept: check.error === job.zero?.error } : check;
+}
+
 function takeZero(bench: WithJob): Outcome {
   const why = whyNotKept(bench);
   if (why) return refuse(bench, why);
@@ -27,7 +44,7 @@ function takeZero(bench: WithJob): Outcome {
     case 'wandering':
       return refuse(bench, { kind: 'zero-wanders', spread: check.spread, allowed: check.allowed });
     case 'steady': {
-      if (Math.abs(check.error) > CLOSED_AT_MOST)
+      if (isOpen(check.error))
         return refuse(bench, { kind: 'jaws-open', shown: check.error, most: CLOSED_AT_MOST });
       const fact = {
         kind: 'zero-taken',
@@ -70,8 +87,7 @@ function typed(bench: WithJob, text: string): Outcome {
   const parsed = typedReading(bench, text);
   if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
   const reading = parsed.value;
-  if (bench.ring !== null || Math.abs(reading.value) <= CLOSED_AT_MOST)
-    return rememberReading({ ...bench, typed: '' }, reading);
+  if (bench.ring !== null || !isOpen(reading.value)) return rememberReading({ ...bench, typed: '' }, reading);
   if (reading.value >= RING_AT_LEAST)
     return unchanged({
       ...bench,
