@@ -93,7 +93,7 @@ export const versionOf = (database: Database): number =>
   Number(database.get('PRAGMA user_version')?.user_version);
 
 /** A checksum over the definitions of our tables, indexes and triggers, as the database keeps them. */
-export const schemaSum = (database: Database): number =>
+const schemaSum = (database: Database): number =>
   crc32(
     database
       .all(
@@ -105,7 +105,7 @@ export const schemaSum = (database: Database): number =>
   );
 
 /** The checksums of versions 1, 2, ...; a changed definition is damage that no other check sees. */
-export const SCHEMA_SUMS: readonly number[] = [1274703160, 2681236509];
+const SCHEMA_SUMS: readonly number[] = [1274703160, 2681236509];
 
 /** True for a file with tables that this program didn't make. */
 export const isForeign = (database: Database): boolean =>

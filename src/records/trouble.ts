@@ -91,7 +91,7 @@ export function troubleText(trouble: RecordsTrouble): string {
 const inodeOf = (path: string): number | undefined => statSync(path, { throwIfNoEntry: false })?.ino;
 
 /** Process ids in the text of /proc/locks that hold a lock on one of these inodes (proc(5): "... POSIX ADVISORY WRITE pid major:minor:inode ..."). */
-export function holdersIn(locks: string, inodes: ReadonlySet<number>): readonly number[] {
+function holdersIn(locks: string, inodes: ReadonlySet<number>): readonly number[] {
   const held = locks.split('\n').flatMap((line) => {
     const match = /(\d+) [0-9a-f]+:[0-9a-f]+:(\d+) /.exec(line);
     return match && inodes.has(Number(match[2])) ? [Number(match[1])] : [];

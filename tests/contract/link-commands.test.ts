@@ -6,6 +6,7 @@ import { join, resolve } from 'node:path';
 import { afterEach, expect, test } from 'vitest';
 import { encode } from '../../src/wire/encode.ts';
 import { openSerialPair, type SerialPair } from '../support/serial-pair.ts';
+import { createChanges } from '../support/waiting.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 const program = join(root, 'dist/lidwright.js');
@@ -27,10 +28,10 @@ function start(...args: string[]) {
   const { stdout, stderr } = child;
   if (!stdout || !stderr) throw new TypeError('the child needs its streams');
   const said = { data: '', message: '' };
-  const looks = new Set<() => void>();
+  const { changed, until } = createChanges();
   stdout.on('data', (text: Buffer) => {
     said.data += text.toString('utf8');
-    for (const look of looks) look();
+    changed();
   });
   stderr.on('data', (text: Buffer) => {
     said.message += text.toString('utf8');
@@ -38,16 +39,7 @@ function start(...args: string[]) {
   const ended = new Promise<number | null>((done) => child.on('close', (code) => done(code)));
   ending.push(() => child.exitCode === null && child.kill('SIGKILL'));
   const rows = (): string[] => said.data.split('\n').slice(0, -1);
-  const untilRow = (part: string): Promise<void> =>
-    new Promise((done) => {
-      const look = (): void => {
-        if (!rows().some((row) => row.includes(part))) return;
-        looks.delete(look);
-        done();
-      };
-      looks.add(look);
-      look();
-    });
+  const untilRow = (part: string): Promise<void> => until(() => rows().some((row) => row.includes(part)));
   return { child, stdout, said, ended, rows, untilRow };
 }
 

@@ -6,6 +6,7 @@ import type { Link } from '../../src/link/link.ts';
 import { createSerialLink, type SerialSettings } from '../../src/link/serial-link.ts';
 import { encode } from '../../src/wire/encode.ts';
 import { openSerialPair, type SerialPair } from '../support/serial-pair.ts';
+import { createChanges } from '../support/waiting.ts';
 
 const hello = (board: string, seq: number, ms: number): string =>
   `${encode({ kind: 'HI', firmware: '1.0.0', board, parts: ['caliper'] }, seq, ms)}\n`;
@@ -29,10 +30,7 @@ function listen(settings: SerialSettings, onLine: () => void = () => undefined) 
   const events: LinkEvent[] = [];
   const tails: string[] = [];
   const rounds: string[] = [];
-  const waiting = new Set<() => void>();
-  const changed = (): void => {
-    for (const look of waiting) look();
-  };
+  const { changed, until } = createChanges();
   const link: Link = createSerialLink({
     ports: async () => [],
     ...settings,
@@ -41,16 +39,6 @@ function listen(settings: SerialSettings, onLine: () => void = () => undefined) 
       changed();
     },
   });
-  const until = (holds: () => boolean): Promise<void> =>
-    new Promise((resolve) => {
-      const look = (): void => {
-        if (!holds()) return;
-        waiting.delete(look);
-        resolve();
-      };
-      waiting.add(look);
-      look();
-    });
   link.open({
     line: (text) => {
       lines.push(text);

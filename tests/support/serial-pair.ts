@@ -4,6 +4,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { createChanges } from './waiting.ts';
 
 export interface SerialPair {
   /** What the program opens: a name that stays the same when the device is unplugged and comes back. */
@@ -65,7 +66,7 @@ interface Waiting {
 /** Orders to the holder, answered in their order; and what the program sent, as the holder reports it. */
 function createOrders(holder: ChildProcess) {
   const waiting: Waiting[] = [];
-  const watchers = new Set<() => void>();
+  const { changed, until } = createChanges();
   let received = '';
   let gone: Error | undefined;
 
@@ -79,7 +80,7 @@ function createOrders(holder: ChildProcess) {
   holder.on('message', (message: { readonly sent?: Uint8Array }) => {
     if (message.sent === undefined) return waiting.shift()?.done();
     received += Buffer.from(message.sent).toString('latin1');
-    for (const each of watchers) each();
+    changed();
   });
 
   const give = (kind: string, order: object = {}): Promise<void> =>
@@ -90,15 +91,7 @@ function createOrders(holder: ChildProcess) {
     });
 
   const waitForReceived = (text: string, times = 1): Promise<void> =>
-    new Promise((resolve) => {
-      const look = (): void => {
-        if (received.split(text).length <= times) return;
-        watchers.delete(look);
-        resolve();
-      };
-      watchers.add(look);
-      look();
-    });
+    until(() => received.split(text).length > times);
 
   const end = (): Promise<void> => {
     holder.kill('SIGKILL');

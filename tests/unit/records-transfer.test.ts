@@ -1,7 +1,7 @@
 // Exports and imports: what a bad row comes to, what a newer program's rows come to, and cells that run nothing.
 import { expect, test } from 'vitest';
 import { KNOWN_FACTS } from '../../src/records/codec/fact.ts';
-import { HEADER, lineOf, plainOfEntry, rowsOf } from '../../src/records/codec/row.ts';
+import { lineOf } from '../../src/records/codec/row.ts';
 import { exportReadings, textCell } from '../../src/records/export.ts';
 import { linesOf } from '../../src/records/import.ts';
 import { everyFact } from '../bench/records/hostile.ts';
@@ -169,13 +169,6 @@ test('a name cannot break out of its cell, and nothing in an export moves a curs
   const other = opened(freshHome());
   await importText(other, text);
   expect(must(other.list()).jobs[0]?.name).toBe(name);
-});
-
-test('the header is the first row, and says what the file is', () => {
-  expect(HEADER).toBe('{"row":"header","format":"lidwright-jobs","v":1}');
-  const [begun] = sampleJob(1, 0);
-  const rows = begun && rowsOf(begun, 1);
-  expect(rows?.ok && lineOf(plainOfEntry(rows.value.entry))).toContain('"angleDeg":60');
 });
 
 test('the job that kills and hostile imports use has an entry of every kind', () => {

@@ -9,17 +9,12 @@ import { rescueText } from '../../src/records/export.ts';
 import { homeOf, makePrivateFile, makePrivateFolder, writePrivately } from '../../src/records/home.ts';
 import { newId, openRecords } from '../../src/records/jobs.ts';
 import { checkAll } from '../../src/records/open.ts';
-import { SCHEMA_SUMS, SCHEMA_VERSION, schemaSum } from '../../src/records/schema.ts';
-import { holdersIn } from '../../src/records/trouble.ts';
+import { SCHEMA_VERSION } from '../../src/records/schema.ts';
 import { idFrom, sampleJob, setupNamed } from '../bench/records/sample.ts';
-import { exportedText, freshHome, must, opened } from '../support/records-home.ts';
+import { exportedText, freshHome, importText, must, opened } from '../support/records-home.ts';
 
 const noteOf = (job: string, text: string, at = 1_700_000_000_000) =>
   ({ id: newId(), job, at, fact: { kind: 'note-added', text }, readings: [] }) as const;
-
-const fail = (): never => {
-  throw new Error('two benches were opened');
-};
 
 test('one folder holds everything when it is named; XDG folders hold it otherwise', () => {
   expect(homeOf({ LIDWRIGHT_HOME: '/bench' })).toEqual({
@@ -44,15 +39,6 @@ test('what is made is readable by its owner alone', () => {
   expect(mode(home.data)).toBe(0o700);
   for (const ending of ['', '-wal', '-shm']) expect(mode(home.database + ending)).toBe(0o600);
   expect(mode(join(home.config, 'notes.txt'))).toBe(0o600);
-});
-
-test('what was appended is read back in order, with its readings, by another opening', () => {
-  const home = freshHome();
-  const job = sampleJob(7, 12);
-  const first = must(openRecords(home));
-  for (const entry of job) must(first.append(entry));
-  first.close();
-  expect(must(opened(home).entriesOf(job[0]?.job ?? ''))).toEqual(job);
 });
 
 test('an entry tried again is kept once', () => {
@@ -191,17 +177,6 @@ test('a clock set back changes no order', () => {
   expect(jobOf(must(records.entriesOf(id)))?.notes.slice(-3)).toEqual(texts);
 });
 
-test('two openings of one home may write the same job by turns', () => {
-  const home = freshHome();
-  const benches = [opened(home), opened(home)];
-  const job = sampleJob(9, 2);
-  for (const [at, entry] of job.entries()) must(benches[at % 2]?.append(entry) ?? fail());
-  const [one, other] = benches.map((bench) => must(bench.entriesOf(job[0]?.job ?? '')));
-  expect(one).toEqual(job);
-  expect(other).toEqual(job);
-  expect(must(opened(home).list()).jobs).toMatchObject([{ status: 'runs', trials: 1, stage: 'spigot' }]);
-});
-
 test('the second of two benches on a job is seen by the first, and a target is listed beside its own bore only', () => {
   const home = freshHome();
   const [one, other] = [opened(home), opened(home)];
@@ -272,7 +247,7 @@ test('the open job worked on last at this bench comes first, whatever its clock 
   expect(must(records.latestOpenJob())?.id).toBe(ahead);
 });
 
-test('an older database is upgraded step by step, and its log is unchanged', () => {
+test('an older database is upgraded step by step, its log is unchanged, and an older export is read', async () => {
   const home = freshHome();
   makePrivateFolder(home.data);
   makePrivateFile(home.database);
@@ -297,7 +272,11 @@ test('an older database is upgraded step by step, and its log is unchanged', () 
   ]);
   expect(log.leftOut).toMatchObject([{ row: { kind: 'wax-rubbed-in' }, why: 'newer' }]);
   expect(log.entries[2]?.readings.map(({ text }) => text)).toEqual(['24.58', '24.61']);
-  expect(exportedText(records)).toBe(readFileSync(new URL('records-v1.ndjson', import.meta.url), 'utf8'));
+  const exported = readFileSync(new URL('records-v1.ndjson', import.meta.url), 'utf8');
+  expect(exportedText(records)).toBe(exported);
+  const other = opened(freshHome());
+  expect(await importText(other, exported)).toMatchObject({ refused: 0 });
+  expect(exportedText(other)).toBe(exported);
 });
 
 test('a database of a newer program is refused and not touched', () => {
@@ -327,21 +306,6 @@ test('a database that a newer program upgrades while it is open takes no more ro
     ok: false,
     trouble: { kind: 'newer' },
   });
-});
-
-test('the checksums of the definitions are those of the databases that each version makes', () => {
-  const home = freshHome();
-  opened(home);
-  const database = openDatabase(home.database);
-  expect(SCHEMA_SUMS[SCHEMA_VERSION - 1]).toBe(schemaSum(database));
-  database.close();
-  const older = freshHome();
-  makePrivateFolder(older.data);
-  const first = openDatabase(older.database);
-  first.script(readFileSync(new URL('records-v1.sql', import.meta.url), 'utf8'));
-  expect(SCHEMA_SUMS[0]).toBe(schemaSum(first));
-  first.close();
-  expect(SCHEMA_SUMS).toHaveLength(SCHEMA_VERSION);
 });
 
 test('a table whose definition has one letter changed is damage, said and set aside', () => {
@@ -406,16 +370,4 @@ test('a folder where a file should be, and a file where a folder should be, are 
   makePrivateFolder(join(other.data, '..'));
   writeFileSync(other.data, 'no folder');
   expect(openRecords(other)).toMatchObject({ ok: false, trouble: { kind: 'failed' } });
-});
-
-test('holders of a lock are read from the text of the kernel', () => {
-  const locks = [
-    '1: POSIX  ADVISORY  WRITE 4711 fe:00:812 1073741825 1073742335',
-    '2: FLOCK  ADVISORY  WRITE 99 fe:00:5 0 EOF',
-    '2: -> FLOCK  ADVISORY  WRITE 98 fe:00:5 0 EOF',
-    '3: POSIX  ADVISORY  READ 4711 fe:00:813 128 128',
-  ].join('\n');
-  expect(holdersIn(locks, new Set([812, 813]))).toEqual([4711]);
-  expect(holdersIn(locks, new Set([5]))).toEqual([99, 98]);
-  expect(holdersIn(locks, new Set([6]))).toEqual([]);
 });

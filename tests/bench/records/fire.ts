@@ -20,6 +20,7 @@ import { type Home, homeOf } from '../../../src/records/home.ts';
 import { importJobs } from '../../../src/records/import.ts';
 import { openRecords, type Records } from '../../../src/records/jobs.ts';
 import { type Kept, type RecordsTrouble, troubleText } from '../../../src/records/trouble.ts';
+import { createChanges } from '../../support/waiting.ts';
 import { everyFact } from './hostile.ts';
 import { idFrom, sampleJob } from './sample.ts';
 
@@ -73,33 +74,20 @@ export interface Running {
 export function start(command: string, args: readonly string[]): Running {
   const child = spawn(command, args, { stdio: ['pipe', 'pipe', 'inherit'] });
   const told: string[] = [];
-  const waiting = new Set<() => void>();
-  const wake = (): void => {
-    for (const each of waiting) each();
-  };
+  const { changed, until } = createChanges();
   createInterface({ input: child.stdout }).on('line', (line) => {
     told.push(line);
-    wake();
+    changed();
   });
   let over = false;
   const ended = new Promise<number | null>((settle) =>
     child.on('close', (code) => {
       over = true;
-      wake();
+      changed();
       settle(code);
     }),
   );
-  const until = (holds: (told: readonly string[]) => boolean): Promise<void> =>
-    new Promise((settle) => {
-      const look = (): void => {
-        if (!over && !holds(told)) return;
-        waiting.delete(look);
-        settle();
-      };
-      waiting.add(look);
-      look();
-    });
-  return { process: child, told, until, ended };
+  return { process: child, told, until: (holds) => until(() => over || holds(told)), ended };
 }
 
 const savedIn = (told: readonly string[]): readonly string[] =>

@@ -2,17 +2,9 @@
 import type { Entry, Fact, KeptReading } from '../../../src/core/bench/entry.ts';
 import type { Setup } from '../../../src/core/bench/setup.ts';
 import { degrees, type Length, millis, mm, tpi } from '../../../src/core/units.ts';
+import { fastChanceFrom } from '../../support/chance.ts';
 
-/** A small seeded generator (mulberry32, common practice): numbers from 0 up to 1. */
-export function chance(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
-    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
-  };
-}
+export const chance = (seed: number): (() => number) => fastChanceFrom(seed).uniform;
 
 const WOODS = ['boxwood', 'hard maple', 'african blackwood', 'olive'];
 
