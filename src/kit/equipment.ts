@@ -1,6 +1,7 @@
 // Calipers, cutters and feeds as facts: one table for each kind, from which files, flags, help, checks and JSON are made.
 import type { CaliperFacts, Cutter, KitFeed, Proven } from '../core/bench/setup.ts';
 import { forScreen } from '../core/safe-text.ts';
+import { givenStandard } from '../core/thread/calibrate.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
 import {
   asTyped,
@@ -123,8 +124,6 @@ export const cutterKind: Kind<Cutter> = {
   plain: { name: '60 degree sharp', angle: '60deg', tip: 'sharp' },
 };
 
-/** What a detent's worth is in doubt by where nobody calibrated it, as a share of it; our own choice. */
-const UNCALIBRATED = 0.01;
 const MOST_LOST = 1000;
 
 export const feedKind: Kind<Feed> = {
@@ -136,8 +135,8 @@ export const feedKind: Kind<Feed> = {
     perDetentStandard: optional(
       lengthFromZero,
       '0.0005mm',
-      "Standard uncertainty of a detent's feed, 1 % if left out. `lidwright kit calibrate` finds both.",
-      { usual: ({ perDetent = mm(0) }: Partial<Feed>) => mm(UNCALIBRATED * perDetent) },
+      "Standard uncertainty of a detent's feed; left out, that of within 2 %. `lidwright kit calibrate` finds both.",
+      { usual: ({ perDetent = mm(0) }: Partial<Feed>) => givenStandard(perDetent) },
     ),
     perDetentFreedom: optional(
       decimalOf('number', 1, Number.MAX_VALUE, 'a number from 1, such as 2'),

@@ -54,7 +54,7 @@ describe('what can be done with an item', () => {
   test('a feed needs no uncertainty to be added', async () => {
     expect(await kit('add feed slide --per-detent 0.05mm')).toMatchObject({ code: 0 });
     expect(JSON.parse((await kit('show slide --json')).data[0] ?? '')).toMatchObject({
-      perDetentStandardMm: 0.0005,
+      perDetentStandardMm: (0.02 * 0.05) / Math.sqrt(3),
     });
   });
 

@@ -127,9 +127,11 @@ describe('reading', () => {
     expect(read().troubles).toMatchObject([{ key: 'per-detent', found: 'nothing' }]);
   });
 
-  test('a feed without its uncertainty is in doubt by 1 % of a detent', () => {
+  test('a feed without its uncertainty is as much in doubt as one whose worth is only given at the bench: within 2 %', () => {
     put('feeds', 'a.toml', 'name = "slide"\nper-detent = "0.05mm"');
-    expect(read().kit.feeds).toMatchObject([{ perDetent: 0.05, perDetentStandard: 0.0005 }]);
+    expect(read().kit.feeds).toMatchObject([
+      { perDetent: 0.05, perDetentStandard: (0.02 * 0.05) / Math.sqrt(3) },
+    ]);
   });
 
   test('an unknown key is reported, and the item kept', () => {

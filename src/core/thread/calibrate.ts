@@ -18,6 +18,15 @@ export type CalibrationRefusal =
   | { readonly kind: 'no-travel'; readonly perDetent: Length }
   | { readonly kind: 'impossible-pair'; readonly perDetent: Length; readonly why: FitRefusal };
 
+/**
+ * A detent that nobody measured lies within this share of the figure given for it, plus or minus; our own choice. A feed screw is
+ * far truer, but detents that are spaced by hand, or a figure rounded by its maker, are hardly better.
+ */
+const GIVEN_WITHIN = 0.02;
+
+/** The standard uncertainty of a detent's worth that was only given. */
+export const givenStandard = (perDetent: Length): Length => mm(rectangular(GIVEN_WITHIN * perDetent));
+
 /** What one measured travel scatters by, standard, where no second one shows it; our own choice. */
 export const ONE_TRAVEL = mm(0.01);
 

@@ -6,6 +6,7 @@ import {
   type CalibrationRefusal,
   calibrateByPair,
   calibrateByTravel,
+  givenStandard,
   type RunningPair,
 } from '../../thread/calibrate.ts';
 import { TOUCH_OFF_BY_EYE } from '../../thread/chances.ts';
@@ -158,11 +159,8 @@ export function calibrationOf(answers: Answers, job: Job | null): Calibration | 
   return answers.way === 'travel' ? fromTravels(answers) : fromPair(answers, job);
 }
 
-/** A detent that nobody measured is assumed to be known within this share of itself, plus or minus; our own choice. */
-const MAKERS_SHARE = 0.02;
-
 function fromMaker(perDetent: Length): Calibration {
-  const standard = rectangular(MAKERS_SHARE * perDetent);
+  const standard = givenStandard(perDetent);
   const own = { name: 'figure given for one detent', standard, sensitivity: 1 };
   return {
     kind: 'calibration',
