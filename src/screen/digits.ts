@@ -17,7 +17,7 @@ const drawn = new Map<string, readonly string[]>();
 const KEPT_AT_MOST = 500;
 
 /**
- * The text drawn as large as fits into `columns` by `rows`, all rows equally wide; never so large that `usual` would not fit.
+ * The text drawn as large as fits into `columns` by `rows`, all rows equally wide, and where it can be so that `usual` would fit.
  * Where nothing fits, or a character has no glyph, the text itself, on one row.
  */
 export function bigText(
@@ -44,7 +44,7 @@ function draw(text: string, columns: number, rows: number, glyphs: Glyphs, usual
     if (dots && [dots, room].every((each) => (each?.[0]?.length ?? 0) <= columns))
       return rowsOf(dots, glyphs);
   }
-  return [text];
+  return usual === '' ? [text] : draw(text, columns, rows, glyphs, '');
 }
 
 /** A word in capitals, three rows tall and narrow, to be read from across the shop; no rows where it cannot be drawn. */

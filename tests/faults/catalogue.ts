@@ -111,7 +111,7 @@ export const FAULTS: readonly Fault[] = [
       await device.rock(42.3, 2);
       await eye.untilShown(/\d peaks?, \d agree/);
       await device.switchesUnit(42.1, 42.15, 42.2, 42.22, 42.25, 42.26);
-      await eye.untilShown('switched from mm to in');
+      await eye.untilShown('the caliper was switched from mm');
     },
     mends: (bench) => bench.startsOver(),
   },

@@ -60,3 +60,7 @@ test('five and six as they are seen from two metres', () => {
     '▀██████▀ ▀██████▀',
   ]);
 });
+
+test('a number is drawn where it fits, even if a longer one would not', () => {
+  expect(bigText('0.039', 35, 10, 'all', '0.0000')).toHaveLength(3);
+});
