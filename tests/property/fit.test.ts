@@ -8,6 +8,7 @@ import { wideningBy } from '../../src/core/thread/milling.ts';
 import type { Groove, Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm } from '../../src/core/units.ts';
 import { number } from '../support/arbitrary.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 /** A groove as shares: how deep of what leaves a crest, how large a tip of the pitch. */
 const grooveShares = fc.record({
@@ -92,8 +93,7 @@ test('the limits are those of an overlap search of the two profiles, and each of
   const counted = { flank: 0, root: 0, corner: 0 };
   fc.assert(
     fc.property(pairs, (pair) => {
-      const limits = limitsOf(pair);
-      if (limits.kind !== 'limits') throw new Error(limits.kind);
+      const limits = ofKind('limits', limitsOf(pair));
       const { flank, root, corner } = limits;
       const least = Math.min(flank, root, corner);
       counted[least === flank ? 'flank' : least === root ? 'root' : 'corner'] += 1;
@@ -108,8 +108,7 @@ test('the limits are those of an overlap search of the two profiles, and each of
 test('no lid shifted along its axis goes over more than the limit', () => {
   fc.assert(
     fc.property(pairs, number(-0.5, 0.5), (pair, shift) => {
-      const limits = limitsOf(pair);
-      if (limits.kind !== 'limits') throw new Error(limits.kind);
+      const limits = ofKind('limits', limitsOf(pair));
       expect(searched(pair, shift * pair.pitch)).toBeLessThan(Math.max(limits.limit, 0) + slack(pair));
     }),
     { numRuns: 100, seed: 2 },
@@ -123,8 +122,7 @@ test('the axial play is how far the lid shifts before the flanks meet', () => {
       if (limits.kind !== 'limits' || limits.flank > Math.min(limits.root, limits.corner)) return;
       const allowance = limits.flank - clearance;
       if (allowance <= clearance) return;
-      const fit = fitOf(pair, mm(50), mm(50 + allowance));
-      if (fit.kind !== 'fit') throw new Error(fit.kind);
+      const fit = ofKind('fit', fitOf(pair, mm(50), mm(50 + allowance)));
       expect(searched(pair, 0.98 * (fit.play / 2))).toBeGreaterThan(allowance - slack(pair));
       expect(searched(pair, 1.02 * (fit.play / 2))).toBeLessThan(allowance + slack(pair));
       expect(Math.abs(searched(pair, fit.play / 2) - allowance)).toBeLessThan(slack(pair));
@@ -136,9 +134,8 @@ test('the axial play is how far the lid shifts before the flanks meet', () => {
 test('clearance falls one for one with the spigot', () => {
   fc.assert(
     fc.property(pairs, number(5, 200), number(-1, 2), number(-0.5, 0.5), (pair, bore, over, more) => {
-      const first = fitOf(pair, mm(bore), mm(bore + over));
-      const second = fitOf(pair, mm(bore), mm(bore + over + more));
-      if (first.kind !== 'fit' || second.kind !== 'fit') throw new Error('no fit');
+      const first = ofKind('fit', fitOf(pair, mm(bore), mm(bore + over)));
+      const second = ofKind('fit', fitOf(pair, mm(bore), mm(bore + over + more)));
       expect(first.clearance - second.clearance).toBeCloseTo(more, 9);
     }),
   );
@@ -166,8 +163,8 @@ test('the target gives what was wanted, whatever was wanted', () => {
         return;
       }
       const fit = fitOf(pair, mm(bore), target.spigot);
-      expect(fit.kind === 'fit' && fit.clearance).toBeCloseTo(wanted, 9);
-      expect(fit.kind === 'fit' && fit.engagement).toBeGreaterThan(0);
+      expect(ofKind('fit', fit).clearance).toBeCloseTo(wanted, 9);
+      expect(ofKind('fit', fit).engagement).toBeGreaterThan(0);
     }),
   );
 });
@@ -192,10 +189,9 @@ test('scaling all lengths scales all answers', () => {
       };
       const bounds: FitBounds = { runningFrom: mm(0.08), looseFrom: mm(0.3) };
       const largeBounds: FitBounds = { runningFrom: mm(0.08 * by), looseFrom: mm(0.3 * by) };
-      const one = fitOf(pair, mm(bore), mm(bore + over), bounds);
-      const other = fitOf(large, mm(bore * by), mm((bore + over) * by), largeBounds);
+      const one = ofKind('fit', fitOf(pair, mm(bore), mm(bore + over), bounds));
+      const other = ofKind('fit', fitOf(large, mm(bore * by), mm((bore + over) * by), largeBounds));
       const [limits, largeLimits] = [limitsOf(pair), limitsOf(large)];
-      if (one.kind !== 'fit' || other.kind !== 'fit') throw new Error('no fit');
       if (limits.kind !== 'limits' || largeLimits.kind !== 'limits') throw new Error('no limits');
       const pairsOf = [
         [one.clearance, other.clearance],

@@ -17,6 +17,7 @@ import {
 import { suggestPlan } from '../../src/core/plan/suggestion.ts';
 import { type Length, mm, radians } from '../../src/core/units.ts';
 import { number, numbersIn } from '../support/arbitrary.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const lengths = (min: number, max: number) => number(min, max).map(mm);
 
@@ -146,8 +147,7 @@ test('what is trimmed off turns the lid on to its mark, by less than a pitch', (
       fc.integer({ min: 1, max: 12 }),
       number(-2 * Math.PI, 2 * Math.PI),
       (pitch, starts, toGo) => {
-        const trim = trimFor({ pitch, starts, toGo: radians(toGo) });
-        if (trim.kind !== 'trim') throw new Error(trim.kind);
+        const trim = ofKind('trim', trimFor({ pitch, starts, toGo: radians(toGo) }));
         expect(trim.amount).toBeGreaterThanOrEqual(0);
         expect(trim.amount).toBeLessThan(pitch);
         const turned = (2 * Math.PI * trim.amount) / (starts * pitch);

@@ -19,6 +19,7 @@ import { limitsOf } from '../../src/core/thread/limits.ts';
 import { degrees, humidityPercent, mm } from '../../src/core/units.ts';
 import { threaded } from './bench.ts';
 import { type Chance, chanceFrom } from './chance.ts';
+import { ofKind } from './of-kind.ts';
 
 /** One kind of job, as it really is; millimetres. */
 export interface Situation {
@@ -55,14 +56,16 @@ const caliper = (chance: Chance): number => rectangle(chance, OVER) + rectangle(
 /** What calibration found, the true worth of a detent being PER_DETENT. */
 function calibrated(chance: Chance, travels: number): FeedFacts {
   const gauge = rectangle(chance, GAUGE);
-  const found = calibrateByTravel(
-    DETENTS_FED,
-    Array.from({ length: travels }, () =>
-      mm(DETENTS_FED * PER_DETENT + gauge + TRAVEL_SCATTER * chance.normal()),
+  const found = ofKind(
+    'calibration',
+    calibrateByTravel(
+      DETENTS_FED,
+      Array.from({ length: travels }, () =>
+        mm(DETENTS_FED * PER_DETENT + gauge + TRAVEL_SCATTER * chance.normal()),
+      ),
+      mm(rectangular(GAUGE)),
     ),
-    mm(rectangular(GAUGE)),
   );
-  if (found.kind !== 'calibration') throw new Error(found.kind);
   return {
     name: 'feed',
     perDetent: found.perDetent,
@@ -156,8 +159,7 @@ function trueLimit(chance: Chance, job: Job, touchOff: number): number {
     const depth = feed ? (counted / feed.perDetent) * PER_DETENT : counted;
     return { ...pair[part], depth: mm(depth + rectangle(chance, touchOff)) };
   };
-  const limits = limitsOf({ ...pair, female: really('female'), male: really('male') });
-  if (limits.kind !== 'limits') throw new Error(limits.kind);
+  const limits = ofKind('limits', limitsOf({ ...pair, female: really('female'), male: really('male') }));
   return limits.limit;
 }
 
@@ -172,8 +174,7 @@ interface Seen {
 function trial(chance: Chance, situation: Situation, off: number): Seen {
   const setup = setupFor(chance, situation);
   const bore = boreOf(chance, situation);
-  const aim = aimOf(jobFrom(setup, bore.facts));
-  if (aim.kind !== 'aim') throw new Error(aim.kind);
+  const aim = ofKind('aim', aimOf(jobFrom(setup, bore.facts)));
   const { oval } = situation;
   const [half, x] = [oval?.spigot ?? 0, Math.PI * chance.uniform()];
   const shown = aim.target + off;

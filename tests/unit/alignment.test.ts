@@ -6,10 +6,10 @@ import { trimFor } from '../../src/core/plan/alignment.ts';
 import { planRefusalText } from '../../src/core/plan/refusal.ts';
 import { degrees, inDegrees, mm, tpi } from '../../src/core/units.ts';
 import { runLine } from '../support/command-run.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 function trim(pitch: number, starts: number, toGo: number) {
-  const found = trimFor({ pitch: mm(pitch), starts, toGo: degrees(toGo) });
-  if (found.kind !== 'trim') throw new Error(planRefusalText(found));
+  const found = ofKind('trim', trimFor({ pitch: mm(pitch), starts, toGo: degrees(toGo) }));
   return { off: found.amount, on: inDegrees(found.turnsOn), ring: found.ring };
 }
 

@@ -8,6 +8,7 @@ import type { Bench } from '../../src/core/bench/state.ts';
 import { step } from '../../src/core/bench/step.ts';
 import { millis } from '../../src/core/units.ts';
 import { kit, Table, threaded } from '../support/bench.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 /** Events one after another on the pure step: the bench they leave. */
 const benchAfter = (bench: Bench, ...events: readonly BenchEvent[]): Bench =>
@@ -153,7 +154,7 @@ describe('notes and help', () => {
       expect(orders(working(), ...events)).toEqual([]);
     }
     const long = benchAfter(working(), { kind: 'note-asked' }, typed('x'.repeat(500))).mode;
-    expect(long.kind === 'note' && long.text).toHaveLength(400);
+    expect(ofKind('note', long).text).toHaveLength(400);
   });
 
   test('help opens and closes by its key, by escape and by Enter, and nothing else happens then', () => {

@@ -7,6 +7,7 @@ import { eventFor } from '../../src/screen/keymap.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
 import { noticeWords } from '../../src/screen/words.ts';
 import { Table, TYPED_BORE, threaded } from '../support/bench.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const inUnit = (unit: LengthUnit) => new Table({ ...threaded, unit });
 const values = ({ bench }: Table) => bench.readings.map(({ value }) => value);
@@ -133,8 +134,7 @@ describe('typed readings of a bore', () => {
 
 const atSpigot = () => new Table().board().type('42.30').act('take', 'next');
 const targetOf = (table: Table): number => {
-  const aim = table.bench.job && aimOf(table.bench.job);
-  if (aim?.kind !== 'aim') throw new Error('no aim');
+  const aim = ofKind('aim', table.bench.job && aimOf(table.bench.job));
   return Math.round(aim.target * 100) / 100;
 };
 

@@ -5,6 +5,7 @@ import type { Setup } from '../../src/core/bench/setup.ts';
 import { type Aim, aimOf, expectedOf, zoneOf } from '../../src/core/bench/target.ts';
 import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const bored = (setup: Setup = threaded, bore = '42.30') => new Table(setup).type(bore).act('take');
 const jobWith = (setup: Setup, bore = '42.30') => {
@@ -12,16 +13,9 @@ const jobWith = (setup: Setup, bore = '42.30') => {
   if (!job?.bore) throw new Error('no bore was taken');
   return job;
 };
-const aimWith = (setup: Setup, bore?: string): Aim => {
-  const aim = aimOf(jobWith(setup, bore));
-  if (aim.kind !== 'aim') throw new Error(`no aim: ${JSON.stringify(aim)}`);
-  return aim;
-};
-const expectedWith = (setup: Setup, bore: string, spigot: number) => {
-  const expected = expectedOf(jobWith(setup, bore), mm(spigot));
-  if (expected.kind !== 'expected') throw new Error(`nothing expected: ${JSON.stringify(expected)}`);
-  return expected;
-};
+const aimWith = (setup: Setup, bore?: string): Aim => ofKind('aim', aimOf(jobWith(setup, bore)));
+const expectedWith = (setup: Setup, bore: string, spigot: number) =>
+  ofKind('expected', expectedOf(jobWith(setup, bore), mm(spigot)));
 const plain = { ...threaded, fit: 'plain', wanted: mm(-0.05) } as const;
 /** Earlier pairs came out tighter than computed by 0.06 mm. */
 const learned = { shift: mm(-0.06), spread: mm(0.05), reasons: [] };

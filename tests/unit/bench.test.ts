@@ -6,11 +6,11 @@ import { zeroAge } from '../../src/core/bench/zero-age.ts';
 import { fedDepth } from '../../src/core/thread/feed.ts';
 import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 test('a typed bore and a held spigot make a job with its target kept', () => {
   const table = new Table().type('42.30').act('take', 'next');
-  const aim = table.bench.job ? aimOf(table.bench.job) : null;
-  if (aim?.kind !== 'aim') throw new Error('no aim');
+  const aim = ofKind('aim', table.bench.job ? aimOf(table.bench.job) : null);
   // sharp 60 degrees, 1.0 mm deep both, 16 TPI: limit 1.25 mm (4 x 1 mm less 2 H), wanted 0.15
   expect(aim.target).toBeCloseTo(42.3 + 1.2504 - 0.15, 3);
   table.turns(43.4).act('take');

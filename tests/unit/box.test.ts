@@ -7,6 +7,7 @@ import { planRefusalText } from '../../src/core/plan/refusal.ts';
 import { suggestedPitch, suggestPlan } from '../../src/core/plan/suggestion.ts';
 import { mm } from '../../src/core/units.ts';
 import { runLine } from '../support/command-run.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const wish: BoxWanted = {
   outside: mm(60),
@@ -22,8 +23,7 @@ const wish: BoxWanted = {
 };
 
 test('a layout worked by hand', () => {
-  const plan = planBox(wish);
-  if (plan.kind !== 'box') throw new Error(planRefusalText(plan));
+  const plan = ofKind('box', planBox(wish));
   expect(plan.boredWall).toBeCloseTo((60 - 48) / 2, 12);
   expect(plan.wallAtRunout.female).toBeCloseTo(5.8, 12);
   expect(plan.wallAtRunout.male).toBeCloseTo((47.2 - 2 - 38) / 2 - 0.2, 12);
@@ -39,8 +39,7 @@ test('a layout worked by hand', () => {
 });
 
 test('each part is laid out by its own depth', () => {
-  const plan = planBox({ ...wish, depth: { female: mm(0.9), male: mm(0.7) } });
-  if (plan.kind !== 'box') throw new Error(planRefusalText(plan));
+  const plan = ofKind('box', planBox({ ...wish, depth: { female: mm(0.9), male: mm(0.7) } }));
   expect(plan.boredWall).toBeCloseTo((60 - 47.8) / 2, 12);
   expect(plan.spigotWall).toBeCloseTo((47.2 - 1.4 - 38) / 2, 12);
   expect(plan.runout).toMatchObject({ female: expect.closeTo(1.1, 12), male: expect.closeTo(0.9, 12) });
@@ -118,8 +117,7 @@ test('a wall that is enough beside the thread and not at the runout groove is re
 test('finer threads are suggested for smaller boxes, and what practice rests on is said', () => {
   const threads = [20, 45, 100, 150].map((outside) => suggestedPitch(mm(outside)).given);
   expect(threads).toEqual([20, 16, 12, 10].map((count) => ({ kind: 'tpi', threads: count })));
-  const plan = suggestPlan(mm(60));
-  if (plan.kind !== 'suggestion') throw new Error(planRefusalText(plan));
+  const plan = ofKind('suggestion', suggestPlan(mm(60)));
   expect(plan.because).toHaveLength(4);
   for (const reason of plan.because) expect(reason).toContain('common practice, no source');
   const known = suggestPlan(mm(60), { pitch: plan.pitch, leastWall: mm(3), bore: mm(40), engaged: mm(5) });

@@ -18,6 +18,7 @@ import { calibrateByTravel } from '../../src/core/thread/calibrate.ts';
 import { limitsOf } from '../../src/core/thread/limits.ts';
 import { mm } from '../../src/core/units.ts';
 import { kit, Table, threaded } from '../support/bench.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const asked = (table = new Table()): Table => table.do({ kind: 'calibrate-asked' });
 /** By a travel over a gauge whose doubt was left as offered: the detents are asked for next. */
@@ -222,8 +223,7 @@ describe('from a pair', () => {
     const table = byPair(pair.to('trial').type('3').act('take'));
     expect(question(table)).toBe('play');
     const { job } = table.bench;
-    const limits = job && limitsOf(pairOf(job, mm(42.3)));
-    if (limits?.kind !== 'limits') throw new Error('no limits');
+    const limits = ofKind('limits', job && limitsOf(pairOf(job, mm(42.3))));
     // Play = clearance x tan(30 degrees) (fit.ts).
     const play = (limits.flank - 1.1) * Math.tan(Math.PI / 6);
     table.type(play.toFixed(4)).act('take', 'take');

@@ -12,6 +12,7 @@ import { ringOf } from '../../src/core/wood/movement.ts';
 import { seasonOf } from '../../src/core/wood/season.ts';
 import { findWood } from '../../src/core/wood/woods.ts';
 import { TYPED_BORE, threaded } from '../support/bench.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const job = (setup: Setup, ...facts: readonly Fact[]): Job => {
   const log = [{ kind: 'job-begun', setup } as const, ...facts];
@@ -207,8 +208,7 @@ describe('seasons', () => {
     };
     const at = job(made, bore);
     const loss = seasonLoss(made, mm(42.3), season) ?? Number.NaN;
-    const aim = aimOf(at);
-    if (aim.kind !== 'aim') throw new Error(aim.kind);
+    const aim = ofKind('aim', aimOf(at));
     expect(loss).toBeGreaterThan(0.1);
     expect(expectedOf(at, aim.target)).toMatchObject({
       clearance: expect.closeTo(0.19 + loss, 9),

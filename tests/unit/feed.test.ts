@@ -11,6 +11,7 @@ import { fedDepth, moveTo, startDepth, type Tracker, voidDepth } from '../../src
 import { fitOf } from '../../src/core/thread/fit.ts';
 import type { Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const feed = { perDetent: mm(0.2), lostDetents: 2 };
 const fed = (start: Tracker, ...counts: readonly number[]): Tracker =>
@@ -20,31 +21,31 @@ describe('the tracker', () => {
   test('counts detents deeper from touch-off', () => {
     const depth = fedDepth(fed(startDepth(feed, 7), 8, 9, 12));
     expect(depth).toMatchObject({ kind: 'depth', proven: true });
-    expect(depth.kind === 'depth' && depth.depth).toBeCloseTo(1, 12);
+    expect(ofKind('depth', depth).depth).toBeCloseTo(1, 12);
   });
 
   test('turned back, the first lost detents move nothing and the depth is not proven', () => {
     const back = fedDepth(fed(startDepth(feed, 0), 5, 4));
     expect(back).toMatchObject({ proven: false, why: 'lost-motion', detentsToProve: 1 });
-    expect(back.kind === 'depth' && back.depth).toBeCloseTo(1, 12);
+    expect(ofKind('depth', back).depth).toBeCloseTo(1, 12);
     expect(back.kind === 'depth' && !back.proven && back.from).toBeCloseTo(0.8, 12);
   });
 
   test('turned back further, the slide follows behind by the lost detents, and the groove keeps its depth', () => {
     const back = fedDepth(fed(startDepth(feed, 0), 5, -3));
-    expect(back.kind === 'depth' && back.depth).toBeCloseTo(-0.2, 12);
-    expect(back.kind === 'depth' && back.deepest).toBeCloseTo(1, 12);
+    expect(ofKind('depth', back).depth).toBeCloseTo(-0.2, 12);
+    expect(ofKind('depth', back).deepest).toBeCloseTo(1, 12);
     expect(back).toMatchObject({ proven: false, detentsToProve: 2 });
   });
 
   test('fed in again, the lost detents move nothing first; then the depth is proven', () => {
     const back = fed(startDepth(feed, 0), 5, -3);
     const taking = fedDepth(fed(back, -2));
-    expect(taking.kind === 'depth' && taking.depth).toBeCloseTo(-0.2, 12);
+    expect(ofKind('depth', taking).depth).toBeCloseTo(-0.2, 12);
     expect(taking).toMatchObject({ proven: false, detentsToProve: 1 });
     const home = fedDepth(fed(back, -2, -1, 0, 5, 6));
     expect(home).toMatchObject({ proven: true });
-    expect(home.kind === 'depth' && home.depth).toBeCloseTo(1.2, 12);
+    expect(ofKind('depth', home).depth).toBeCloseTo(1.2, 12);
   });
 
   test('the depth is proven only after all lost motion, also where it is more than one turn of the handle', () => {
@@ -97,11 +98,10 @@ describe('calibration', () => {
   test('by a travel: the mean over the detents, doubt from gauge and agreement', () => {
     const once = calibrateByTravel(20, [mm(4.02)], mm(0.01));
     expect(once).toMatchObject({ kind: 'calibration' });
-    expect(once.kind === 'calibration' && once.perDetent).toBeCloseTo(0.201, 12);
+    expect(ofKind('calibration', once).perDetent).toBeCloseTo(0.201, 12);
     // one travel alone carries what one scatters by, 0.01 mm, beside the gauge
-    expect(once.kind === 'calibration' && once.doubt.standard).toBeCloseTo(Math.hypot(0.01, 0.01) / 20, 12);
-    const thrice = calibrateByTravel(20, [mm(4.0), mm(4.02), mm(4.04)], mm(0.01));
-    if (thrice.kind !== 'calibration') throw new Error(thrice.kind);
+    expect(ofKind('calibration', once).doubt.standard).toBeCloseTo(Math.hypot(0.01, 0.01) / 20, 12);
+    const thrice = ofKind('calibration', calibrateByTravel(20, [mm(4.0), mm(4.02), mm(4.04)], mm(0.01)));
     expect(thrice.perDetent).toBeCloseTo(0.201, 12);
     expect(thrice.doubt.standard).toBeCloseTo(Math.hypot(0.01, 0.02 / Math.sqrt(3)) / 20, 9);
     expect(thrice.doubt.largest.name).toBe('scatter of 3 travels');
@@ -111,18 +111,16 @@ describe('calibration', () => {
   });
 
   test('by a pair that runs: the depths it finds give that pair its play back', () => {
-    const found = calibrateByPair(running);
-    if (found.kind !== 'calibration') throw new Error(found.kind);
+    const found = ofKind('calibration', calibrateByPair(running));
     const groove = (detents: number) => ({ tip, depth: mm(found.perDetent * detents) });
     const { pitch, starts, angle, bore, spigot } = running;
     const pair: Pair = { pitch, starts, angle, female: groove(5), male: groove(4) };
     const fit = fitOf(pair, bore, spigot);
-    expect(fit.kind === 'fit' && fit.play).toBeCloseTo(0.1, 12);
+    expect(ofKind('fit', fit).play).toBeCloseTo(0.1, 12);
   });
 
   test('its doubt is what each figure does to the answer, by nudging them', () => {
-    const found = calibrateByPair(running);
-    if (found.kind !== 'calibration') throw new Error(found.kind);
+    const found = ofKind('calibration', calibrateByPair(running));
     const nudged = (change: Partial<RunningPair>): number => {
       const other = calibrateByPair({ ...running, ...change });
       return other.kind === 'calibration' ? other.perDetent - found.perDetent : Number.NaN;

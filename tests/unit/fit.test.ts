@@ -11,6 +11,7 @@ import {
 import { limitsOf } from '../../src/core/thread/limits.ts';
 import { type FitRefusal, fitRefusalText, type Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const groove = { depth: mm(1), tip: { kind: 'sharp' } } as const;
 const pair: Pair = { pitch: tpi(16), starts: 1, angle: degrees(60), female: groove, male: groove };
@@ -22,9 +23,7 @@ const deep = (female: number, male = female): Pair => ({
 const bore = mm(50);
 
 function limits(of: Pair) {
-  const found = limitsOf(of);
-  if (found.kind !== 'limits') throw new Error(found.kind);
-  return found;
+  return ofKind('limits', limitsOf(of));
 }
 
 test('both parts 1 mm deep at 16 TPI, sharp: the flanks limit at 1.25 mm, the roots at 2 mm', () => {
@@ -91,11 +90,11 @@ test('a spigot 1.1 mm over the bore runs with 0.15 mm', () => {
 
 test('the target for 0.15 mm, and the band of what runs', () => {
   const target = targetSpigot(pair, bore, mm(0.15));
-  expect(target.kind === 'target' && target.spigot).toBeCloseTo(51.10037, 5);
+  expect(ofKind('target', target).spigot).toBeCloseTo(51.10037, 5);
   const band = bandOf(pair, bore);
   expect(band).toMatchObject({ kind: 'band', endsAtBore: false });
-  expect(band.kind === 'band' && band.high).toBeCloseTo(51.17037, 5);
-  expect(band.kind === 'band' && band.low).toBeCloseTo(50.95037, 5);
+  expect(ofKind('band', band).high).toBeCloseTo(51.17037, 5);
+  expect(ofKind('band', band).low).toBeCloseTo(50.95037, 5);
 });
 
 test('a band whose loose end would no longer engage ends at the bore, and says so', () => {

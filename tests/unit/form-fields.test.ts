@@ -22,6 +22,7 @@ import { typedReading } from '../../src/core/bench/typed-reading.ts';
 import { planPasses, wantedDepth } from '../../src/core/thread/passes.ts';
 import { degrees, humidityPercent, inches, mm, tpi } from '../../src/core/units.ts';
 import { kit, Table, threaded } from '../support/bench.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const flat = { name: 'flat 55', angle: degrees(55), tip: { kind: 'flat', width: mm(0.2) } } as const;
 const coarse = { name: 'coarse slide', perDetent: mm(0.25), lostDetents: 1, perDetentStandard: mm(0.002) };
@@ -293,7 +294,7 @@ test('a depth is planned in whole detents; without a feed, or with one too coars
   const of = { pitch: pitch.length, angle: cutter.angle, tip: cutter.tip, profile: 'deepest' } as const;
   expect(planDepth(pitch, cutter, undefined)).toBe(wantedDepth(of));
   const passes = planPasses({ ...of, starts: 1, feedPerDetent: coarse.perDetent, harden: false });
-  expect(planDepth(pitch, cutter, coarse)).toBe(passes.kind === 'passes' && passes.depth);
+  expect(planDepth(pitch, cutter, coarse)).toBe(ofKind('passes', passes).depth);
   expect(planDepth(pitch, cutter, { ...coarse, perDetent: mm(9) })).toBe(wantedDepth(of));
 });
 

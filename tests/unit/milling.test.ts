@@ -2,6 +2,7 @@
 import { expect, test } from 'vitest';
 import { type Disc, extraHalfWidth, wideningBy, wideningOf } from '../../src/core/thread/milling.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const disc = (part: Disc['part'], surface: number, cutter: number, depth = 1): Disc => ({
   part,
@@ -55,8 +56,8 @@ test('about 0.001 mm for 20 mm in 50, 0.012 mm for 25 mm in 30', () => {
   const large = wideningBy(disc('female', 30, 25));
   expect(small).toMatchObject({ kind: 'widening' });
   expect(large).toMatchObject({ kind: 'widening' });
-  expect(small.kind === 'widening' && small.perFlank).toBeCloseTo(0.001, 3);
-  expect(large.kind === 'widening' && large.perFlank).toBeCloseTo(0.012, 3);
+  expect(ofKind('widening', small).perFlank).toBeCloseTo(0.001, 3);
+  expect(ofKind('widening', large).perFlank).toBeCloseTo(0.012, 3);
 });
 
 test('outside it is less than inside, and least at the surface', () => {

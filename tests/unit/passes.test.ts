@@ -8,6 +8,7 @@ import {
   wantedDepth,
 } from '../../src/core/thread/passes.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const wanted: PassesWanted = {
   pitch: tpi(16),
@@ -20,9 +21,7 @@ const wanted: PassesWanted = {
 };
 
 function plan(change: Partial<PassesWanted> = {}) {
-  const passes = planPasses({ ...wanted, ...change });
-  if (passes.kind !== 'passes') throw new Error(passesRefusalText(passes));
-  return passes;
+  return ofKind('passes', planPasses({ ...wanted, ...change }));
 }
 
 test('16 TPI by detents of 0.2 mm: five, roughed to four, hardened there, finished by the last', () => {

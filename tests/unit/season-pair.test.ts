@@ -13,6 +13,7 @@ import {
   seasonOf,
   wetOf,
 } from '../../src/core/wood/season.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const figures = (radial: number, tangential: number) => {
   const [r, t] = [swellOf({ shrinkage: radial }), swellOf({ shrinkage: tangential })];
@@ -86,8 +87,7 @@ test('a pair with room to spare runs in any air, and says that it does not bind 
 
 test('a pair that never runs says how near it comes, and in what air', () => {
   const room = { by: 'handbook', temperature: celsius(20) } as const;
-  const never = seasonOf({ ...pair, clearance: mm(-0.1) }, room);
-  if (never.kind !== 'never') throw new Error(never.kind);
+  const never = ofKind('never', seasonOf({ ...pair, clearance: mm(-0.1) }, room));
   expect(never.bestGap).toBeCloseTo(-0.1, 9);
   const there = madeMoisture({ kind: 'air', temperature: room.temperature, humidity: never.bestAt }, room.by);
   expect(there.ok && there.value).toBeCloseTo(8, 6);

@@ -12,6 +12,7 @@ import {
   whirlOf,
 } from '../../src/core/plan/speeds.ts';
 import { mm } from '../../src/core/units.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 test('a 20 mm cutter at 3000 turns a minute', () => {
   expect(surfaceSpeed(mm(20), turnsPerMinute(3000))).toBeCloseTo(188.4956, 4);
@@ -41,8 +42,7 @@ test('a cutter of nothing is refused', () => {
 const rod: Rod = { diameter: mm(8), length: mm(500), material: ROD_MATERIALS.steel };
 
 function whirl(of: Rod): number {
-  const found = whirlOf(of);
-  if (found.kind !== 'whirl') throw new Error(planRefusalText(found));
+  const found = ofKind('whirl', whirlOf(of));
   return found.at;
 }
 

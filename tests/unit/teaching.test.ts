@@ -14,6 +14,7 @@ import { mm } from '../../src/core/units.ts';
 import { eventFor } from '../../src/screen/keymap.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
 import { Table, threaded } from '../support/bench.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const truth: Truth = { bore: mm(42.5), spigot: mm(43.48), depth: { female: mm(0), male: mm(0.96) } };
 const teaching: Teaching = { pace: 1, paused: false, mishaps: ['small-bore'], truth };
@@ -46,7 +47,7 @@ describe('kept and true', () => {
     const groove = (depth: number) => ({ depth: mm(depth), tip: { kind: 'sharp' } as const });
     const pair = { pitch: threaded.pitch.length, starts: 1, angle: threaded.cutter.angle };
     const real = fitOf({ ...pair, female: groove(1), male: groove(0.96) }, mm(42.5), mm(43.48));
-    expect(real.kind === 'fit' && real.clearance).toBeCloseTo(compared?.real?.clearance ?? 0, 9);
+    expect(ofKind('fit', real).clearance).toBeCloseTo(compared?.real?.clearance ?? 0, 9);
     expect(compared?.real?.word).toBe('running');
     expect(compared?.computed?.word).toBe('running');
     const gained = (compared?.real?.clearance ?? 0) - (compared?.computed?.clearance ?? 0);

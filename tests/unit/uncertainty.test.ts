@@ -15,6 +15,7 @@ import { defaultBounds } from '../../src/core/thread/fit.ts';
 import { limitsOf } from '../../src/core/thread/limits.ts';
 import type { Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 const endless = Number.POSITIVE_INFINITY;
 const one = (name: string, standard: number, sensitivity = 1, degreesOfFreedom = endless) => ({
@@ -98,11 +99,7 @@ describe('the clearance', () => {
   const measured = { standard: mm(0.01), degreesOfFreedom: 5 };
   const exact = { standard: mm(0), degreesOfFreedom: endless };
   const within = (half: number) => ({ female: mm(half), male: mm(half) });
-  const limitsIn = (of: Pair) => {
-    const limits = limitsOf(of);
-    if (limits.kind !== 'limits') throw new Error(limits.kind);
-    return limits;
-  };
+  const limitsIn = (of: Pair) => ofKind('limits', limitsOf(of));
   const doubtOf = (of: Pair, more: Partial<BudgetInputs> = {}) =>
     clearanceDoubt({
       pair: of,

@@ -21,6 +21,7 @@ import {
   radians,
   tpi,
 } from '../../src/core/units.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 test('lengths: an inch is 25.4 mm (NIST SP 811, Appendix B.8, from memory)', () => {
   expect([inches(2), length(2, 'in'), length(2, 'mm'), tpi(16)]).toEqual([50.8, 50.8, 2, 1.5875]);
@@ -62,11 +63,7 @@ test('a clearance answers to both depths at the flanks, at the root to the shall
       female: groove(female),
       male: groove(male),
     };
-    const limitAt = (pair: Pair) => {
-      const limits = limitsOf(pair);
-      if (limits.kind !== 'limits') throw new Error(limits.kind);
-      return limits;
-    };
+    const limitAt = (pair: Pair) => ofKind('limits', limitsOf(pair));
     const limits = limitAt(of);
     const both = (['female', 'male'] as const).map((part) =>
       partsThatAdd(of, limits).includes(part) ? 2 : 0,

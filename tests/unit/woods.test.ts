@@ -4,6 +4,7 @@ import { expect, test } from 'vitest';
 import published from '../../shared/published.json' with { type: 'json' };
 import table from '../../shared/woods.json' with { type: 'json' };
 import { findWood, WOODS } from '../../src/core/wood/woods.ts';
+import { ofKind } from '../support/of-kind.ts';
 
 type Figure = number | readonly number[] | null;
 const COLUMNS = {
@@ -107,7 +108,7 @@ test.each([
 
 test('part-words that fit several woods list them all', () => {
   const found = findWood('walnut');
-  expect(found.kind === 'ambiguous' && found.candidates.map(({ trade }) => trade)).toEqual([
+  expect(ofKind('ambiguous', found).candidates.map(({ trade }) => trade)).toEqual([
     'Walnut, black',
     'Walnut, European',
   ]);
@@ -148,7 +149,7 @@ test('a source that gives a range counts by its middle, one with coefficients by
 
 test('several sources of one wood are kept apart', () => {
   const pear = findWood('pear');
-  expect(pear.kind === 'found' && pear.wood.figures.map(({ tangential }) => tangential.shrinkage)).toEqual([
+  expect(ofKind('found', pear).wood.figures.map(({ tangential }) => tangential.shrinkage)).toEqual([
     9.1, 11.3,
   ]);
 });

@@ -9,6 +9,7 @@ import { celsius, degrees, humidityPercent, millis, mm, tpi } from '../../../src
 import { ringOf } from '../../../src/core/wood/movement.ts';
 import { seasonOf } from '../../../src/core/wood/season.ts';
 import { findWood } from '../../../src/core/wood/woods.ts';
+import { ofKind } from '../../support/of-kind.ts';
 
 /** Processor time of this process in milliseconds, so that a busy machine changes nothing. */
 const processorMs = (): number => {
@@ -58,10 +59,9 @@ const pair: Pair = {
 export const fitCost = (): number =>
   microseconds(5000, (index) => {
     const bore = mm(40 + (index % 100) / 100);
-    const limits = limitsOf(pair);
-    const target = targetSpigot(pair, bore, mm(0.15));
-    if (limits.kind !== 'limits' || target.kind !== 'target') throw new Error('no fit');
-    const fit = fitOf(pair, bore, target.spigot);
+    const limits = ofKind('limits', limitsOf(pair));
+    const target = ofKind('target', targetSpigot(pair, bore, mm(0.15)));
+    const fit = ofKind('fit', fitOf(pair, bore, target.spigot));
     const size = { standard: mm(0.02), degreesOfFreedom: 8 };
     const within = mm(0.05);
     const budget = clearanceDoubt({
@@ -71,7 +71,6 @@ export const fitCost = (): number =>
       spigot: size,
       touchOff: { female: within, male: within },
     });
-    if (fit.kind !== 'fit') throw new Error('no fit');
     chancesOf(fit.clearance, budget, { runningFrom: mm(0.08), looseFrom: mm(0.3) });
   });
 

@@ -6,6 +6,7 @@ import { limitsOf } from '../../../src/core/thread/limits.ts';
 import type { Pair } from '../../../src/core/thread/pair.ts';
 import { type Passes, planPasses, wantedDepth } from '../../../src/core/thread/passes.ts';
 import { degrees, type Length, mm, tpi } from '../../../src/core/units.ts';
+import { ofKind } from '../../support/of-kind.ts';
 import type { Check } from '../check.ts';
 import { family } from '../source.ts';
 
@@ -41,17 +42,18 @@ const scaled = 16 / 14;
 const deepest14 = wantedDepth({ pitch: tpi(14), angle: degrees(60), tip: sharp, profile: 'deepest' });
 
 function passes(threads: number, tip: Tip, feedPerDetent: Length): Passes {
-  const plan = planPasses({
-    pitch: tpi(threads),
-    starts: 1,
-    angle: degrees(60),
-    tip,
-    feedPerDetent,
-    profile: 'deepest',
-    harden: true,
-  });
-  if (plan.kind !== 'passes') throw new Error(plan.kind);
-  return plan;
+  return ofKind(
+    'passes',
+    planPasses({
+      pitch: tpi(threads),
+      starts: 1,
+      angle: degrees(60),
+      tip,
+      feedPerDetent,
+      profile: 'deepest',
+      harden: true,
+    }),
+  );
 }
 
 const practice = { source: 'common practice, no source', status: 'COMMON PRACTICE' } as const;
