@@ -25,11 +25,19 @@ export const benchCommand: CommandSpec = {
   name: 'bench',
   summary:
     'open the bench screen on the port used last or the only one there; `lidwright` alone does the same',
-  options: settingOptions(BENCH_SETTINGS),
+  options: [
+    ...settingOptions(BENCH_SETTINGS),
+    { flags: '--practice', about: 'rock a ring of known size to learn it; nothing is kept' },
+  ],
   example: {
     line: 'bench --unit in',
     shows: 'the bench in inches; with no board plugged in, v starts the virtual bench',
   },
   run: async (typed, output) =>
-    (await import('./bench/start.ts')).startFrom(typed, output, { virtual: false, seed: 1, mishaps: [] }),
+    (await import('./bench/start.ts')).startFrom(typed, output, {
+      virtual: false,
+      seed: 1,
+      mishaps: [],
+      practice: typed.options.practice === true,
+    }),
 };

@@ -17,7 +17,12 @@ async function run(typed: Typed, output: Output): Promise<ExitCode> {
   }
   const { mishap = [] } = typed.options;
   const { startFrom } = await import('./bench/start.ts');
-  return startFrom(typed, output, { virtual: true, seed: seed.value, mishaps: mishap as readonly Mishap[] });
+  return startFrom(typed, output, {
+    virtual: true,
+    seed: seed.value,
+    mishaps: mishap as readonly Mishap[],
+    practice: typed.options.practice === true,
+  });
 }
 
 export const demoCommand: CommandSpec = {
@@ -34,6 +39,7 @@ export const demoCommand: CommandSpec = {
       about: 'what goes wrong in the first job, for the learner to notice; the end of the job tells',
       choices: MISHAPS,
     },
+    { flags: '--practice', about: 'rock virtual jaws with the arrow keys to learn it; nothing is kept' },
   ],
   example: {
     line: 'demo --seed 7 --mishap small-bore tight-trial',

@@ -3,7 +3,7 @@
 import { CAUTIONS } from '../core/bench/cautions.ts';
 import type { Stage } from '../core/bench/entry.ts';
 
-type About = Stage | 'welcome' | 'calibrate';
+type About = Stage | 'welcome' | 'calibrate' | 'practice';
 
 const HELP_AT: { readonly [about in About]: readonly string[] } = {
   welcome: [
@@ -14,6 +14,11 @@ const HELP_AT: { readonly [about in About]: readonly string[] } = {
     'How far one detent feeds the cutter, radially. Every counted depth depends on it.',
     'With a gauge: turn the feed deeper until the gauge moves, zero it, feed on and read it. More detents and more travels give a tighter figure.',
     'With a pair that runs: from its bore and spigot, the detents each was cut, and how far the closed lid shakes along its axis.',
+  ],
+  practice: [
+    'Hold one inside jaw still and rock the other slowly past the widest place and back. The peaks must agree: STEADY. Then press Enter.',
+    'You are told what the ring really is and how far you missed it. After three rings you get a score.',
+    'A miss in a bore changes the clearance of the lid by as much.',
   ],
   zero: [
     "Wipe the jaws, close them gently, wait until they're steady and press Enter. What they show is taken off every reading.",

@@ -106,6 +106,18 @@ export const welcomeKeys = (virtual: boolean): readonly KeyHint[] => [
   CALIBRATE,
 ];
 
+export const practiceKeys = (virtual: boolean, does: string): readonly KeyHint[] => [
+  hint('Enter', does),
+  ...(virtual ? [hint('← →', 'rock the jaws')] : [hint('0-9', "type the ring's size")]),
+  hint('a', 'start over'),
+  HELP,
+  LEAVE,
+  UNIT,
+];
+
+/** With nothing to measure with. */
+export const noJawsKeys: readonly KeyHint[] = [hint('v', 'virtual jaws'), HELP, LEAVE];
+
 type HelpKey = KeyHint & { readonly short: string };
 
 /** Keys that only the virtual bench has, for its help. */

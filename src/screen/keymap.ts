@@ -52,6 +52,9 @@ const isWriting = ({ mode }: Bench): boolean =>
   mode.kind === 'note' ||
   (mode.kind === 'calibrate' && mode.calibrating.step === 'naming');
 
+/** Arrows rock the virtual jaws. */
+const isByKey = ({ mode, teaching }: Bench): boolean => mode.kind === 'practice' && teaching !== null;
+
 /** The event a key is, or nothing where it means nothing. */
 export function eventFor(key: Key, bench: Bench): HandEvent | undefined {
   switch (key.kind) {
@@ -73,9 +76,12 @@ export function eventFor(key: Key, bench: Bench): HandEvent | undefined {
       if (!isWriting(bench) && bench.typed !== '') return { kind: 'entered' };
       return isWriting(bench) ? { kind: 'moved', by: 1 } : { kind: 'action', action: 'next' };
     case 'right':
+      if (isByKey(bench)) return { kind: 'teaching-asked', order: 'jaws-right' };
       return isWriting(bench) ? { kind: 'moved', by: 1 } : { kind: 'action', action: 'next' };
-    case 'back-tab':
     case 'left':
+      if (isByKey(bench)) return { kind: 'teaching-asked', order: 'jaws-left' };
+      return isWriting(bench) ? { kind: 'moved', by: -1 } : { kind: 'action', action: 'back' };
+    case 'back-tab':
       return isWriting(bench) ? { kind: 'moved', by: -1 } : { kind: 'action', action: 'back' };
     case 'up':
       return { kind: 'moved', by: -1 };

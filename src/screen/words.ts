@@ -97,6 +97,8 @@ const MISSING: { readonly [what in Extract<Refusal, { kind: 'missing' }>['what']
   trial: 'Say what the pair did: press 1 to 4.',
   zero: "The zero hasn't been checked.",
   depth: 'Nothing cut yet. Feed deeper first.',
+  rocking: 'Nothing measured yet. Rock the jaws first.',
+  ring: 'Type the size marked on your ring, then press Enter.',
 };
 
 /** Why a count of the feed can no longer be trusted. */

@@ -4,7 +4,7 @@ import type { Moments } from './moments/begun.ts';
 import { CHASING } from './moments/chasing.ts';
 import { THREADS } from './moments/cutting.ts';
 import { LINE } from './moments/line.ts';
-import { BORE_SIZE, SPIGOT, ZERO_AND_HOLLOW } from './moments/measuring.ts';
+import { BORE_SIZE, PRACTICE, SPIGOT, ZERO_AND_HOLLOW } from './moments/measuring.ts';
 import { RECORD, TRIAL } from './moments/trying.ts';
 
 /** Every moment by name. */
@@ -14,6 +14,7 @@ export const GALLERY: Moments = {
   ...THREADS,
   ...CHASING,
   ...BORE_SIZE,
+  ...PRACTICE,
   ...SPIGOT,
   ...TRIAL,
   ...RECORD,

@@ -24,6 +24,7 @@ process.exitCode = await openBench({
   virtual: false,
   seed: 1,
   mishaps: [],
+  practice: false,
   kit: () => readKit(home, { flags: {}, env: {} }).kit,
   rescue: () => undefined,
   keepFeed: () => ({ trouble: 'none is kept here' }),

@@ -42,6 +42,7 @@ async function leftWhileLooking(found: Link): Promise<void> {
     virtual: false,
     seed: 1,
     mishaps: [],
+    practice: false,
     kit: () => kit,
     rescue: () => undefined,
     writeSheet: async () => ({ trouble: 'not asked for' }),

@@ -4,6 +4,7 @@ import { virtualKit } from '../../src/commands/bench/virtual.ts';
 import { defaultBounds, fitOf, fitWord } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
 import { createVirtualBench } from '../../src/link/virtual/bench.ts';
+import { bigNumber } from '../support/big-digits.ts';
 import { Day } from '../support/day.ts';
 import type { Eye } from '../support/terminal.ts';
 
@@ -103,6 +104,72 @@ test('a bore read small and a spigot that swelled end in a tight trial, and the 
   expect(fitWord(mm(computed), defaultBounds)).toBe('running');
   expect(eye.text()).toMatch(/computed .*\(running\), truly .*\(tight\)/);
   expect(eye.text()).toContain('a chip under a jaw, a swollen spigot');
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+});
+
+const chord = (diameter: number, off: number): number => Math.sqrt(diameter ** 2 - 4 * off ** 2);
+
+/** Sends the jaws to one end after the other until the screen says STEADY. */
+async function rockByKeys(eye: Eye, ring: number): Promise<void> {
+  const jaws = (screen: readonly string[]): number => Number(bigNumber(screen, 'jaws now') ?? 99);
+  const isSteady = (screen: readonly string[]): boolean => screen.some((row) => row.includes('● STEADY'));
+  for (let swing = 0; !isSteady(eye.screen()); swing++) {
+    if (swing > 30) throw new Error('never steady');
+    for (let press = 0; press < 12; press++) eye.press(swing % 2 === 0 ? 'right' : 'left');
+    const crossed = (screen: readonly string[]): boolean => jaws(screen) > chord(ring, 1);
+    await eye.until('the widest place passed', (screen) => isSteady(screen) || crossed(screen));
+    const there = (screen: readonly string[]): boolean => jaws(screen) < chord(ring, 2.3);
+    await eye.until('the other side', (screen) => isSteady(screen) || there(screen));
+  }
+}
+
+test('practice on virtual jaws tells the true size of each ring, and after three a score', async () => {
+  const eye = day.demo('--seed', '5', '--practice');
+  await eye.untilShown('◆ practice');
+  const rings = createVirtualBench({ seed: 5 });
+  for (const speed of [2, 4]) {
+    eye.press('>');
+    await eye.untilShown(`(speed ${speed})`);
+  }
+  for (const ring of [1, 2, 3]) {
+    rings.newBlank();
+    const { bore } = rings.truth();
+    await rockByKeys(eye, bore);
+    expect(eye.text()).not.toContain('truly');
+    eye.press('enter');
+    await eye.untilShown(`ring ${ring} `);
+    const [measured = 0, real = 0] = [...eye.text().matchAll(/measured (\S+), truly (\S+) mm;/g)].flatMap(
+      ([, ...figures]) => figures.map(Number),
+    );
+    expect(real).toBe(Number(bore.toFixed(2)));
+    expect(Math.abs(measured - real)).toBeLessThanOrEqual(0.03);
+    expect(eye.text()).toMatch(
+      ring < 3 ? /score +after three/ : /score +mean miss 0\.0\d mm, worst 0\.0\d mm: good/,
+    );
+    eye.press('enter');
+    await eye.until('the next ring', (screen) => !screen.some((row) => row.includes('truly')));
+  }
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+  expect((await day.run('jobs')).out).not.toContain('ring');
+});
+
+test('practice with a board and a ring asks for its size, and scores what was rocked', async () => {
+  const board = await day.board();
+  const eye = day.open(board, { args: ['--practice'] });
+  await board.pair.waitForReceived('?');
+  await board.hello();
+  await eye.untilShown('WHICH RING?');
+  eye.type('4000\r');
+  await eye.untilShown('Enter the size marked on the ring, from 5 to 150 mm.');
+  eye.type('40.00\r');
+  await eye.untilShown('READY');
+  await board.rock(39.9, 5);
+  await eye.untilShown('● STEADY');
+  eye.press('enter');
+  await eye.untilShown('TOO SMALL');
+  expect(eye.text()).toMatch(/measured 39\.\d\d, truly 40\.00 mm; \d strokes/);
   eye.press('q');
   expect((await eye.ended()).code).toBe(0);
 });

@@ -27,7 +27,16 @@ export interface Display {
   close(): void;
 }
 
-export interface BenchSettings {
+export interface StartOptions {
+  readonly virtual: boolean;
+  readonly seed: number;
+  /** What is to go wrong on the virtual bench. */
+  readonly mishaps: readonly Mishap[];
+  /** Rocking to learn it, with no job. */
+  readonly practice: boolean;
+}
+
+export interface BenchSettings extends StartOptions {
   readonly records: Records;
   readonly unit: LengthUnit;
   readonly devices: Devices;
@@ -39,10 +48,6 @@ export interface BenchSettings {
   readonly findLink: () => Promise<Link | null>;
   /** Called every few seconds while there is no link; answers one when a board was plugged in. */
   readonly seekLink: () => Promise<Link | null>;
-  readonly virtual: boolean;
-  readonly seed: number;
-  /** What is to go wrong on the virtual bench. */
-  readonly mishaps: readonly Mishap[];
   readonly kit: () => Kit;
   /** Entries that were never saved: the whole log is put where a file can still be written. */
   readonly rescue: (log: readonly Entry[], unsaved: number) => void;
@@ -116,7 +121,8 @@ class OpenBench {
     );
     if (settings.virtual) this.#startVirtual();
     this.#timer = setInterval(() => this.#tick(), TICK_MS);
-    if (settings.begin) dispatch({ kind: 'lessons-found', setup: settings.begin, learned: null });
+    if (settings.practice) dispatch({ kind: 'practice-opened', measuring: settings.kit().measuring });
+    else if (settings.begin) dispatch({ kind: 'lessons-found', setup: settings.begin, learned: null });
     else this.#resume(settings.virtual ? 'virtual' : 'real');
     this.#face.show(this.#runner.bench);
     if (!settings.virtual) setImmediate(() => void this.#plugIn());
@@ -154,8 +160,7 @@ class OpenBench {
     // A bench that was opened for one job, such as a replay, stays on the line that it came with.
     if (this.#virtual || this.#settings.begin) return;
     void this.#line?.close();
-    const { seed, now, mishaps } = this.#settings;
-    this.#virtual = new VirtualShop({ seed, now, mishaps });
+    this.#virtual = new VirtualShop(this.#settings);
     this.#join(this.#virtual.link);
     this.#lead(this.#runner.bench);
     this.#face.show(this.#runner.bench);

@@ -4,7 +4,6 @@ import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Entry } from '../../core/bench/entry.ts';
 import { jobOf } from '../../core/bench/job.ts';
-import type { Mishap } from '../../core/bench/teaching.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import { type KitRead, readKit } from '../../kit/kit.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
@@ -17,15 +16,9 @@ import type { ExitCode, Output, Typed } from '../command.ts';
 import { saveFeed } from '../save-feed.ts';
 import { sheetFileName } from '../sheet/deliver.ts';
 import type { Devices } from './line.ts';
-import { openBench } from './open.ts';
+import { openBench, type StartOptions } from './open.ts';
 import { spokenFace } from './spoken-face.ts';
 import { terminalFace } from './terminal-face.ts';
-
-export interface StartOptions {
-  readonly virtual: boolean;
-  readonly seed: number;
-  readonly mishaps: readonly Mishap[];
-}
 
 export async function startFrom(typed: Typed, output: Output, begin: StartOptions): Promise<ExitCode> {
   const home = homeOf(process.env);
@@ -52,9 +45,7 @@ export async function startFrom(typed: Typed, output: Output, begin: StartOption
     // The port's library is the heaviest part of the program: it is loaded once the first frame stands.
     findLink: async () => (begin.virtual ? null : (await import('./port.ts')).findLink(home, values)),
     seekLink: async () => (begin.virtual ? null : (await import('./port.ts')).seekLink(home, values)),
-    virtual: begin.virtual,
-    seed: begin.seed,
-    mishaps: begin.mishaps,
+    ...begin,
     kit: () => read().kit,
     rescue: (log, unsaved) => rescueTo(output, rescueText(log, placesIn(records.value, log)), unsaved),
     keepFeed: (feed) => saveFeed(home, read(), feed),

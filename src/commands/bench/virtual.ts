@@ -87,6 +87,7 @@ function trying(bench: WithJob, truth: Truth | null): Activity {
 /** What a turner would be doing at the stage that the bench shows. */
 export function activityFor(bench: Bench, truth: Truth | null, zeroError: Length): Activity {
   const { job, mode } = bench;
+  if (mode.kind === 'practice') return { doing: 'rock-by-key' };
   if (!job || mode.kind !== 'stage' || job.closed) return { doing: 'rest' };
   switch (job.stage) {
     case 'zero':
@@ -115,11 +116,16 @@ export function activityFor(bench: Bench, truth: Truth | null, zeroError: Length
   }
 }
 
+/** What is measured: another piece of wood for each job, another ring for each measurement in practice. */
+const workOf = ({ mode, job }: Bench): string =>
+  mode.kind === 'practice' ? `ring ${mode.practice.results.length}` : (job?.id ?? '');
+
 /** Activities with the same key go on without starting over: a thread going deeper until it is there, a trial until it is kept. */
-function activityKey({ job }: Bench, activity: Activity): string {
+function activityKey(bench: Bench, activity: Activity): string {
+  const { job } = bench;
   const { doing } = activity;
   const of = doing === 'feed-in' ? doing : doing === 'trial' ? [doing, job?.trials] : activity;
-  return JSON.stringify([job?.id, job?.stage, of]);
+  return JSON.stringify([workOf(bench), job?.stage, of]);
 }
 
 /** Paces that keys go through. Faster than life, a long cut does not keep a class waiting; our own choice. */
@@ -130,6 +136,8 @@ export interface VirtualShopSettings {
   readonly now: () => Millis;
   /** What is to go wrong, each at the first chance. */
   readonly mishaps: readonly Mishap[];
+  /** In practice the caliper is true: a miss is the hand's. */
+  readonly practice: boolean;
 }
 
 /** The simulated turner with their link, led by what the bench shows and by orders. */
@@ -138,24 +146,26 @@ export class VirtualShop {
   readonly #waiting: Set<Mishap>;
   #teaching: Teaching = { pace: 1, paused: false, mishaps: [], truth: null };
   #activity = '';
-  #job = '';
+  /** The job or the ring that the wood on the lathe is for. */
+  #work = '';
   /** False for a job that was measured in an earlier sitting: its wood is not on this lathe. */
   #isOurs = false;
 
-  constructor({ seed, now, mishaps }: VirtualShopSettings) {
-    this.link = createVirtualLink({ seed, now });
+  constructor({ seed, now, mishaps, practice }: VirtualShopSettings) {
+    this.link = createVirtualLink({ seed, now, ...(practice ? { zeroError: mm(0) } : {}) });
     this.#waiting = new Set(mishaps);
   }
 
   /** Tells the turner what to do next. The answer is the same object while nothing about it changed. */
   lead(bench: Bench): Teaching {
     const { job } = bench;
-    if (job && job.id !== this.#job) {
+    const work = workOf(bench);
+    if (work !== '' && work !== this.#work) {
       this.link.bench.newBlank();
-      this.#isOurs = !job.bore && !job.spigot;
+      this.#isOurs = !job?.bore && !job?.spigot;
       this.#becomes({ mishaps: [] });
     }
-    this.#job = job?.id ?? '';
+    this.#work = work;
     for (const mishap of this.#waiting) if (isTimeFor(mishap, bench)) this.#goesWrong(mishap, bench);
     const { bore, spigot, depth, zeroError } = this.link.bench.truth();
     const truth = this.#isOurs ? { bore, spigot, depth } : null;

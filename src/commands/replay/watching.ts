@@ -102,6 +102,7 @@ async function watch(
       virtual: false,
       seed: 1,
       mishaps: [],
+      practice: false,
       kit: () => found.kit,
       rescue: () => undefined,
       keepFeed: () => ({ trouble: NOT_SAVED }),

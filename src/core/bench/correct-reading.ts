@@ -4,6 +4,7 @@ import type { CaptureSettings, Side } from '../measure/capture-settings.ts';
 import { landCorrected, zeroCorrected } from '../measure/corrections.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
+import type { Measuring } from './setup.ts';
 
 /** The diameter, with the corrections this job holds; order: zero first, since the land is found from zeroed readings. */
 export function correctReading(job: Job, shown: Length, side: Side): Length {
@@ -13,8 +14,10 @@ export function correctReading(job: Job, shown: Length, side: Side): Length {
 }
 
 /** Capture settings for this job: how strict its turner wants to be. */
-export function captureSettings(job: Job, base: CaptureSettings): CaptureSettings {
-  const { measuring } = job.setup;
+export function captureSettings(
+  { setup: { measuring } }: { readonly setup: { readonly measuring?: Measuring | undefined } },
+  base: CaptureSettings,
+): CaptureSettings {
   if (!measuring) return base;
   return {
     ...base,

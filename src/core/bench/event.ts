@@ -3,7 +3,7 @@ import type { Reading } from '../measure/reading.ts';
 import type { Millis } from '../units.ts';
 import type { Entry } from './entry.ts';
 import type { JobLine } from './job.ts';
-import type { Kit, Lessons, Setup } from './setup.ts';
+import type { Kit, Lessons, Measuring, Setup } from './setup.ts';
 import type { Teaching, TeachingOrder } from './teaching.ts';
 
 export type ButtonName = 1 | 2 | 3 | 4;
@@ -120,6 +120,7 @@ export type EdgeEvent =
   | { readonly kind: 'feed-kept'; readonly name: string }
   | { readonly kind: 'sheet-written'; readonly path: string }
   | { readonly kind: 'teaching-changed'; readonly teaching: Teaching }
+  | { readonly kind: 'practice-opened'; readonly measuring: Measuring | undefined }
   | { readonly kind: 'edge-failed'; readonly what: string; readonly why: string };
 
 export type BenchEvent = LineEvent | LinkEvent | HandEvent | EdgeEvent;

@@ -79,7 +79,8 @@ const WITH_CALIPER: ReadonlySet<Stage> = new Set(['zero', 'hollow', 'bore size',
 
 /** Readings are waited for: a stage that measures is on the screen. Elsewhere the caliper may lie idle. */
 export const wantsReadings = ({ mode, job }: Pick<Bench, 'mode' | 'job'>): boolean =>
-  mode.kind === 'stage' && job !== null && job.closed === null && WITH_CALIPER.has(job.stage);
+  mode.kind === 'practice' ||
+  (mode.kind === 'stage' && job !== null && job.closed === null && WITH_CALIPER.has(job.stage));
 
 const LINE_KINDS: ReadonlySet<string> = new Set<(LineEvent | LinkEvent)['kind']>([
   'reading-received',

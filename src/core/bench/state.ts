@@ -11,7 +11,7 @@ import type { Entry, KeptReading } from './entry.ts';
 import type { BoardFacts } from './event.ts';
 import type { Job, JobLine } from './job.ts';
 import type { NewJobForm } from './new-job-form.ts';
-import type { Part } from './setup.ts';
+import type { Measuring, Part } from './setup.ts';
 import type { Zone } from './target.ts';
 import type { Mishap, Teaching } from './teaching.ts';
 
@@ -83,7 +83,17 @@ export type Refusal =
   | { readonly kind: 'jaws-open'; readonly shown: number; readonly most: number }
   | {
       readonly kind: 'missing';
-      readonly what: 'bore' | 'spigot' | 'touch-off' | 'feed' | 'count' | 'trial' | 'zero' | 'depth';
+      readonly what:
+        | 'bore'
+        | 'spigot'
+        | 'touch-off'
+        | 'feed'
+        | 'count'
+        | 'trial'
+        | 'zero'
+        | 'depth'
+        | 'ring'
+        | 'rocking';
     }
   | { readonly kind: 'depth-void'; readonly why: VoidReason }
   | { readonly kind: 'bad-number'; readonly found: string; readonly accepted: string }
@@ -100,6 +110,22 @@ export type Refusal =
 
 export type Trialled = 'seized' | 'tight' | 'running' | 'loose' | 'crests relieved';
 
+/** One rocked ring, and what it really is. */
+export interface PracticeResult {
+  readonly measured: Length;
+  readonly real: Length;
+  readonly spread: Length;
+  readonly strokes: number;
+}
+
+/** Rocking to learn it. A result is shown while there is no capture. */
+export interface Practice {
+  /** What is marked on the turner's own ring, once typed. */
+  readonly ring: Length | null;
+  readonly results: readonly PracticeResult[];
+  readonly measuring: Measuring | undefined;
+}
+
 /** What the bench shows beside, or instead of, a stage. */
 export type Mode =
   | { readonly kind: 'welcome' }
@@ -107,7 +133,8 @@ export type Mode =
   | { readonly kind: 'form'; readonly form: NewJobForm }
   | { readonly kind: 'jobs'; readonly jobs: readonly JobLine[]; readonly chosen: number }
   | { readonly kind: 'note'; readonly text: string }
-  | { readonly kind: 'calibrate'; readonly calibrating: Calibrating };
+  | { readonly kind: 'calibrate'; readonly calibrating: Calibrating }
+  | { readonly kind: 'practice'; readonly practice: Practice };
 
 export interface Bench {
   readonly mode: Mode;

@@ -10,6 +10,7 @@ import { isFromLine, lineAfter, quietLine, wantsReadings } from './line.ts';
 import { stepForm, stepJobs, stepNote } from './modes.ts';
 import { openForm } from './new-job-form.ts';
 import { andThen, becomes, type Outcome, refuse, sounding, unchanged } from './outcome.ts';
+import { openPractice, practised, stepPractice } from './practice.ts';
 import { stepStage } from './stage-keys.ts';
 import { RULES } from './stages/all.ts';
 import { atStage } from './stages/rules.ts';
@@ -111,6 +112,7 @@ function faultTold(bench: Bench, code: string): Outcome {
 function readingReceived(bench: Bench, event: Extract<LineEvent, { kind: 'reading-received' }>): Outcome {
   const live: Live = { reading: event.reading, raw: event.raw, heardAt: event.heardAt };
   const next = { ...bench, live };
+  if (next.mode.kind === 'practice') return practised(next, next.mode.practice, live);
   const { text, unit, step: worth, value, at } = event.reading;
   const reading: KeptReading = { text, unit, step: worth, value, at, raw: event.raw };
   return atStage(next, unchanged(next), (ready) => RULES[ready.job.stage].onReading(ready, reading));
@@ -146,6 +148,8 @@ function stepOther(bench: Bench, event: HandEvent | EdgeEvent): Outcome {
       return feedKept(bench, event.name);
     case 'sheet-written':
       return becomes(bench, { notice: { kind: 'kept', what: `the job sheet as ${event.path}` } });
+    case 'practice-opened':
+      return openPractice(bench, event.measuring);
     case 'teaching-changed':
       return becomes(bench, { teaching: event.teaching });
     case 'edge-failed':
@@ -170,6 +174,8 @@ function stepHand(bench: Bench, event: HandEvent): Outcome {
       return stepNote(bench, bench.mode.text, event);
     case 'calibrate':
       return stepCalibrating(bench, bench.mode.calibrating, event);
+    case 'practice':
+      return stepPractice(bench, bench.mode.practice, event);
     case 'welcome':
     case 'stage':
       return stepStage(bench, event);

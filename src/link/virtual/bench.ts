@@ -12,6 +12,7 @@ import {
   type Move,
   movesOf,
   nudged,
+  PUT_IN,
   type Workshop,
 } from './hand.ts';
 import { fed, freshWork, touchedOff } from './lathe.ts';
@@ -112,7 +113,7 @@ class SimulatedBench implements VirtualBench {
       lathe,
       work: freshWork(lathe, settings.bore),
       chip: 0,
-      sentTo: 0,
+      sentTo: PUT_IN,
     };
     this.#unit = settings.unit ?? 'mm';
     this.#zeroError = settings.zeroError ?? mm(Math.round(this.#chance.spread(0.8)) / 100);
@@ -148,6 +149,7 @@ class SimulatedBench implements VirtualBench {
 
   newBlank(): void {
     this.#shop.work = freshWork(this.#shop.lathe, this.#settings.bore);
+    this.#shop.sentTo = PUT_IN;
   }
 
   nudge(way: -1 | 1): void {

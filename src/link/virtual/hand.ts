@@ -121,6 +121,8 @@ function* rocking(diameter: number, chance: Chance, opening: () => number): Gene
   }
 }
 
+/** Jaws put into another ring are off the middle to the left. */
+export const PUT_IN = -2;
 /** How far one key sends the jaws, how far they go at most, in millimetres, and how fast: our own choice. */
 const NUDGE = { by: 0.5, most: 2.6, perSecond: 3 } as const;
 

@@ -64,7 +64,7 @@ const NOTHING_TRACED: Trace = {
 };
 
 /** Its place is kept while nothing is traced, so that nothing on the screen moves when the first reading comes. */
-const tracePanel = (capture: Capture | null, unit: LengthUnit): Panel => ({
+export const tracePanel = (capture: Capture | null, unit: LengthUnit): Panel => ({
   kind: 'trace',
   trace: capture && capture.readings.length > 0 ? traceOf(capture, unit) : NOTHING_TRACED,
 });
@@ -153,7 +153,7 @@ function agreed(bench: Bench, job: Job, verdict: Steady): Saying {
   };
 }
 
-const peaksThatAgree = ({ agreeing, peaks }: Steady): string =>
+export const peaksThatAgree = ({ agreeing, peaks }: Steady): string =>
   agreeing === peaks ? counted(peaks, 'peak') : `${agreeing}/${peaks} peaks`;
 
 function boreKept(bench: Bench, job: Job, bore: NonNullable<Job['bore']>): Saying {
@@ -213,7 +213,7 @@ function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Steady>): Say
   };
 }
 
-function progress(bench: Bench, verdict: Extract<Verdict, { state: 'rocking' }>) {
+export function progress(bench: Bench, verdict: Extract<Verdict, { state: 'rocking' }>) {
   const { peaks, agreeing, spread } = verdict;
   if (peaks === 0) return standingLine(MARKS.half, 'ROCKING', 'no peak yet', 'near');
   const apart = spread === null || peaks < 2 ? '' : `, within ${spanFigure(spread, bench.unit)}`;

@@ -7,7 +7,15 @@ import { woodMeant, woodsFor } from '../../core/bench/wood-choice.ts';
 import { ago, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
 import { cautionsFor, helpAt } from '../help.ts';
-import { formKeys, helpKeys, listKeys, noteKeys, TEACHING_KEYS, welcomeKeys } from '../key-hints.ts';
+import {
+  formKeys,
+  helpKeys,
+  listKeys,
+  noteKeys,
+  practiceKeys,
+  TEACHING_KEYS,
+  welcomeKeys,
+} from '../key-hints.ts';
 import type { Paragraph } from '../panels/words.ts';
 import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';
@@ -156,18 +164,27 @@ function reasonsOf({ job, unit }: Bench): readonly Paragraph[] {
   ];
 }
 
+function keysAt({ mode, job, teaching }: Bench): typeof TEACHING_KEYS {
+  const more = teaching ? TEACHING_KEYS : [];
+  if (mode.kind !== 'practice') return [...helpKeys(mode.kind === 'stage' ? job : null), ...more];
+  const own = practiceKeys(teaching !== null, 'end this measurement').filter(({ key: name }) => name !== '?');
+  return [
+    ...own.map((hint) => ({ ...hint, short: hint.does })),
+    ...more.filter(({ key: name }) => name !== 'x'),
+  ];
+}
+
 export function helpScene(bench: Bench): Scene {
   const job = bench.mode.kind === 'stage' ? bench.job : null;
   const stage = job?.stage ?? null;
   const byHand = job?.setup.byHand === true;
-  const about = stage ?? (bench.mode.kind === 'calibrate' ? 'calibrate' : 'welcome');
+  const { kind } = bench.mode;
+  const about = stage ?? (kind === 'calibrate' || kind === 'practice' ? kind : 'welcome');
   const paragraphs: readonly Paragraph[] = [
     ...helpAt(about, byHand).map(text),
     ...(stage === 'spigot' ? reasonsOf(bench) : []),
     ...cautionsFor(stage, byHand).map(caution),
-    ...[...helpKeys(job), ...(bench.teaching ? TEACHING_KEYS : [])].map((hint) =>
-      key(hint.key, hint.does, hint.short),
-    ),
+    ...keysAt(bench).map((hint) => key(hint.key, hint.does, hint.short)),
   ];
   return {
     ...quiet,

@@ -8,6 +8,7 @@ import { boreSizeScene } from './bore-size.ts';
 import { calibrateScene } from './calibrate.ts';
 import { hollowScene } from './hollow.ts';
 import { formScene, helpScene, jobsScene, noteScene, welcomeScene } from './other-scenes.ts';
+import { practiceScene } from './practice.ts';
 import { recordScene } from './record.ts';
 import { spigotScene } from './spigot.ts';
 import { threadScene } from './thread.ts';
@@ -27,6 +28,8 @@ export function sceneOf(bench: Bench): Scene {
       return noteScene(bench.mode.text);
     case 'calibrate':
       return withTyping(bench, calibrateScene(bench, bench.mode.calibrating));
+    case 'practice':
+      return withTyping(bench, withPause(bench, practiceScene(bench, bench.mode.practice)));
     case 'stage':
       return bench.job
         ? withTyping(bench, withPause(bench, stageScene(bench, bench.job)))

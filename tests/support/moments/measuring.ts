@@ -57,6 +57,35 @@ export const ZERO_AND_HOLLOW: Moments = {
     opened().to('hollow').reads(42.31, 6).act('take').reads(42.3, 6).act('take').pass(1000).bench,
 };
 
+/** Rings of 40 mm measured one after another, each as if it were of this size. */
+function practised(...sizes: readonly number[]): Table {
+  const table = opened().do({ kind: 'practice-opened', measuring: undefined }).type('40.00');
+  for (const size of sizes) rock(table, size, 6).act('take', 'take');
+  return table;
+}
+const alone = ({ bench }: Table): Bench => ({ ...bench, job: null });
+const begun = (): Table => opened().do({ kind: 'practice-opened', measuring: undefined });
+const told = (...sizes: readonly number[]): Bench => {
+  const table = practised(...sizes.slice(0, -1));
+  return alone(
+    rock(table, sizes.at(-1) ?? 40, 6)
+      .act('take')
+      .pass(1000),
+  );
+};
+
+export const PRACTICE: Moments = {
+  'practice-no-board': () => alone(new Table(bored).do({ kind: 'practice-opened', measuring: undefined })),
+  'practice-which-ring': () => alone(begun().reads(12, 3)),
+  'practice-ready': () => alone(begun().type('40').pass(1000)),
+  'practice-rocking': () => alone(rock(practised(), 40, 2)),
+  'practice-steady': () => alone(rock(practised(), 40, 6)),
+  'practice-told': () => told(40),
+  'practice-small': () => told(40, 39.9),
+  'practice-scored': () => told(40, 39.97, 40.02, 40),
+  'practice-help': () => alone(begun().do({ kind: 'help-switched' })),
+};
+
 export const BORE_SIZE: Moments = {
   'bore-size-nothing': () => new Table(bored).to('bore size').bench,
   'bore-size-waiting': () => opened().to('bore size').bench,
