@@ -8,7 +8,7 @@ import {
   scoreOf,
 } from '../../core/bench/practice.ts';
 import type { Bench, Practice, PracticeResult } from '../../core/bench/state.ts';
-import { counted, figure, lengthFigure, spanFigure } from '../../core/figures.ts';
+import { figure, lengthFigure, spanFigure } from '../../core/figures.ts';
 import { verdictOf } from '../../core/measure/verdict.ts';
 import { mm } from '../../core/units.ts';
 import { noJawsKeys, practiceKeys } from '../key-hints.ts';
@@ -53,11 +53,12 @@ const SCORED: { readonly [word in Score['word']]: string } = {
 export function practiceScene(bench: Bench, practice: Practice): Scene {
   const result = bench.capture ? undefined : practice.results.at(-1);
   const isVirtual = bench.teaching !== null;
-  const common = { title: 'practice', facts: [], caution: null, typing: null };
+  const common = { title: 'practice', caution: null, typing: null };
   return result
     ? { ...common, keys: practiceKeys(isVirtual, 'go on'), ...told(bench, practice, result) }
     : {
         ...common,
+        facts: [],
         keys: isReceiving(bench) ? practiceKeys(isVirtual, 'done') : noJawsKeys,
         panel: tracePanel(bench.capture, bench.unit),
         ...measuring(bench, practice),
@@ -68,11 +69,10 @@ function told(
   bench: Bench,
   { results }: Practice,
   result: PracticeResult,
-): Pick<Scene, 'big' | 'standing' | 'panel' | 'next'> {
+): Pick<Scene, 'big' | 'standing' | 'facts' | 'panel' | 'next'> {
   const { unit, teaching } = bench;
   const advice = practiceAdvice(result);
   const isGood = advice !== 'reads-small' && advice !== 'reads-large';
-  const strokes = `${counted(result.strokes, 'stroke')} within ${spanFigure(result.spread, unit)}`;
   const again = teaching
     ? 'Press Enter for another ring.'
     : "Press Enter to measure it again, or type another ring's size.";
@@ -81,9 +81,13 @@ function told(
     standing: standingLine(
       isGood ? MARKS.full : MARKS.alert,
       VERDICT[advice],
-      `measured ${figure(result.measured, unit)}, truly ${lengthFigure(result.real, unit)}; ${strokes}`,
+      `measured ${figure(result.measured, unit)}, truly ${lengthFigure(result.real, unit)}`,
       isGood ? 'good' : 'past',
     ),
+    facts: [
+      { name: 'strokes', value: String(result.strokes) },
+      { name: 'peaks within', value: spanFigure(result.spread, unit) },
+    ],
     panel: { kind: 'table', table: scoreTable(results, unit) },
     next: `${BETTER[advice]} ${again}`,
   };
