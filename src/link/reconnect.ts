@@ -80,10 +80,8 @@ export function reconnect(state: Reconnect, input: ReconnectInput, now: Millis):
       return passed(state, now);
     case 'stopped':
       return { state: AT_REST, effects: [{ kind: 'close-port' }] };
-    default: {
-      const never: never = input;
-      throw new TypeError(`no such input: ${JSON.stringify(never)}`);
-    }
+    default:
+      return input satisfies never;
   }
 }
 

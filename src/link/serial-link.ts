@@ -119,10 +119,8 @@ class SerialLink implements Link {
       case 'say-refused':
         this.#say({ kind: 'link-refused', why: effect.why, ...this.#where() });
         return;
-      default: {
-        const never: never = effect;
-        throw new TypeError(`no such effect: ${JSON.stringify(never)}`);
-      }
+      default:
+        effect satisfies never;
     }
   }
 

@@ -27,9 +27,8 @@ import {
   numberOfJob,
   readingRowsOf,
 } from './log.ts';
-import { openHome, setAside } from './open.ts';
-import { SCHEMA_VERSION, versionOf } from './schema.ts';
-import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown, troubleOf } from './trouble.ts';
+import { notOursAt, openHome, setAside } from './open.ts';
+import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown, tried } from './trouble.ts';
 
 /** An id for an entry or a job: in order of time (UUID version 7, RFC 9562), so that the newest stand together in every index. */
 export const newId = (): string => v7();
@@ -84,7 +83,8 @@ export class Records {
       const placesNow = (): readonly number[] => jobs.map((job) => lastPlaceOf(database, job));
       const done = database.change(() => {
         this.#refuseMoved();
-        refuseNewer(database, this.path);
+        const trouble = notOursAt(this.path, database);
+        if (trouble) throw new TroubleThrown(trouble);
         const before = placesNow();
         const standing = entries.reduce((each, entry) => appendTo(database, entry, each), this.#standing);
         return { before, standing, after: placesNow() };
@@ -142,16 +142,11 @@ export class Records {
     return this.use(latestOpen);
   }
 
-  /** Runs one piece of work on the database: the one catch in src/records. For the other files of this folder. */
+  /** Runs one piece of work on the database. For the other files of this folder. */
   use<T>(work: (database: Database) => T): Kept<T> {
     if (this.#closed) return notKept(this.#closed);
-    try {
-      return kept(work(this.#database));
-    } catch (error) {
-      const trouble = troubleOf(error, this.path);
-      if (!trouble) throw error;
-      return notKept(trouble.kind === 'damaged' ? this.#setAside(trouble.detail) : trouble);
-    }
+    const done = tried(this.path, () => work(this.#database));
+    return done.ok || done.trouble.kind !== 'damaged' ? done : notKept(this.#setAside(done.trouble.detail));
   }
 
   close(): void {
@@ -170,11 +165,6 @@ export class Records {
     if (statSync(this.path, { throwIfNoEntry: false })?.ino !== this.#inode)
       throw new TroubleThrown({ kind: 'moved', path: this.path });
   }
-}
-
-function refuseNewer(database: Database, path: string): void {
-  const found = versionOf(database);
-  if (found > SCHEMA_VERSION) throw new TroubleThrown({ kind: 'newer', path, found, known: SCHEMA_VERSION });
 }
 
 function lastPlaceOf(database: Database, id: string): number {

@@ -227,17 +227,23 @@ function conditionsOf(filter: JobFilter): readonly Condition[] {
 /** "20 of more than 10000" says as much as a count of a hundred thousand, and stays quick. */
 export const COUNTED_AT_MOST = 10_000;
 
+/** Summaries, the one changed last first. */
+const summariesWhere = (
+  database: Database,
+  where: string,
+  cells: readonly Cell[],
+  limit: number,
+): readonly JobSummary[] =>
+  database
+    .all(`SELECT * FROM summary WHERE ${where} ORDER BY touched DESC, job DESC LIMIT ?`, ...cells, limit)
+    .map(summaryIn);
+
 /** Jobs that match, the one changed last first. */
 export function listJobs(database: Database, filter: JobFilter): JobList {
   const conditions = conditionsOf(filter);
   const where = conditions.map(({ sql }) => sql).join(' AND ');
   const cells = conditions.flatMap((condition) => condition.cells);
-  const rows = database.all(
-    `SELECT * FROM summary WHERE ${where} ORDER BY touched DESC, job DESC LIMIT ?`,
-    ...cells,
-    filter.limit ?? -1,
-  );
-  const jobs = rows.map(summaryIn);
+  const jobs = summariesWhere(database, where, cells, filter.limit ?? -1);
   if (filter.limit === undefined || jobs.length < filter.limit) return { jobs, total: jobs.length };
   const counted = `SELECT count(*) AS total FROM (SELECT 1 FROM summary WHERE ${where} LIMIT ?)`;
   return { jobs, total: Number(database.get(counted, ...cells, COUNTED_AT_MOST)?.total) };
@@ -247,26 +253,23 @@ const MOST_FOUND = 20;
 
 /** Jobs by number, else by the start of an id, else by name or part of it; removed jobs only where no other matches. */
 export function findJobs(database: Database, words: string): readonly JobSummary[] {
-  const all = (where: string, ...cells: readonly Cell[]): readonly JobSummary[] =>
-    database
-      .all(
-        `SELECT * FROM summary WHERE ${where} ORDER BY touched DESC, job DESC LIMIT ${MOST_FOUND}`,
-        ...cells,
-      )
-      .map(summaryIn);
-  const byNumber = /^\d{1,15}$/.test(words) ? all('job = ?', Number(words)) : [];
-  if (byNumber.length > 0) return byNumber;
-  const byId = /^[\w-]{4,64}$/.test(words)
-    ? all('job IN (SELECT number FROM job WHERE id >= ? AND id < ?)', words, `${words}\uffff`)
-    : [];
-  if (byId.length > 0) return byId;
-  const named = (removed: 0 | 1): readonly JobSummary[] => {
-    const exact = all('name = ? AND +removed = ?', words, removed);
-    if (exact.length > 0) return exact;
-    return all(`removed = ? AND instr(${NAME_IN_LOOK}, ?) > 0`, removed, folded(words));
-  };
-  const present = named(0);
-  return present.length > 0 ? present : named(1);
+  const ways: [matches: boolean, where: string, ...cells: Cell[]][] = [
+    [/^\d{1,15}$/.test(words), 'job = ?', Number(words)],
+    [
+      /^[\w-]{4,64}$/.test(words),
+      'job IN (SELECT number FROM job WHERE id >= ? AND id < ?)',
+      ...[words, `${words}\uffff`],
+    ],
+    ...[0, 1].flatMap((removed): typeof ways => [
+      [true, 'name = ? AND +removed = ?', words, removed],
+      [true, `removed = ? AND instr(${NAME_IN_LOOK}, ?) > 0`, removed, folded(words)],
+    ]),
+  ];
+  for (const [matches, where, ...cells] of ways) {
+    const found = matches ? summariesWhere(database, where, cells, MOST_FOUND) : [];
+    if (found.length > 0) return found;
+  }
+  return [];
 }
 
 /** The open job last worked on at this bench; an imported one only where this bench has written none. */
@@ -277,8 +280,5 @@ export function latestOpen(database: Database): JobSummary | undefined {
   );
   if (own) return summaryIn(own);
   if (database.get('SELECT 1 FROM summary WHERE here IS NOT NULL LIMIT 1')) return undefined;
-  const any = database.get(
-    "SELECT * FROM summary WHERE removed = 0 AND status = 'open' ORDER BY touched DESC, job DESC LIMIT 1",
-  );
-  return any && summaryIn(any);
+  return summariesWhere(database, "removed = 0 AND status = 'open'", [], 1)[0];
 }

@@ -15,7 +15,7 @@ import {
   notKept,
   type RecordsTrouble,
   TroubleThrown,
-  troubleOf,
+  tried,
 } from './trouble.ts';
 
 const stamp = (now: Date): string => now.toISOString().slice(0, 19).replace('T', '-').replaceAll(':', '');
@@ -50,18 +50,19 @@ export function setAside(path: string, detail: string, now: Date = new Date()): 
 /** Databases up to this size are checked as a whole at each start; one turner's bench stays below it for years. */
 const CHECKED_WHOLE = 4 * 1024 * 1024;
 
-/**
- * Looks at a database without being able to change it: refuses damage, and a database of a newer lidwright or of another program,
- * before anything in it is changed.
- */
+/** Why a database is no business of this program: a newer lidwright's, or another program's. */
+export function notOursAt(path: string, database: Database): RecordsTrouble | undefined {
+  const found = versionOf(database);
+  if (found > SCHEMA_VERSION) return { kind: 'newer', path, found, known: SCHEMA_VERSION };
+  return isForeign(database) ? { kind: 'failed', path, detail: 'it belongs to another program' } : undefined;
+}
+
+/** Looks at a database without being able to change it, and refuses one that isn't ours or is damaged. */
 function look(path: string): void {
   const database = openToLook(path);
   try {
-    const found = versionOf(database);
-    if (found > SCHEMA_VERSION)
-      throw new TroubleThrown({ kind: 'newer', path, found, known: SCHEMA_VERSION });
-    if (isForeign(database))
-      throw new TroubleThrown({ kind: 'failed', path, detail: 'it belongs to another program' });
+    const trouble = notOursAt(path, database);
+    if (trouble) throw new TroubleThrown(trouble);
     refuseDamage(database, path);
   } finally {
     database.close();
@@ -104,22 +105,14 @@ export interface Opened {
 /** Opens the database of a home. A damaged one is set aside once, and a new one made. */
 export function openHome(home: Home): Kept<Opened> {
   const path = home.database;
-  const first = attempt(path);
-  if (first.ok || first.trouble.kind !== 'damaged') return first;
+  const attempt = (): Kept<Database> => tried(path, () => openAt(path));
+  const first = attempt();
+  if (first.ok) return kept({ database: first.value, notices: [] });
+  if (first.trouble.kind !== 'damaged') return first;
   const notice = setAside(path, first.trouble.detail);
   if (notice.setAside === null) return notKept(notice);
-  const second = attempt(path);
-  return second.ok ? kept({ ...second.value, notices: [notice] }) : second;
-}
-
-function attempt(path: string): Kept<Opened> {
-  try {
-    return kept({ database: openAt(path), notices: [] });
-  } catch (error) {
-    const trouble = troubleOf(error, path);
-    if (!trouble) throw error;
-    return notKept(trouble);
-  }
+  const second = attempt();
+  return second.ok ? kept({ database: second.value, notices: [notice] }) : second;
 }
 
 interface Soundness {

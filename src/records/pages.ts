@@ -99,12 +99,12 @@ function rowAt(page: Buffer, at: number, kind: number, pageBy: PageBy): RawRow {
   return { number: number?.value ?? null, cells: recordIn(payload) };
 }
 
-/** The result, or undefined where the bytes make no sense. */
-function orNothing<T>(work: () => T): T | undefined {
+/** The result, or undefined where it ends in the error that damage brings. */
+export function orNothing<T>(damage: new (message?: string) => Error, work: () => T): T | undefined {
   try {
     return work();
   } catch (error) {
-    if (error instanceof RangeError) return undefined;
+    if (error instanceof damage) return undefined;
     throw error;
   }
 }
@@ -117,7 +117,7 @@ export function rowsIn(page: Buffer, first: boolean, pageBy: PageBy): readonly R
   const pointers = start + (kind === INDEX_INTERIOR ? 12 : 8);
   const count = Math.min(page.readUInt16BE(start + 3), (page.length - pointers) >> 1);
   const places = Array.from({ length: count }, (_, at) => page.readUInt16BE(pointers + 2 * at));
-  return places.flatMap((at) => orNothing(() => rowAt(page, at, kind, pageBy)) ?? []);
+  return places.flatMap((at) => orNothing(RangeError, () => rowAt(page, at, kind, pageBy)) ?? []);
 }
 
 const MAGIC = 'SQLite format 3\u0000';

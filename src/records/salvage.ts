@@ -4,7 +4,7 @@ import { closeSync, openSync, rmSync, writeFileSync } from 'node:fs';
 import { type EntryRow, HEADER, lineOf, plainOfEntry, plainOfReading } from './codec/row.ts';
 import type { Cell, Row } from './database.ts';
 import { DamageFound, entryIn, readingIn } from './log.ts';
-import { PageFile, type RawRow, rowsIn } from './pages.ts';
+import { orNothing, PageFile, type RawRow, rowsIn } from './pages.ts';
 import { fileFailureOf, type Salvage } from './trouble.ts';
 
 /** The cells of our two tables in the order of their definitions, which is how a page holds them. */
@@ -16,16 +16,6 @@ const named = (columns: readonly string[], cells: readonly Cell[]): Row =>
 
 function* rawRows(file: PageFile): Generator<RawRow> {
   for (const { number, page } of file.pages()) yield* rowsIn(page, number === 1, (by) => file.pageBy(by));
-}
-
-/** The result, or undefined where the checksum or a cell is wrong. */
-function sound<T>(work: () => T): T | undefined {
-  try {
-    return work();
-  } catch (error) {
-    if (error instanceof DamageFound) return undefined;
-    throw error;
-  }
 }
 
 /** Ids that may belong to a job's number: from the table of jobs and from its index. */
@@ -64,7 +54,9 @@ function salvageEntries(file: PageFile, write: Write): ReadonlyMap<number, Known
 }
 
 const soundEntry = (row: Row, jobs: readonly string[]): EntryRow | undefined =>
-  jobs.map((job) => sound(() => entryIn({ ...row, job }).row)).find((entry) => entry !== undefined);
+  jobs
+    .map((job) => orNothing(DamageFound, () => entryIn({ ...row, job }).row))
+    .find((entry) => entry !== undefined);
 
 /** Writes each sound reading of these entries once; returns how many. */
 function salvageReadings(file: PageFile, entries: ReadonlyMap<number, Known>, write: Write): number {
@@ -72,7 +64,7 @@ function salvageReadings(file: PageFile, entries: ReadonlyMap<number, Known>, wr
   for (const { number, cells } of rawRows(file)) {
     if (number !== null || cells.length !== READING.length) continue;
     const entry = entries.get(Number(cells[0]));
-    const reading = entry && sound(() => readingIn(named(READING, cells), entry.id));
+    const reading = entry && orNothing(DamageFound, () => readingIn(named(READING, cells), entry.id));
     if (!reading) continue;
     write(plainOfReading(reading));
     count += 1;

@@ -187,3 +187,14 @@ export function troubleOf(error: unknown, path: string): RecordsTrouble | undefi
       return { kind, path };
   }
 }
+
+/** The value of some work on the database at `path`, or the trouble that an exception in it means. */
+export function tried<T>(path: string, work: () => T): Kept<T> {
+  try {
+    return kept(work());
+  } catch (error) {
+    const trouble = troubleOf(error, path);
+    if (!trouble) throw error;
+    return notKept(trouble);
+  }
+}

@@ -34,10 +34,8 @@ function fields(message: BoardMessage): string {
       return `${message.button},${message.down ? 'down' : 'up'}`;
     case 'FA':
       return message.code;
-    default: {
-      const never: never = message;
-      throw new TypeError(`no such line: ${JSON.stringify(never)}`);
-    }
+    default:
+      return message satisfies never;
   }
 }
 

@@ -3,8 +3,8 @@ import { existsSync, statSync } from 'node:fs';
 import { counted } from '../../core/figures.ts';
 import { forScreen, pathForScreen } from '../../core/safe-text.ts';
 import { type Database, openToLook } from '../../records/database.ts';
-import { checkAll } from '../../records/open.ts';
-import { isForeign, SCHEMA_VERSION, versionOf } from '../../records/schema.ts';
+import { checkAll, notOursAt } from '../../records/open.ts';
+import { versionOf } from '../../records/schema.ts';
 import { type RecordsTrouble, troubleOf, troubleText } from '../../records/trouble.ts';
 import { bad, type Finding, ok } from './findings.ts';
 
@@ -30,9 +30,9 @@ export function judgeRecords(path: string): Finding {
 }
 
 function judged(database: Database, path: string): Finding {
+  const trouble = notOursAt(path, database);
+  if (trouble) return inTheWay(trouble);
   const found = versionOf(database);
-  if (found > SCHEMA_VERSION) return inTheWay({ kind: 'newer', path, found, known: SCHEMA_VERSION });
-  if (isForeign(database)) return inTheWay({ kind: 'failed', path, detail: 'it belongs to another program' });
   if (found === 0) return ok(what, `an empty file, filled with the first job: ${pathForScreen(path)}`);
   const { wrong, entries, readings, unusable } = database.view(() => checkAll(database));
   if (wrong !== null) return damaged(path, wrong);
