@@ -31,15 +31,6 @@ describe('start', () => {
     });
   });
 
-  it.each([
-    ['power', []],
-    ['reset-pin', []],
-    ['brown-out', ['brownout']],
-    ['watchdog', ['watchdog']],
-  ] as const)('after %s sends the faults %j', (cause, faults) => {
-    expect(faultsIn(messagesFrom(started('bench-01', cause).lines))).toEqual(faults);
-  });
-
   it('loses the feed total in a restart, and SEQ and MS begin again', () => {
     const board = started();
     const wheel = new QuadratureWheel(board, fastChanceFrom(1));

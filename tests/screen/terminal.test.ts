@@ -1,5 +1,5 @@
-// The terminal as it is found, taken over and given back: the built program in a real pseudo-terminal, left in every way.
-import { afterEach, describe, expect, test } from 'vitest';
+// The terminal taken over: the built program in a real pseudo-terminal. tests/whole/faults-leaving.test.ts leaves it in every way.
+import { afterEach, expect, test } from 'vitest';
 import { Day } from '../support/day.ts';
 import type { Eye } from '../support/terminal.ts';
 
@@ -14,51 +14,6 @@ const opened = async (eye: Eye): Promise<Eye> => {
   expect(eye.emulator.onAlternateScreen).toBe(true);
   return eye;
 };
-
-/** The first screen is back, the cursor shows, no attribute is left on. */
-async function expectGivenBack(eye: Eye): Promise<void> {
-  // The end of a program is heard of apart from its last bytes, and may be heard first.
-  await eye.until('the first screen is back', () => !eye.emulator.onAlternateScreen);
-  const raw = eye.raw();
-  expect(raw.lastIndexOf('\x1b[?25h')).toBeGreaterThan(raw.lastIndexOf('\x1b[?25l'));
-  expect(raw.split('\x1b[?1049l')).toHaveLength(2);
-}
-
-describe('left by', () => {
-  test.each([
-    ['its key', 'q', 0],
-    ['Ctrl-C', '\x03', 0],
-  ])('%s', async (_, key, code) => {
-    const eye = await opened(day.open());
-    eye.press(key);
-    expect(await eye.ended()).toEqual({ code, signal: 0 });
-    await expectGivenBack(eye);
-  });
-
-  test.each([
-    ['SIGTERM', 143],
-    ['SIGINT', 130],
-    ['SIGHUP', 129],
-  ] as const)('%s', async (signal, code) => {
-    const eye = await opened(day.open());
-    eye.signal(signal);
-    expect(await eye.ended()).toEqual({ code, signal: 0 });
-    await expectGivenBack(eye);
-  });
-});
-
-test('a shell finds its terminal as it was: echo, lines, and the text from before', async () => {
-  const command = [process.execPath, `${import.meta.dirname}/../../dist/lidwright.js`, 'bench'].join(' ');
-  const eye = day.open(undefined, {
-    command: ['/bin/sh', '-c', `echo before; ${command}; echo after; stty -a`],
-  });
-  await opened(eye);
-  eye.press('q');
-  const words = (await eye.untilShown('icanon')).join('\n');
-  expect(words).toMatch(/before\s+after/);
-  expect(words).toMatch(/[^-]icanon/);
-  expect(words).toMatch(/[^-]echo /);
-});
 
 test('resizes while running repaint everything at the new size', async () => {
   const eye = await opened(day.open());

@@ -54,6 +54,7 @@ test.each(WAYS)('$way gives the shell its terminal back', async ({ code, leave }
   expect(eye.text()).toMatch(/(^| )isig/m);
   expect(eye.emulator.onAlternateScreen).toBe(false);
   expect(eye.raw().lastIndexOf('\x1b[?25h')).toBeGreaterThan(eye.raw().lastIndexOf('\x1b[?25l'));
+  expect(eye.raw().split('\x1b[?1049l')).toHaveLength(2);
 });
 
 test('an error in drawing gives the terminal back, says one sentence, and what was kept is kept', async () => {
