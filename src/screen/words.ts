@@ -61,7 +61,7 @@ export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
     case 'no-curve':
       return 'the readings jump between two sizes';
     case 'held-off':
-      return `the peaks rise only ${lengthFigure(doubt.height, unit)}, and vary as much as the valleys`;
+      return `peaks ${lengthFigure(doubt.height, unit)} high don't prove that the jaws crossed the widest point`;
     case 'unit-changed':
       return `the caliper was switched from ${doubt.from} to ${doubt.to}`;
     case 'too-many-bad-readings':

@@ -18,6 +18,8 @@ export interface Peak {
   readonly value: Length;
   /** The reading nearest to the peak of those it was found from. */
   readonly reached: Length;
+  /** How far the second nearest is from that one. */
+  readonly alone: number;
   /** Variance from the readings' noise, if that is what was assumed; and how far they lie from the shape: chi squared, and for how many degrees of freedom. */
   readonly placing: number;
   readonly misfit: number;
@@ -67,13 +69,16 @@ const ASSUMED = 2;
 
 /** What is assumed of hands and calipers; our own figures, from simulated hands of several makings. */
 const HAND = {
-  /** Standard deviation in mm of a reading under a steady hand, besides its rounding. */
-  tremor: 0.003,
+  /** Standard deviation in mm of a reading under a steady hand, besides its rounding: flicker and tremor, our own choice. */
+  tremor: 0.004,
   /** Share of the fall below the peak that the quartic cannot follow. */
   unfollowed: 0.3,
-  /** Cubic and quartic of a rock as shares of its fall: a swing's sine has +0.25 for the quartic; leaning and haste spread both. */
+  /**
+   * Cubic and quartic of a rock as shares of its fall within the readings, which is `reach` of its whole fall. A swing's sine squared
+   * has reach^2 for the quartic, within 0.04 from reach 0.25 to 1 (derived); leaning and haste spread both.
+   */
   cubic: { least: 0.2, more: 0.4 },
-  quartic: { mean: 0.5, least: 0.15, more: 0.4 },
+  quartic: { least: 0.15, more: 0.4 },
   /** What the shape adds beyond the highest reading is not known better than to this share. */
   beyond: 0.4,
   /** A highest reading that stands alone may be short of the peak by about this share of its lead over the second. */
@@ -81,10 +86,12 @@ const HAND = {
   /** A reading this many standard deviations off the others' shape is rejected. */
   outlying: 5,
   /**
-   * A peak found from few readings is low rather than high: by 0.2 to 0.5 of its uncertainty at the median of 22,500 peaks
-   * of both simulated hands at 4 to 12 readings a second. The level leans high by itself, so the share is chosen where it has no bias.
+   * A peak found from few readings is low rather than high, since its hand may have been faster than they show: by 0.4 to
+   * 0.6 of its uncertainty beyond the tremor at the median of 14,000 peaks of both simulated hands at 4 to 12 readings a second. Our own
+   * choice is less, since the level leans high by itself: 0 leaves the level at 4 a second 5 um low, this 3, and 0.3 puts that
+   * of a noisy caliper 4 um high.
    */
-  short: 0.3,
+  short: 0.2,
 } as const;
 
 const valueAt = ({ readings, accepted }: Run, index: number): Reading | undefined =>
@@ -202,7 +209,7 @@ function shapeOf(points: Points, kept: readonly number[], height: number): Shape
   let fall = height / 4;
   const weights = new Float64Array(heights.length);
   for (const i of kept) {
-    const below = highest - (heights[i] ?? 0);
+    const below = Math.max(0, highest - points.step - (heights[i] ?? 0));
     fall = Math.max(fall, below);
     weights[i] = 1 / ((variances[i] ?? 0) + (HAND.unfollowed * below) ** 2);
   }
@@ -221,7 +228,7 @@ function priorsOf(fall: number, reach: number): readonly Prior[] {
     known(0, 4),
     known(0, 8),
     known(0, HAND.cubic.least + HAND.cubic.more * reach),
-    known(HAND.quartic.mean * reach, HAND.quartic.least + HAND.quartic.more * reach),
+    known(reach ** 2, HAND.quartic.least + HAND.quartic.more * reach),
   ];
 }
 
@@ -303,16 +310,15 @@ function placed(
   if (!(square > 0)) return null;
   const { nearby, misfit, freedom } = residualsOf(points, shape, time, rise);
   const top = highestOf(points, kept);
+  const alone = secondFall(points, kept, top);
   const placing = quartic.varianceAt(time);
-  const unsure = Math.hypot(
-    HAND.beyond * Math.max(0, rise - highest),
-    HAND.isolated * secondFall(points, kept, top),
-  );
+  const unsure = Math.hypot(HAND.beyond * Math.max(0, rise - highest), HAND.isolated * alone);
   const short = HAND.short * Math.sqrt(Math.max(0, placing + unsure ** 2 - HAND.tremor ** 2));
   return {
     at: millis(middle.at + time * half),
     value: mm(Math.sqrt(square) + sign * short),
     reached: points.values[top] ?? middle.value,
+    alone,
     placing,
     shape: unsure,
     misfit,

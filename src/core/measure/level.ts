@@ -1,0 +1,126 @@
+// The diameter that agreeing peaks speak for, and how sure it is.
+import { extentOf } from '../statistics.ts';
+import { type Length, mm } from '../units.ts';
+import { trendOf } from './against.ts';
+import { type CaptureSettings, signOf } from './capture-settings.ts';
+import { type Peak, standardOfPeak } from './peak.ts';
+import { rectangular, standardOf } from './uncertainty.ts';
+
+/** A diameter that the peaks agree on. */
+export interface Steady {
+  readonly state: 'steady';
+  readonly diameter: Length;
+  /**
+   * Of the diameter as this caliper shows it: agreement, resolution, tilt and drift. The caliper's own limit of error is NOT in it:
+   * that is the same for bore and spigot measured with one caliper, so the budget of the fit counts it.
+   */
+  readonly standardUncertainty: Length;
+  readonly degreesOfFreedom: number;
+  readonly peaks: number;
+  readonly agreeing: number;
+  /** Largest less smallest of the agreeing peaks. */
+  readonly spread: Length;
+}
+
+const EXACT = { sensitivity: 1, degreesOfFreedom: Number.POSITIVE_INFINITY } as const;
+
+/** The diameter from the agreeing peaks, in order of time, of so many nearby; its tilt taken off. */
+export function steadyAt(
+  agreeing: readonly Peak[],
+  nearby: number,
+  scale: number,
+  { side, tolerance, tiltHalfRange }: CaptureSettings,
+): Steady {
+  const sign = signOf(side);
+  const values = agreeing.map((peak) => peak.value);
+  const { height, standard, degreesOfFreedom } = levelOf(
+    values.map((value) => sign * value),
+    agreeing.map((peak) => standardOfPeak(peak, scale) ** 2),
+    tolerance,
+  );
+  // D (1/cos T - 1) for T uniform within the half-range: mean D T^2/6, standard deviation D T^2/sqrt(45) (derived)
+  const tilt = sign * height * tiltHalfRange ** 2;
+  const rounding = agreeing.reduce((sum, peak) => sum + peak.sharedRounding, 0) / agreeing.length;
+  const combined = standardOf([
+    { name: 'agreement', standard, sensitivity: 1, degreesOfFreedom },
+    { name: 'resolution', standard: DITHERED * rounding, ...EXACT },
+    { name: 'tilt', standard: tilt / Math.sqrt(45), ...EXACT },
+    { name: 'drift', standard: driftDoubt(values), ...EXACT },
+  ]);
+  return {
+    state: 'steady',
+    diameter: mm(sign * height - tilt / 6),
+    standardUncertainty: mm(combined.standard),
+    degreesOfFreedom: combined.degreesOfFreedom,
+    peaks: nearby,
+    agreeing: agreeing.length,
+    spread: mm(extentOf(values)),
+  };
+}
+
+/**
+ * What flicker leaves of a rounding that all peaks share. Under a flicker of s steps, standard, rounding errs by
+ * exp(-2 pi^2 s^2)/pi sin(2 pi x) on average, x being the place within the step: sqrt(6)/pi exp(-2 pi^2 s^2) of what it would
+ * (derived: the first harmonic). 0.15 of a step leaves half; that is our own choice for a caliper at rest.
+ */
+const DITHERED = 0.5;
+
+/** What share of pairs must go one way for a change too small to refuse to be a drift and not scatter; our own choice. */
+const TREND = { peaks: 4, pairs: 0.9 } as const;
+
+/** The doubt that a small drift leaves: the change as a rectangle either way, since nobody knows when the size was right. */
+function driftDoubt(values: readonly number[]): number {
+  if (values.length < TREND.peaks) return 0;
+  const { change, share } = trendOf(values);
+  return share >= TREND.pairs ? rectangular(Math.abs(change)) : 0;
+}
+
+/** A peak may be low for many reasons, and is high for almost none. */
+const LEVEL = {
+  /** Share of the agreeing peaks that the hand left low, by anything up to the tolerance: our own choice, near what both simulated hands do. */
+  low: 0.1,
+  /** The uncertainty assumed for a peak counts as this many peaks; our own choice. */
+  assumed: 1.5,
+  rounds: 6,
+} as const;
+
+interface Level {
+  readonly height: number;
+  readonly standard: number;
+  readonly degreesOfFreedom: number;
+}
+
+/**
+ * The level of heights with their variances, by expectation and maximisation (Dempster, Laird and Rubin 1977; from memory): a
+ * height is normal about the level, its variance times a common factor, or the hand left it low by up to `tolerance`. The standard
+ * uncertainty is from the observed information (Louis 1982; from memory), widened for the factor's few degrees of freedom n by
+ * sqrt(n/(n - 2)), the standard deviation of Student's t (JCGM 101:2008, 6.4.9.4; from memory).
+ */
+function levelOf(heights: readonly number[], variances: readonly number[], tolerance: number): Level {
+  let [level, factor, information] = [0, 1, 0];
+  variances.forEach((variance, i) => {
+    information += 1 / variance;
+    level += ((heights[i] ?? 0) / variance - level / variance) / information;
+  });
+  for (let round = 0; round < LEVEL.rounds; round++) {
+    let [weights, pull, squares, members, unsure] = [0, 0, 0, 0, 0];
+    for (let i = 0; i < heights.length; i++) {
+      const variance = (variances[i] ?? 1) * factor;
+      const off = (heights[i] ?? 0) - level;
+      const normal =
+        ((1 - LEVEL.low) * Math.exp(-(off ** 2) / variance / 2)) / Math.sqrt(2 * Math.PI * variance);
+      const share = off < 0 ? normal / (normal + LEVEL.low / tolerance) : 1;
+      weights += share / variance;
+      pull += (share * off) / variance;
+      unsure += (share * (1 - share) * off ** 2) / variance ** 2;
+      squares += (share * off ** 2 * factor) / variance;
+      members += share;
+    }
+    level += pull / weights;
+    factor = (LEVEL.assumed + squares) / (LEVEL.assumed + Math.max(0, members - 1));
+    information = Math.max(weights - unsure, weights / 4);
+  }
+  const degreesOfFreedom = LEVEL.assumed + heights.length - 1;
+  const widened = Math.sqrt(degreesOfFreedom / (degreesOfFreedom - 2));
+  return { height: level, standard: widened / Math.sqrt(information), degreesOfFreedom };
+}
