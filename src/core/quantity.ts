@@ -75,7 +75,7 @@ function mixedInches(text: string): number | undefined {
  * Feet, commas for points and anything else are refused with what is accepted.
  */
 export function parseLength(text: string, bare?: LengthUnit): Parsed<Length> {
-  const accepted = `a number with mm or in, such as 50mm, 2.05in or 1-1/2in${bare ? ` (bare: ${bare})` : ''}; a point, not a comma`;
+  const accepted = `a number with mm or in, such as 50mm, 2.05in or 1-1/2in, with a point, not a comma${bare ? ` (bare: ${bare})` : ''}`;
   const fraction = mixedInches(text);
   if (fraction !== undefined) return { ok: true, value: inches(fraction) };
   const found = numberAndUnit(text);

@@ -29,8 +29,8 @@ export type Edited =
 /** The file with its new text; without one, since the edit would have touched more, it is to stay as it is. */
 export function editedFile(path: string, text: string | undefined): Edited {
   if (text !== undefined) return { ok: true, path, text };
-  const why = "this can't be changed without touching more of the file";
-  const kept = 'the file is unchanged; edit it by hand';
+  const why = "this can't be changed without touching more of the file, so edit it by hand";
+  const kept = 'the file is unchanged';
   return { ok: false, troubles: [{ kind: 'crossed', where: path, why, kept }] };
 }
 

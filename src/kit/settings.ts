@@ -37,7 +37,7 @@ const anyText: Quantity<string> = {
 const portPath = only(
   anyText,
   (text) => /^[^\p{C}]*$/u.test(text) && text.length <= MOST_PATH,
-  'the path of a port; `lidwright ports` lists them',
+  'the path of a port, as `lidwright ports` lists it',
 );
 /** A name of the kit, or nothing for the first there is. */
 const chosenName: Quantity<string> = {

@@ -156,9 +156,9 @@ test('a refusal names the clearance that was asked for', async () => {
 
 describe('a fit that is not possible', () => {
   test.each([
-    [{ depth: '2mm' }, 'crest-eaten', 'cut less than 1.375 mm deep'],
+    [{ depth: '2mm' }, 'crest-eaten', 'Cut less than 1.375 mm deep'],
     [{ depth: '0.3mm' }, 'no-engagement', 'would not engage'],
-    [{ depth: '0.1mm', 'tip-radius': '0.5mm' }, 'no-flank', 'go deeper than 0.250 mm'],
+    [{ depth: '0.1mm', 'tip-radius': '0.5mm' }, 'no-flank', 'Cut deeper than 0.250 mm'],
   ])('%o: %s', async (change, kind, sentence) => {
     const { code, answer } = await json({ ...plain, ...change });
     expect(code).toBe(1);

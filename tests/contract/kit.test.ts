@@ -34,6 +34,16 @@ describe('what can be done with an item', () => {
     const left = await kit('');
     expect(left).toMatchObject({ code: 0 });
     expect(left.data.join()).not.toContain('vee 60');
+    await kit(VEE);
+    expect((await kit('remove "vee 60"')).data.join()).toContain('vee-60.toml.removed-2');
+    expect(readdirSync(join(home, 'kit/cutters'))).toEqual(['vee-60.toml.removed', 'vee-60.toml.removed-2']);
+  });
+
+  test('what is built in gets a file when it is changed', async () => {
+    await kit('change "0.01 mm caliper" --limit-of-error 0.02mm --unit none');
+    expect((await kit('')).data[0]).toBe(
+      'caliper "0.01 mm caliper", in use: step 0.01mm, limit of error 0.02mm',
+    );
   });
 
   test('a comment of the turner outlives every change', async () => {
@@ -67,6 +77,8 @@ describe('what can be done with an item', () => {
     ['add cutter x --angle 60deg --tip sharp --step 0.01mm', '--step belongs to a caliper'],
     ['add cutter ../x --angle 60deg --tip sharp', 'name: "../x" isn\'t accepted'],
     ['change "60 degree sharp"', 'Give what to change'],
+    ['change "60 degree sharp" --angle wide', 'angle: "wide" isn\'t accepted'],
+    ['change "60 degree sharp" --angle none', "angle: nothing isn't accepted"],
     ['set tilt steep', 'tilt: "steep" isn\'t accepted'],
     ['set colour red', '"colour" isn\'t a setting'],
     ['calibrate --detents 20', 'Give --detents and --travel'],
@@ -194,6 +206,6 @@ describe('calibrating', () => {
       'calibrate --detents 14 --pitch 16tpi --bore 42mm --spigot 30mm --play 0.1mm',
     );
     expect(code).toBe(1);
-    expect(said.join()).toMatch(/look again at|no pair could be cut/);
+    expect(said.join()).toMatch(/Check the travel|no pair can be cut/);
   });
 });

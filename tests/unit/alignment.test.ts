@@ -53,8 +53,8 @@ test('nonsense is refused by name', () => {
     const found = trimFor({ pitch: mm(pitch), starts, toGo: degrees(toGo) });
     return found.kind === 'trim' ? 'trim' : planRefusalText(found);
   };
-  expect(ask(0, 1, 90)).toBe('the pitch is 0; it must be a number above zero');
-  expect(ask(2, 1.5, 90)).toBe('the number of starts is 1.5; it must be a whole number from 1 to 12');
+  expect(ask(0, 1, 90)).toBe('the pitch is 0, and has to be a number above zero');
+  expect(ask(2, 1.5, 90)).toBe('the number of starts is 1.5, and has to be a whole number from 1 to 12');
   expect(ask(2, 1, 400)).toContain("a turn of 400 degrees isn't possible");
   expect(ask(2, 1, Number.NaN)).toContain("isn't possible");
 });

@@ -200,7 +200,7 @@ describe('asking for things', () => {
       what: 'the job sheet as a.html',
     });
     const failed = benchAfter(working(), { kind: 'edge-failed', what: 'sheet', why: 'no room' });
-    expect(failed.notice).toMatchObject({ why: 'sheet: no room' });
+    expect(failed.notice).toMatchObject({ why: 'sheet. No room' });
   });
 
   test('a number is typed, erased and forgotten, and no longer than a number is', () => {

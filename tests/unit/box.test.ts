@@ -50,53 +50,61 @@ test.each<[string, Partial<BoxWanted>, string]>([
   [
     'an outside that leaves nothing to bore',
     { outside: mm(8) },
-    "the bored part's wall at its runout groove would be -20.2 mm (minimum 3.0 mm); leave at least 54.4 mm outside",
+    "the bored part's wall at its runout groove would be -20.2 mm (minimum 3.0 mm). Leave at least 54.4 mm outside",
   ],
   [
     'a bore too wide',
     { bore: mm(55) },
-    "the bored part's wall at its runout groove would be 1.3 mm (minimum 3.0 mm); bore at most 51.6 mm, or leave at least 63.4 mm outside",
+    "the bored part's wall at its runout groove would be 1.3 mm (minimum 3.0 mm). Bore at most 51.6 mm, or leave at least 63.4 mm outside",
   ],
   [
     'an outside too small for any bore',
     { outside: mm(7) },
-    "the bored part's wall at its runout groove would be -20.7 mm (minimum 3.0 mm); leave at least 54.4 mm outside",
+    "the bored part's wall at its runout groove would be -20.7 mm (minimum 3.0 mm). Leave at least 54.4 mm outside",
   ],
   [
     'a spigot too thin',
     { hollow: mm(42) },
-    "the spigot's wall at its runout groove would be 1.4 mm (minimum 3.0 mm); hollow the spigot to at most 38.8 mm",
+    "the spigot's wall at its runout groove would be 1.4 mm (minimum 3.0 mm). Hollow the spigot to at most 38.8 mm",
   ],
   [
     'a spigot that cannot be hollow',
     { spigot: mm(7), hollow: mm(1) },
-    "the spigot's wall at its runout groove would be 1.8 mm (minimum 3.0 mm); this spigot can't be hollow at all",
+    "the spigot's wall at its runout groove would be 1.8 mm (minimum 3.0 mm). This spigot can't be hollow at all",
   ],
   [
     'less than a thread',
     { engaged: mm(1) },
-    '1.0 mm engaged is less than one whole thread; engage at least 1.5 mm',
+    '1.0 mm engaged is less than one whole thread. Engage at least 1.5 mm',
   ],
   [
     'a bore too shallow',
     { boreDepth: mm(9) },
-    'the bore gives 9.0 mm of depth and the thread with its grooves needs 10.2 mm; deepen it, or engage at most 4.8 mm',
+    'the bore gives 9.0 mm of depth and the thread with its grooves needs 10.2 mm. Deepen it, or engage at most 4.8 mm',
   ],
   [
     'a bore too shallow for one thread',
     { boreDepth: mm(5) },
-    'the bore gives 5.0 mm of depth and the thread with its grooves needs 10.2 mm; deepen it, or take a finer pitch',
+    'the bore gives 5.0 mm of depth and the thread with its grooves needs 10.2 mm. Deepen it, or take a finer pitch',
   ],
-  ['no groove', { grooveWidth: mm(0) }, 'the groove width is 0; it must be a number above zero'],
-  ['a bore of no depth', { boreDepth: mm(0) }, 'the depth of the bore is 0; it must be a number above zero'],
-  ['no pitch', { pitch: mm(0) }, 'the pitch is 0; it must be a number above zero'],
+  ['no groove', { grooveWidth: mm(0) }, 'the groove width is 0, and has to be a number above zero'],
+  [
+    'a bore of no depth',
+    { boreDepth: mm(0) },
+    'the depth of the bore is 0, and has to be a number above zero',
+  ],
+  ['no pitch', { pitch: mm(0) }, 'the pitch is 0, and has to be a number above zero'],
   [
     'a hollow less than nothing',
     { hollow: mm(-1) },
-    'the hollow of the spigot is -1; it must be a number above zero',
+    'the hollow of the spigot is -1, and has to be a number above zero',
   ],
-  ['too many starts', { starts: 13 }, 'the number of starts is 13; it must be a whole number from 1 to 12'],
-  ['half a start', { starts: 0.5 }, 'the number of starts is 0.5; it must be a whole number from 1 to 12'],
+  [
+    'too many starts',
+    { starts: 13 },
+    'the number of starts is 13, and has to be a whole number from 1 to 12',
+  ],
+  ['half a start', { starts: 0.5 }, 'the number of starts is 0.5, and has to be a whole number from 1 to 12'],
 ])('%s is refused with the nearest that is possible', (_, but, said) => {
   const plan = planBox({ ...wish, ...but });
   expect(plan.kind === 'box' ? 'a box' : planRefusalText(plan)).toBe(said);
@@ -165,7 +173,7 @@ test('an outside in inches is answered in inches, and its refusal too', async ()
   const { data } = await run('--outside 2.5in --bore 2in');
   expect(data[1]).toMatch(/^Bore 2\.0000 in over the crests\. Spigot 2\.0\d{3} in before its thread/);
   const refused = await run('--outside 2.5in --bore 2.4in');
-  expect(refused.said.join()).toContain('bore at most 2.21 in, or leave at least 2.69 in outside');
+  expect(refused.said.join()).toContain('Bore at most 2.21 in, or leave at least 2.69 in outside');
 });
 
 test('passes, speeds and a rod, in words', async () => {
@@ -185,7 +193,7 @@ test('what is unwise gets a caution, what is impossible is the answer no', async
   const large = await run('--outside 60mm --bore 40mm --cutter 30mm --speed 2000');
   expect(large.code).toBe(0);
   expect(large.data.join('\n')).toContain(
-    'Caution: a cutter of 30.0 mm is too large for a bore of 40.0 mm; take one of at most 26.6 mm',
+    'Caution: a cutter of 30.0 mm is too large for a bore of 40.0 mm. Take one of at most 26.6 mm',
   );
   expect(large.data.join('\n')).toContain("Caution: the cutter maker's top speed is not known");
   const rod = await run('--outside 60mm --rod 8mm,250mm --speed 3000 --top-speed 4000');
@@ -194,14 +202,14 @@ test('what is unwise gets a caution, what is impossible is the answer no', async
   const shallow = await run('--outside 60mm --clearance 0.6mm');
   expect(shallow.data.join('\n')).toContain('Caution: with this clearance the threads engage only');
   for (const [line, said] of [
-    ['--outside 60mm --bore 56mm', 'bore at most 52.6 mm, or leave at least 63.4 mm outside'],
-    ['--outside 8mm', 'leave at least 16.7 mm outside'],
-    ['--outside 60mm --bore 40mm --cutter 41mm', 'take one of at most 26.6 mm'],
+    ['--outside 60mm --bore 56mm', 'Bore at most 52.6 mm, or leave at least 63.4 mm outside'],
+    ['--outside 8mm', 'Leave at least 16.7 mm outside'],
+    ['--outside 60mm --bore 40mm --cutter 41mm', 'Take one of at most 26.6 mm'],
     ['--outside 60mm --speed 7000 --top-speed 6000', "above the maker's top speed of 6000"],
     ['--outside 60mm --rod 8mm,800mm --speed 3000 --top-speed 4000', 'let it stand out at most'],
     ['--outside 60mm --pitch 16tpi --feed 0.8mm', 'too coarse'],
     ['--outside 60mm --clearance 3mm', 'the threads would not engage'],
-    ['--outside 60mm --tip-flat 1.5mm', 'take a sharper cutter or a coarser pitch'],
+    ['--outside 60mm --tip-flat 1.5mm', 'Take a sharper cutter or a coarser pitch'],
   ] as const) {
     const told = await run(`${line} --json`);
     expect([line, told.code]).toEqual([line, 1]);

@@ -325,7 +325,10 @@ describe('the name', () => {
   test('can be given again after the kit could not be written', () => {
     const table = naming();
     table.broken = true;
-    expect(table.do(entered).bench.notice).toEqual({ kind: 'not-done', why: 'feed: the disk is full' });
+    expect(table.do(entered).bench.notice).toEqual({
+      kind: 'not-done',
+      why: 'feed not saved. The disk is full',
+    });
     expect(now(table).step).toBe('naming');
     table.broken = false;
     expect(table.do(entered).feeds).toHaveLength(1);

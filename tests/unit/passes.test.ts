@@ -82,8 +82,8 @@ test.each([
   [{ feedPerDetent: mm(0) }, 'not-positive', /feed per detent is 0/],
   [{ feedPerDetent: mm(Number.NaN) }, 'not-positive', /feed per detent/],
   [{ mostPerPass: mm(-1) }, 'not-positive', /roughing pass/],
-  [{ tip: { kind: 'radius', radius: mm(1) } }, 'tip-too-large', /only 0.974 mm; take a sharper cutter/],
-  [{ profile: mm(1.5) }, 'crest-eaten', /cut less than 1.375 mm/],
+  [{ tip: { kind: 'radius', radius: mm(1) } }, 'tip-too-large', /only 0.974 mm. Take a sharper cutter/],
+  [{ profile: mm(1.5) }, 'crest-eaten', /Cut less than 1.375 mm/],
   [{ profile: mm(-1) }, 'not-positive', /depth is -1/],
   [{ pitch: mm(0) }, 'not-positive', /is 0/],
 ] as const)('%o is refused as %s', (change, kind, sentence) => {

@@ -135,7 +135,7 @@ test('a refusal names the option, shows what was found without control character
   const parsed = parseLength('5\u001b[31mft');
   if (parsed.ok) throw new Error('accepted');
   expect(refusal('--bore', parsed)).toBe(
-    '--bore: "5?[31mft" isn\'t accepted. Give a number with mm or in, such as 50mm, 2.05in or 1-1/2in; a point, not a comma.',
+    '--bore: "5?[31mft" isn\'t accepted. Give a number with mm or in, such as 50mm, 2.05in or 1-1/2in, with a point, not a comma.',
   );
 });
 

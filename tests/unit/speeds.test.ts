@@ -22,7 +22,7 @@ test('one turn over the top speed is refused, the top speed itself is not', () =
   expect(overTopSpeed(turnsPerMinute(6000), turnsPerMinute(6000))).toBeUndefined();
   const over = overTopSpeed(turnsPerMinute(6001), turnsPerMinute(6000));
   expect(over && planRefusalText(over)).toBe(
-    "6001 turns a minute is above the maker's top speed of 6000; never run it faster than 6000",
+    "6001 turns a minute is above the maker's top speed of 6000. Never run it faster than 6000",
   );
   expect(overTopSpeed(turnsPerMinute(0), turnsPerMinute(6000))).toMatchObject({ what: 'speed' });
 });
@@ -31,7 +31,7 @@ test('a cutter over two thirds of the bore is refused with the largest that is n
   expect(cutterTooLarge(mm(20), mm(30))).toBeUndefined();
   const large = cutterTooLarge(mm(25), mm(30));
   expect(large && planRefusalText(large)).toBe(
-    'a cutter of 25.0 mm is too large for a bore of 30.0 mm; take one of at most 20.0 mm, two thirds of the bore',
+    'a cutter of 25.0 mm is too large for a bore of 30.0 mm. Take one of at most 20.0 mm, two thirds of the bore',
   );
 });
 

@@ -83,11 +83,11 @@ export class Runner {
         return { kind: 'entries-saved', ids: edges.retry(effect.entries) };
       case 'list-jobs': {
         const jobs = edges.jobs();
-        return 'trouble' in jobs ? failed('jobs', jobs.trouble) : { kind: 'jobs-listed', jobs };
+        return 'trouble' in jobs ? failed('no list of jobs', jobs.trouble) : { kind: 'jobs-listed', jobs };
       }
       case 'open-job': {
         const log = edges.entriesOf(effect.job);
-        return 'trouble' in log ? failed('job', log.trouble) : { kind: 'job-opened', log };
+        return 'trouble' in log ? failed('job not opened', log.trouble) : { kind: 'job-opened', log };
       }
       case 'open-form':
         return { kind: 'form-opened', ...edges.kit() };
@@ -104,7 +104,7 @@ export class Runner {
       case 'keep-feed': {
         const done = edges.keepFeed(effect.feed);
         return 'trouble' in done
-          ? failed('feed', done.trouble)
+          ? failed('feed not saved', done.trouble)
           : { kind: 'feed-kept', name: effect.feed.name };
       }
       case 'start-virtual':
@@ -123,7 +123,7 @@ export class Runner {
   async #writeSheet(job: string): Promise<void> {
     const done = await this.#edges.writeSheet(job);
     this.dispatch(
-      'trouble' in done ? failed('job sheet', done.trouble) : { kind: 'sheet-written', path: done.path },
+      'trouble' in done ? failed('no job sheet', done.trouble) : { kind: 'sheet-written', path: done.path },
     );
   }
 }

@@ -184,7 +184,7 @@ function clearanceError(form: NewJobForm, text: string): string | null {
   const season = seasonIn(text);
   if (season === null)
     return text.includes('%')
-      ? 'give two humidities, such as 30%-65%'
+      ? 'give two humidities from 0% to 100%, the smaller first, such as 30%-65%'
       : need(typedLength(text, form.kit.unit));
   return wantedIn(form) === null
     ? 'a season needs a planned bore and a wood that is in the table; or give a clearance such as 0.15mm'

@@ -153,7 +153,12 @@ function stepOther(bench: Bench, event: HandEvent | EdgeEvent): Outcome {
     case 'teaching-changed':
       return becomes(bench, { teaching: event.teaching });
     case 'edge-failed':
-      return becomes(bench, { notice: { kind: 'not-done', why: `${event.what}: ${event.why}` } });
+      return becomes(bench, {
+        notice: {
+          kind: 'not-done',
+          why: `${event.what}. ${event.why.charAt(0).toUpperCase()}${event.why.slice(1)}`,
+        },
+      });
     default:
       return stepHand(bench, event);
   }

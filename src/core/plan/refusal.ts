@@ -83,25 +83,25 @@ export function planRefusalText(refused: PlanRefusal, unit: LengthUnit = 'mm'): 
   const { shown, atMost, atLeast } = wordsIn(unit);
   switch (refused.kind) {
     case 'not-positive':
-      return `the ${refused.what} is ${refused.found}; it must be a number above zero`;
+      return `the ${refused.what} is ${refused.found}, and has to be a number above zero`;
     case 'not-whole':
-      return `the ${refused.what} is ${refused.found}; it must be a whole number from 1 to ${refused.most}`;
+      return `the ${refused.what} is ${refused.found}, and has to be a whole number from 1 to ${refused.most}`;
     case 'beyond-a-turn':
-      return `a turn of ${inDegrees(refused.found).toFixed(0)} degrees isn't possible; give an angle from -360deg to 360deg`;
+      return `a turn of ${inDegrees(refused.found).toFixed(0)} degrees isn't possible. Give an angle from -360deg to 360deg`;
     case 'wall-too-thin':
-      return `the bored part's wall at its runout groove would be ${shown(refused.wall)} (minimum ${shown(refused.leastWall)}); ${refused.mostBore === undefined ? '' : `bore at most ${atMost(refused.mostBore)}, or `}leave at least ${atLeast(refused.leastOutside)} outside`;
+      return `the bored part's wall at its runout groove would be ${shown(refused.wall)} (minimum ${shown(refused.leastWall)}). ${refused.mostBore === undefined ? 'Leave' : `Bore at most ${atMost(refused.mostBore)}, or leave`} at least ${atLeast(refused.leastOutside)} outside`;
     case 'spigot-too-thin':
-      return `the spigot's wall at its runout groove would be ${shown(refused.wall)} (minimum ${shown(refused.leastWall)}); ${refused.mostHollow === undefined ? "this spigot can't be hollow at all" : `hollow the spigot to at most ${atMost(refused.mostHollow)}`}`;
+      return `the spigot's wall at its runout groove would be ${shown(refused.wall)} (minimum ${shown(refused.leastWall)}). ${refused.mostHollow === undefined ? "This spigot can't be hollow at all" : `Hollow the spigot to at most ${atMost(refused.mostHollow)}`}`;
     case 'too-few-threads':
-      return `${shown(refused.engaged)} engaged is less than one whole thread; engage at least ${atLeast(refused.leastEngaged)}`;
+      return `${shown(refused.engaged)} engaged is less than one whole thread. Engage at least ${atLeast(refused.leastEngaged)}`;
     case 'bore-too-shallow':
-      return `the bore gives ${shown(refused.room)} of depth and the thread with its grooves needs ${atLeast(refused.leastRoom)}; ${refused.mostEngaged === undefined ? 'deepen it, or take a finer pitch' : `deepen it, or engage at most ${atMost(refused.mostEngaged)}`}`;
+      return `the bore gives ${shown(refused.room)} of depth and the thread with its grooves needs ${atLeast(refused.leastRoom)}. ${refused.mostEngaged === undefined ? 'Deepen it, or take a finer pitch' : `Deepen it, or engage at most ${atMost(refused.mostEngaged)}`}`;
     case 'cutter-too-large':
-      return `a cutter of ${shown(refused.cutter)} is too large for a bore of ${shown(refused.bore)}; take one of at most ${atMost(refused.mostCutter)}, two thirds of the bore`;
+      return `a cutter of ${shown(refused.cutter)} is too large for a bore of ${shown(refused.bore)}. Take one of at most ${atMost(refused.mostCutter)}, two thirds of the bore`;
     case 'over-top-speed':
-      return `${refused.asked.toFixed(0)} turns a minute is above the maker's top speed of ${refused.topSpeed.toFixed(0)}; never run it faster than ${Math.floor(refused.topSpeed)}`;
+      return `${refused.asked.toFixed(0)} turns a minute is above the maker's top speed of ${refused.topSpeed.toFixed(0)}. Never run it faster than ${Math.floor(refused.topSpeed)}`;
     case 'rod-whirls':
-      return `a rod that sticks out this far starts to whirl at ${refused.whirl.toFixed(0)} turns a minute; at ${refused.asked.toFixed(0)} let it stand out at most ${atMost(refused.mostLength)}, or turn at most ${Math.floor(refused.mostSpeed)}, a quarter of the speed at which it whirls`;
+      return `a rod that sticks out this far starts to whirl at ${refused.whirl.toFixed(0)} turns a minute. At ${refused.asked.toFixed(0)} let it stand out at most ${atMost(refused.mostLength)}, or turn at most ${Math.floor(refused.mostSpeed)}, a quarter of the speed at which it whirls`;
     default:
       return refused satisfies never;
   }

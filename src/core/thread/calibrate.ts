@@ -120,11 +120,11 @@ function pairContributions(of: RunningPair, detents: number, slope: number): rea
 export function calibrationRefusalText(refused: CalibrationRefusal): string {
   switch (refused.kind) {
     case 'no-detents':
-      return `${refused.found} detents calibrate nothing; give a whole number from 1`;
+      return `a calibration needs a whole number of detents from 1, not ${refused.found}`;
     case 'no-travel':
-      return `these figures make one detent ${refused.perDetent.toFixed(3)} mm; look again at the travel, or at bore, spigot and play`;
+      return `by these figures one detent would be ${refused.perDetent.toFixed(3)} mm. Check the travel, or the bore, the spigot and the play`;
     case 'impossible-pair':
-      return `these figures make one detent ${refused.perDetent.toFixed(3)} mm, which no pair could be cut with: ${fitRefusalText(refused.why)}`;
+      return `by these figures one detent would be ${refused.perDetent.toFixed(3)} mm, and no pair can be cut with that, because ${fitRefusalText(refused.why)}`;
     default:
       return refused satisfies never;
   }

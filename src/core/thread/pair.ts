@@ -85,17 +85,17 @@ const PLACE: Readonly<Record<Part, string>> = { female: 'in the bore', male: 'on
 export function fitRefusalText(refused: FitRefusal): string {
   switch (refused.kind) {
     case 'not-positive':
-      return `the ${refused.what} is ${refused.found}; it must be a number above zero`;
+      return `the ${refused.what} is ${refused.found}, and has to be a number above zero`;
     case 'not-whole':
-      return `${refused.found} starts can't be cut; give a whole number from 1`;
+      return `${refused.found} starts can't be cut. Give a whole number from 1`;
     case 'angle-out-of-range':
-      return `an angle of ${inDegrees(refused.found).toFixed(1)} degrees isn't a thread angle; give ${inDegrees(refused.least).toFixed(0)} to ${inDegrees(refused.most).toFixed(0)} degrees`;
+      return `an angle of ${inDegrees(refused.found).toFixed(1)} degrees isn't a thread angle. Give ${inDegrees(refused.least).toFixed(0)} to ${inDegrees(refused.most).toFixed(0)} degrees`;
     case 'crest-eaten':
-      return `that depth leaves no crest ${PLACE[refused.part]} (crest width ${shown(refused.crest)}); cut less than ${shown(refused.mostDepth)} deep`;
+      return `that depth leaves no crest ${PLACE[refused.part]} (crest width ${shown(refused.crest)}). Cut less than ${shown(refused.mostDepth)} deep`;
     case 'no-flank':
-      return `the groove ${PLACE[refused.part]} is ${shown(refused.depth)} deep, all of it in the cutter's nose; go deeper than ${shown(refused.leastDepth)}`;
+      return `the groove ${PLACE[refused.part]} is ${shown(refused.depth)} deep, all of it in the cutter's nose. Cut deeper than ${shown(refused.leastDepth)}`;
     case 'no-engagement':
-      return `the threads would not engage: ${shown(refused.wanted)} of clearance is more than the ${shown(Math.max(refused.limit, 0))} that these depths leave, so the spigot would have to be ${shown(-refused.allowance)} under the bore; cut deeper or ask for less clearance`;
+      return `the threads would not engage, since these depths leave ${shown(Math.max(refused.limit, 0))} of clearance at most and ${shown(refused.wanted)} is wanted (the spigot would be ${shown(-refused.allowance)} under the bore). Cut deeper or ask for less clearance`;
     default:
       return refused satisfies never;
   }

@@ -134,9 +134,9 @@ function tipTooLarge(wanted: PassesWanted, depth: Length): PassesRefusal {
 export function passesRefusalText(refused: PassesRefusal): string {
   switch (refused.kind) {
     case 'feed-too-coarse':
-      return `one detent of ${refused.feedPerDetent.toFixed(3)} mm is too coarse for a depth of ${refused.wantedDepth.toFixed(3)} mm; a feed of at most ${refused.mostFeed.toFixed(3)} mm a detent roughs and finishes it`;
+      return `one detent of ${refused.feedPerDetent.toFixed(3)} mm is too coarse for a depth of ${refused.wantedDepth.toFixed(3)} mm. Roughing and finishing need a feed of at most ${refused.mostFeed.toFixed(3)} mm a detent`;
     case 'tip-too-large':
-      return `the cutter's tip takes ${refused.loss.toFixed(3)} mm off the depth and this profile has only ${refused.most.toFixed(3)} mm; take a sharper cutter or a coarser pitch`;
+      return `the cutter's tip takes ${refused.loss.toFixed(3)} mm off the depth, and this profile has only ${refused.most.toFixed(3)} mm. Take a sharper cutter or a coarser pitch`;
     default:
       return fitRefusalText(refused);
   }

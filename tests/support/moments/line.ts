@@ -57,7 +57,7 @@ export const LINE: Moments = {
     return table.act('take').pass(1000).bench;
   },
   'sheet-failed': () =>
-    opened().to('record').do({ kind: 'edge-failed', what: 'job sheet', why: 'the disk is full' }).bench,
+    opened().to('record').do({ kind: 'edge-failed', what: 'no job sheet', why: 'the disk is full' }).bench,
   'sheet-written': () =>
     opened().to('record').do({ kind: 'sheet-written', path: 'sheets/pear-box-with-lid.html' }).bench,
   undone: () =>
