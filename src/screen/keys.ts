@@ -42,14 +42,18 @@ const CONTROLS: { readonly [character: string]: NamedKey } = {
   '\x1a': 'suspend',
   '\x1c': 'quit-signal',
 };
-/** Final bytes and numbers of control sequences, as in ECMA-48 and as VT-style keyboards send them (from memory). */
-const SEQUENCES: { readonly [ending: string]: NamedKey } = {
+/** The final bytes of arrows, Home and End, also in the keypad's application mode (ECMA-48 and VT-style keyboards; from memory). */
+const ENDINGS: { readonly [ending: string]: NamedKey } = {
   A: 'up',
   B: 'down',
   C: 'right',
   D: 'left',
   H: 'home',
   F: 'end',
+};
+/** The same after CSI, with those that a number tells apart. */
+const SEQUENCES: { readonly [ending: string]: NamedKey } = {
+  ...ENDINGS,
   Z: 'back-tab',
   '1~': 'home',
   '3~': 'delete',
@@ -59,17 +63,8 @@ const SEQUENCES: { readonly [ending: string]: NamedKey } = {
   '7~': 'home',
   '8~': 'end',
 };
-
-/** The same keys in the keypad's application mode, and its Enter. */
-const SINGLES: { readonly [single: string]: NamedKey } = {
-  A: 'up',
-  B: 'down',
-  C: 'right',
-  D: 'left',
-  H: 'home',
-  F: 'end',
-  M: 'enter',
-};
+/** And after SS3, with the keypad's Enter. */
+const SINGLES: { readonly [single: string]: NamedKey } = { ...ENDINGS, M: 'enter' };
 
 /** No sequence of a keyboard is longer; a longer tail is noise and is let go. */
 const LONGEST_SEQUENCE = 256;

@@ -3,7 +3,7 @@
 import { Box, Text, Transform } from 'ink';
 import { createContext, memo, type ReactNode, useContext } from 'react';
 import { type Glyphs, inAscii } from './glyphs.ts';
-import { type Block, blockWidth, clipped, margin, rowWidth, type StyledRow } from './styled-text.ts';
+import { type Block, blockWidth, clipped, type StyledRow } from './styled-text.ts';
 import type { Theme } from './theme.ts';
 
 /** What every panel draws for. */
@@ -21,30 +21,21 @@ interface RowsProps {
   readonly rows: Block;
   /** Rows left blank above. */
   readonly gap?: number;
-  /** Centre the block in this many columns. */
-  readonly within?: number;
 }
 
-export const Rows = memo(function Rows({ rows, gap = 0, within }: RowsProps): ReactNode {
+export const Rows = memo(function Rows({ rows, gap = 0 }: RowsProps): ReactNode {
   const { columns, glyphs, theme } = useLook();
   if (rows.length === 0) return null;
   const shown = glyphs === 'ascii' ? rows.map((row) => clipped(row.map(plainRun), columns)) : rows;
   const painted = shown.map((row) => paint(row, theme));
-  const width = Math.max(1, blockWidth(shown));
   return (
-    <Box
-      width={width}
-      height={rows.length}
-      flexShrink={0}
-      marginTop={gap}
-      marginLeft={within === undefined ? 0 : margin(within, width)}
-    >
+    <Box width={Math.max(1, blockWidth(shown))} height={rows.length} flexShrink={0} marginTop={gap}>
       <Transform transform={(_, at) => painted[at] ?? ''}>
         <Text>{BLANKS.slice(0, 2 * rows.length - 1)}</Text>
       </Transform>
     </Box>
   );
-}, saySame);
+}, sayTheSame);
 
 /** A blank a row; few enough texts that Ink may remember them. */
 const BLANKS = ' \n'.repeat(500);
@@ -55,35 +46,13 @@ const paint = (row: StyledRow, theme: Theme): string =>
   row.map(({ text, style }) => (text === '' ? '' : theme(style) + text)).join('');
 
 /** What says the same is not painted again. */
-function saySame(a: RowsProps, b: RowsProps): boolean {
-  return a.gap === b.gap && a.within === b.within && sameRows(a.rows, b.rows);
+function sayTheSame(a: RowsProps, b: RowsProps): boolean {
+  const isSame = (row: StyledRow, at: number): boolean => sameRow(row, b.rows[at]);
+  return a.gap === b.gap && a.rows.length === b.rows.length && a.rows.every(isSame);
 }
-
-const sameRows = (a: Block, b: Block): boolean =>
-  a === b || (a.length === b.length && a.every((row, at) => sameRow(row, b[at])));
 
 const sameRow = (a: StyledRow, b: StyledRow | undefined): boolean =>
   a === b ||
   (b !== undefined &&
     a.length === b.length &&
     a.every(({ text, style }, at) => text === b[at]?.text && style === b[at]?.style));
-
-interface EndsProps {
-  readonly left: StyledRow;
-  readonly right: StyledRow;
-}
-
-/** Two rows at the two ends of the screen; the right one is left out where both do not fit. */
-export const Ends = memo(
-  function Ends({ left, right }: EndsProps): ReactNode {
-    const { columns } = useLook();
-    const room = columns - rowWidth(left) - rowWidth(right);
-    return (
-      <Box width={columns} justifyContent="space-between" flexShrink={0}>
-        <Rows rows={[clipped(left, columns)]} />
-        {room < 1 ? null : <Rows rows={[right]} />}
-      </Box>
-    );
-  },
-  (a, b) => sameRow(a.left, b.left) && sameRow(a.right, b.right),
-);

@@ -4,7 +4,7 @@ import type { ReactNode } from 'react';
 import type { Bench } from '../core/bench/state.ts';
 import { Body } from './body.tsx';
 import { footRows } from './foot.ts';
-import { Head } from './head.tsx';
+import { headRows } from './head.ts';
 import { type Look, LookContext, Rows } from './rows.tsx';
 import { MARKS, type Scene } from './scene.ts';
 import { sceneOf } from './scenes/scene-of.ts';
@@ -42,7 +42,7 @@ function Parts({ bench, columns, rows }: Look & { readonly bench: Bench }): Reac
   const foot = footRows(bench, scene, columns, roomy);
   return (
     <>
-      <Head bench={bench} scene={scene} />
+      <Rows rows={headRows(bench, scene, columns)} />
       <Body
         scene={scene}
         rows={rows - head - foot.length}

@@ -1,33 +1,7 @@
 // Text as the screen shows it: rows of runs, each with a style by its meaning. No colours, no bytes; theme.ts has the looks.
 import { cut, textWidth } from './text.ts';
+import type { STYLES } from './theme.ts';
 
-/** What a run of text means. `cursor` marks the cell where the terminal's own cursor stands. */
-export const STYLES = [
-  'plain',
-  'strong',
-  'quiet',
-  'title',
-  'value',
-  'stale',
-  'near',
-  'at',
-  'past',
-  'caution',
-  'good',
-  'bad',
-  'chosen',
-  'here',
-  'done',
-  'ahead',
-  'next',
-  'key',
-  'trace',
-  'peak',
-  'out',
-  'rule',
-  'flash',
-  'cursor',
-] as const;
 export type Style = (typeof STYLES)[number];
 
 export interface StyledRun {

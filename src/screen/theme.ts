@@ -1,6 +1,4 @@
 // What each style looks like. Colour is never the only carrier: whatever a colour says, a word or a shape says too.
-import type { Style } from './styled-text.ts';
-
 /** How much of colour and weight a terminal shows. */
 export type ColourDepth = 'bare' | 'none' | '16' | '256';
 
@@ -8,7 +6,8 @@ export type ColourDepth = 'bare' | 'none' | '16' | '256';
 type Parameters = readonly [none: string, sixteen: string, twoFiftySix: string];
 
 // The 256 colours are chosen between light and dark, to stand out on a black and on a white ground alike.
-const LOOKS: { readonly [style in Style]: Parameters } = {
+/** What a run of text means, and its looks. `cursor` marks the cell where the terminal's own cursor stands. */
+const LOOKS = {
   plain: ['', '', ''],
   strong: ['1', '1', '1'],
   quiet: ['2', '2', '38;5;244'],
@@ -33,7 +32,10 @@ const LOOKS: { readonly [style in Style]: Parameters } = {
   rule: ['2', '2', '38;5;240'],
   flash: ['7', '7', '7;1'],
   cursor: ['8', '8', '8'],
-};
+} as const satisfies { readonly [style: string]: Parameters };
+
+type Style = keyof typeof LOOKS;
+export const STYLES = Object.keys(LOOKS) as readonly Style[];
 
 /** The escape sequence that starts a style from any other; empty where nothing may be styled. */
 export type Theme = (style: Style) => string;

@@ -3,9 +3,9 @@ import { EventEmitter } from 'node:events';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { ChangedCells } from '../../src/screen/changed-cells.ts';
-import { STYLES, type StyledRow } from '../../src/screen/styled-text.ts';
+import type { StyledRow } from '../../src/screen/styled-text.ts';
 import { clusters, textWidth } from '../../src/screen/text.ts';
-import { themeOf } from '../../src/screen/theme.ts';
+import { STYLES, themeOf } from '../../src/screen/theme.ts';
 import { type Cell, Emulator } from '../support/terminal-screen.ts';
 
 const theme = themeOf('256');

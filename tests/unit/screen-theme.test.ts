@@ -1,8 +1,7 @@
 // What styles look like where there are 256 colours, sixteen, none, or no attributes at all; and what the environment allows.
 import { describe, expect, test } from 'vitest';
 import { glyphsOf } from '../../src/screen/glyphs.ts';
-import { STYLES } from '../../src/screen/styled-text.ts';
-import { colourDepthOf, themeOf } from '../../src/screen/theme.ts';
+import { colourDepthOf, STYLES, themeOf } from '../../src/screen/theme.ts';
 
 describe('the environment', () => {
   test.each([

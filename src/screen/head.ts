@@ -1,6 +1,4 @@
 // The head of a screen: the job and the line's health, and below them the stages, or for a moment the word of a cue.
-
-import type { ReactNode } from 'react';
 import type { Stage } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
 import { stagesOf } from '../core/bench/stages/all.ts';
@@ -8,9 +6,8 @@ import type { Bench } from '../core/bench/state.ts';
 import { spokenWood } from '../core/bench/wood-choice.ts';
 import { pitchFigure } from '../core/figures.ts';
 import { type Health, healthOf } from './line-health.ts';
-import { Ends, Rows, useLook } from './rows.tsx';
 import type { Scene } from './scene.ts';
-import { centred, fitted, row, rowWidth, run, type StyledRow } from './styled-text.ts';
+import { type Block, centred, clipped, fitted, row, rowWidth, run, type StyledRow } from './styled-text.ts';
 import { safe, shorten } from './text.ts';
 import { CUE_WORDS } from './words.ts';
 
@@ -19,16 +16,16 @@ const LEAST_NAME = 6;
 /** How long a cue flashes, in milliseconds of the bench's clock. */
 const FLASH = 900;
 
-export function Head({ bench, scene }: { readonly bench: Bench; readonly scene: Scene }): ReactNode {
-  const { columns } = useLook();
+/** The job at the left and the line at the right, which is left out where both do not fit; below them the stages, or a flash. */
+export function headRows(bench: Bench, scene: Scene, columns: number): Block {
   const health = row(...healthRow(healthOf(bench), columns - LEAST_NAME - 5), ' ');
-  const job = bench.mode.kind === 'form' ? null : bench.job;
-  return (
-    <>
-      <Ends left={jobRow(job, columns - rowWidth(health) - 3)} right={health} />
-      <Rows rows={[flashRow(bench, columns) ?? stagesRow(bench, scene, columns)]} />
-    </>
-  );
+  const width = rowWidth(health);
+  const left = jobRow(bench.mode.kind === 'form' ? null : bench.job, columns - width - 3);
+  const fits = rowWidth(left) + width < columns;
+  return [
+    fits ? [...fitted(left, columns - width), ...health] : clipped(left, columns),
+    flashRow(bench, columns) ?? stagesRow(bench, scene, columns),
+  ];
 }
 
 /** The job's name, which gives way, and its wood and thread where there is room. */
