@@ -48,6 +48,14 @@ test.each(Object.keys(GALLERY).filter((moment) => moment.startsWith('help-')))(
   },
 );
 
+test.each(Object.keys(GALLERY).filter((moment) => moment.includes('chased')))(
+  '%s says nothing of detents, nor of a touch-off',
+  (moment) => {
+    for (const [columns, rows] of SIZES)
+      expect(words(bench(moment), columns, rows)).not.toMatch(/detent|touch(ed)?[ -]off/i);
+  },
+);
+
 describe('a spigot', () => {
   test('at size is so far from its target, neither under it nor still to be cut', () => {
     for (const moment of ['spigot-at', 'spigot-at-sharp', 'spigot-at-below', 'plain-at'])

@@ -3,7 +3,7 @@ import type { Entry, Fact } from '../../src/core/bench/entry.ts';
 import { type Job, jobOf } from '../../src/core/bench/job.ts';
 import { planDepth } from '../../src/core/bench/planned-depth.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
-import { aimOf, expectedOf } from '../../src/core/bench/target.ts';
+import { aimOf, expectedAsPlanned } from '../../src/core/bench/target.ts';
 import { degrees, inches, type Length, type LengthUnit, mm, tpi } from '../../src/core/units.ts';
 import { threaded } from './bench.ts';
 
@@ -42,7 +42,7 @@ export function spigotTaken(job: Job, over: number): Fact {
   const aim = aimOf(job);
   if (aim.kind !== 'aim') throw new Error(`no aim: ${JSON.stringify(aim)}`);
   const diameter = mm(aim.target + over);
-  const expected = expectedOf(job, diameter);
+  const expected = expectedAsPlanned(job, diameter);
   if (expected.kind !== 'expected') throw new Error('no fit');
   return { kind: 'spigot-taken', diameter, how: 'read', fit: expected.word, clearance: expected.clearance };
 }
@@ -52,6 +52,13 @@ export function whole(setup: Setup, bore: Length, over = 0.02): Job {
   const zero: Fact = { kind: 'zero-taken', error: mm(0.02), standard: mm(0.003), applied: true };
   const cut = (part: 'female' | 'male'): Fact => {
     const depth = setup.depth[part];
+    if (setup.byHand)
+      return part === 'female'
+        ? {
+            ...{ kind: 'thread-chased', part, strokes: 14, how: 'flat' },
+            ...{ depth, within: mm(0.09), flat: mm(0.4) },
+          }
+        : { kind: 'thread-chased', part, strokes: 9, how: 'trial', depth: null, within: null };
     const detents = setup.feed ? Math.round(depth / setup.feed.perDetent) : null;
     return { kind: 'thread-cut', part, detents, depth, proven: part === 'male' };
   };
@@ -179,6 +186,7 @@ export const CASES: readonly Case[] = [
   { name: 'plain held tight', job: whole({ ...plain, wanted: mm(-0.06), bored: 'body' }, mm(8)), unit: 'mm' },
   { name: 'seized', job: whole(usual, mm(48.03), 0.4), unit: 'mm' },
   { name: 'no feed', job: whole(unfed(usual), mm(48.03)), unit: 'mm' },
+  { name: 'chased by hand', job: whole({ ...unfed(usual), byHand: true }, mm(48.03)), unit: 'mm' },
   { name: 'long words', job: longest('long enough '), unit: 'mm' },
   { name: 'wide letters', job: longest('W'), unit: 'in' },
   { name: 'wide letters, known wood', job: longest('W', 'european beech'), unit: 'in' },

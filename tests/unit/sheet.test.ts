@@ -231,6 +231,14 @@ describe('what is said', () => {
     );
   });
 
+  test('threads chased by hand say how deep they are known to be, and claim no fit of a depth that is not', () => {
+    const words = unescaped(page('chased by hand')).replace(/<[^>]+>/g, ' ');
+    expect(words).toMatch(/chased by hand/);
+    expect(words).toMatch(/1\.00 ± 0\.09 mm deep, by a flat of 0\.40 mm, 14 strokes/);
+    expect(words).toMatch(/by trial, depth not measured, 9 strokes/);
+    expect(words).not.toMatch(/detent|touch-off|chances|clearance [\d.]+ ±|runs from/);
+  });
+
   test('every caution is on it', () => {
     const words = unescaped(sheetPage(jobWith(plain), 'mm', DAY));
     const cautions = Object.values(CAUTIONS);
