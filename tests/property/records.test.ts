@@ -126,7 +126,10 @@ const facts: { readonly [K in Fact['kind']]: Fields<Omit<Extract<Fact, { kind: K
     ...{ agreeing: fc.nat(), spread: orNull(unsigned), how, across: maybe(length) },
   },
   'capture-doubted': { stage, reason: text },
-  'target-set': { bore: length, target: length, low: length, high: length, limit: length },
+  'target-set': {
+    ...{ bore: length, target: length, low: length, high: length, limit: length },
+    asPlanned: maybe(fc.boolean()),
+  },
   'spigot-taken': {
     ...{ diameter: length, how, fit, clearance: length },
     ...{ asPlanned: maybe(fc.boolean()), across: maybe(length) },

@@ -232,6 +232,14 @@ describe('at the bench', () => {
     },
   );
 
+  test('a closed job takes no stroke, nor one back', () => {
+    const table = strokes(atBoreThread(), 2).to('record').act('take').to('bore thread');
+    const entries = table.entries.length;
+    for (const by of [1, -1] as const)
+      expect(refusalOf(table.do({ kind: 'detent-keyed', by }))).toEqual({ kind: 'closed' });
+    expect(table.entries).toHaveLength(entries);
+  });
+
   test('nothing asks for a feed: a board that counts one is no matter, and no count is touched off', () => {
     const table = new Table(byHand).board(3).to('bore thread').feed(4).act('take');
     expect(table.entries.map(({ fact }) => fact.kind)).not.toContain('touched-off');
@@ -343,6 +351,9 @@ describe('what is claimed of the fit', () => {
   test('a spigot kept before its thread says that its fit is as planned only', () => {
     const table = atSpigotThread();
     expect(jobOf(table).spigot).toMatchObject({ asPlanned: true });
+    expect(table.entries.find(({ fact }) => fact.kind === 'target-set')?.fact).toMatchObject({
+      asPlanned: true,
+    });
     expect(
       new Table().to('bore size').type('42.3').act('take').to('spigot').type('43.4').act('take', 'take').bench
         .job?.spigot,

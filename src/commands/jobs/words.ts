@@ -68,6 +68,7 @@ export function jobLine(job: JobSummary, now: number, columns = Number.POSITIVE_
 
 const PARTS = { female: 'bored part', male: 'spigot' } as const;
 const LONG = 400;
+const AS_PLANNED = 'with threads as deep as planned';
 
 /** What a fact says, safe to show. */
 export function factWords(fact: Fact, unit: LengthUnit): string {
@@ -92,9 +93,9 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
     case 'capture-doubted':
       return `reading doubtful at ${fact.stage}: ${forScreen(fact.reason, LONG)}`;
     case 'target-set':
-      return `target ${cutFigure(fact.target, unit)} ${unit}, runs from ${band(fact.low, fact.high, unit)}`;
+      return `target ${cutFigure(fact.target, unit)} ${unit}, ${fact.asPlanned ? AS_PLANNED : `runs from ${band(fact.low, fact.high, unit)}`}`;
     case 'spigot-taken':
-      return `spigot ${of(fact.diameter)} (${fact.how}): ${fact.fit}, clearance ${of(fact.clearance)}${fact.asPlanned ? ' with threads as deep as planned' : ''}`;
+      return `spigot ${of(fact.diameter)} (${fact.how}): ${fact.fit}, clearance ${of(fact.clearance)}${fact.asPlanned ? ` ${AS_PLANNED}` : ''}`;
     case 'touched-off':
       return `touched off on the ${PARTS[fact.part]} at count ${fact.mark.total}`;
     case 'feed-counted':

@@ -76,6 +76,8 @@ export type Fact =
       readonly low: Length;
       readonly high: Length;
       readonly limit: Length;
+      /** For threads as deep as planned: a depth that nobody measured enters it. */
+      readonly asPlanned?: boolean;
     }
   | {
       readonly kind: 'spigot-taken';

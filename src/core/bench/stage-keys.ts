@@ -8,6 +8,7 @@ import { atStage } from './stages/rules.ts';
 import { keyed } from './stages/thread.ts';
 import type { Bench } from './state.ts';
 import { aimOf } from './target.ts';
+import { isUnmeasured } from './threads.ts';
 import { TYPED_AT_MOST } from './typed-reading.ts';
 
 export function stepStage(bench: Bench, event: HandEvent): Outcome {
@@ -74,7 +75,9 @@ function entering(bench: Bench, job: Job, stage: Stage): Outcome {
   const aim = stage === 'spigot' ? aimOf(job) : null;
   if (aim?.kind !== 'aim') return moved;
   const { bore, target, low, high, limit } = aim;
-  return andThen(moved, (next) => keep(next, { kind: 'target-set', bore, target, low, high, limit }));
+  const asPlanned = isUnmeasured(job) ? { asPlanned: true } : {};
+  const set = { kind: 'target-set', bore, target, low, high, limit, ...asPlanned } as const;
+  return andThen(moved, (next) => keep(next, set));
 }
 
 /** A question stands until it is answered: by Enter with yes, by anything else with no. */
@@ -112,7 +115,8 @@ function enteredNumber(bench: Bench, text: string): Outcome {
 
 function detentKeyed(bench: Bench, by: 1 | -1): Outcome {
   return atStage({ ...bench, notice: null }, unchanged(bench), (ready) => {
-    const { stage } = ready.job;
+    const { stage, closed } = ready.job;
+    if (closed && stage.endsWith('thread')) return refuse(ready, { kind: 'closed' });
     if (stage === 'bore thread') return keyed(ready, 'female', by);
     return stage === 'spigot thread' ? keyed(ready, 'male', by) : unchanged(ready);
   });

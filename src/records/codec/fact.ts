@@ -104,6 +104,7 @@ const FACTS: is.FieldsByKind<Fact> = {
     low: is.anyLength,
     high: is.anyLength,
     limit: is.anyLength,
+    asPlanned: is.optional(is.flag),
   },
   'spigot-taken': {
     diameter: is.anyLength,

@@ -24,18 +24,14 @@ const byTrial = (table: Table): Table => strokes(table, 14).act('take');
 export const CHASING: Moments = {
   'chased-start': () => atBore().pass(1000).bench,
   'chased-strokes': () => atBore(9).pass(1000).bench,
-  'chased-flat-typing': () => atBore(9).do({ kind: 'typed', text: '0,8' }).bench,
   'chased-flat-shallow': () => atBore(9).type('0.8').pass(1000).bench,
   'chased-strokes-left': () => strokes(atBore(9).type('0.8'), 2).pass(1000).bench,
-  'chased-strokes-none-left': () => strokes(atBore(9).type('0.8'), 5).pass(1000).bench,
   'chased-flat-full': () => atBore(14).type('0.45').pass(1000).bench,
-  'chased-flat-deep': () => atBore(18).type('0.2').pass(1000).bench,
   'chased-flat-point': () => atBore(20).type('0').pass(1000).bench,
   'chased-flat-inch': () =>
     atBore(14, { ...byHand, unit: 'in' })
       .type('0.018')
       .pass(1000).bench,
-  'chased-flat-refused': () => atBore(9).type('1.7').bench,
   'chased-by-trial': () => atBore(12).act('take').pass(1000).bench,
   'chased-uncounted': () => atBore().act('take').pass(1000).bench,
   'chased-spigot-stage': () =>
@@ -43,11 +39,6 @@ export const CHASING: Moments = {
       .act('take')
       .to('spigot')
       .pass(1000).bench,
-  'chased-spigot-at': () =>
-    rock(byTrial(opened(byHand).to('bore thread')).to('bore size'), 42.3, 6)
-      .act('take')
-      .to('spigot')
-      .turns(43.4, 6).bench,
   'chased-spigot-past': () =>
     rock(byTrial(opened(byHand).to('bore thread')).to('bore size'), 42.3, 6)
       .act('take')
@@ -56,16 +47,10 @@ export const CHASING: Moments = {
   'chased-spigot-thread': () => strokes(atSpigotThread(), 6).pass(1000).bench,
   'chased-crests-read': () => strokes(atSpigotThread(), 20).reads(43.2, 6).bench,
   'chased-crests-kept': () => strokes(atSpigotThread(), 20).reads(43.2, 6).act('take').pass(1000).bench,
-  'chased-crests-whole': () => strokes(atSpigotThread(), 12).type('43.41').bench,
   'chased-crests-point': () => strokes(atSpigotThread(), 20).type('0').pass(1000).bench,
   'chased-both-measured': () => strokes(atSpigotThread(), 15).type('0.4').pass(1000).bench,
-  'chased-trial-first': () => byTrial(atSpigotThread(byTrial)).to('trial').pass(1000).bench,
   'chased-trial-measured': () => strokes(atSpigotThread(), 15).type('0.4').to('trial').pass(1000).bench,
   'chased-trial-tight': () => byTrial(atSpigotThread(byTrial)).to('trial').type('2').pass(1000).bench,
-  'chased-trial-deeper': () =>
-    strokes(byTrial(atSpigotThread(byTrial)).to('trial').type('2').to('spigot thread'), 2)
-      .to('trial')
-      .pass(1000).bench,
   'chased-record': () => byTrial(atSpigotThread()).to('trial').type('3').to('record').pass(1000).bench,
   'help-chased-bore': () => atBore().do({ kind: 'help-switched' }).bench,
   'help-chased-spigot': () => atSpigotThread().do({ kind: 'help-switched' }).bench,
