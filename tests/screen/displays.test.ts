@@ -1,7 +1,7 @@
 // The two displays at their edges: a terminal that is slow to take what is drawn, and the escape key in plain sentences.
 import { PassThrough, Writable } from 'node:stream';
 import { afterEach, expect, test } from 'vitest';
-import { terminalFace } from '../../src/commands/bench/terminal-face.ts';
+import { drawnDisplay } from '../../src/commands/bench/drawn-display.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { Table } from '../support/bench.ts';
 import { Day } from '../support/day.ts';
@@ -54,7 +54,7 @@ test('a full terminal is left alone until it takes more, and then gets the newes
   const output = new SlowTerminal();
   const table = new Table().to('bore size');
   const bench = (): Bench => table.bench;
-  const face = terminalFace({ bell: 'on', glyphs: 'all' }, { output, input: new PassThrough() })(
+  const face = drawnDisplay({ bell: 'on', glyphs: 'all' }, { output, input: new PassThrough() })(
     () => undefined,
     bench,
     () => undefined,

@@ -1,6 +1,7 @@
 // The real bench on the real records, but for one thing: while 13 is typed, what the screen is given makes a component throw.
+
+import { drawnDisplay } from '../../src/commands/bench/drawn-display.ts';
 import { openBench } from '../../src/commands/bench/open.ts';
-import { terminalFace } from '../../src/commands/bench/terminal-face.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { readKit } from '../../src/kit/kit.ts';
 import { hostClock } from '../../src/link/link.ts';
@@ -29,6 +30,6 @@ process.exitCode = await openBench({
   rescue: () => undefined,
   keepFeed: () => ({ trouble: 'none is kept here' }),
   writeSheet: async () => ({ trouble: 'none is written here' }),
-  face: (dispatch, bench, fail) =>
-    terminalFace({ bell: 'off', glyphs: 'all' })(dispatch, () => misleading(bench()), fail),
+  display: (dispatch, bench, fail) =>
+    drawnDisplay({ bell: 'off', glyphs: 'all' })(dispatch, () => misleading(bench()), fail),
 });

@@ -47,7 +47,7 @@ async function leftWhileLooking(found: Link): Promise<void> {
     rescue: () => undefined,
     writeSheet: async () => ({ trouble: 'not asked for' }),
     keepFeed: () => ({ trouble: 'not asked for' }),
-    face: (to) => {
+    display: (to) => {
       dispatch = to;
       return { show: () => undefined, sound: () => undefined, close: () => undefined };
     },

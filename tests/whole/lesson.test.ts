@@ -108,6 +108,32 @@ test('a bore read small and a spigot that swelled end in a tight trial, and the 
   expect((await eye.ended()).code).toBe(0);
 });
 
+test('a count lost in the middle of a thread voids its depth, and damaged lines are counted while nothing is lost', async () => {
+  const eye = day.demo('--seed', '3');
+  await beginJob(eye);
+  eye.press('b');
+  await eye.untilShown('◆bore thread');
+  await hurry(eye);
+  eye.press('enter');
+  await eye.untilShown(/done [1-5] of 5 detents/);
+  eye.press('x');
+  await eye.untilShown('DEPTH VOID');
+  eye.press('enter');
+  await eye.untilShown('FULL DEPTH');
+  eye.press('enter', 'n');
+  await eye.untilShown('◆bore size');
+  eye.press('d');
+  await eye.until(
+    'twelve damaged lines',
+    (screen) => Number(/(\d+) damaged/.exec(screen[0] ?? '')?.[1] ?? 0) >= 12,
+  );
+  await eye.untilShown('● STEADY');
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+  const { out } = await day.run('jobs', 'show', '1', '--json');
+  expect(out).toMatch(/"depth-voided",\s*"part": ?"female",\s*"why": ?"overrun"/);
+});
+
 const chord = (diameter: number, off: number): number => Math.sqrt(diameter ** 2 - 4 * off ** 2);
 
 /** Sends the jaws to one end after the other until the screen says STEADY. */

@@ -12,7 +12,7 @@ import type { Link } from '../../link/link.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode } from '../command.ts';
 import type { FeedSaved } from '../save-feed.ts';
-import { jobStoreIn } from './edges.ts';
+import { jobStoreIn } from './job-store.ts';
 import { type Devices, type JoinedLine, joinLine } from './line.ts';
 import { Runner } from './runner.ts';
 import { isVirtual, VirtualShop, virtualKit } from './virtual.ts';
@@ -53,7 +53,7 @@ export interface BenchSettings extends StartOptions {
   readonly rescue: (log: readonly Entry[], unsaved: number) => void;
   readonly writeSheet: (job: string) => Promise<{ readonly path: string } | { readonly trouble: string }>;
   readonly keepFeed: (feed: FeedFound) => FeedSaved;
-  readonly face: (dispatch: (event: BenchEvent) => void, bench: () => Bench, fail: () => void) => Display;
+  readonly display: (dispatch: (event: BenchEvent) => void, bench: () => Bench, fail: () => void) => Display;
 }
 
 /** The virtual board says its units, and counts up as its cutter goes deeper. */
@@ -84,7 +84,7 @@ class OpenBench {
   readonly #settings: BenchSettings;
   readonly #ended: (code: ExitCode) => void;
   readonly #runner: Runner;
-  readonly #face: Display;
+  readonly #display: Display;
   readonly #timer: NodeJS.Timeout;
   #line: JoinedLine | null = null;
   #virtual: VirtualShop | null = null;
@@ -106,7 +106,7 @@ class OpenBench {
         }),
         writeSheet: settings.writeSheet,
         keepFeed: (feed) => (this.#virtual ? { trouble: VIRTUAL_FEED } : settings.keepFeed(feed)),
-        sound: (cue) => this.#face.sound(cue),
+        sound: (cue) => this.#display.sound(cue),
         startVirtual: () => this.#startVirtual(),
         teach: (order) => this.#teach(order),
         quit: () => void this.#quit(),
@@ -114,7 +114,7 @@ class OpenBench {
       (changed, before) => this.#changed(changed, before),
     );
     const dispatch = (event: BenchEvent): void => this.#runner.dispatch(event);
-    this.#face = settings.face(
+    this.#display = settings.display(
       dispatch,
       () => this.#runner.bench,
       () => void this.#quit(1),
@@ -124,7 +124,7 @@ class OpenBench {
     if (settings.practice) dispatch({ kind: 'practice-opened', measuring: settings.kit().measuring });
     else if (settings.begin) dispatch({ kind: 'lessons-found', setup: settings.begin, learned: null });
     else this.#resume(settings.virtual ? 'virtual' : 'real');
-    this.#face.show(this.#runner.bench);
+    this.#display.show(this.#runner.bench);
     if (!settings.virtual) setImmediate(() => void this.#plugIn());
   }
 
@@ -163,14 +163,14 @@ class OpenBench {
     this.#virtual = new VirtualShop(this.#settings);
     this.#join(this.#virtual.link);
     this.#lead(this.#runner.bench);
-    this.#face.show(this.#runner.bench);
+    this.#display.show(this.#runner.bench);
   }
 
   #changed(bench: Bench, before: Bench): void {
     this.#lead(bench);
     const idle = onlyTimePassed(before, bench);
     const resting = idle && isAtRest(bench) && this.#ticks % REST_EVERY_TICKS !== 0;
-    if (!resting && !(idle && isJustDrawn(bench))) this.#face.show(bench);
+    if (!resting && !(idle && isJustDrawn(bench))) this.#display.show(bench);
   }
 
   /** Tells the virtual turner what to do next. */
@@ -207,7 +207,7 @@ class OpenBench {
     clearInterval(this.#timer);
     const { unsaved, log } = this.#runner.bench;
     const saved = unsaved.length === 0 || this.#settings.records.appendAll(unsaved).ok;
-    this.#face.close();
+    this.#display.close();
     await this.#line?.close();
     if (!saved) this.#settings.rescue(log, unsaved.length);
     this.#settings.records.close();

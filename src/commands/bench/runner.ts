@@ -2,27 +2,16 @@
 
 import type { FeedFound } from '../../core/bench/calibration/model.ts';
 import type { Effect } from '../../core/bench/effect.ts';
-import type { Entry, Fact, KeptReading } from '../../core/bench/entry.ts';
 import type { BenchEvent } from '../../core/bench/event.ts';
-import type { JobLine } from '../../core/bench/job.ts';
-import type { Kit, Lessons, Setup } from '../../core/bench/setup.ts';
+import type { Kit, Setup } from '../../core/bench/setup.ts';
 import type { Bench, Cue } from '../../core/bench/state.ts';
 import { step } from '../../core/bench/step.ts';
 import type { Teaching, TeachingOrder } from '../../core/bench/teaching.ts';
+import type { JobStore } from './job-store.ts';
 
 /** The world beyond the pure bench, as far as effects need it. Failures come back as text, never as exceptions. */
-export interface Edges {
-  keep(
-    job: string | null,
-    fact: Fact,
-    readings: readonly KeptReading[],
-  ): { entry: Entry; trouble: string | null; log?: readonly Entry[] };
-  /** Answers the ids that are saved now. */
-  retry(entries: readonly Entry[]): readonly string[];
-  jobs(): readonly JobLine[] | { readonly trouble: string };
-  entriesOf(job: string): readonly Entry[] | { readonly trouble: string };
+export interface Edges extends Omit<JobStore, 'last'> {
   kit(): { readonly kit: Kit; readonly last: Setup | null };
-  lessons(setup: Setup): Lessons | null;
   writeSheet(job: string): Promise<{ readonly path: string } | { readonly trouble: string }>;
   /** Puts a calibrated feed into the kit. */
   keepFeed(feed: FeedFound): { readonly path: string } | { readonly trouble: string };

@@ -1,4 +1,4 @@
-// Starting the bench: settings, records, port and face are found, each with its own refusal, before the screen is touched.
+// Starting the bench: settings, records, port and display are found, each with its own refusal, before the screen is touched.
 
 import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -15,10 +15,10 @@ import { troubleText } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { saveFeed } from '../save-feed.ts';
 import { sheetFileName } from '../sheet/deliver.ts';
+import { drawnDisplay } from './drawn-display.ts';
 import type { Devices } from './line.ts';
 import { openBench, type StartOptions } from './open.ts';
-import { spokenFace } from './spoken-face.ts';
-import { terminalFace } from './terminal-face.ts';
+import { spokenDisplay } from './spoken-display.ts';
 
 export async function startFrom(typed: Typed, output: Output, begin: StartOptions): Promise<ExitCode> {
   const home = homeOf(process.env);
@@ -36,7 +36,7 @@ export async function startFrom(typed: Typed, output: Output, begin: StartOption
   }
   for (const notice of records.value.notices)
     output.message(`lidwright: ${forScreen(troubleText(notice), 2000)}`);
-  const face = values.spoken === 'on' ? spokenFace : terminalFace;
+  const display = values.spoken === 'on' ? spokenDisplay : drawnDisplay;
   return openBench({
     records: records.value,
     unit: values.unit,
@@ -50,7 +50,7 @@ export async function startFrom(typed: Typed, output: Output, begin: StartOption
     rescue: (log, unsaved) => rescueTo(output, rescueText(log, placesIn(records.value, log)), unsaved),
     keepFeed: (feed) => saveFeed(home, read(), feed),
     writeSheet: (job) => writeSheet(home, records.value, job),
-    face: face(values),
+    display: display(values),
   });
 }
 

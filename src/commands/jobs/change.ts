@@ -5,7 +5,7 @@ import { forScreen } from '../../core/safe-text.ts';
 import { lineOf } from '../../records/codec/row.ts';
 import { newId, type Records } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
-import { jobStoreIn } from '../bench/edges.ts';
+import { jobStoreIn } from '../bench/job-store.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { endWith } from '../ending.ts';
 import { withJob } from '../find-job.ts';

@@ -13,10 +13,10 @@ import { playTrace } from '../../link/trace-file.ts';
 import { homeOf } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import type { TraceRow } from '../../wire/trace.ts';
+import { drawnDisplay } from '../bench/drawn-display.ts';
 import { openBench } from '../bench/open.ts';
-import { spokenFace } from '../bench/spoken-face.ts';
+import { spokenDisplay } from '../bench/spoken-display.ts';
 import { devicesOf, refuseNoTerminal } from '../bench/start.ts';
-import { terminalFace } from '../bench/terminal-face.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { flagsAmong } from '../command-settings.ts';
 import { endWith, wrongUse } from '../ending.ts';
@@ -89,7 +89,7 @@ async function watch(
   if (typeof setup === 'string')
     return endWith(output, 3, `replay: ${setup}. Run \`lidwright kit\` to see your kit.`);
   const link = playTrace(forScreen(basename(file), 40), rows, speed);
-  const face = values.spoken === 'on' ? spokenFace : terminalFace;
+  const display = values.spoken === 'on' ? spokenDisplay : drawnDisplay;
   return withPassingRecords(output, (records) =>
     openBench({
       records,
@@ -107,7 +107,7 @@ async function watch(
       rescue: () => undefined,
       keepFeed: () => ({ trouble: NOT_SAVED }),
       writeSheet: async () => ({ trouble: NOT_SAVED }),
-      face: face(values),
+      display: display(values),
     }),
   );
 }

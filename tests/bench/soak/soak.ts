@@ -1,7 +1,7 @@
 // Hours of a bench in minutes: framing, wire, rules, records, view and frame writer in simulated time, into a terminal that is none.
 import { EventEmitter } from 'node:events';
 import { setImmediate as turnOfTheLoop } from 'node:timers/promises';
-import { jobStoreIn } from '../../../src/commands/bench/edges.ts';
+import { jobStoreIn } from '../../../src/commands/bench/job-store.ts';
 import { Runner } from '../../../src/commands/bench/runner.ts';
 import { virtualKit } from '../../../src/commands/bench/virtual.ts';
 import type { BenchEvent } from '../../../src/core/bench/event.ts';

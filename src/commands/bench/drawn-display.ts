@@ -1,4 +1,4 @@
-// The bench's face on a terminal: drawn as the bench changes, keys made into events, bells sounded.
+// The bench drawn on a terminal as it changes; keys made into events, bells sounded.
 import type { BenchEvent } from '../../core/bench/event.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import type { Settings } from '../../kit/settings.ts';
@@ -11,7 +11,7 @@ import { TerminalDisplay } from '../../screen/terminal-display.tsx';
 import { colourDepthOf, themeOf } from '../../screen/theme.ts';
 import type { Display } from './open.ts';
 
-type FaceSettings = Pick<Settings, 'bell' | 'glyphs'>;
+type DisplaySettings = Pick<Settings, 'bell' | 'glyphs'>;
 
 /** The terminal to draw on: the program's own, or one that a test brings. */
 export interface Streams {
@@ -19,8 +19,8 @@ export interface Streams {
   readonly input: TerminalInput;
 }
 
-export const terminalFace =
-  (settings: FaceSettings, streams: Streams = { output: process.stdout, input: process.stdin }) =>
+export const drawnDisplay =
+  (settings: DisplaySettings, streams: Streams = { output: process.stdout, input: process.stdin }) =>
   (dispatch: (event: BenchEvent) => void, bench: () => Bench, fail: () => void): Display => {
     const tell = (text: string): void => void process.stderr.write(`${text}\n`);
     const display = new TerminalDisplay({

@@ -1,4 +1,4 @@
-// The bench's edges that keep things: entries written, jobs listed and opened, lessons gathered from earlier jobs.
+// What the bench keeps and looks up: entries written, jobs listed and opened, lessons gathered from earlier jobs.
 import type { Entry, Fact, KeptReading } from '../../core/bench/entry.ts';
 import { type Job, type JobLine, jobOf } from '../../core/bench/job.ts';
 import { learnedFrom } from '../../core/bench/lessons.ts';
@@ -16,6 +16,7 @@ export interface JobStore {
     fact: Fact,
     readings: readonly KeptReading[],
   ) => { entry: Entry; trouble: string | null; log?: readonly Entry[] };
+  /** Answers the ids that are saved now. */
   readonly retry: (entries: readonly Entry[]) => readonly string[];
   readonly jobs: () => readonly JobLine[] | { readonly trouble: string };
   readonly entriesOf: (job: string) => readonly Entry[] | { readonly trouble: string };

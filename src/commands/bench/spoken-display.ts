@@ -1,4 +1,4 @@
-// The bench's face in plain sentences: one line for each change of meaning, for a screen reader; keys as on the drawn screen.
+// The bench in plain sentences: one line for each change of meaning, for a screen reader; keys as on the drawn screen.
 import type { BenchEvent } from '../../core/bench/event.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { KeyStream } from '../../screen/key-stream.ts';
@@ -12,7 +12,7 @@ import type { Display } from './open.ts';
 /** Sentences come no faster than this, so that what a reader hears is where things stand. */
 const SPEAK_MS = 400;
 
-export const spokenFace =
+export const spokenDisplay =
   () =>
   (dispatch: (event: BenchEvent) => void, bench: () => Bench): Display => {
     let said = SILENT;
