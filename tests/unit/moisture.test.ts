@@ -21,16 +21,6 @@ test('perfectly dry air leaves perfectly dry wood', () => {
   }
 });
 
-test('the newer equation reads 0.4 to 0.55 points higher from 60 to 90 % at 20 C', () => {
-  for (const rh of [60, 70, 80, 90]) {
-    const air = { temperature: room, humidity: humidityPercent(rh) };
-    const [handbook, newer] = MOISTURE_EQUATIONS.map((by) => equilibriumMoisture(by, air));
-    const apart = newer?.ok && handbook?.ok ? newer.value - handbook.value : Number.NaN;
-    expect(apart).toBeGreaterThan(0.39);
-    expect(apart).toBeLessThan(0.55);
-  }
-});
-
 test('saturated air gives the Handbook equation its end, and the newer one more than 30 %', () => {
   const [handbook, newer] = MOISTURE_EQUATIONS.map((by) => wettest(by, room));
   expect(handbook?.ok && handbook.value).toBeCloseTo(28.84, 2);

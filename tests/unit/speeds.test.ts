@@ -7,16 +7,11 @@ import {
   ROD_MATERIALS,
   type Rod,
   rodWhirls,
-  surfaceSpeed,
   turnsPerMinute,
   whirlOf,
 } from '../../src/core/plan/speeds.ts';
 import { mm } from '../../src/core/units.ts';
 import { ofKind } from '../support/of-kind.ts';
-
-test('a 20 mm cutter at 3000 turns a minute', () => {
-  expect(surfaceSpeed(mm(20), turnsPerMinute(3000))).toBeCloseTo(188.4956, 4);
-});
 
 test('one turn over the top speed is refused, the top speed itself is not', () => {
   expect(overTopSpeed(turnsPerMinute(6000), turnsPerMinute(6000))).toBeUndefined();

@@ -1,13 +1,12 @@
 // Uncertainty: combining by hand-worked figures, the clearance's budget, and the four chances.
 import { describe, expect, test } from 'vitest';
-import { coverageFactor, normalBetween, studentOf, studentShare } from '../../src/core/measure/student.ts';
+import { normalBetween, studentOf, studentShare } from '../../src/core/measure/student.ts';
 import {
   combine,
   diameterDoubt,
   meanDoubt,
   ONE_READING,
   rectangular,
-  resolution,
 } from '../../src/core/measure/uncertainty.ts';
 import { spreadOf } from '../../src/core/statistics.ts';
 import { type BudgetInputs, chancesOf, clearanceDoubt, plainDoubt } from '../../src/core/thread/chances.ts';
@@ -52,16 +51,6 @@ test.each([
   ['no degrees of freedom', [one('x', 1, 1, 0)]],
 ])('%s is a mistake of the program', (_, contributions) => {
   expect(() => combine(contributions)).toThrow(RangeError);
-});
-
-test('a coverage factor of no share or no degrees of freedom is a mistake too', () => {
-  expect(() => coverageFactor(1, 5)).toThrow(RangeError);
-  expect(() => coverageFactor(0.95, -1)).toThrow(RangeError);
-});
-
-test('rectangle and step', () => {
-  expect(rectangular(0.03)).toBeCloseTo(0.01732, 5);
-  expect(resolution(0.01)).toBeCloseTo(0.002887, 6);
 });
 
 test("a diameter's doubt: limit of error, step, zero check, scatter", () => {

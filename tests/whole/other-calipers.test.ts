@@ -1,4 +1,4 @@
-// The shortest whole: a bore rocked or typed, the spigot brought to its target, everything found again in the records.
+// Calipers other than a checked one in millimetres: bare numbers from an adapter, and inches.
 import { afterEach, expect, test } from 'vitest';
 import { Day } from '../support/day.ts';
 import type { Eye } from '../support/terminal.ts';
@@ -25,57 +25,6 @@ async function shown(): Promise<Record<string, unknown>> {
   expect(code).toBe(0);
   return JSON.parse(out) as Record<string, unknown>;
 }
-
-test('a rocked bore at 8 readings a second, the target, a spigot down past near to at target, all of it kept', async () => {
-  const board = await day.board();
-  const eye = day.open(board);
-  await board.pair.waitForReceived('?');
-  await board.hello();
-  await eye.untilShown('test-01');
-  await begin(eye, 'ring box');
-  await board.rock(42.3, 5);
-  await eye.untilShown('STEADY');
-  eye.press('enter');
-  await eye.untilShown('KEPT');
-  const bore = await eye.untilShown(/42\.(29|30) ±/);
-  expect(bore.join('\n')).toMatch(/42\.(29|30) ±/);
-  eye.press('n');
-  await eye.untilShown('TURN TO THIS');
-  for (const value of [45, 44.1, 43.6]) await board.holds(value);
-  await eye.untilShown('NEAR');
-  await board.holds(43.23, 8);
-  await eye.untilShown('AT SIZE');
-  eye.press('enter');
-  await eye.untilShown('KEPT');
-  eye.press('q');
-  expect(await eye.ended()).toEqual({ code: 0, signal: 0 });
-  const job = JSON.stringify(await shown());
-  expect(job).toContain('ring box');
-  expect(job).toContain('DI,');
-  expect(job).toMatch(/"kind":"bore-taken"/);
-  expect(job).toMatch(/"kind":"target-set"/);
-  expect(job).toMatch(/"kind":"spigot-taken"/);
-  // Every reading of the rocking is there as it came: 5 rocks of 17.
-  expect(job.match(/"raw(Line)?":"DI,/g)?.length).toBeGreaterThanOrEqual(5 * 17);
-});
-
-test('the same typed, with no board at all', async () => {
-  const eye = day.open();
-  await begin(eye, 'typed box');
-  for (const value of ['42.30', '42.31', '42.30']) eye.type(`${value}\r`);
-  await eye.untilShown('3 READINGS');
-  eye.press('enter');
-  await eye.untilShown('KEPT');
-  eye.press('n');
-  await eye.untilShown('target');
-  eye.type('43.24\r');
-  await eye.untilShown('AT SIZE');
-  eye.press('enter');
-  await eye.untilShown('KEPT');
-  eye.press('q');
-  expect((await eye.ended()).code).toBe(0);
-  expect(JSON.stringify(await shown())).toMatch(/"kind":"spigot-taken"/);
-});
 
 test('an adapter that prints bare numbers is read and marked as unchecked', async () => {
   const board = await day.board();
