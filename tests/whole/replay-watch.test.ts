@@ -31,7 +31,7 @@ test('a trace is played on the bench until its bore agrees; it can be taken, and
   watched.press('n');
   await watched.untilShown('◆spigot');
   watched.press('s');
-  await watched.untilShown('a replay saves nothing');
+  await watched.untilShown('A replay saves nothing');
   watched.press('q');
   expect(await watched.ended()).toEqual({ code: 0, signal: 0 });
   expect(readdirSync(day.home)).toEqual([]);

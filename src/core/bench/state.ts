@@ -118,7 +118,7 @@ export interface PracticeResult {
   readonly strokes: number;
 }
 
-/** Rocking to learn it. A result is shown while there is no capture. */
+/** Practice in rocking. While no capture runs, the last result is shown. */
 export interface Practice {
   /** What is marked on the turner's own ring, once typed. */
   readonly ring: Length | null;
