@@ -1,8 +1,8 @@
 // `lidwright align`: what to take off the shoulder so that the grain of lid and body lines up.
-import { fixed } from '../core/figures.ts';
+import { cutLength } from '../core/figures.ts';
 import { type Trim, trimFor } from '../core/plan/alignment.ts';
 import { planRefusalText } from '../core/plan/refusal.ts';
-import { type Angle, inDegrees, inUnit, type Length, type LengthUnit } from '../core/units.ts';
+import { type Angle, inDegrees, type Length, type LengthUnit } from '../core/units.ts';
 import { anyAngle, oneOf, threadPitch } from '../kit/quantities.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { settingsBeside } from './command-settings.ts';
@@ -47,13 +47,9 @@ const DIAL = ['12', '1', '2', '3', '4', '5', '6', '7', '8', '9', '10', '11'] as 
 /** Where a clock's hand would stand after this turn. */
 const onDial = (turn: Angle): string => DIAL[Math.round(inDegrees(turn) / 30) % 12] ?? '12';
 
-/** Hundredths of a millimetre or thousandths of an inch: nobody trims a shoulder finer. */
-const DECIMALS = { mm: 2, in: 3 } as const;
-
-function amountIn(length: Length, unit: LengthUnit | undefined): string {
-  const shown = (of: LengthUnit): string => `${fixed(inUnit(length, of), DECIMALS[of])} ${of}`;
-  return unit ? shown(unit) : `${shown('mm')} (${shown('in')})`;
-}
+/** In both units where none is set; nobody trims a shoulder finer. */
+const amountIn = (length: Length, unit: LengthUnit | undefined): string =>
+  unit ? cutLength(length, unit) : `${cutLength(length, 'mm')} (${cutLength(length, 'in')})`;
 
 function lines({ bored, starts, unit }: AlignQuestion, trim: Trim): readonly string[] {
   const [spigotPart, boredPart] = bored === 'lid' ? ['body', 'lid'] : ['lid', 'body'];

@@ -104,6 +104,15 @@ const cutDecimals = (unit: LengthUnit, half?: Length): number =>
 export const cutFigure = (size: Length, unit: LengthUnit, half?: Length): string =>
   fixed(inUnit(size, unit), cutDecimals(unit, half));
 
+/** The same with the unit's name, as nobody asked how well it is known. */
+export const cutLength = (size: Length, unit: LengthUnit): string => `${cutFigure(size, unit)} ${unit}`;
+
+/** A least size, rounded up. */
+export function cutLengthUp(size: Length, unit: LengthUnit): string {
+  const fine = 10 ** CUT_DECIMALS[unit];
+  return `${fixed(Math.ceil(inUnit(size, unit) * fine - 1e-4) / fine, CUT_DECIMALS[unit])} ${unit}`;
+}
+
 /** What is left to such a size, no finer than its caliper's step either. Without the unit's name. */
 export const leftFigure = (left: Length, step: Length, unit: LengthUnit, half?: Length): string =>
   fixed(inUnit(left, unit), Math.min(decimalsOf(inUnit(step, unit)), cutDecimals(unit, half)));

@@ -306,18 +306,14 @@ const refused = (no: NoFit): FitReport => ({
   refusal: `No spigot fits: ${fitRefusalText(no.why)}.`,
 });
 
-function threadReport(question: ThreadQuestion, columns: number | undefined): FitReport {
-  const answer = answerThread(question);
-  if (answer.kind === 'no') return refused(answer);
-  return { json: threadJson(question, answer), lines: threadLines(question, answer, columns) };
-}
-
-function plainReport(question: PlainQuestion): FitReport {
-  const answer = answerPlain(question);
-  if (answer.kind === 'no') return refused(answer);
-  return { json: plainJson(question, answer), lines: plainLines(question, answer) };
-}
-
 /** `columns` is the width of the terminal that a picture is drawn for; undefined draws none. */
-export const fitReport = (question: FitQuestion, columns: number | undefined): FitReport =>
-  question.kind === 'thread' ? threadReport(question, columns) : plainReport(question);
+export function fitReport(question: FitQuestion, columns: number | undefined): FitReport {
+  if (question.kind === 'plain') {
+    const plain = answerPlain(question);
+    if (plain.kind === 'no') return refused(plain);
+    return { json: plainJson(question, plain), lines: plainLines(question, plain) };
+  }
+  const thread = answerThread(question);
+  if (thread.kind === 'no') return refused(thread);
+  return { json: threadJson(question, thread), lines: threadLines(question, thread, columns) };
+}

@@ -4,7 +4,7 @@ import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
 import { aimOf, expectedOf } from '../../core/bench/target.ts';
 import { cutDepth, pairOf } from '../../core/bench/threads.ts';
-import { type Combined, rectangular } from '../../core/measure/uncertainty.ts';
+import { rectangular } from '../../core/measure/uncertainty.ts';
 import { sharpHeight, tipLoss } from '../../core/thread/form.ts';
 import { type Limits, limitsOf } from '../../core/thread/limits.ts';
 import { inDegrees, type Length } from '../../core/units.ts';
@@ -19,20 +19,26 @@ export interface JobFigure {
   readonly inputs: Readonly<Record<string, number | string | boolean | null>>;
 }
 
+const figure = (
+  name: string,
+  valueMm: Length,
+  standardMm: number | null,
+  formula: string,
+  inputs: JobFigure['inputs'],
+): JobFigure => ({ figure: name, valueMm, standardMm, formula, inputs });
+
 function zeroFigure({ zero }: Job): readonly JobFigure[] {
   if (!zero) return [];
   const { error, standard, applied } = zero;
   const formula = 'mean of the readings with closed jaws';
-  return [
-    { figure: 'zero error', valueMm: error, standardMm: standard, formula, inputs: { subtracted: applied } },
-  ];
+  return [figure('zero error', error, standard, formula, { subtracted: applied })];
 }
 
 function landFigure({ ring }: Job): readonly JobFigure[] {
   if (!ring) return [];
   const inputs = { knownMm: ring.known, measuredMm: ring.measured };
   const formula = 'w = sqrt(known^2 - measured^2), the chord that the jaws stand on';
-  return [{ figure: 'jaw land', valueMm: ring.land, standardMm: null, formula, inputs }];
+  return [figure('jaw land', ring.land, null, formula, inputs)];
 }
 
 const BORE_FORMULAS = {
@@ -52,7 +58,7 @@ function boreFigure({ bore, zero, setup }: Job): readonly JobFigure[] {
     zeroSubtractedMm: zero?.applied ? zero.error : 0,
     jawLandMm: setup.caliper.jawLand ?? null,
   };
-  return [{ figure: 'bore', valueMm: diameter, standardMm: standard, formula: BORE_FORMULAS[how], inputs }];
+  return [figure('bore', diameter, standard, BORE_FORMULAS[how], inputs)];
 }
 
 const CHASED_FORMULAS = {
@@ -61,29 +67,21 @@ const CHASED_FORMULAS = {
   trial: 'as planned: by trial, nobody measured it',
 } as const;
 
-function chasedFigure(job: Job, part: Part, chased: Job['threads'][Part]['chased']): JobFigure {
-  const within = chased?.within ?? null;
-  return {
-    figure: `depth, ${part}`,
-    valueMm: cutDepth(job, part),
-    standardMm: within === null ? null : rectangular(within),
-    formula: chased ? CHASED_FORMULAS[chased.how] : 'as planned',
-    inputs: chased ? { strokes: chased.strokes, flatMm: chased.flat ?? null } : {},
-  };
-}
-
 function depthFigure(job: Job, part: Part): JobFigure {
   const { cut, chased } = job.threads[part];
-  if (job.setup.byHand) return chasedFigure(job, part, chased);
-  const perDetent = job.setup.feed?.perDetent ?? null;
-  const counted = cut !== null && cut.detents !== null;
-  return {
-    figure: `depth, ${part}`,
-    valueMm: cutDepth(job, part),
-    standardMm: null,
-    formula: counted ? 'h = k x detents' : cut ? 'as typed' : 'as planned',
-    inputs: counted ? { detents: cut.detents, perDetentMm: perDetent, proven: cut.proven } : {},
-  };
+  const found = (standard: number | null, formula: string, inputs: JobFigure['inputs']): JobFigure =>
+    figure(`depth, ${part}`, cutDepth(job, part), standard, formula, inputs);
+  if (job.setup.byHand && chased) {
+    const { within, how, strokes, flat = null } = chased;
+    return found(within === null ? null : rectangular(within), CHASED_FORMULAS[how], {
+      strokes,
+      flatMm: flat,
+    });
+  }
+  if (job.setup.byHand || !cut) return found(null, 'as planned', {});
+  const { detents, proven } = cut;
+  if (detents === null) return found(null, 'as typed', {});
+  return found(null, 'h = k x detents', { detents, perDetentMm: job.setup.feed?.perDetent ?? null, proven });
 }
 
 function limitFigures(job: Job, limits: Limits): readonly JobFigure[] {
@@ -95,22 +93,10 @@ function limitFigures(job: Job, limits: Limits): readonly JobFigure[] {
     tipMm: tipLoss(setup.cutter.tip, setup.cutter.angle),
   };
   const depths = { femaleMm: cutDepth(job, 'female'), maleMm: cutDepth(job, 'male') };
-  const figure = (
-    name: string,
-    valueMm: Length,
-    formula: string,
-    inputs: JobFigure['inputs'],
-  ): JobFigure => ({
-    figure: name,
-    valueMm,
-    standardMm: null,
-    formula,
-    inputs,
-  });
   return [
-    figure('flank limit', limits.flank, 'L = 2 (hf + af + hm + am) - 2 H', { ...form, ...depths }),
-    figure('root limit', limits.root, 'L = 2 min(hf, hm)', depths),
-    figure('limit', limits.limit, 'the smaller limit', { limitedBy: limits.limitedBy }),
+    figure('flank limit', limits.flank, null, 'L = 2 (hf + af + hm + am) - 2 H', { ...form, ...depths }),
+    figure('root limit', limits.root, null, 'L = 2 min(hf, hm)', depths),
+    figure('limit', limits.limit, null, 'the smaller limit', { limitedBy: limits.limitedBy }),
   ];
 }
 
@@ -126,37 +112,27 @@ function targetFigure(job: Job): readonly JobFigure[] {
     highMm: aim.high,
   };
   const formula = 'S = B + limit - (wanted clearance - what trials taught)';
-  const standardMm = job.bore?.standard ?? null;
-  return [{ figure: 'target spigot', valueMm: aim.target, standardMm, formula, inputs }];
+  return [figure('target spigot', aim.target, job.bore?.standard ?? null, formula, inputs)];
 }
-
-const doubtInputs = (doubt: Combined | null): JobFigure['inputs'] =>
-  doubt ? { plusMinus95Mm: doubt.expanded95, largestDoubt: doubt.largest.name } : {};
 
 function clearanceFigures(job: Job): readonly JobFigure[] {
   const { spigot, bore } = job;
   if (!spigot) return [];
-  const taken: JobFigure = {
-    figure: 'spigot',
-    valueMm: spigot.diameter,
-    standardMm: null,
-    formula: spigot.how === 'typed' ? 'as typed' : 'smallest reading over the part',
-    inputs: { limitOfErrorMm: job.setup.caliper.limitOfError, stepMm: job.setup.caliper.step },
-  };
+  const { limitOfError: limitOfErrorMm, step: stepMm } = job.setup.caliper;
+  const how = spigot.how === 'typed' ? 'as typed' : 'smallest reading over the part';
+  const kept = figure('spigot', spigot.diameter, null, how, { limitOfErrorMm, stepMm });
   const expected = expectedOf(job, spigot.diameter);
-  if (!bore || expected.kind !== 'expected') return [taken];
+  if (!bore || expected.kind !== 'expected') return [kept];
   const doubt = clearanceInDoubt(job);
-  const learnedMm = job.setup.learned?.shift ?? 0;
   const inputs = {
     boreMm: bore.diameter,
     spigotMm: spigot.diameter,
-    learnedMm,
+    learnedMm: job.setup.learned?.shift ?? 0,
     fit: expected.word,
-    ...doubtInputs(doubt),
+    ...(doubt && { plusMinus95Mm: doubt.expanded95, largestDoubt: doubt.largest.name }),
   };
   const formula = 'c = limit - (S - B) + what trials taught';
-  const clearance = { figure: 'clearance', valueMm: expected.clearance, standardMm: doubt?.standard ?? null };
-  return [taken, { ...clearance, formula, inputs }];
+  return [kept, figure('clearance', expected.clearance, doubt?.standard ?? null, formula, inputs)];
 }
 
 /** Every figure of a job that there is ground for, in the order of the work. */

@@ -8,6 +8,7 @@ import { factShape, setupShape } from '../../records/codec/fact.ts';
 import { lineOf, plainOfEntry, plainOfKept } from '../../records/codec/row.ts';
 import type { JobLog, LeftOut } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
+import { wrapped } from '../../screen/text.ts';
 import { keyRows, madeRows, setupRows } from '../../sheet/rows.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { withJob } from '../find-job.ts';
@@ -42,9 +43,17 @@ function jobWhole(summary: JobSummary, log: JobLog, job: Job | undefined): objec
   };
 }
 
-/** `femaleDepthMm` as `female depth`. */
+/** Depths as their formulas and a turner call them. */
+const LABELS: { readonly [key in string]?: string } = {
+  femaleMm: 'depth in the bore hf',
+  maleMm: 'depth on the spigot hm',
+  'depth, female': 'depth in the bore',
+  'depth, male': 'depth on the spigot',
+};
+
+/** `sharpHeightMm` as `sharp height`. */
 const labelOf = (key: string): string =>
-  key.replace(/(Mm|Deg)$/, '').replace(/[A-Z0-9]+/g, (found) => ` ${found.toLowerCase()}`);
+  LABELS[key] ?? key.replace(/(Mm|Deg)$/, '').replace(/[A-Z0-9]+/g, (found) => ` ${found.toLowerCase()}`);
 
 function inputText(key: string, value: JobFigure['inputs'][string], unit: LengthUnit): string {
   const label = labelOf(key);
@@ -60,34 +69,18 @@ function figureLines(figure: JobFigure, unit: LengthUnit, columns: number): read
   const from = Object.entries(inputs).flatMap(([key, value]) =>
     value === null ? [] : [inputText(key, value, unit)],
   );
-  const said = `  ${figure.figure}: ${fineFigure(figure.valueMm, unit)}${doubt}; ${formula}`;
-  return [
-    said,
-    ...wrapped(
-      from.map((input, at) => (at < from.length - 1 ? `${input},` : input)),
-      columns,
-    ),
-  ];
+  const said = `  ${LABELS[figure.figure] ?? figure.figure}: ${fineFigure(figure.valueMm, unit)}${doubt}; ${formula}`;
+  return [said, ...indented(from.join(', '), columns)];
 }
+
+const INDENT = '      ';
+const indented = (text: string, columns: number): readonly string[] =>
+  wrapped(text, columns - INDENT.length).map((line) => INDENT + line);
 
 /** Date and time (UTC) to the second; as it stands when no calendar holds it. */
 function whenText(at: number): string {
   const date = new Date(at);
   return Number.isNaN(date.getTime()) ? String(at) : date.toISOString().slice(0, 19).replace('T', ' ');
-}
-
-/** Words set in lines of at most this many columns, each indented. */
-function wrapped(words: readonly string[], columns: number): readonly string[] {
-  const lines: string[] = [];
-  let line = '     ';
-  for (const word of words) {
-    if (line.length + 1 + word.length > columns && line.trim() !== '') {
-      lines.push(line);
-      line = '     ';
-    }
-    line += ` ${word}`;
-  }
-  return line.trim() === '' ? lines : [...lines, line];
 }
 
 function entryLines(
@@ -99,7 +92,7 @@ function entryLines(
   const mark = undone.has(entry.id) ? ' [undone]' : '';
   const first = `  ${whenText(entry.at)}  ${shortId(entry.id)}  ${factWords(entry.fact, unit)}${mark}`;
   const readings = entry.readings.map((reading) => `${forScreen(reading.text, 16)}${reading.unit}`);
-  return [first, ...wrapped(readings, columns)];
+  return [first, ...indented(readings.join(' '), columns)];
 }
 
 const leftOutLine = ({ row, why }: LeftOut): string => {

@@ -1,5 +1,6 @@
 // The answer of `lidwright season` by both moisture equations, in sentences no finer than they warrant, as a band and as JSON.
-import { type Humidity, inPercent, inUnit, type Length, type LengthUnit, mm } from '../../core/units.ts';
+import { cutLength, cutLengthUp } from '../../core/figures.ts';
+import { type Humidity, inPercent, type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { MOISTURE_EQUATIONS, type MoistureEquation, type OutOfDomain } from '../../core/wood/moisture.ts';
 import { coefficientsHold } from '../../core/wood/movement.ts';
 import {
@@ -139,19 +140,6 @@ const GRAIN_WORDS = {
 } as const;
 const STATUS_WORDS = { read: ', read', memory: ', from memory', none: '' } as const;
 
-/** Hundredths of a millimetre or thousandths of an inch: a forecast is not finer than that. */
-const DECIMALS = { mm: 2, in: 3 } as const;
-
-const shown = (length: Length, unit: LengthUnit): string =>
-  `${inUnit(length, unit).toFixed(DECIMALS[unit])} ${unit}`;
-
-/** A clearance that has to be reached is rounded up. */
-function shownUp(length: Length, unit: LengthUnit): string {
-  const fine = 10 ** DECIMALS[unit];
-  const up = Math.ceil(inUnit(length, unit) * fine - 1e-4) / fine;
-  return `${up.toFixed(DECIMALS[unit])} ${unit}`;
-}
-
 const percent = (humidity: Humidity): string => inPercent(humidity).toFixed(0);
 
 function spread(one: number, two: number): string {
@@ -175,14 +163,14 @@ function madeLine(question: SeasonQuestion, { handbook, newer }: SeasonAnswer): 
   const spigot = spread(handbook.made.spigot, newer.made.spigot);
   const wet = bore === spigot ? `${bore} %` : `${bore} % (bore) and ${spigot} % (spigot)`;
   const has = question.clearanceGiven
-    ? ` with ${shown(question.pair.clearance, question.unit)} of clearance`
+    ? ` with ${cutLength(question.pair.clearance, question.unit)} of clearance`
     : '';
-  return `A thread of ${shown(question.pair.diameter, question.unit)}${has}, made at ${wet} moisture.`;
+  return `A thread of ${cutLength(question.pair.diameter, question.unit)}${has}, made at ${wet} moisture.`;
 }
 
 function rangeWords(season: Exclude<Season, { kind: 'out-of-domain' }>, unit: LengthUnit): string {
   if (season.kind === 'runs') return `${percent(season.from.humidity)} to ${percent(season.to.humidity)} %`;
-  return `never (at best ${shown(season.short, unit)} too tight, near ${percent(season.bestAt)} %)`;
+  return `never (at best ${cutLength(season.short, unit)} too tight, near ${percent(season.bestAt)} %)`;
 }
 
 function runsLine(question: SeasonQuestion, { handbook, newer }: SeasonAnswer): string {
@@ -197,17 +185,17 @@ function yearLine(question: SeasonQuestion, answer: SeasonAnswer): string {
   const { least, needed } = worse(answer);
   const [from, to] = [percent(question.range.from), percent(question.range.to)];
   const year = `From ${from} to ${to} %${question.rangeGiven ? '' : ' (a typical house over a year, from memory)'}`;
-  const make = `Make it with ${shownUp(needed, question.unit)} of clearance, of which ${shown(question.wanted, question.unit)} remains at the worst.`;
+  const make = `Make it with ${cutLengthUp(needed, question.unit)} of clearance, of which ${cutLength(question.wanted, question.unit)} remains at the worst.`;
   if (!question.clearanceGiven) return `${year} the gap is smallest at ${percent(least.at)} %. ${make}`;
   if (least.gap >= question.running)
-    return `${year} it runs throughout. The gap is smallest (${shown(least.gap, question.unit)}) at ${percent(least.at)} %.`;
+    return `${year} it runs throughout. The gap is smallest (${cutLength(least.gap, question.unit)}) at ${percent(least.at)} %.`;
   if (least.gap >= 0)
-    return `${year} it gets tight: ${shown(least.gap, question.unit)} is left at ${percent(least.at)} %, and a lid runs from ${shown(question.running, question.unit)}. ${make}`;
-  return `${year} it binds, worst at ${percent(least.at)} % (by ${shown(mm(-least.gap), question.unit)}). ${make}`;
+    return `${year} it gets tight: ${cutLength(least.gap, question.unit)} is left at ${percent(least.at)} %, and a lid runs from ${cutLength(question.running, question.unit)}. ${make}`;
+  return `${year} it binds, worst at ${percent(least.at)} % (by ${cutLength(mm(-least.gap), question.unit)}). ${make}`;
 }
 
 function sourcesLine(question: SeasonQuestion, answer: SeasonAnswer): readonly string[] {
-  const [least, most] = neededBySources(question, answer).map((needed) => shownUp(needed, question.unit));
+  const [least, most] = neededBySources(question, answer).map((needed) => cutLengthUp(needed, question.unit));
   if (least === most) return [];
   return [`Sources differ about this wood: by their figures it needs ${least} to ${most} of clearance.`];
 }
@@ -216,7 +204,7 @@ function todayLine({ unit }: SeasonQuestion, { handbook, newer }: SeasonAnswer):
   if (!handbook.now || !newer.now) return [];
   const gap = mm(Math.min(handbook.now.gap, newer.now.gap));
   return [
-    `In the room's present air the smallest gap is ${shown(gap, unit)}${gap < 0 ? ', so it binds.' : '.'}`,
+    `In the room's present air the smallest gap is ${cutLength(gap, unit)}${gap < 0 ? ', so it binds.' : '.'}`,
   ];
 }
 
