@@ -135,7 +135,7 @@ export const feedKind: Kind<Feed> = {
     perDetentStandard: optional(
       lengthFromZero,
       '0.0005mm',
-      "Standard uncertainty of a detent's feed; left out, that of within 2 %. `lidwright kit calibrate` finds both.",
+      "Standard uncertainty of a detent's feed; if left out, a detent counts as known within 2 %. `lidwright kit calibrate` finds both.",
       { usual: ({ perDetent = mm(0) }: Partial<Feed>) => givenStandard(perDetent) },
     ),
     perDetentFreedom: optional(
