@@ -1,151 +1,179 @@
-// The keys by name and what they do, for the last line of a screen and for the help.
+// The keys: what each orders, what it is called on the last line of a screen, and what the help says of it.
+import type { Action, HandEvent } from '../core/bench/event.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { KeyHint } from './scene.ts';
 
 const hint = (key: string, does: string): KeyHint => ({ key, does });
+/** Keys by name with what they do, in their order. */
+const hints = (keys: { readonly [key: string]: string }): readonly KeyHint[] =>
+  Object.entries(keys).map(([key, does]) => hint(key, does));
 
-const HELP = hint('?', 'help');
+const HELP_AND_LEAVE = hints({ '?': 'help', q: 'leave' });
+const MOVE = [...hints({ n: 'next', b: 'back' }), ...HELP_AND_LEAVE];
 const UNIT = hint('m', 'mm/inch');
 const UNDO = hint('u', 'undo');
 const CALIBRATE = hint('k', 'calibrate');
-const LEAVE = hint('q', 'leave');
 
 export const stageKeys = (takes: string, again = 'again'): readonly KeyHint[] => [
-  hint('Enter', takes),
-  hint('a', again),
-  hint('n', 'next'),
-  hint('b', 'back'),
-  HELP,
-  LEAVE,
+  ...hints({ Enter: takes, a: again }),
+  ...MOVE,
   UNDO,
   UNIT,
 ];
 
-export const countingKeys = (takes: string): readonly KeyHint[] => [
-  hint('Enter', takes),
-  hint('a', 'touch off'),
-  hint('+ -', 'detent'),
-  hint('n', 'next'),
-  hint('b', 'back'),
-  HELP,
-  LEAVE,
+const atThread = (own: { readonly [key: string]: string }): readonly KeyHint[] => [
+  ...hints(own),
+  ...MOVE,
   CALIBRATE,
   UNDO,
 ];
-
+export const countingKeys = (takes: string): readonly KeyHint[] =>
+  atThread({ Enter: takes, a: 'touch off', '+ -': 'detent' });
 /** Where no detents are counted by key. */
-export const threadKeys = (takes: string): readonly KeyHint[] => [
-  hint('Enter', takes),
-  ...(takes === 'touch off' ? [] : [hint('a', 'touch off')]),
-  hint('n', 'next'),
-  hint('b', 'back'),
-  HELP,
-  LEAVE,
-  CALIBRATE,
-  UNDO,
-];
-
+export const threadKeys = (takes: string): readonly KeyHint[] =>
+  atThread(takes === 'touch off' ? { Enter: takes } : { Enter: takes, a: 'touch off' });
 /** Where a job has no feed to count with. */
-export const typedDepthKeys: readonly KeyHint[] = [
-  hint('0-9', 'type the depth'),
-  hint('n', 'next'),
-  hint('b', 'back'),
-  HELP,
-  LEAVE,
-  CALIBRATE,
-  UNDO,
-];
+export const typedDepthKeys = atThread({ '0-9': 'type the depth' });
 
 /** Where a thread is chased by hand. */
 export const chasingKeys: readonly KeyHint[] = [
-  hint('+ -', 'stroke'),
-  hint('0-9', 'flat'),
-  hint('Enter', 'keep'),
-  hint('n', 'next'),
-  hint('b', 'back'),
-  HELP,
-  LEAVE,
+  ...hints({ '+ -': 'stroke', '0-9': 'flat', Enter: 'keep' }),
+  ...MOVE,
   UNDO,
   UNIT,
 ];
 
-export const calibrateKeys = (takes: string, go: string, again = 'start over'): readonly KeyHint[] => [
-  hint('Enter', takes),
-  hint('n', go),
-  hint('b', 'back'),
-  hint('a', again),
-  HELP,
-  UNIT,
-  hint('Esc', 'leave'),
+export const openRecordKeys: readonly KeyHint[] = [
+  ...hints({ Enter: 'close the job' }),
+  ...MOVE,
+  UNDO,
+  ...hints({ e: 'note', s: 'sheet' }),
 ];
-export const namingKeys: readonly KeyHint[] = [hint('Enter', 'keep the feed'), hint('Esc', 'back')];
-
-export const formKeys: readonly KeyHint[] = [
-  hint('Enter', 'next field'),
-  hint('↑ ↓', 'move'),
-  hint('space', 'next choice'),
-  hint('End', 'begin the job'),
-  hint('Esc', 'leave'),
+export const closedRecordKeys: readonly KeyHint[] = [
+  ...hints({ s: 'sheet', w: 'new job', j: 'jobs', u: 'open it again', b: 'back' }),
+  ...HELP_AND_LEAVE,
 ];
 
-export const listKeys: readonly KeyHint[] = [
-  hint('Enter', 'open'),
-  hint('↑ ↓', 'move'),
-  hint('w', 'new job'),
-  hint('Esc', 'back'),
-];
-
-export const noteKeys: readonly KeyHint[] = [hint('Enter', 'keep'), hint('Esc', 'leave')];
-export const typingKeys: readonly KeyHint[] = [hint('Enter', 'keep this number'), hint('Esc', 'clear')];
+export const calibrateKeys = (takes: string, go: string, again = 'start over'): readonly KeyHint[] =>
+  hints({ Enter: takes, n: go, b: 'back', a: again, '?': 'help', m: 'mm/inch', Esc: 'leave' });
+export const namingKeys = hints({ Enter: 'keep the feed', Esc: 'back' });
+export const formKeys = hints({
+  Enter: 'next field',
+  '↑ ↓': 'move',
+  space: 'next choice',
+  End: 'begin the job',
+  Esc: 'leave',
+});
+export const listKeys = hints({ Enter: 'open', '↑ ↓': 'move', w: 'new job', Esc: 'back' });
+export const noteKeys = hints({ Enter: 'keep', Esc: 'leave' });
+export const typingKeys = hints({ Enter: 'keep this number', Esc: 'clear' });
 export const welcomeKeys = (virtual: boolean): readonly KeyHint[] => [
-  hint('Enter', 'new job'),
-  hint('j', 'earlier jobs'),
-  ...(virtual ? [hint('v', 'virtual bench')] : []),
-  HELP,
-  LEAVE,
+  ...hints({ Enter: 'new job', j: 'earlier jobs' }),
+  ...(virtual ? hints({ v: 'virtual bench' }) : []),
+  ...HELP_AND_LEAVE,
   CALIBRATE,
 ];
 
 export const practiceKeys = (virtual: boolean, does: string): readonly KeyHint[] => [
   hint('Enter', does),
-  ...(virtual ? [hint('← →', 'rock the jaws')] : [hint('0-9', "type the ring's size")]),
+  ...hints(virtual ? { '← →': 'rock the jaws' } : { '0-9': "type the ring's size" }),
   hint('a', 'start over'),
-  HELP,
-  LEAVE,
+  ...HELP_AND_LEAVE,
   UNIT,
 ];
-
 /** With nothing to measure with. */
-export const noJawsKeys: readonly KeyHint[] = [hint('v', 'virtual jaws'), HELP, LEAVE];
-
-type HelpKey = KeyHint & { readonly short: string };
-
-/** Keys that only the virtual bench has, for its help. */
-export const TEACHING_KEYS: readonly HelpKey[] = [
-  { ...hint('p', "pause, go on; the virtual bench's time stands still"), short: 'pause' },
-  { ...hint('<  >', 'slower, faster'), short: 'slower, faster' },
-  { ...hint('x', 'make this stage go wrong: a small bore, a lost count, a tight pair'), short: 'mishap' },
-  { ...hint('d', 'damage the next lines from the caliper'), short: 'damage lines' },
-];
+export const noJawsKeys: readonly KeyHint[] = [hint('v', 'virtual jaws'), ...HELP_AND_LEAVE];
 export const pauseKey = (paused: boolean): KeyHint => hint('p', paused ? 'go on' : 'pause');
 
-/** Every key of a stage, for its help: at length, and in a word. */
+interface Orders {
+  readonly [letter: string]: HandEvent;
+}
+/** A key as the help has it, at length and in a word, with what its letters order. */
+interface HelpKey extends KeyHint {
+  readonly short: string;
+  readonly orders?: Orders;
+}
+
+const act = (action: Action): HandEvent => ({ kind: 'action', action });
+
+/** Every key of a stage. */
 const ALL_KEYS: readonly HelpKey[] = [
-  { ...hint('Enter', "keep what is shown (space and the board's button 1 do the same)"), short: 'keep' },
-  { ...hint('a', 'start this measurement again (button 2)'), short: 'again' },
-  { ...hint('n  b', 'next stage, previous stage (buttons 3 and 4)'), short: 'next, back' },
+  {
+    ...hint('Enter', "keep what is shown (space and the board's button 1 do the same)"),
+    short: 'keep',
+    orders: { ' ': act('take') },
+  },
+  {
+    ...hint('a', 'start this measurement again (button 2)'),
+    short: 'again',
+    orders: { a: act('again') },
+  },
+  {
+    ...hint('n  b', 'next stage, previous stage (buttons 3 and 4)'),
+    short: 'next, back',
+    orders: { n: act('next'), b: act('back') },
+  },
   {
     ...hint('0-9', 'type a reading, with mm or in if you like, then Enter; up changes the last one'),
     short: 'type a reading',
   },
-  { ...hint('u', 'undo the last thing kept; nothing is ever lost'), short: 'undo' },
-  { ...hint('m', 'millimetres or inches'), short: 'mm/inch' },
-  { ...hint('e', 'write a note'), short: 'note' },
-  { ...hint('s', 'write the job sheet'), short: 'sheet' },
-  { ...hint('k + -', 'calibrate the feed; one detent deeper or back'), short: 'feed' },
-  { ...hint('w  j', 'a new job, earlier jobs'), short: 'new, earlier' },
-  { ...hint('q', 'leave; the job stays as it is'), short: 'leave' },
+  {
+    ...hint('u', 'undo the last thing kept; nothing is ever lost'),
+    short: 'undo',
+    orders: { u: { kind: 'undo-asked' } },
+  },
+  { ...hint('m', 'millimetres or inches'), short: 'mm/inch', orders: { m: { kind: 'unit-switched' } } },
+  { ...hint('e', 'write a note'), short: 'note', orders: { e: { kind: 'note-asked' } } },
+  { ...hint('s', 'write the job sheet'), short: 'sheet', orders: { s: { kind: 'sheet-asked' } } },
+  {
+    ...hint('k + -', 'calibrate the feed; one detent deeper or back'),
+    short: 'feed',
+    orders: { k: { kind: 'calibrate-asked' } },
+  },
+  {
+    ...hint('w  j  v', 'a new job, earlier jobs, the virtual bench if no board is plugged in'),
+    short: 'jobs, virtual',
+    orders: {
+      w: { kind: 'new-job-asked' },
+      j: { kind: 'jobs-asked' },
+      v: { kind: 'virtual-asked' },
+    },
+  },
+  { ...hint('q', 'leave; the job stays as it is'), short: 'leave', orders: { q: { kind: 'quit-asked' } } },
 ];
+
+/** Keys that only the virtual bench has. */
+export const TEACHING_KEYS: readonly HelpKey[] = [
+  {
+    ...hint('p', "pause, go on; the virtual bench's time stands still"),
+    short: 'pause',
+    orders: { p: { kind: 'teaching-asked', order: 'pause' } },
+  },
+  {
+    ...hint('<  >', 'slower, faster'),
+    short: 'slower, faster',
+    orders: {
+      '<': { kind: 'teaching-asked', order: 'slower' },
+      '>': { kind: 'teaching-asked', order: 'faster' },
+    },
+  },
+  {
+    ...hint('x', 'make this stage go wrong: a small bore, a lost count, a tight pair'),
+    short: 'mishap',
+    orders: { x: { kind: 'teaching-asked', order: 'mishap' } },
+  },
+  {
+    ...hint('d', 'damage the next lines from the caliper'),
+    short: 'damage lines',
+    orders: { d: { kind: 'teaching-asked', order: 'bad-lines' } },
+  },
+];
+
+const ordersOf = (keys: readonly HelpKey[]): Orders => Object.assign({}, ...keys.map(({ orders }) => orders));
+/** Orders by letter, at a stage and at the welcome: what the help names, and the help itself. */
+export const ORDERS: Orders = { ...ordersOf(ALL_KEYS), '?': { kind: 'help-switched' } };
+/** More of them on the virtual bench. */
+export const TEACHING_ORDERS = ordersOf(TEACHING_KEYS);
 
 /** What keys of these names do where both threads are chased by hand, and at those threads. */
 const BY_HAND: { readonly [key: string]: HelpKey } = {

@@ -1,34 +1,8 @@
 // What each key means, given what the bench shows: letters are words in a form or a note, and orders everywhere else.
 import type { HandEvent } from '../core/bench/event.ts';
 import type { Bench } from '../core/bench/state.ts';
+import { ORDERS, TEACHING_ORDERS } from './key-hints.ts';
 import type { Key } from './keys.ts';
-
-/** Orders by letter, at a stage and at the welcome. */
-export const ORDERS: { readonly [letter: string]: HandEvent } = {
-  ' ': { kind: 'action', action: 'take' },
-  a: { kind: 'action', action: 'again' },
-  n: { kind: 'action', action: 'next' },
-  b: { kind: 'action', action: 'back' },
-  u: { kind: 'undo-asked' },
-  m: { kind: 'unit-switched' },
-  '?': { kind: 'help-switched' },
-  w: { kind: 'new-job-asked' },
-  j: { kind: 'jobs-asked' },
-  e: { kind: 'note-asked' },
-  s: { kind: 'sheet-asked' },
-  k: { kind: 'calibrate-asked' },
-  v: { kind: 'virtual-asked' },
-  q: { kind: 'quit-asked' },
-};
-
-/** More of them on the virtual bench. */
-const TEACHING_ORDERS: typeof ORDERS = {
-  p: { kind: 'teaching-asked', order: 'pause' },
-  '<': { kind: 'teaching-asked', order: 'slower' },
-  '>': { kind: 'teaching-asked', order: 'faster' },
-  x: { kind: 'teaching-asked', order: 'mishap' },
-  d: { kind: 'teaching-asked', order: 'bad-lines' },
-};
 
 /** Characters that begin a number; whatever follows is shown as typed and judged when it is entered. */
 const BEGINS = /^[0-9.,-]$/;

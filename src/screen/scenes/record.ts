@@ -6,9 +6,9 @@ import { comparedWithTruth } from '../../core/bench/teaching.ts';
 import { chasedText } from '../../core/bench/threads.ts';
 import { lengthFigure, pitchFigure, withDoubt } from '../../core/figures.ts';
 import { inDegrees, mm } from '../../core/units.ts';
-import { stageKeys } from '../key-hints.ts';
+import { closedRecordKeys, openRecordKeys } from '../key-hints.ts';
 import type { Table } from '../panels/table.ts';
-import { type Big, type Figure, type KeyHint, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { fitName, looseness, MISHAP_NAMES, partWord } from '../words.ts';
 import { standingLine } from './scene-parts.ts';
@@ -22,26 +22,10 @@ export function recordScene(bench: Bench, job: Job): Scene {
     panel: { kind: 'table', table: tableOf(bench, job) },
     next: nextStep(job),
     caution: null,
-    keys: job.closed
-      ? closedKeys
-      : [
-          ...stageKeys('close the job').filter(({ key }) => key !== 'm' && key !== 'a'),
-          { key: 'e', does: 'note' },
-          { key: 's', does: 'sheet' },
-        ],
+    keys: job.closed ? closedRecordKeys : openRecordKeys,
     typing: null,
   };
 }
-
-const closedKeys: readonly KeyHint[] = [
-  { key: 's', does: 'sheet' },
-  { key: 'w', does: 'new job' },
-  { key: 'j', does: 'jobs' },
-  { key: 'u', does: 'open it again' },
-  { key: 'b', does: 'back' },
-  { key: '?', does: 'help' },
-  { key: 'q', does: 'leave' },
-];
 
 const CLOSED = { runs: 'RUNS', 'given-up': 'CLOSED', untried: 'CLOSED' } as const;
 
