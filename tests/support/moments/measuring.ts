@@ -77,11 +77,8 @@ const told = (...sizes: readonly number[]): Bench => {
 export const PRACTICE: Moments = {
   'practice-no-board': () => alone(new Table(bored).do({ kind: 'practice-opened', measuring: undefined })),
   'practice-which-ring': () => alone(begun().reads(12, 3)),
-  'practice-ready': () => alone(begun().type('40').pass(1000)),
   'practice-rocking': () => alone(rock(practised(), 40, 2)),
-  'practice-steady': () => alone(rock(practised(), 40, 6)),
   'practice-told': () => told(40),
-  'practice-small': () => told(40, 39.9),
   'practice-scored': () => told(40, 39.97, 40.02, 40),
   'practice-help': () => alone(begun().do({ kind: 'help-switched' })),
 };
