@@ -2,7 +2,6 @@
 import { StringDecoder } from 'node:string_decoder';
 import { setTimeout } from 'node:timers/promises';
 import {
-  type Checked,
   entryRowOf,
   FORMAT,
   FORMAT_VERSION,
@@ -174,31 +173,38 @@ class Import {
       return this.stopped ?? undefined;
     }
     if (!plain) return text === null ? 'the line is too long to be a row' : "it isn't a JSON object";
-    const take = <T>(row: Checked<T>, add: (row: T) => string | undefined): string | undefined =>
-      row.ok ? add(row.value) : row.reason;
-    if (plain.row === 'entry') return take(entryRowOf(plain), (read) => this.#entry(read));
-    if (plain.row === 'reading') return take(readingRowOf(plain), (row) => this.#reading(row));
-    return 'unknown kind of row; a newer lidwright may know it';
+    if (plain.row === 'reading') {
+      const row = readingRowOf(plain);
+      return row.ok ? this.#reading(row.value) : row.reason;
+    }
+    if (plain.row !== 'entry') return 'unknown kind of row; a newer lidwright may know it';
+    const read = entryRowOf(plain);
+    return read.ok ? this.#entry(read.value) : read.reason;
   }
 
   #entry(read: ReadEntry): string | undefined {
     this.#flush();
     const { row } = read;
-    const here = entryById(this.#database, row.id);
+    const added = this.#add(read);
+    const here = added === undefined ? entryById(this.#database, row.id) : undefined;
     if (here && !sameEntry(here.row, row)) return otherwise(`entry ${row.id}`);
     this.entries[here ? 'known' : 'added'] += 1;
-    this.#current = { id: row.id, seq: here?.seq ?? this.#add(read), readings: row.readings };
+    const seq = added ?? here?.seq;
+    this.#current = seq === undefined ? undefined : { id: row.id, seq, readings: row.readings };
     return undefined;
   }
 
-  /** Adds an entry to its job, which is made if it's new. */
-  #add({ row, fact }: ReadEntry): number {
+  /** Adds an entry to its job, which is made if it's new; undefined when the entry is already here. */
+  #add({ row, fact }: ReadEntry): number | undefined {
     const known = numberOfJob(this.#database, row.job);
+    if (known === undefined && entryById(this.#database, row.id)) return undefined;
     const job = known ?? addJob(this.#database, row.job);
+    const seq = addEntry(this.#database, row, job, false);
+    if (seq === undefined) return undefined;
     if (!this.#changed.has(job)) this.#changed.set(job, known === undefined ? [] : null);
     const { id, at, n } = row;
     if (fact) this.#changed.get(job)?.push({ n, entry: { id, job: row.job, at, fact, readings: [] } });
-    return addEntry(this.#database, row, job, false);
+    return seq;
   }
 
   #reading(row: ReadingRow): string | undefined {

@@ -179,6 +179,7 @@ function appendTo(database: Database, entry: Entry, before: FoldedJob | null): F
   const rows = rowsOf(entry, lastPlace(database, job) + 1);
   if (!rows.ok) throw new TroubleThrown({ kind: 'bad-entry', reason: rows.reason });
   const seq = addEntry(database, rows.value.entry, job, true);
+  if (seq === undefined) return before;
   addReadings(database, rows.value.readings, seq);
   return before?.number === job ? summariseAfter(database, before, entry, seq) : summarise(database, job);
 }

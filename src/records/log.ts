@@ -55,13 +55,17 @@ export const addJob = (database: Database, id: string): number =>
 export const lastPlace = (database: Database, job: number): number =>
   Number(database.get('SELECT max(n) AS n FROM entry WHERE job = ?', job)?.n ?? 0);
 
-const INSERT_ENTRY = `INSERT INTO entry (id, job, n, at, kind, fact, readings, more, here, crc)
+const INSERT_ENTRY = `INSERT OR IGNORE INTO entry (id, job, n, at, kind, fact, readings, more, here, crc)
   VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`;
 
-/** Adds an entry and returns its number in this database. `here` is true for what this bench wrote, false for what it imported. */
-export function addEntry(database: Database, row: EntryRow, job: number, here: boolean): number {
+/**
+ * Adds an entry and returns its number in this database, or undefined when the id already exists.
+ * `here` is true for what this bench wrote, false for what it imported.
+ */
+export function addEntry(database: Database, row: EntryRow, job: number, here: boolean): number | undefined {
   const cells = entryCells(row);
-  return database.run(INSERT_ENTRY, ...cells.with(1, job), here ? 1 : 0, sumOf(cells)).last;
+  const { changes, last } = database.run(INSERT_ENTRY, ...cells.with(1, job), here ? 1 : 0, sumOf(cells));
+  return changes === 1 ? last : undefined;
 }
 
 /** Readings are written up to 32 at a time: several times as fast as one by one. */
@@ -77,9 +81,13 @@ const INSERTS = Array.from(
 export function addReadings(database: Database, rows: readonly ReadingRow[], seq: number): number {
   let added = 0;
   for (let from = 0; from < rows.length; from += TOGETHER) {
-    const some = rows.slice(from, from + TOGETHER).map(readingCells);
-    const written = some.flatMap((cells) => [...cells.with(0, seq), sumOf(cells)]);
-    added += database.run(INSERTS[some.length - 1] ?? '', ...written).changes;
+    const some = rows.slice(from, from + TOGETHER);
+    const cells: Cell[] = [];
+    for (const row of some) {
+      const { n, text, unit, value, step, at, raw, more } = row;
+      cells.push(seq, n, text, unit, value, step, at, raw, more, sumOf(readingCells(row)));
+    }
+    added += database.run(INSERTS[some.length - 1] ?? '', ...cells).changes;
   }
   return added;
 }

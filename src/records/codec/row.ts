@@ -3,6 +3,7 @@
 import * as v from 'valibot';
 import type { Entry, Fact, KeptReading } from '../../core/bench/entry.ts';
 import { forFile } from '../../core/safe-text.ts';
+import type { Length, Millis } from '../../core/units.ts';
 import { factShape, KNOWN_FACTS } from './fact.ts';
 
 /** An entry without its readings. `fact` and `more` (fields this program does not know) are JSON. */
@@ -117,27 +118,22 @@ export const READING_COLUMNS: readonly Column<ReadingRow>[] = [
 
 /** Rows of ours are three deep; what is much deeper would end the program where it is written out again. */
 const DEEPEST = 50;
+const TOO_DEEP = 'nested too deep';
 const isTooDeep = (value: unknown, left = DEEPEST): boolean =>
   isObject(value) && (left === 0 || Object.values(value).some((inner) => isTooDeep(inner, left - 1)));
 
-/** The cells of an exported object, checked, and as JSON in `more` what no column takes. This runs for every row of an import. */
-function cellsOf<T>(plain: Loose, columns: readonly Column<T>[]): Checked<T> {
-  const cells: Record<PropertyKey, unknown> = { more: null };
-  let wrong = '';
-  for (const { name, key, is, says } of columns) {
-    const value = plain[key];
-    if (!is(value)) wrong += `${wrong === '' ? '' : '; '}${key}: ${says}`;
-    cells[name] = value;
-  }
-  if (wrong !== '') return refuse(wrong);
-  if (isTooDeep(plain)) return refuse('nested too deep');
-  const known = columns.length + (plain.row === undefined ? 0 : 1);
-  if (Object.keys(plain).length > known) cells.more = moreOf(plain, columns);
-  // Each column was checked above.
-  return { ok: true, value: cells as T };
+/** What is wrong with the cells of an exported object; undefined where they are fine. This runs for every row of an import. */
+function wrongIn<T>(plain: Loose, columns: readonly Column<T>[]): string | undefined {
+  let wrong: string | undefined;
+  for (const { key, is, says } of columns)
+    if (!is(plain[key])) wrong = wrong === undefined ? `${key}: ${says}` : `${wrong}; ${key}: ${says}`;
+  const tooMany = Object.keys(plain).length > columns.length + 1;
+  return wrong ?? (tooMany && isTooDeep(plain) ? TOO_DEEP : undefined);
 }
 
-function moreOf(plain: Loose, columns: readonly { readonly key: string }[]): string {
+/** What no column takes, as JSON; null where there is nothing else. */
+function moreIn(plain: Loose, columns: readonly { readonly key: string }[]): string | null {
+  if (Object.keys(plain).length <= columns.length + 1) return null;
   const known = new Set(['row', ...columns.map(({ key }) => key)]);
   return JSON.stringify(Object.fromEntries(Object.entries(plain).filter(([key]) => !known.has(key))));
 }
@@ -149,6 +145,12 @@ const reasonOf = (issues: readonly v.BaseIssue<unknown>[]): string =>
     .join('; ')
     .slice(0, 300);
 
+type PlainEntry = Omit<EntryRow, 'fact' | 'at'> & {
+  readonly atMs: number;
+  readonly fact: Loose & { readonly kind: string };
+};
+type PlainReading = ReadingRow & Readonly<Record<'valueMm' | 'stepMm', Length>> & { readonly atMs: Millis };
+
 /** An entry row and the fact in it; undefined for a fact of a newer program, which is kept but not used. */
 export interface ReadEntry {
   readonly row: EntryRow;
@@ -157,17 +159,25 @@ export interface ReadEntry {
 
 /** An entry row from an exported object. */
 export function entryRowOf(plain: Loose): Checked<ReadEntry> {
-  const cells = cellsOf(plain, ENTRY_COLUMNS);
-  if (!cells.ok) return cells;
-  const { kind } = Object(plain.fact);
-  const fact = factIn(kind, plain.fact);
-  if (!fact.ok) return fact;
-  const row = { ...cells.value, kind, fact: JSON.stringify(plain.fact) };
-  return { ok: true, value: { row, fact: fact.value } };
+  const wrong = wrongIn(plain, ENTRY_COLUMNS) ?? (isTooDeep(plain.fact, DEEPEST - 1) ? TOO_DEEP : undefined);
+  if (wrong !== undefined) return refuse(wrong);
+  // Each cell was checked above.
+  const { id, job, n, atMs, readings, fact } = plain as unknown as PlainEntry;
+  const read = factIn(fact.kind, fact);
+  if (!read.ok) return read;
+  const cells = { id, job, n, at: atMs, kind: fact.kind, fact: JSON.stringify(fact), readings };
+  return { ok: true, value: { row: { ...cells, more: moreIn(plain, ENTRY_COLUMNS) }, fact: read.value } };
 }
 
 /** A reading row from an exported object. */
-export const readingRowOf = (plain: Loose): Checked<ReadingRow> => cellsOf(plain, READING_COLUMNS);
+export function readingRowOf(plain: Loose): Checked<ReadingRow> {
+  const wrong = wrongIn(plain, READING_COLUMNS);
+  if (wrong !== undefined) return refuse(wrong);
+  // Each cell was checked above.
+  const { entry, n, text, unit, valueMm, stepMm, atMs, raw } = plain as unknown as PlainReading;
+  const more = moreIn(plain, READING_COLUMNS);
+  return { ok: true, value: { entry, n, text, unit, value: valueMm, step: stepMm, at: atMs, raw, more } };
+}
 
 /** A fact: undefined for a kind that only a newer program knows, refused where a value in it can't be used. */
 function factIn(kind: string, plain: unknown): Checked<Fact | undefined> {
@@ -197,16 +207,16 @@ export const FORMAT_VERSION = 1;
 /** The first row: what the file is, and the version of its rows. */
 export const HEADER = lineOf({ row: 'header', format: FORMAT, v: FORMAT_VERSION });
 
-const moreIn = (more: string | null): object => (more === null ? {} : Object(JSON.parse(more)));
+const parsed = (more: string | null): object => (more === null ? {} : Object(JSON.parse(more)));
 
 export const plainOfEntry = ({ id, job, n, at, readings, fact, more }: EntryRow): Loose => ({
   row: 'entry',
-  ...{ id, job, n, atMs: at, readings, fact: JSON.parse(fact), ...moreIn(more) },
+  ...{ id, job, n, atMs: at, readings, fact: JSON.parse(fact), ...parsed(more) },
 });
 
 export const plainOfReading = (row: ReadingRow): Loose => ({
   row: 'reading',
-  ...{ entry: row.entry, ...plainOfKept(row, row.n), ...moreIn(row.more) },
+  ...{ entry: row.entry, ...plainOfKept(row, row.n), ...parsed(row.more) },
 });
 
 /** A reading in JSON, without the entry it belongs to. */
