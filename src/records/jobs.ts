@@ -120,7 +120,7 @@ export class Records {
     });
   }
 
-  /** Where each entry of a job stands in its log, by id. */
+  /** The place of each entry in its job's log, by id. */
   placesOf(job: string): Kept<ReadonlyMap<string, number>> {
     return this.use((database) => {
       const number = numberOfJob(database, job);

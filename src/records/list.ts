@@ -71,7 +71,7 @@ const cellsOf = (number: number, job: Job, set: TargetSet | null, here: number |
   // Two benches on one job: a target is listed only beside the bore that it was worked out for.
   target: set !== null && set.bore === job.bore?.diameter ? set.target : null,
   spigot: job.spigot?.diameter ?? null,
-  // What only planned depths would give is no fit of this job's.
+  // A fit worked out from planned depths only isn't this job's fit.
   clearance: job.spigot?.asPlanned ? null : (job.spigot?.clearance ?? null),
   word: job.spigot?.asPlanned ? null : (job.spigot?.fit ?? null),
   trials: job.trials.length,

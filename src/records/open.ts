@@ -50,7 +50,7 @@ export function setAside(path: string, detail: string, now: Date = new Date()): 
 /** Databases up to this size are checked as a whole at each start; one turner's bench stays below it for years. */
 const CHECKED_WHOLE = 4 * 1024 * 1024;
 
-/** Why a database is no business of this program: a newer lidwright's, or another program's. */
+/** Why this program leaves a database alone: it is a newer lidwright's, or another program's. */
 export function notOursAt(path: string, database: Database): RecordsTrouble | undefined {
   const found = versionOf(database);
   if (found > SCHEMA_VERSION) return { kind: 'newer', path, found, known: SCHEMA_VERSION };

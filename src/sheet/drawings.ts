@@ -150,7 +150,7 @@ const partDrawn = (subject: Subject, shape: BoxShape, lie: Lie, unit: LengthUnit
   text(0.5, lie.end + (lie.way * lie.part.tall * lie.scale) / 2 + 1, lie.part.name) +
   turnedTo(subject, shape, lie, unit);
 
-/** What is only suggested stands in brackets, as ISO 129-1 has auxiliary dimensions (from memory). */
+/** Brackets mark what is only suggested, as ISO 129-1 has auxiliary dimensions (from memory). */
 function jointNotes({ engaged, boreDepth, wall }: BoxShape, unit: LengthUnit): readonly string[] {
   return [
     `(engaged ${roughFigure(engaged, unit)}, bore ${roughFigure(boreDepth, unit)} deep, wall ${roughFigure(wall, unit)})`,

@@ -62,7 +62,7 @@ export const polygon = (points: readonly Spot[], attributes: Attributes): string
 export const rectangle = (x: number, y: number, width: number, height: number, fill: string): string =>
   empty('rect', { x, y, width, height, class: fill });
 
-/** Hatches lean apart, so that the parts are told apart on a printer without colour; overlaps show as a grid. */
+/** Hatches lean apart, so that the parts differ on a printer without colour; overlaps show as a grid. */
 export const HATCHES =
   '<defs>' +
   hatch('bored', 'M-.5 .5L.5-.5M-.5 2.3L2.3-.5M1.3 2.3L2.3 1.3', '#a5662b', '#f3e3cf') +
@@ -97,7 +97,7 @@ const frame = ({ width, height }: Pick<Drawing, 'width' | 'height'>): Attributes
 export const inPage = (drawing: Drawing): string =>
   element('svg', { ...frame(drawing), 'aria-label': drawing.alt }, drawing.content);
 
-/** Drawings one under the other as a file of their own, to the same scale. */
+/** A file with drawings one under the other, to the same scale. */
 export function svgFile(drawings: readonly Drawing[], title: string): string {
   const gap = 4;
   const tops = drawings.map((_, at) =>
