@@ -36,7 +36,7 @@ export function editedFile(path: string, text: string | undefined): Edited {
 
 export const kitFolder = (home: ConfigHome): string => join(home.config, 'kit');
 
-/** A piece of equipment as it stands in its file. */
+/** A piece of equipment with the file that says so. */
 export interface Item<T> {
   readonly kind: KindWord;
   readonly facts: T;
@@ -116,23 +116,19 @@ export function readFolder<T extends Named>(kind: Kind<T>, folder: string): Fold
   const own = join(folder, kind.folder);
   const files = tomlFilesIn(own);
   if ('kind' in files) return { items: [], troubles: [files] };
-  return files
-    .map((file) => itemOf(kind, join(own, file)))
-    .reduce<FolderRead<T>>(merged, { items: [], troubles: [] });
-}
-
-function merged<T extends Named>(so: FolderRead<T>, next: FolderRead<T>): FolderRead<T> {
-  const [item] = next.items;
-  const before = item && so.items.find(({ facts }) => sameName(facts.name, item.facts.name));
-  if (!item?.file || !before?.file)
-    return { items: [...so.items, ...next.items], troubles: [...so.troubles, ...next.troubles] };
-  const twice: KitTrouble = {
-    kind: 'same-name',
-    where: item.file,
-    other: before.file,
-    name: item.facts.name,
-  };
-  return { items: so.items, troubles: [...so.troubles, ...next.troubles, twice] };
+  const items: Item<T>[] = [];
+  const troubles: KitTrouble[] = [];
+  for (const where of files.map((file) => join(own, file))) {
+    const read = itemOf(kind, where);
+    troubles.push(...read.troubles);
+    for (const item of read.items) {
+      const { name } = item.facts;
+      const before = items.find(({ facts }) => sameName(facts.name, name));
+      if (!before) items.push(item);
+      else troubles.push({ kind: 'same-name', where, other: before.file ?? '', name });
+    }
+  }
+  return { items, troubles };
 }
 
 /** What is used while nothing of a kind was added. */

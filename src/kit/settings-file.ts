@@ -31,7 +31,7 @@ export const newSettingsFile = (): string =>
     '',
   ].join('\n');
 
-/** The settings that hold, from a home's file, the environment and the flags. A file that is no TOML is reported and ignored. */
+/** The settings that hold, from a home's file, the environment and the flags. A file that isn't TOML is reported and ignored. */
 export function readSettings(home: ConfigHome, given: GivenSettings): Resolved {
   const path = settingsPath(home);
   const read = tableOf(path);

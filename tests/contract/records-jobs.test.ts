@@ -55,7 +55,7 @@ test('the list shows twenty, says how many there are, and takes filters', async 
   const { type } = benchWith(...Array.from({ length: 23 }, (_, at) => at + 1));
   const told = await type('');
   expect(told.data).toHaveLength(20);
-  expect(told.said).toEqual(['20 of 23 listed; --all lists them all.']);
+  expect(told.said).toEqual(['20 of 23 listed. --all lists them all.']);
   expect((await type('--all')).data).toHaveLength(23);
   expect((await type('--open')).data.map((line) => line.slice(6, 12))).toEqual(['Box 20', 'Box 10']);
   expect(objectIn(await type('--closed --limit 2 --json'))).toMatchObject({
@@ -175,7 +175,7 @@ test('an import says which lines it refused, and what was kept', async () => {
   const told = await type(`import "${file}"`);
   expect(told.code).toBe(1);
   expect(told.said[0]).toMatch(/^jobs: line 18: .*not an id/);
-  expect(told.said.at(-1)).toContain('Refused: 1 row; added and kept: 16 rows.');
+  expect(told.said.at(-1)).toContain('Refused: 1 row. Added and kept: 16 rows.');
   expect((await type('import nowhere.ndjson')).code).toBe(3);
   expect((await type(`import ${folder}`)).code).toBe(3);
 });

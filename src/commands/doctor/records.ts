@@ -50,14 +50,14 @@ function judged(database: Database, path: string): Finding {
 const damaged = (path: string, detail: string): Finding =>
   bad(
     what,
-    `${pathForScreen(path)} is damaged (${forScreen(detail)}); nothing was changed`,
+    `${pathForScreen(path)} is damaged (${forScreen(detail)}). Nothing was changed`,
     'copy the file somewhere safe. The next start of the bench sets it aside, exports what can be read, and begins a new one',
   );
 
 const unusableIn = ({ job, reason }: { job: number; reason: string }, count: number): Finding =>
   bad(
     what,
-    `sound, but ${counted(count, 'entry', 'entries')} can't be used, the first of them in job ${job} (${forScreen(reason, 200)}); they are kept but not used`,
+    `sound, but ${counted(count, 'entry', 'entries')} can't be used, the first of them in job ${job} (${forScreen(reason, 200)}). They are kept but not used`,
     `see it with \`lidwright jobs show ${job}\`. Measure or type that value again at the bench, or take the job off the list with \`lidwright jobs remove ${job}\``,
   );
 

@@ -28,12 +28,12 @@ function reportLines(report: ImportReport): readonly string[] {
 
 function refusalLines(report: ImportReport): readonly string[] {
   const { refused, firstRefused, stopped, entries, readings } = report;
-  const kept = `added and kept: ${counted(entries.added + readings.added, 'row')}`;
+  const kept = `Added and kept: ${counted(entries.added + readings.added, 'row')}`;
   const shown = firstRefused.map(({ line, reason }) => `line ${line}: ${safeMessage(reason)}`);
-  if (stopped !== null) return [...shown.slice(-1), `The rest of the file wasn't read; ${kept}.`];
+  if (stopped !== null) return [...shown.slice(-1), `The rest of the file wasn't read. ${kept}.`];
   const more = refused > shown.length ? [`and ${counted(refused - shown.length, 'more line')}`] : [];
   const todo = 'Fix those lines and import the file again: nothing is added twice.';
-  return [...shown, ...more, `Refused: ${counted(refused, 'row')}; ${kept}. ${todo}`];
+  return [...shown, ...more, `Refused: ${counted(refused, 'row')}. ${kept}. ${todo}`];
 }
 
 /** Standard input for `-`, else the file, in large pieces. */

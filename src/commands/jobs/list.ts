@@ -58,7 +58,7 @@ function show(list: JobList, typed: Typed, output: Output): ExitCode {
   return endWith(
     output,
     0,
-    ...(isAll ? [] : [`${list.jobs.length} of ${totalOf(list)} listed; --all lists them all.`]),
+    ...(isAll ? [] : [`${list.jobs.length} of ${totalOf(list)} listed. --all lists them all.`]),
   );
 }
 

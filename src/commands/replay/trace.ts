@@ -20,11 +20,11 @@ export async function readTraceRows(
     ready: output.drained,
     fault({ row: number, why }) {
       faults += 1;
-      if (faults <= FAULTS_SHOWN) output.message(`replay: ${name} row ${number}: ${why}; left out.`);
+      if (faults <= FAULTS_SHOWN) output.message(`replay: ${name} row ${number}: ${why}. It is left out.`);
     },
   }).catch((cause: NodeJS.ErrnoException) => cause);
   if (faults > FAULTS_SHOWN)
-    output.message(`replay: ${name}: ${faults} rows in all could not be read; the rest was used.`);
+    output.message(`replay: ${name}: ${faults} rows in all could not be read. The rest was used.`);
   if (trouble === undefined) return true;
   output.message(
     `replay: can't read ${name} (${trouble.code ?? trouble.message}). Give a file that listen --record wrote.`,

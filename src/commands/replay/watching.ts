@@ -35,7 +35,7 @@ function readWatchOptions(files: readonly string[], typed: Typed) {
   const options = readOptions(typed);
   const { watch, keep, json } = typed.options;
   const speed = options.one('speed', playSpeed) ?? 1;
-  if (watch !== true) options.addError('--speed only goes with --watch; without it a trace is read at once.');
+  if (watch !== true) options.addError('--speed only goes with --watch. Without it a trace is read at once.');
   if (keep !== undefined || json === true)
     options.addError('--watch draws on the screen. Leave out --keep and --json, or --watch.');
   if (files.length > 1) options.addError(`--watch plays one trace, and ${files.length} were given.`);
