@@ -266,7 +266,8 @@ describe('over the crests', () => {
   });
 
   test('a reading that is not of its crests leaves Enter to the thread', () => {
-    for (const value of [43.4, 0.01, 20, 60]) {
+    // 42.30 is the bore, left in the jaws.
+    for (const value of [43.4, 42.3, 0.01, 20, 60]) {
       const table = strokes(atSpigotThread(), 20).reads(value, 6).act('take');
       expect(lastFact(table)).toMatchObject({ kind: 'thread-chased', how: 'trial' });
     }
@@ -285,6 +286,10 @@ describe('over the crests', () => {
   });
 
   test('a size far off is asked about before it is kept', () => {
+    for (const far of ['34.1', '42.3']) {
+      const { bench } = atSpigotThread().type(far);
+      expect(bench.notice).toMatchObject({ kind: 'question', ask: { kind: 'odd-size' } });
+    }
     const table = atSpigotThread().type('34.1');
     expect(table.bench.notice).toMatchObject({ kind: 'question', ask: { kind: 'odd-size' } });
     expect(jobOf(table).spigot?.diameter).toBe(43.4);

@@ -34,10 +34,10 @@ export function depthFromFlat({ pitch, angle, tip }: WantedForm, flat: Length): 
   return { depth: mm((deepest + shallowest) / 2), within: mm((deepest - shallowest) / 2) };
 }
 
-/** A crest whose flat is no wider than the eye may miss: it may have come to a point, and its diameter have changed. */
+/** A flat no wider than the eye may miss: the crest may be a point, and its diameter another than before. */
 export const isPointed = (flat: Length): boolean => flat <= FLAT_BY_EYE;
 
-/** A depth measured after so many strokes, each of them counted. */
+/** A depth measured after a number of strokes, each of them counted. */
 export interface MeasuredStrokes extends KnownDepth {
   readonly strokes: number;
 }

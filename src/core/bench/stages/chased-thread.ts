@@ -12,7 +12,6 @@ import { type Length, mm } from '../../units.ts';
 import { correctReading } from '../correct-reading.ts';
 import type { How, KeptReading } from '../entry.ts';
 import type { Job } from '../job.ts';
-import { isOddSpigot } from '../odd-size.ts';
 import { ask, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
 import { deepestGroove } from '../planned-depth.ts';
 import type { Part, Setup } from '../setup.ts';
@@ -106,19 +105,22 @@ const areCut = ({ spigot, setup }: Job, diameter: Length): boolean => {
   return spigot !== null && diameter < spigot.diameter - Math.max(CUT_STEPS * step, limitOfError);
 };
 
+/** Crests cut to halfway down to the bore would hardly engage: a size as small is rather the bore's, or a slip. Our own choice. */
+const isFarOff = ({ spigot, bore }: Job, diameter: Length): boolean =>
+  spigot !== null && bore !== null && diameter < (spigot.diameter + bore.diameter) / 2;
+
 interface CrestsRead {
   readonly diameter: Length;
   readonly readings: readonly KeptReading[];
 }
 
-/** A steady reading that can be of this spigot's crests: cut, and no farther below than its groove goes. */
+/** A steady reading that can be of this spigot's crests. */
 function crestsRead(bench: WithJob): CrestsRead | null {
   const { job, readings } = bench;
   const steady = steadyOf(readings);
   if (!job.spigot || !steady || whyNotKept(bench)) return null;
   const diameter = correctReading(job, steady.value, 'outside');
-  const deepest = job.spigot.diameter - 2 * deepestGroove(job.setup);
-  return areCut(job, diameter) && diameter > deepest ? { diameter, readings: steady.readings } : null;
+  return areCut(job, diameter) && !isFarOff(job, diameter) ? { diameter, readings: steady.readings } : null;
 }
 
 const keepCrests = (bench: Bench, { diameter, readings }: CrestsRead, how: How): Outcome =>
@@ -172,7 +174,7 @@ function typedCrests(bench: WithJob, reading: KeptReading): Outcome {
   if (!areCut(job, diameter)) return refuse(bench, { kind: 'crests-whole', spigot: job.spigot.diameter });
   const yes = (at: Bench): Outcome => keepCrests(at, { diameter, readings: [reading] }, 'typed');
   const expected = job.spigot.diameter;
-  return isOddSpigot(diameter, expected)
+  return isFarOff(job, diameter)
     ? ask(bench, { kind: 'odd-size', found: diameter, expected }, yes)
     : yes(bench);
 }
