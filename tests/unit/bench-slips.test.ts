@@ -205,14 +205,48 @@ describe('coming to the spigot', () => {
   });
 });
 
+describe('once it is kept', () => {
+  const kept = (off = 0) => {
+    const table = atSpigot();
+    const target = targetOf(table);
+    return { table: table.turns(target + off, 6).act('take'), target };
+  };
+
+  test('the spigot stays kept while the jaws lean or open, and the screen says where to go on', () => {
+    const { table, target } = kept();
+    for (const over of [0, 0.06, 0.3, 20]) {
+      const scene = sceneOf(table.reads(target + over, 2).bench);
+      expect(scene.standing?.word).toBe('KEPT');
+      expect(scene.next).toMatch(/^Press n for its thread\./);
+    }
+  });
+
+  test('a spigot cut again is measured against the target again', () => {
+    const { table, target } = kept();
+    const scene = sceneOf(table.reads(target - 0.05, 6).bench);
+    expect(scene.standing?.word).toBe('UNDER');
+    expect(scene.next).toMatch(/Press Enter to keep it/);
+  });
+
+  test('a spigot kept past its limit is called PAST until another is measured', () => {
+    const { table, target } = kept(-1);
+    table.act('take');
+    expect(sceneOf(table.reads(target - 1, 6).bench).standing?.word).toBe('PAST');
+    expect(sceneOf(table.reads(target + 2, 6).bench).standing?.word).toBe('TURN DOWN');
+  });
+
+  test('a thread says where to go on, and a deeper one may be kept in its place', () => {
+    const table = atSpigot().to('bore thread').act('take').detents(5);
+    expect(sceneOf(table.bench).next).toMatch(/Enter to keep the depth/);
+    expect(sceneOf(table.act('take').bench).next).toMatch(/^Press n for the bore size\./);
+    expect(sceneOf(table.feed(6).bench).next).toMatch(/instead of the last one/);
+  });
+});
+
 describe('a trial', () => {
   const atTrial = () => {
     const table = atSpigot();
-    return table
-      .reads(targetOf(table) + 1, 6)
-      .reads(targetOf(table), 6)
-      .act('take')
-      .to('trial');
+    return table.turns(targetOf(table), 6).act('take').to('trial');
   };
 
   test('claims nothing before it was made', () => {
