@@ -12,9 +12,10 @@ export interface Outcomes {
   /** Root mean square error of the steady, and their mean error, in mm. */
   readonly rms: number;
   readonly bias: number;
-  /** Seeds of the steady ones that are more than 0.05 mm out. */
+  /** Seeds of the steady ones that are more than 0.05 mm out, and of those that are so for every bore that shows the same line. */
   readonly farOut: readonly number[];
-  /** Share of the steady within two standard uncertainties. */
+  readonly told: readonly number[];
+  /** Share of the steady within two standard uncertainties of the bore, or of the other that shows the same line. */
   readonly covered: number;
   readonly meanStandard: number;
 }
@@ -25,12 +26,16 @@ export function capture(rock: Rock, side: Side, tiltDegrees: number): Verdict {
   return verdictOf(finishCapture(rock.readings.reduce(addReading, startCapture(settings))));
 }
 
+/** In mm: an answer this far out is wrong. */
+const FAR = 0.05;
+
 export type Conditions = Omit<RockOptions, 'rate'> & { readonly rate: number | 'any' };
 
 /** `traces` seeds from `from` on, measured with the tilt half-range that the options simulate. */
 export function measure(traces: number, from: number, options: Conditions): Outcomes {
   const errors: number[] = [];
   const farOut: number[] = [];
+  const told: number[] = [];
   const doubtful: Record<string, number> = {};
   let [covered, standards] = [0, 0];
   for (let seed = from; seed < from + traces; seed++) {
@@ -42,8 +47,10 @@ export function measure(traces: number, from: number, options: Conditions): Outc
     if (verdict.state !== 'steady') continue;
     const error = verdict.diameter - rock.truth;
     errors.push(error);
-    if (Math.abs(error) > 0.05) farOut.push(seed);
-    if (Math.abs(error) <= 2 * verdict.standardUncertainty) covered++;
+    const least = Math.min(Math.abs(error), Math.abs(verdict.diameter - (rock.other ?? rock.truth)));
+    if (Math.abs(error) > FAR) farOut.push(seed);
+    if (least > FAR) told.push(seed);
+    if (least <= 2 * verdict.standardUncertainty) covered++;
     standards += verdict.standardUncertainty;
   }
   const of = Math.max(1, errors.length);
@@ -54,6 +61,7 @@ export function measure(traces: number, from: number, options: Conditions): Outc
     rms: Math.sqrt(errors.reduce((sum, error) => sum + error ** 2, 0) / of),
     bias: errors.reduce((sum, error) => sum + error, 0) / of,
     farOut,
+    told,
     covered: covered / of,
     meanStandard: standards / of,
   };

@@ -19,6 +19,8 @@ const MODEL = `The model, every trace from its own seed:
   tilt      one uniform draw within plus or minus this many degrees for each trace, and the capture set to that range
   truth     the diameter; where the zero slips or drifts, the diameter as shown at the beginning; walking along a taper or
             round an oval, halfway
+  told      wrong, and by more than 0.05 mm as well for the other bore, if any, that shows the very same line under another hand
+            (simulate.ts); within 2 u of either
   not in it the caliper's own limit of error (the budget of the fit has it), readings averaged inside the caliper, temperature`;
 
 interface Row {
@@ -26,9 +28,6 @@ interface Row {
   readonly of: Partial<Conditions>;
   /** Most doubtful captures, in percent, where a turner who rocks well should not have to rock again. */
   readonly doubtful?: number;
-  /** Left out where no line could show what is wrong, or where what is shown is not to be kept at all. */
-  readonly covers?: false;
-  readonly hides?: true;
 }
 
 const ROWS: readonly Row[] = [
@@ -59,23 +58,24 @@ const ROWS: readonly Row[] = [
   { name: 'outside, 3 % damaged', of: { side: 'outside', damage: 0.03 }, doubtful: 10 },
   { name: 'leaning', of: { how: 'leaning' } },
   { name: 'oval, held one way', of: { trouble: 'oval' } },
-  { name: 'walking along a taper', of: { trouble: 'taper' }, covers: false },
-  { name: 'drift', of: { trouble: 'drift' }, covers: false },
-  { name: 'zero slips, 10 strokes', of: { trouble: 'slip', strokes: 10 }, covers: false },
-  { name: 'square, no curve', of: { trouble: 'square' }, covers: false },
-  { name: 'one-sided', of: { how: 'one-sided' }, covers: false, hides: true },
-  { name: 'held off the diameter', of: { how: 'held-off' }, covers: false, hides: true },
-  { name: 'rocked short of it', of: { how: 'short' }, covers: false, hides: true },
-  { name: 'clipped below the peak', of: { trouble: 'clipped' }, covers: false, hides: true },
+  { name: 'walking along a taper', of: { trouble: 'taper' } },
+  { name: 'drift', of: { trouble: 'drift' } },
+  { name: 'zero slips', of: { trouble: 'slip' } },
+  { name: 'zero slips, 10 strokes', of: { trouble: 'slip', strokes: 10 } },
+  { name: 'square, no curve', of: { trouble: 'square' } },
+  { name: 'one-sided', of: { how: 'one-sided' } },
+  { name: 'held off the diameter', of: { how: 'held-off' } },
+  { name: 'rocked short of it', of: { how: 'short' } },
+  { name: 'clipped below the peak', of: { trouble: 'clipped' } },
 ];
 
 /** What a row misses: kept and wrong beyond 0.05 mm more than once in 1,000, doubtful too often, or an uncertainty that is not so. */
-function missesOf({ doubtful, covers, hides }: Row, of: Outcomes): readonly string[] {
+function missesOf({ doubtful }: Row, of: Outcomes): readonly string[] {
   const refused = 1 - of.steady / of.traces;
   return [
-    ...(!hides && of.farOut.length > of.traces / 1000 ? ['wrong'] : []),
+    ...(of.told.length > of.traces / 1000 ? ['wrong'] : []),
     ...(doubtful !== undefined && 100 * refused > doubtful ? [`doubtful over ${doubtful} %`] : []),
-    ...(covers !== false && (of.covered < 0.9 || of.covered > 0.98) ? ['within 2 u'] : []),
+    ...(of.steady > 0 && (of.covered < 0.9 || of.covered > 0.98) ? ['within 2 u'] : []),
   ];
 }
 
@@ -90,10 +90,9 @@ function printRow(row: Row, traces: number, from: number): boolean {
   const share = (part: number) => (100 * part).toFixed(1).padStart(6);
   const found = of.steady > 0 ? `${um(of.rms)} ${um(of.bias)} ${um(of.meanStandard)}` : ' '.repeat(23);
   const within = of.steady > 0 ? share(of.covered) : '      ';
-  const note =
-    misses.length > 0 ? `MISSED: ${misses.join(', ')}` : row.hides ? 'not told by the line' : 'met';
+  const note = misses.length > 0 ? `MISSED: ${misses.join(', ')}` : 'met';
   console.log(
-    `${row.name.padEnd(25)} ${found} ${String(of.farOut.length).padStart(5)} ${share(1 - of.steady / traces)} ${within}  ${note} (${most.join(', ')})`,
+    `${row.name.padEnd(25)} ${found} ${String(of.farOut.length).padStart(5)} ${String(of.told.length).padStart(4)} ${share(1 - of.steady / traces)} ${within}  ${note} (${most.join(', ')})`,
   );
   return misses.length === 0;
 }
@@ -135,7 +134,7 @@ console.log(
   `${MODEL}\n\n${traces} traces a row from seed ${from}; lengths in micrometres, shares in percent.`,
 );
 console.log(
-  `${''.padEnd(25)} ${'rms'.padStart(7)} ${'bias'.padStart(7)} ${'mean u'.padStart(7)} wrong doubtf  in 2u  (why doubtful)`,
+  `${''.padEnd(25)} ${'rms'.padStart(7)} ${'bias'.padStart(7)} ${'mean u'.padStart(7)} wrong told doubtf  in 2u  (why doubtful)`,
 );
 const met = [...ROWS.map((row) => printRow(row, traces, from)), printCosts()];
 process.exitCode = met.every(Boolean) ? 0 : 1;

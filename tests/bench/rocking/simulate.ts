@@ -47,6 +47,8 @@ export type Trouble = 'none' | 'slip' | 'square' | 'drift' | 'oval' | 'taper' | 
 export interface Rock {
   readonly readings: readonly Reading[];
   readonly truth: Length;
+  /** Another bore that shows the very same line under another hand (`otherOf`); null where the line tells this one. */
+  readonly other: number | null;
   readonly bad: number;
   /** What the jaws truly spanned, every `TICK` milliseconds, as a perfect caliper would have shown it. */
   readonly sizes: readonly number[];
@@ -80,9 +82,39 @@ export function simulateRock(seed: number, options: RockOptions): Rock {
   const error = dice.between(-1, 1) * options.caliperError;
   const whole = shown(path, diameter, tilt, options.side).map((value) => value + error);
   const onWork = troubled(dice, whole, diameter, options.trouble);
+  const other = otherOf(options, diameter, whole, onWork);
   const all = [...goingIn(dice, onWork[0] ?? 0, options.side), ...onWork];
   const sizes = [...all, ...comingOut(dice, onWork.at(-1) ?? 0, options.side)];
-  return { ...line(dice, sizes, options), truth: mm(diameter), sizes };
+  return { ...line(dice, sizes, options), truth: mm(diameter), other, sizes };
+}
+
+/**
+ * What else the line may be. Jaws that never span more than d show a bore of d as well: there the hand that is
+ * sqrt(d^2 - v^2)/2 off the diameter shows v (derived). And a zero that slips up by s after the first peak, or before it, shows a
+ * bore larger by s whose first stroke was badly seated by s. `tests/unit/rocking-twins.test.ts` shows both.
+ */
+function otherOf(
+  { how, trouble }: RockOptions,
+  diameter: number,
+  whole: readonly number[],
+  onWork: readonly number[],
+): number | null {
+  if (how === 'one-sided' || how === 'held-off' || how === 'short' || trouble === 'clipped')
+    return onWork.reduce((most, size) => Math.max(most, size));
+  if (trouble !== 'slip') return null;
+  const by = (onWork.at(-1) ?? 0) - (whole.at(-1) ?? 0);
+  const before = whole.filter((size, tick) => onWork[tick] === size);
+  return by > 0 && crossingsOf(before, diameter) <= 1 ? diameter + by : null;
+}
+
+/** How often the sizes come within 0.015 mm of the diameter, from more than 0.04 mm below it. */
+function crossingsOf(sizes: readonly number[], diameter: number): number {
+  let [count, isBelow] = [0, true];
+  for (const size of sizes) {
+    if (isBelow && size > diameter - 0.015) [count, isBelow] = [count + 1, false];
+    else if (size < diameter - 0.04) isBelow = true;
+  }
+  return count;
 }
 
 /** What goes wrong while the jaws are on the work; the truth stays what it was at the beginning. */
