@@ -1,0 +1,250 @@
+// What peaks say together, with peaks written by hand: which agree, what speaks against them, the level and its uncertainty.
+import { describe, expect, test } from 'vitest';
+import { trendOf } from '../../src/core/measure/against.ts';
+import { agreementOf } from '../../src/core/measure/agreement.ts';
+import { defaultSettings, type Side } from '../../src/core/measure/capture-settings.ts';
+import { noiseScale, type Peak, standardOfPeak } from '../../src/core/measure/peak.ts';
+import { degrees, millis, mm } from '../../src/core/units.ts';
+
+const untilted = (side: Side) => ({ ...defaultSettings(side), tiltHalfRange: degrees(0) });
+
+/** A rock of a 50 mm bore, placed within 0.005 mm by readings as noisy as assumed, 0.4 mm over valleys that differ. */
+function peak(off: number, of: Partial<Peak> = {}, place = 0, side: Side = 'bore'): Peak {
+  const sign = side === 'bore' ? 1 : -1;
+  const value = 50 + sign * off;
+  const valley = sign * value - 0.4 - 0.1 * (place % 3);
+  return {
+    at: millis(1000 * place),
+    value: mm(value),
+    reached: mm(value),
+    alone: 0,
+    placing: 0.005 ** 2,
+    misfit: 0,
+    freedom: 0,
+    shape: 0,
+    sharedRounding: 0,
+    height: 0.4,
+    sides: [valley, valley],
+    isCurved: true,
+    halfSpan: 200,
+    from: [],
+    rejected: [],
+    ...of,
+  };
+}
+
+const peaksAt = (offs: readonly number[], side: Side = 'bore') =>
+  offs.map((off, i) => peak(off, {}, i, side));
+const agreed = (offs: readonly number[], side: Side = 'bore') =>
+  agreementOf(peaksAt(offs, side), untilted(side), 0.01);
+const with2 = (offs: readonly number[], place: number, of: Partial<Peak>) =>
+  agreementOf(
+    offs.map((off, i) => peak(off, i === place ? of : {}, i)),
+    untilted('bore'),
+    0.01,
+  );
+
+describe('which peaks agree', () => {
+  test.each(['bore', 'outside'] as const)('those within 0.03 mm below the farthest of a %s', (side) => {
+    const found = agreed([0, -0.03, -0.031, -0.01], side);
+    expect(found?.agreeing).toHaveLength(3);
+    expect(found?.nearby).toHaveLength(4);
+    expect(found?.spread).toBeCloseTo(0.03, 9);
+    expect(found?.steady).toMatchObject({ state: 'steady', peaks: 4, agreeing: 3 });
+  });
+
+  test('two are too few, and none is none', () => {
+    expect(agreed([0, 0])?.steady).toBeNull();
+    expect(agreed([0, 0])?.agreeing).toHaveLength(2);
+    expect(agreed([])).toBeNull();
+  });
+
+  test('a coarse caliper asks for two of its steps only', () => {
+    const offs = [0, -0.2, -0.1, -0.05].map((off, i) => peak(off, {}, i));
+    expect(agreementOf(offs, untilted('bore'), 0.1)?.agreeing).toHaveLength(4);
+    expect(agreementOf(offs, untilted('bore'), 0.09)?.agreeing).toHaveLength(3);
+  });
+
+  test('the farthest level with three wins over a lower one with more, but only with three in ten of all', () => {
+    expect(agreed([0.1, 0, 0.1, 0, 0.1, 0, 0, 0])?.agreeing[0]?.value).toBeCloseTo(50.1, 9);
+    expect(agreed([0.1, 0, 0.1, 0, 0.1, 0, 0, 0, 0, 0, 0])?.agreeing[0]?.value).toBeCloseTo(50, 9);
+  });
+
+  test('a peak placed no better than 0.045 mm does not vote', () => {
+    expect(with2([0, 0, 0, 0], 1, { shape: 0.044 })?.agreeing).toHaveLength(4);
+    expect(with2([0, 0, 0, 0], 1, { shape: 0.046 })?.agreeing).toHaveLength(3);
+  });
+
+  test('peaks farther than 3 % of the size away are of something else', () => {
+    expect(agreed([0, 0, 0, -1.49])?.nearby).toHaveLength(4);
+    expect(agreed([0, 0, 0, -1.51])?.nearby).toHaveLength(3);
+  });
+});
+
+describe('a peak beyond the others', () => {
+  const five = [0, 0, 0.05, 0, 0];
+  test('counts against four, and three firm ones carry it', () => {
+    expect(agreed([0, 0.05, 0])?.steady).toBeNull();
+    expect(agreed(five)?.beyond).toHaveLength(1);
+    expect(agreed(five)?.steady).not.toBeNull();
+    expect(agreed([0, 0, 0.05, 0, 0.051, 0])?.beyond).toHaveLength(2);
+    expect(agreed([0, 0, 0.05, 0, 0.051, 0])?.steady).toBeNull();
+  });
+
+  test('is none within two of its own standard uncertainties', () => {
+    expect(with2(five, 2, { shape: 0.026, reached: mm(50) })?.beyond).toHaveLength(0);
+    expect(with2(five, 2, { shape: 0.024, reached: mm(50) })?.beyond).toHaveLength(1);
+  });
+
+  test('is also one whose reading stands 0.015 mm beyond', () => {
+    expect(with2([0, 0, -0.2, 0], 2, { reached: mm(50.016) })?.beyond).toHaveLength(1);
+    expect(with2([0, 0, -0.2, 0], 2, { reached: mm(50.014) })?.beyond).toHaveLength(0);
+  });
+});
+
+describe('the level and its uncertainty', () => {
+  test('peaks that agree to the last bit: their own doubt over sqrt(n), widened for few degrees of freedom', () => {
+    const { diameter = 0, standardUncertainty = 0, degreesOfFreedom } = agreed([0, 0, 0, 0])?.steady ?? {};
+    expect(diameter).toBeCloseTo(50, 9);
+    // 1.5 + 4 - 1 degrees of freedom; the scatter of 0 with the 1.5 assumed; a normal share that is 1 at the level
+    expect(degreesOfFreedom).toBeCloseTo(4.5, 9);
+    const factor = 1.5 / 4.5;
+    expect(standardUncertainty).toBeCloseTo(0.005 * Math.sqrt((factor / 4) * (4.5 / 2.5)), 9);
+  });
+
+  test('a low peak hardly pulls it, and a high one does', () => {
+    const low = agreed([0, 0, 0, 0, -0.025])?.steady?.diameter ?? 0;
+    const high = agreed([0, 0, 0, 0, 0.02])?.steady?.diameter ?? 0;
+    expect(50 - low).toBeLessThan(0.001);
+    expect(50 - low).toBeGreaterThanOrEqual(0);
+    expect(high - 50).toBeCloseTo(0.004, 3);
+  });
+
+  test('an outside is the mirror image', () => {
+    const offs = [0, -0.004, 0.003, -0.02];
+    const [bore, outside] = [agreed(offs)?.steady, agreed(offs, 'outside')?.steady];
+    expect((outside?.diameter ?? 0) - 50).toBeCloseTo(50 - (bore?.diameter ?? 0), 9);
+    expect(outside?.standardUncertainty).toBeCloseTo(bore?.standardUncertainty ?? 0, 9);
+  });
+
+  test('better placed peaks weigh more', () => {
+    const found = with2([0.01, 0, 0, 0], 0, { placing: 0.001 ** 2 })?.steady;
+    expect(found?.diameter).toBeGreaterThan(50.007);
+  });
+
+  test('half of the rounding that all share is left, and scatter widens the rest', () => {
+    const plain = agreed([0, 0, 0, 0])?.steady?.standardUncertainty ?? 0;
+    const rounded = agreementOf(
+      [0, 0, 0, 0].map((off, i) => peak(off, { sharedRounding: 0.006 }, i)),
+      untilted('bore'),
+      0.01,
+    )?.steady?.standardUncertainty;
+    expect(rounded).toBeCloseTo(Math.hypot(plain, 0.003), 9);
+    const scattered = agreed([0.008, -0.008, 0.008, -0.008])?.steady?.standardUncertainty;
+    expect(scattered).toBeGreaterThan(2 * plain);
+  });
+
+  test('a rise that four peaks keep to is a drift of unknown start: its change over sqrt(3) more', () => {
+    const rising = agreed([0, 0.003, 0.006, 0.009])?.steady?.standardUncertainty ?? 0;
+    const mixed = agreed([0, 0.009, 0.003, 0.006])?.steady?.standardUncertainty ?? 0;
+    expect(rising).toBeCloseTo(Math.hypot(mixed, 0.009 / Math.sqrt(3)), 5);
+    expect(agreed([0, 0.004, 0.008])?.steady?.standardUncertainty).toBeLessThan(0.009);
+  });
+});
+
+describe('the noise of the readings', () => {
+  test('is what they show over what was assumed, two degrees of freedom of which are assumed', () => {
+    expect(noiseScale([])).toBe(1);
+    expect(noiseScale([peak(0, { misfit: 6, freedom: 2 })])).toBe(2);
+    expect(noiseScale([peak(0, { misfit: 6, freedom: 2 }), peak(0, { misfit: 4, freedom: 2 })])).toBe(2);
+    expect(standardOfPeak(peak(0, { placing: 9, shape: 8 }), 4)).toBe(10);
+  });
+});
+
+describe('the trend of values', () => {
+  test('is the median slope of all pairs, and the share of them that go its way', () => {
+    expect(trendOf([1, 2, 3, 4])).toEqual({ change: 3, share: 1 });
+    expect(trendOf([4, 3, 2, 1])).toEqual({ change: -3, share: 1 });
+    expect(trendOf([0, 2, 1])).toEqual({ change: 1, share: 2 / 3 });
+    expect(trendOf([5])).toEqual({ change: 0, share: 0 });
+  });
+});
+
+describe('what speaks against peaks that agree', () => {
+  const against = (offs: readonly number[], side: Side = 'bore') => agreed(offs, side)?.against;
+
+  test('a change of 0.03 mm over five peaks or more, four pairs in five one way', () => {
+    expect(against([0, 0.008, 0.016, 0.024, 0.032])).toMatchObject({ kind: 'drifting', peaks: 5 });
+    expect(against([0, -0.008, -0.016, -0.024, -0.032])).toMatchObject({ kind: 'drifting' });
+    expect(against([0, 0.007, 0.014, 0.021, 0.028])?.kind).not.toBe('drifting');
+    expect(against([0, 0.01, 0.02, 0.03])?.kind).not.toBe('drifting');
+    expect(against([0, 0.024, 0.008, 0.016, -0.032])?.kind).not.toBe('drifting');
+    const found = against([0, 0.01, 0.02, 0.03, 0.04]);
+    expect(found?.kind === 'drifting' && found.change).toBeCloseTo(0.04, 9);
+  });
+
+  test('a poorly placed peak and one far away say nothing of a drift', () => {
+    const offs = [0, 0.008, 0.016, 0.024, 0.032];
+    expect(with2(offs, 0, { shape: 0.016 })?.against).toBeNull();
+    expect(against([-0.11, 0.008, 0.016, 0.024, 0.032])).toBeNull();
+  });
+
+  test.each(['bore', 'outside'] as const)(
+    'two peaks of a %s alike and lower before the others, or after them',
+    (side) => {
+      const up = against([-0.1, -0.09, 0, 0, 0], side);
+      expect(up?.kind).toBe('jumped');
+      expect(up?.kind === 'jumped' && up.change).toBeCloseTo(side === 'bore' ? 0.095 : -0.095, 9);
+      const down = against([0, 0, 0, -0.1, -0.09], side);
+      expect(down?.kind === 'jumped' && down.change).toBeCloseTo(side === 'bore' ? -0.095 : 0.095, 9);
+    },
+  );
+
+  test('one lower, two unlike, two of four, or less than 0.045 mm are no jump', () => {
+    expect(against([-0.1, 0, 0, 0])).toBeNull();
+    expect(against([-0.1, -0.14, 0, 0, 0])?.kind).not.toBe('jumped');
+    expect(against([-0.1, -0.1, -0.035, -0.035, 0, 0, 0, 0])?.kind).not.toBe('jumped');
+    expect(against([-0.044, -0.044, 0, 0, 0])?.kind).not.toBe('jumped');
+    expect(against([-0.046, -0.046, 0, 0, 0])?.kind).toBe('jumped');
+    expect(against([-0.1, 0, 0, -0.1, 0])?.kind).not.toBe('jumped');
+  });
+
+  test('a single peak higher at either end, if two of its readings are', () => {
+    const high = peak(0.1, {}, 0);
+    const rest = peaksAt([0, 0, 0, 0]);
+    const judged = (peaks: readonly Peak[]) => agreementOf(peaks, untilted('bore'), 0.01)?.against;
+    expect(judged([high, ...rest])).toMatchObject({ kind: 'jumped' });
+    expect(judged([...rest, high])).toMatchObject({ kind: 'jumped' });
+    expect(judged([{ ...high, alone: 0.11 }, ...rest])).toBeNull();
+    expect(judged([{ ...high, shape: 0.034 }, ...rest])).toBeNull();
+  });
+
+  test('no flank on most of those that agree', () => {
+    const flat = (count: number) =>
+      agreementOf(
+        [0, 0, 0, 0].map((off, i) => peak(off, { isCurved: i >= count }, i)),
+        untilted('bore'),
+        0.01,
+      )?.against;
+    expect(flat(2)).toBeNull();
+    expect(flat(3)).toEqual({ kind: 'no-curve' });
+  });
+
+  test('valleys as alike as the peaks, or none of 0.05 mm: the jaws may be held off the diameter', () => {
+    const swung = (count: number, height: number, vary: number) =>
+      agreementOf(
+        Array.from({ length: count }, (_, i) => {
+          const valley = 50 - height - vary * (i % 3);
+          return peak(0, { height, sides: [valley, valley] }, i);
+        }),
+        untilted('bore'),
+        0.01,
+      )?.against;
+    expect(swung(6, 0.1, 0)).toMatchObject({ kind: 'held-off', height: 0.1 });
+    expect(swung(6, 0.1, 0.05)).toBeNull();
+    expect(swung(6, 0.6, 0)).toBeNull();
+    expect(swung(6, 0.04, 0.05)).toMatchObject({ kind: 'held-off' });
+    expect(swung(6, 0.05, 0.05)).toBeNull();
+    expect(swung(3, 0.1, 0.004)).toMatchObject({ kind: 'held-off' });
+  });
+});
