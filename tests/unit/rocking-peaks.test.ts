@@ -102,6 +102,37 @@ describe('a peak beyond the others', () => {
   });
 });
 
+describe('how firm the others must be to carry one beyond', () => {
+  const judged = (placing: number, reached: readonly number[]) =>
+    agreementOf(
+      [
+        ...reached.map((off, i) => peak(-0.2, { reached: mm(50 + off) }, i + 1)),
+        ...[0, 0, 0, 0, 0, 0].map((off, i) => peak(off, { placing: placing ** 2 }, i)),
+      ].sort((a, b) => a.at - b.at),
+      untilted('bore'),
+      0.01,
+    )?.steady;
+
+  test('placed three times better than the least excess', () => {
+    expect(judged(0.006, [0.2])).not.toBeNull();
+    expect(judged(0.006, [0.016])).toBeNull();
+    expect(judged(0.006, [0.2, 0.016])).toBeNull();
+    expect(judged(0.005, [0.2, 0.016])).not.toBeNull();
+  });
+
+  test('and within 0.021 mm', () => {
+    expect(judged(0.02, [0.2])).not.toBeNull();
+    expect(judged(0.022, [0.2])).toBeNull();
+  });
+
+  test('three of eleven are too few, also where no more agree', () => {
+    const spread = [-0.1, -0.2, -0.3, -0.4, -0.5, -0.6, -0.7];
+    expect(agreed([0, 0, 0, ...spread])?.agreeing).toHaveLength(3);
+    expect(agreed([0, 0, 0, ...spread])?.steady).not.toBeNull();
+    expect(agreed([0, 0, 0, ...spread, -0.8])?.steady).toBeNull();
+  });
+});
+
 describe('the level and its uncertainty', () => {
   test('peaks that agree to the last bit: their own doubt over sqrt(n), widened for few degrees of freedom', () => {
     const { diameter = 0, standardUncertainty = 0, degreesOfFreedom } = agreed([0, 0, 0, 0])?.steady ?? {};
@@ -125,6 +156,12 @@ describe('the level and its uncertainty', () => {
     const [bore, outside] = [agreed(offs)?.steady, agreed(offs, 'outside')?.steady];
     expect((outside?.diameter ?? 0) - 50).toBeCloseTo(50 - (bore?.diameter ?? 0), 9);
     expect(outside?.standardUncertainty).toBeCloseTo(bore?.standardUncertainty ?? 0, 9);
+  });
+
+  test('one that may be low or may be noise leaves more doubt than either', () => {
+    const doubt = (low: number) => agreed([0, 0, 0, 0, 0, low])?.steady?.standardUncertainty ?? 0;
+    expect(doubt(-0.009)).toBeGreaterThan(doubt(0));
+    expect(doubt(-0.009)).toBeGreaterThan(doubt(-0.029));
   });
 
   test('better placed peaks weigh more', () => {
@@ -162,11 +199,14 @@ describe('the noise of the readings', () => {
 });
 
 describe('the trend of values', () => {
-  test('is the median slope of all pairs, and the share of them that go its way', () => {
-    expect(trendOf([1, 2, 3, 4])).toEqual({ change: 3, share: 1 });
-    expect(trendOf([4, 3, 2, 1])).toEqual({ change: -3, share: 1 });
-    expect(trendOf([0, 2, 1])).toEqual({ change: 1, share: 2 / 3 });
-    expect(trendOf([5])).toEqual({ change: 0, share: 0 });
+  test('is the median slope of all pairs, where enough of them go one way', () => {
+    expect(trendOf([1, 2, 3, 4], 1)).toBe(3);
+    expect(trendOf([4, 3, 2, 1], 1)).toBe(-3);
+    expect(trendOf([0, 2, 1], 0.66)).toBe(1);
+    expect(trendOf([0, 2, 1], 0.67)).toBe(0);
+    expect(trendOf([3, 1, 2, 0.5], 0.8)).toBeCloseTo(-2, 9);
+    expect(trendOf([1, 1, 1], 0.5)).toBe(0);
+    expect(trendOf([5], 0)).toBe(0);
   });
 });
 
@@ -240,6 +280,12 @@ describe('what speaks against peaks that agree', () => {
         untilted('bore'),
         0.01,
       )?.against;
+    const mixed = agreementOf(
+      [0.04, 0.06, 0.04, 0.06].map((height, i) => peak(0, { height }, i)),
+      untilted('bore'),
+      0.01,
+    );
+    expect(mixed?.against).toBeNull();
     expect(swung(6, 0.1, 0)).toMatchObject({ kind: 'held-off', height: 0.1 });
     expect(swung(6, 0.1, 0.05)).toBeNull();
     expect(swung(6, 0.6, 0)).toBeNull();

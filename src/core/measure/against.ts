@@ -31,22 +31,24 @@ export function againstOf(peaks: Peaks, settings: CaptureSettings, scale: number
   );
 }
 
-/** How a size changes with time: over all the values, and what share of their pairs change that way. */
-export interface Trend {
-  readonly change: number;
-  readonly share: number;
-}
-
-/** By the median slope of all pairs, which a few badly seated peaks don't move (after Theil and Sen; from memory). */
-export function trendOf(values: readonly number[]): Trend {
-  const slopes: number[] = [];
-  values.forEach((value, i) => {
-    for (let j = 0; j < i; j++) slopes.push((value - (values[j] ?? value)) / (i - j));
-  });
-  if (slopes.length === 0) return { change: 0, share: 0 };
-  const slope = medianOf(slopes);
-  const alike = slopes.filter((one) => Math.sign(one) === Math.sign(slope)).length;
-  return { change: slope * (values.length - 1), share: alike / slopes.length };
+/**
+ * How the values change from the first to the last, where at least this share of their pairs goes one way; else 0. By the median
+ * slope of all pairs, which a few badly seated peaks don't move (after Theil and Sen; from memory).
+ */
+export function trendOf(values: readonly number[], share: number): number {
+  let [rising, falling] = [0, 0];
+  for (let i = 1; i < values.length; i++)
+    for (let j = 0; j < i; j++) {
+      const change = (values[i] ?? 0) - (values[j] ?? 0);
+      if (change > 0) rising++;
+      else if (change < 0) falling++;
+    }
+  const pairs = (values.length * (values.length - 1)) / 2;
+  if (pairs === 0 || Math.max(rising, falling) < share * pairs) return 0;
+  const slopes = values.flatMap((value, i) =>
+    values.slice(0, i).map((before, j) => (value - before) / (i - j)),
+  );
+  return medianOf(slopes) * (values.length - 1);
 }
 
 /**
@@ -62,8 +64,8 @@ function driftOf({ agreeing, nearby }: Peaks, { tolerance }: CaptureSettings, sc
     .map((peak) => peak.value)
     .filter((value) => Math.abs(value - level) < 2 * WRONG);
   if (values.length < DRIFT.peaks) return null;
-  const { change, share } = trendOf(values);
-  return share >= DRIFT.pairs && Math.abs(change) >= DRIFT.ofTolerance * tolerance
+  const change = trendOf(values, DRIFT.pairs);
+  return Math.abs(change) >= DRIFT.ofTolerance * tolerance
     ? { kind: 'drifting', change: mm(change), peaks: values.length }
     : null;
 }
@@ -124,16 +126,18 @@ function heldOffOf(
   const varying = (Math.max(seen, 2 * ALIKE * far * (far - near)) * near) / far;
   const blur = meanOf(agreeing.map((peak) => standardOfPeak(peak, scale)));
   const values = nearby.map((peak) => peak.value).sort((a, b) => a - b);
-  const isChance = values.every((low, i) =>
-    values
-      .slice(i)
-      .every(
-        (high, more) =>
-          more + 1 < leastPeaks ||
-          setsExpected(values.length, more + 1, Math.hypot(high - low, blur) / varying) > 1,
-      ),
-  );
+  const isChance = !isRepeated(values, leastPeaks, blur, varying);
   return isChance || tallest < WRONG - 1e-9 ? { kind: 'held-off', height: mm(tallest) } : null;
+}
+
+/** Whether some of these sorted values, `least` or more, lie closer than chance would put one set of them. */
+function isRepeated(values: readonly number[], least: number, blur: number, varying: number): boolean {
+  for (let count = values.length; count >= least; count--)
+    for (let low = 0; low + count <= values.length; low++) {
+      const width = Math.hypot((values[low + count - 1] ?? 0) - (values[low] ?? 0), blur) / varying;
+      if (setsExpected(values.length, count, width) <= 1) return true;
+    }
+  return false;
 }
 
 /**

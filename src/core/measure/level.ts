@@ -71,8 +71,7 @@ const TREND = { peaks: 4, pairs: 0.9 } as const;
 /** The doubt that a small drift leaves: the change as a rectangle either way, since nobody knows when the size was right. */
 function driftDoubt(values: readonly number[]): number {
   if (values.length < TREND.peaks) return 0;
-  const { change, share } = trendOf(values);
-  return share >= TREND.pairs ? rectangular(Math.abs(change)) : 0;
+  return rectangular(Math.abs(trendOf(values, TREND.pairs)));
 }
 
 /** A peak may be low for many reasons, and is high for almost none. */
