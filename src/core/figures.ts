@@ -1,6 +1,8 @@
 // Figures as people read them, on screen, paper and command line: rounded here and nowhere else, never finer than they are known.
+
 import type { Pitch } from './quantity.ts';
 import type { Tip } from './thread/form.ts';
+import type { Taper } from './thread/out-of-true.ts';
 import { inches, inUnit, type Length, type LengthUnit, MM_PER_INCH, mm } from './units.ts';
 
 type ByUnit<T> = { readonly [unit in LengthUnit]: T };
@@ -112,6 +114,13 @@ export function cutLengthUp(size: Length, unit: LengthUnit): string {
   const fine = 10 ** CUT_DECIMALS[unit];
   return `${fixed(Math.ceil(inUnit(size, unit) * fine - 1e-4) / fine, CUT_DECIMALS[unit])} ${unit}`;
 }
+/** How much wider a part is at one end than at the other, and at which. */
+export const taperFigure = (
+  { by, widerAt }: Taper,
+  names: { readonly [end in Taper['widerAt']]: string },
+  unit: LengthUnit,
+): string =>
+  by === 0 ? 'the same at both ends' : `${lengthFigure(by, unit)} wider at the ${names[widerAt]}`;
 
 /** What is left to such a size, no finer than its caliper's step either. Without the unit's name. */
 export const leftFigure = (left: Length, step: Length, unit: LengthUnit, half?: Length): string =>

@@ -104,7 +104,7 @@ const ALL_KEYS: readonly HelpKey[] = [
     orders: { ' ': act('take') },
   },
   {
-    ...hint('a', 'start this measurement again (button 2)'),
+    ...hint('a', 'measure again, or another size of the part (button 2)'),
     short: 'again',
     orders: { a: act('again') },
   },

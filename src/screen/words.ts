@@ -302,6 +302,8 @@ function questionWords(ask: KeepQuestion, unit: LengthUnit): string {
     }
     case 'is-spigot':
       return `Is ${lengthFigure(ask.found, unit)} the spigot, not the bore? Nothing larger was measured yet. Press Enter for yes.`;
+    case 'odd-shape':
+      return `Is it really ${lengthFigure(ask.found, unit)}, beside ${lengthFigure(ask.known, unit)}? Press Enter for yes, or measure it again.`;
     case 'off-size':
       return `${lengthFigure(mm(Math.abs(ask.over)), unit)} ${ask.over > 0 ? 'over' : 'under'} the target${ask.word === null ? '' : `: ${FIT_WORDS[ask.word]}`}. Keep it anyway? Press Enter for yes.`;
     default:

@@ -31,7 +31,7 @@ function bored(job: Job): Job {
 function turned(job: Job): Job {
   const aim = aimOf(job);
   if (job.spigot || aim.kind !== 'aim') return job;
-  const expected = expectedAsPlanned(job, aim.target);
+  const expected = expectedAsPlanned(job, { diameter: aim.target });
   if (expected.kind !== 'expected') return job;
   const { clearance, word } = expected;
   return {
@@ -49,7 +49,7 @@ function reason(job: Job): string {
 export function subjectOf(job: Job): Subject | NoSubject {
   const whole = turned(bored(job));
   const { bore, spigot } = whole;
-  const refused = bore && spigot ? expectedAsPlanned(whole, spigot.diameter) : null;
+  const refused = bore && spigot ? expectedAsPlanned(whole, spigot) : null;
   if (!bore || !spigot || refused?.kind === 'no-fit')
     return { why: refused?.kind === 'no-fit' ? refused.why : reason(whole) };
   return {

@@ -159,7 +159,7 @@ function drawings(job: Job, unit: LengthUnit): string {
 
 function seasonsIn(job: Job): ReturnType<typeof seasonsOf> {
   const { setup, bore, spigot } = job;
-  const expected = bore && spigot ? expectedOf(job, spigot.diameter) : null;
+  const expected = bore && spigot ? expectedOf(job, spigot) : null;
   if (!bore || expected?.kind !== 'expected') return null;
   return seasonsOf(setup, bore.diameter, expected.clearance, setup.bounds.runningFrom);
 }

@@ -1,6 +1,15 @@
 // The figures of the page and their tables: the four that a turner looks for first, what the job was to be, what was made, how sure that is.
 import { boreDoubt, clearanceInDoubt, spigotDoubt } from '../core/bench/doubt.ts';
 import type { Job } from '../core/bench/job.ts';
+import {
+  BORE_ENDS,
+  boreAlong,
+  outOfTrue,
+  ovalDoubt,
+  ovalityIn,
+  SPIGOT_ENDS,
+  spigotAlong,
+} from '../core/bench/out-of-true.ts';
 import type { Part } from '../core/bench/setup.ts';
 import { aimOf, expectedOf, trialChances } from '../core/bench/target.ts';
 import { chasedText, isUnmeasured } from '../core/bench/threads.ts';
@@ -11,11 +20,13 @@ import {
   lengthFigure,
   percent,
   percentWithDoubt,
+  taperFigure,
   withDoubt,
 } from '../core/figures.ts';
 import { forMarkup } from '../core/safe-text.ts';
 import { allowanceBudget } from '../core/thread/chances.ts';
 import { basicHeight } from '../core/thread/form.ts';
+import { type Ovality, taperOf } from '../core/thread/out-of-true.ts';
 import { inDegrees, type Length, type LengthUnit, mm } from '../core/units.ts';
 import { element, saying } from './svg.ts';
 import { cutterWords, equipment, feedWords, threadWords } from './words.ts';
@@ -104,7 +115,7 @@ function spigotFigure(job: Job, unit: LengthUnit): Shown {
 
 function fitFigure(job: Job, unit: LengthUnit): Shown {
   const last = job.trials.at(-1);
-  const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
+  const expected = job.spigot ? expectedOf(job, job.spigot) : null;
   const half = clearanceHalf(job)?.half;
   const clearance =
     expected?.kind === 'expected' && half !== undefined
@@ -189,10 +200,10 @@ function grainRows({ grain }: Job, unit: LengthUnit): readonly TableRow[] {
 /** Engagement, chances and doubt of the pair as it stands. */
 function fitRows(job: Job): readonly TableRow[] {
   const { spigot } = job;
-  const expected = spigot ? expectedOf(job, spigot.diameter) : null;
+  const expected = spigot ? expectedOf(job, spigot) : null;
   if (!spigot || expected?.kind !== 'expected') return [];
   const [engaged, doubt] = [engagementHalf(job), clearanceHalf(job)];
-  const chances = trialChances(job, spigot.diameter);
+  const chances = trialChances(job, spigot);
   const known = (word: 'seized' | 'tight' | 'running' | 'loose') =>
     `${word} ${percent(chances?.[word] ?? 0)}`;
   return [
@@ -211,6 +222,39 @@ function fitRows(job: Job): readonly TableRow[] {
   ];
 }
 
+/** How far bore and spigot are from round and parallel, each ovality's share of the doubt, and how loose that leaves the pair. */
+function shapeRows(job: Job, unit: LengthUnit): readonly TableRow[] {
+  const { bore, spigot } = job;
+  const shares = clearanceInDoubt(job)?.shares ?? [];
+  const oval = (part: Part, of: Ovality | null): readonly string[] => {
+    if (!of) return [];
+    const share = shares.find(({ name }) => name === ovalDoubt(part))?.share ?? 0;
+    return [
+      of.round ? 'round' : `oval ${lengthFigure(of.difference, unit)} (${percent(share)} of the doubt)`,
+    ];
+  };
+  const [boreEnds, spigotEnds] = [boreAlong(job), spigotAlong(spigot)];
+  const shapes = {
+    bore: [
+      ...oval('female', ovalityIn(bore)),
+      ...(boreEnds ? [taperFigure(taperOf(boreEnds), BORE_ENDS, unit)] : []),
+    ],
+    spigot: [
+      ...oval('male', ovalityIn(spigot)),
+      ...(spigotEnds ? [taperFigure(taperOf(spigotEnds), SPIGOT_ENDS, unit)] : []),
+    ],
+  };
+  const { spread } = outOfTrue(job);
+  return [
+    ...(['bore', 'spigot'] as const).flatMap((part) =>
+      shapes[part].length > 0 ? [[`shape of the ${part}`, shapes[part].join('; ')] as const] : [],
+    ),
+    ...(spigot && spread > 0
+      ? [['clearance at its loosest', `${lengthFigure(spread, unit)} more than at its tightest`] as const]
+      : []),
+  ];
+}
+
 /** The latest are shown; the records keep all of them. */
 const TRIALS = 4;
 
@@ -226,5 +270,5 @@ function trialRows({ trials }: Job): readonly TableRow[] {
 
 export function madeRows(job: Job, unit: LengthUnit): readonly TableRow[] {
   const threads = job.setup.fit === 'plain' ? [] : [cutRow(job, 'female', unit), cutRow(job, 'male', unit)];
-  return [...threads, ...fitRows(job), ...trialRows(job), ...grainRows(job, unit)];
+  return [...threads, ...shapeRows(job, unit), ...fitRows(job), ...trialRows(job), ...grainRows(job, unit)];
 }

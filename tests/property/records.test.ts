@@ -123,7 +123,13 @@ const facts: { readonly [K in Fact['kind']]: Fields<Omit<Extract<Fact, { kind: K
   'hollow-measured': { where: fc.constantFrom('mouth', 'depth'), diameter: length, how },
   'bore-taken': {
     ...{ diameter: length, standard: orNull(unsigned), degreesOfFreedom: orNull(freedom), tops: fc.nat() },
-    ...{ agreeing: fc.nat(), spread: orNull(unsigned), how, across: maybe(length) },
+    ...{
+      agreeing: fc.nat(),
+      spread: orNull(unsigned),
+      how,
+      across: maybe(length),
+      acrossStandard: maybe(unsigned),
+    },
   },
   'capture-doubted': { stage, reason: text },
   'target-set': {
@@ -132,7 +138,7 @@ const facts: { readonly [K in Fact['kind']]: Fields<Omit<Extract<Fact, { kind: K
   },
   'spigot-taken': {
     ...{ diameter: length, how, fit, clearance: length },
-    ...{ asPlanned: maybe(fc.boolean()), across: maybe(length) },
+    ...{ asPlanned: maybe(fc.boolean()), across: maybe(length), end: maybe(length) },
   },
   'touched-off': { part, mark },
   'feed-counted': { part, mark },

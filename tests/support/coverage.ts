@@ -191,9 +191,9 @@ function trial(chance: Chance, situation: Situation, off: number): Seen {
     ...(oval ? { across: mm(across) } : {}),
   };
   const job = jobFrom(setup, [...bore.facts, spigot]);
-  const expected = expectedOf(job, mm(shown));
+  const expected = expectedOf(job, spigot);
   const doubt = clearanceInDoubt(job);
-  const predicted = rangeChances(job, mm(shown));
+  const predicted = rangeChances(job, spigot);
   if (expected.kind !== 'expected' || !doubt || !predicted) throw new Error('nothing expected');
   const limit = trueLimit(chance, job, situation.touchOff ?? 0.05);
   const bias = (situation.biased ?? 0) * chance.normal();

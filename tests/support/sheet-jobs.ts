@@ -42,7 +42,7 @@ export function spigotTaken(job: Job, over: number): Fact {
   const aim = aimOf(job);
   if (aim.kind !== 'aim') throw new Error(`no aim: ${JSON.stringify(aim)}`);
   const diameter = mm(aim.target + over);
-  const expected = expectedAsPlanned(job, diameter);
+  const expected = expectedAsPlanned(job, { diameter });
   if (expected.kind !== 'expected') throw new Error('no fit');
   return { kind: 'spigot-taken', diameter, how: 'read', fit: expected.word, clearance: expected.clearance };
 }
@@ -164,6 +164,23 @@ export function longest(character: string, wood?: string): Job {
   };
 }
 
+/** Both parts measured in two orientations and at both ends. */
+function outOfTrueJob(): Job {
+  const job = whole(usual, mm(48.03));
+  const measured = { how: 'read' } as const;
+  return {
+    ...job,
+    mouth: { ...measured, diameter: mm(48.03) },
+    depth: { ...measured, diameter: mm(47.95) },
+    bore: job.bore && { ...job.bore, across: mm(47.91), acrossStandard: mm(0.008) },
+    spigot: job.spigot && {
+      ...job.spigot,
+      across: mm(job.spigot.diameter - 0.06),
+      end: mm(job.spigot.diameter - 0.04),
+    },
+  };
+}
+
 const unfed = ({ feed: _feed, ...setup }: Setup): Setup => setup;
 
 export interface Case {
@@ -177,6 +194,7 @@ export const CASES: readonly Case[] = [
   { name: 'planned', job: jobWith(usual), unit: 'mm' },
   { name: 'bore taken', job: jobWith(usual, [boreTaken(mm(48.03))]), unit: 'mm' },
   { name: 'usual', job: whole(usual, mm(48.03)), unit: 'mm' },
+  { name: 'oval and tapered', job: outOfTrueJob(), unit: 'mm' },
   { name: 'usual in inches', job: whole(usual, mm(48.03)), unit: 'in' },
   { name: 'smallest', job: whole(smallest, mm(8.02)), unit: 'mm' },
   { name: 'largest', job: whole(largest, mm(300.1)), unit: 'mm' },

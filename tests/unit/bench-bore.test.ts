@@ -138,10 +138,9 @@ describe('hollowing', () => {
       stateOf(new Table().to('hollow').reads(mouth).act('take').reads(depth).act('take'));
     expect(measured(42.31, 42.19)).toEqual({
       kind: 'tapered',
-      by: expect.closeTo(0.12, 9),
-      widerAt: 'mouth',
+      taper: { by: expect.closeTo(0.12, 9), widerAt: 'near' },
     });
-    expect(measured(42.19, 42.31)).toMatchObject({ kind: 'tapered', widerAt: 'depth' });
+    expect(measured(42.19, 42.31)).toMatchObject({ kind: 'tapered', taper: { widerAt: 'far' } });
     expect(measured(42.31, 42.31)).toEqual({ kind: 'parallel' });
   });
 

@@ -15,7 +15,7 @@ const jobWith = (setup: Setup, bore = '42.30') => {
 };
 const aimWith = (setup: Setup, bore?: string): Aim => ofKind('aim', aimOf(jobWith(setup, bore)));
 const expectedWith = (setup: Setup, bore: string, spigot: number) =>
-  ofKind('expected', expectedOf(jobWith(setup, bore), mm(spigot)));
+  ofKind('expected', expectedOf(jobWith(setup, bore), { diameter: mm(spigot) }));
 const plain = { ...threaded, fit: 'plain', wanted: mm(-0.05) } as const;
 /** Earlier pairs came out tighter than computed by 0.06 mm. */
 const learned = { shift: mm(-0.06), spread: mm(0.05), reasons: [] };
@@ -95,7 +95,7 @@ describe('the target', () => {
     const job = jobOf(new Table().entries);
     if (!job) throw new Error('no job');
     expect(aimOf(job)).toEqual({ kind: 'missing', what: 'bore' });
-    expect(expectedOf(job, mm(43.4))).toEqual({ kind: 'missing', what: 'bore' });
+    expect(expectedOf(job, { diameter: mm(43.4) })).toEqual({ kind: 'missing', what: 'bore' });
   });
 });
 

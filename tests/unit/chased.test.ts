@@ -300,7 +300,11 @@ describe('what is claimed of the fit', () => {
   const claims = (table: Table) => {
     const job = jobOf(table);
     const spigot = job.spigot?.diameter ?? mm(43.4);
-    return [expectedOf(job, spigot).kind, trialChances(job, spigot), clearanceInDoubt(job)];
+    return [
+      expectedOf(job, { diameter: spigot }).kind,
+      trialChances(job, { diameter: spigot }),
+      clearanceInDoubt(job),
+    ];
   };
 
   test('is nothing until both depths are measured, and nothing after further strokes', () => {
@@ -325,7 +329,7 @@ describe('what is claimed of the fit', () => {
     expect(claims(table)[0]).toBe('unmeasured');
     table.type('43.2');
     expect(claims(table)[0]).toBe('expected');
-    const expected = expectedOf(jobOf(table), mm(43.2));
+    const expected = expectedOf(jobOf(table), { diameter: mm(43.2) });
     expect(expected).toMatchObject({ fit: { allowance: expect.closeTo(0.9, 9) } });
   });
 

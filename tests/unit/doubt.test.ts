@@ -124,8 +124,8 @@ describe('the doubt of a clearance', () => {
 
 describe('the chances of a first trial', () => {
   test('add up to one, and running is likelier at the target than off it', () => {
-    const at = trialChances(job(threaded, bore), mm(43.4));
-    const off = trialChances(job(threaded, bore), mm(43.6));
+    const at = trialChances(job(threaded, bore), { diameter: mm(43.4) });
+    const off = trialChances(job(threaded, bore), { diameter: mm(43.6) });
     if (!at || !off) throw new Error('no chances');
     expect(Object.values(at).reduce((sum, chance) => sum + chance, 0)).toBeCloseTo(1, 9);
     expect(at.running).toBeGreaterThan(off.running);
@@ -133,11 +133,13 @@ describe('the chances of a first trial', () => {
   });
 
   test('are unknown without a bore or a fit', () => {
-    expect(trialChances(job(threaded), mm(43.4))).toBeNull();
+    expect(trialChances(job(threaded), { diameter: mm(43.4) })).toBeNull();
     expect(
-      trialChances(job({ ...threaded, depth: { female: mm(1.5), male: mm(1) } }, bore), mm(43.4)),
+      trialChances(job({ ...threaded, depth: { female: mm(1.5), male: mm(1) } }, bore), {
+        diameter: mm(43.4),
+      }),
     ).toBeNull();
-    expect(trialChances(job(threaded, bore), mm(-1))).toBeNull();
+    expect(trialChances(job(threaded, bore), { diameter: mm(-1) })).toBeNull();
   });
 });
 
@@ -210,14 +212,14 @@ describe('seasons', () => {
     const loss = seasonLoss(made, mm(42.3), season) ?? Number.NaN;
     const aim = ofKind('aim', aimOf(at));
     expect(loss).toBeGreaterThan(0.1);
-    expect(expectedOf(at, aim.target)).toMatchObject({
+    expect(expectedOf(at, { diameter: aim.target })).toMatchObject({
       clearance: expect.closeTo(0.19 + loss, 9),
       word: 'running',
     });
     expect([aim.low < aim.target, aim.target < aim.high]).toEqual([true, true]);
-    expect(rangeChances(at, aim.target)?.running).toBeGreaterThan(0.9);
+    expect(rangeChances(at, { diameter: aim.target })?.running).toBeGreaterThan(0.9);
     // in the air it is tried in the same lid is looser by what the worst air will take
-    const tried = trialChances(at, aim.target);
+    const tried = trialChances(at, { diameter: aim.target });
     expect((tried?.running ?? 0) + (tried?.loose ?? 0)).toBeGreaterThan(0.99);
   });
 });

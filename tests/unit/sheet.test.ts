@@ -107,7 +107,7 @@ test('any job that can be set up gives a sheet without overlaps or figures that 
         cutter: { name: 'any', angle: degrees(angle), tip: { kind: 'flat', width: mm(pitch / 16) } },
       });
       const measured = jobWith(setup, [boreTaken(mm(bore))]);
-      const spigot = expectedOf(measured, mm(bore + 0.5 + over));
+      const spigot = expectedOf(measured, { diameter: mm(bore + 0.5 + over) });
       const job =
         spigot.kind === 'expected' ? { ...measured, spigot: spigotAt(bore + 0.5 + over) } : measured;
       const markup = sheetPage(job, unit, DAY);
@@ -139,7 +139,7 @@ test('the gap at the dot of the profile is half the clearance, to scale', () => 
     const [[x1, y1], [x2, y2]] = [outline[after - 1] ?? [0, 0], outline[after] ?? [0, 0]];
     return y1 + ((y2 - y1) * (x - x1)) / (x2 - x1);
   };
-  const spigot = expectedOf(job, job.spigot?.diameter ?? mm(0));
+  const spigot = expectedOf(job, job.spigot ?? { diameter: mm(0) });
   const clearance = spigot.kind === 'expected' ? spigot.computed : Number.NaN;
   expect((level(male) - level(female)) / scale).toBeCloseTo(clearance / 2, 3);
 });

@@ -3,7 +3,7 @@
 import { adviceOn } from '../../core/bench/advice.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Kit, Part } from '../../core/bench/setup.ts';
-import { nextPlace } from '../../core/bench/stages/hollow.ts';
+import { nextHeight } from '../../core/bench/stages/hollow.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { detentsDone } from '../../core/bench/stages/thread.ts';
 import { choices, trialRules, trialWord } from '../../core/bench/stages/trial.ts';
@@ -93,7 +93,7 @@ export function activityFor(bench: Bench, truth: Truth | null, zeroError: Length
     case 'zero':
       return { doing: 'close-jaws' };
     case 'hollow':
-      return { doing: 'measure-hollow', where: nextPlace(job) };
+      return { doing: 'measure-hollow', where: nextHeight(job) };
     case 'bore thread':
       return threading(job, 'female');
     case 'bore size':

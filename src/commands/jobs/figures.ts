@@ -1,6 +1,8 @@
 // How each figure of a job came to be: its formula by name, what went into it, and how far it may be out.
+
 import { clearanceInDoubt } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';
+import { outOfTrue } from '../../core/bench/out-of-true.ts';
 import type { Part } from '../../core/bench/setup.ts';
 import { aimOf, expectedOf } from '../../core/bench/target.ts';
 import { cutDepth, pairOf } from '../../core/bench/threads.ts';
@@ -121,17 +123,18 @@ function clearanceFigures(job: Job): readonly JobFigure[] {
   const { limitOfError: limitOfErrorMm, step: stepMm } = job.setup.caliper;
   const how = spigot.how === 'typed' ? 'as typed' : 'smallest reading over the part';
   const kept = figure('spigot', spigot.diameter, null, how, { limitOfErrorMm, stepMm });
-  const expected = expectedOf(job, spigot.diameter);
+  const expected = expectedOf(job, spigot);
   if (!bore || expected.kind !== 'expected') return [kept];
   const doubt = clearanceInDoubt(job);
   const inputs = {
     boreMm: bore.diameter,
     spigotMm: spigot.diameter,
     learnedMm: job.setup.learned?.shift ?? 0,
+    outOfTrueMm: outOfTrue(job).loss,
     fit: expected.word,
     ...(doubt && { plusMinus95Mm: doubt.expanded95, largestDoubt: doubt.largest.name }),
   };
-  const formula = 'c = limit - (S - B) + what trials taught';
+  const formula = 'c = limit - (S - B) - what parts out of true take + what trials taught';
   return [kept, figure('clearance', expected.clearance, doubt?.standard ?? null, formula, inputs)];
 }
 

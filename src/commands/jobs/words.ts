@@ -75,6 +75,8 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
   const of = (value: Length): string => lengthFigure(value, unit);
   const fine = (value: Length): string => fineFigure(value, unit);
   const orNothing = (value: Length | null): string => (value === null ? 'not known' : fine(value));
+  const besides = (size: Length | undefined, where: string): string =>
+    size === undefined ? '' : `, ${of(size)} ${where}`;
   switch (fact.kind) {
     case 'job-begun':
       return `started: ${forScreen(fact.setup.name)}, ${pitchText(fact.setup.pitch)}, ${forScreen(fact.setup.wood ?? 'wood not named')}`;
@@ -89,13 +91,13 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
     case 'hollow-measured':
       return `hollow at the ${fact.where}: ${of(fact.diameter)} (${fact.how})`;
     case 'bore-taken':
-      return `bore ${of(fact.diameter)} (${fact.how}), ${fact.agreeing} of ${counted(fact.tops, 'peak')} agree, spread ${orNothing(fact.spread)}, standard uncertainty ${orNothing(fact.standard)}`;
+      return `bore ${of(fact.diameter)} (${fact.how}), ${fact.agreeing} of ${counted(fact.tops, 'peak')} agree, spread ${orNothing(fact.spread)}, standard uncertainty ${orNothing(fact.standard)}${besides(fact.across, 'a quarter turn round')}`;
     case 'capture-doubted':
       return `reading doubtful at ${fact.stage}: ${forScreen(fact.reason, LONG)}`;
     case 'target-set':
       return `target ${cutFigure(fact.target, unit)} ${unit}, ${fact.asPlanned ? AS_PLANNED : `runs from ${band(fact.low, fact.high, unit)}`}`;
     case 'spigot-taken':
-      return `spigot ${of(fact.diameter)} (${fact.how}): ${fact.fit}, clearance ${of(fact.clearance)}${fact.asPlanned ? ` ${AS_PLANNED}` : ''}`;
+      return `spigot ${of(fact.diameter)} (${fact.how})${besides(fact.across, 'a quarter turn round')}${besides(fact.end, 'at its end')}: ${fact.fit}, clearance ${of(fact.clearance)}${fact.asPlanned ? ` ${AS_PLANNED}` : ''}`;
     case 'touched-off':
       return `touched off on the ${PARTS[fact.part]} at count ${fact.mark.total}`;
     case 'feed-counted':

@@ -56,7 +56,7 @@ function boughtBy(job: Job, bore: Length, part: Part, by: Length): Length | null
  * tried in; a tight pair has half of what runs at most.
  */
 function clearanceNow(job: Job, verdict: FitWord): number {
-  const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
+  const expected = job.spigot ? expectedOf(job, job.spigot) : null;
   const computed = expected?.kind === 'expected' ? expected.clearance : 0;
   const { seizedBelow = 0, runningFrom, looseFrom } = boundsNow(job);
   switch (verdict) {

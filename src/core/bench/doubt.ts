@@ -12,8 +12,9 @@ import {
 import { limitsOf } from '../thread/limits.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
+import { outOfTrue } from './out-of-true.ts';
 import type { Part } from './setup.ts';
-import { cutDepth, isUnmeasured, outOfTrue, pairOf } from './threads.ts';
+import { cutDepth, isUnmeasured, pairOf } from './threads.ts';
 
 /** The doubt of a bore with this scatter of its readings, by this job's caliper and zero check; for the screen, the sheet and the fit alike. */
 export const boreDoubtWith = (

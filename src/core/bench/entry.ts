@@ -67,6 +67,8 @@ export type Fact =
       readonly how: How;
       /** Square to `diameter`, where the caliper was turned by a quarter for a second orientation. */
       readonly across?: Length;
+      /** Standard uncertainty of `across` by its scatter. */
+      readonly acrossStandard?: Length;
     }
   | { readonly kind: 'capture-doubted'; readonly stage: Stage; readonly reason: string }
   | {
@@ -89,6 +91,8 @@ export type Fact =
       readonly asPlanned?: boolean;
       /** Square to `diameter`, where it was measured. */
       readonly across?: Length;
+      /** At its end, where that was measured; `diameter` is at its shoulder then. */
+      readonly end?: Length;
     }
   | { readonly kind: 'touched-off'; readonly part: Part; readonly mark: FeedMark }
   | { readonly kind: 'feed-counted'; readonly part: Part; readonly mark: FeedMark }

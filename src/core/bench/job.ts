@@ -2,13 +2,15 @@
 import type { MeasuredStrokes } from '../thread/chased.ts';
 import { moveTo, startDepth, type Tracker, type VoidReason, voidDepth } from '../thread/feed.ts';
 import type { FitWord } from '../thread/fit.ts';
-import type { Length } from '../units.ts';
+import { type Length, mm } from '../units.ts';
 import { type Entry, type Fact, type FeedMark, type How, isAutomatic, type Stage } from './entry.ts';
 import type { Part, Setup } from './setup.ts';
 
 type FactOf<K extends Fact['kind']> = Extract<Fact, { kind: K }>;
 
 export type Chased = FactOf<'thread-chased'>;
+export type Bore = FactOf<'bore-taken'>;
+export type Spigot = FactOf<'spigot-taken'>;
 
 /** One part's thread as far as it has come. */
 export interface Thread {
@@ -56,9 +58,9 @@ export interface Job {
   readonly ring: FactOf<'ring-taken'> | null;
   readonly mouth: Measured | null;
   readonly depth: Measured | null;
-  readonly bore: FactOf<'bore-taken'> | null;
+  readonly bore: Bore | null;
   /** `turned` is what it measured before its crests were cut; `diameter` is what it measures now. */
-  readonly spigot: (FactOf<'spigot-taken'> & { readonly turned?: Length }) | null;
+  readonly spigot: (Spigot & { readonly turned?: Length }) | null;
   readonly threads: { readonly [part in Part]: Thread };
   readonly trials: readonly TrialMade[];
   readonly grain: FactOf<'grain-seen'> | null;
@@ -148,7 +150,12 @@ function crestsMeasured(job: Job, { diameter }: FactOf<'crests-measured'>): Job 
   const { spigot } = job;
   if (!spigot) return job;
   const turned = spigot.turned ?? spigot.diameter;
-  return overCrests({ ...job, spigot: { ...spigot, turned, diameter } }, 'male');
+  // Its taper and ovality stay as they were turned.
+  const [across, end] = [spigot.across, spigot.end].map(
+    (size) => size && mm(size + diameter - spigot.diameter),
+  );
+  const sizes = { diameter, ...(across && { across }), ...(end && { end }) };
+  return overCrests({ ...job, spigot: { ...spigot, turned, ...sizes } }, 'male');
 }
 
 /** Kept by trial without a further stroke counted: it was chased without counting, and strokes say nothing any more. */

@@ -12,6 +12,10 @@ export const isOddBore = (value: Length, expected: Length | null): boolean =>
   value > ORDINARY.to ||
   (expected !== null && Math.abs(value - expected) > Math.max(FAR, expected / 10));
 
+/** Ovality and taper of a round part come to less than this, or a fiftieth of it; our own choice. */
+export const isOddShape = (value: Length, known: Length): boolean =>
+  Math.abs(value - known) > Math.max(mm(1), known / 50);
+
 /** A spigot may be as large as its blank, but never much smaller than its target. */
 export const isOddSpigot = (value: Length, target: Length | null): boolean =>
   value > ORDINARY.to || (target !== null && target - value > Math.max(FAR, target / 10));

@@ -4,7 +4,7 @@ import { MOISTURE_EQUATIONS, type MoistureEquation } from '../wood/moisture.ts';
 import { type Ring, ringOf } from '../wood/movement.ts';
 import { type HumidityRange, leastGapOver, type Season, type SeasonPair, seasonOf } from '../wood/season.ts';
 import { findWood } from '../wood/woods.ts';
-import type { Setup } from './setup.ts';
+import type { Part, Setup } from './setup.ts';
 
 /** The air a pair is made and tried in where nobody said otherwise; whoever shows a season says so. */
 export const MADE = { kind: 'air', temperature: celsius(20), humidity: humidityPercent(45) } as const;
@@ -29,6 +29,18 @@ function ringsIn(typed: string | undefined): readonly Sourced[] {
   const found = typed === undefined ? null : findWood(typed);
   const figures = found?.kind === 'found' ? found.wood.figures : [];
   return figures.map((of) => ({ ring: ringOf(of, 'end'), source: of.source }));
+}
+
+/** The wood that bore or spigot is of. */
+export const woodOf = ({ wood, lidWood, bored }: Woods, part: Part): string | undefined =>
+  (bored === 'lid') === (part === 'female') ? (lidWood ?? wood) : wood;
+
+/** What its widest and narrowest come to differ by for each percent of moisture, by the source that says most; null without figures. */
+export function ovalPerPercent(wood: string | undefined, diameter: Length): Length | null {
+  const changes = ringsIn(wood).map(({ ring: { first, second } }) =>
+    Math.abs(diameter * (first.coefficient - second.coefficient)),
+  );
+  return changes.length === 0 ? null : mm(Math.max(...changes));
 }
 
 interface SourcedPair {

@@ -1,5 +1,5 @@
 // What the turner's hands do at a stage and at the welcome: actions, typed numbers, undo, and the ways elsewhere.
-import type { KeptReading, Stage } from './entry.ts';
+import type { Fact, KeptReading, Stage } from './entry.ts';
 import type { Action, HandEvent } from './event.ts';
 import { type Job, lastUndoable } from './job.ts';
 import { andThen, becomes, keep, type Outcome, refuse, unchanged } from './outcome.ts';
@@ -122,6 +122,10 @@ function detentKeyed(bench: Bench, by: 1 | -1): Outcome {
   });
 }
 
+/** What is undone is only what was measured besides the first size. */
+const isSecondSize = (fact: Fact): boolean =>
+  (fact.kind === 'bore-taken' || fact.kind === 'spigot-taken') && ('across' in fact || 'end' in fact);
+
 function undone(bench: Bench): Outcome {
   if (lastTyped(bench))
     return becomes(bench, {
@@ -130,5 +134,6 @@ function undone(bench: Bench): Outcome {
     });
   const last = lastUndoable(bench.log);
   if (!bench.job || !last) return refuse(bench, { kind: 'nothing-to-undo' });
-  return keep(bench, { kind: 'undone', entry: last.id }, [], { kind: 'undone', what: last.fact.kind });
+  const what = isSecondSize(last.fact) ? 'the last size measured' : last.fact.kind;
+  return keep({ ...bench, place: 'first' }, { kind: 'undone', entry: last.id }, [], { kind: 'undone', what });
 }

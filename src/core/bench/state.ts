@@ -68,6 +68,8 @@ export type KeepQuestion =
   | { readonly kind: 'odd-size'; readonly found: Length; readonly expected: Length | null }
   /** Held before anything above the target and the bore was seen: it may be the bore still. */
   | { readonly kind: 'is-spigot'; readonly found: Length; readonly target: Length }
+  /** Further from the size that the part is known by than ovality or taper makes it. */
+  | { readonly kind: 'odd-shape'; readonly found: Length; readonly known: Length }
   | { readonly kind: 'off-size'; readonly over: Length; readonly word: FitWord | null };
 
 /** Why an action was not done; words.ts says each in a sentence with what to do. */
@@ -107,6 +109,9 @@ export type Refusal =
   | { readonly kind: 'closed' }
   | { readonly kind: 'calibration'; readonly trouble: CalibrationTrouble }
   | { readonly kind: 'no-job' };
+
+/** A part is known by its first size; square to it shows whether it is oval, its end whether it is tapered. */
+export type Place = 'first' | 'across' | 'end';
 
 export type Trialled = 'seized' | 'tight' | 'running' | 'loose' | 'crests relieved';
 
@@ -161,6 +166,8 @@ export interface Bench {
   readonly trialled: Trialled | null;
   /** A diameter above the target and the bore was held, or any was typed, since the spigot stage was entered. */
   readonly aboveSeen: boolean;
+  /** Which size of the stage's part is measured; only the first until that was kept. */
+  readonly place: Place;
   /** Ring of known size being measured at the zero stage, in mm. */
   readonly ring: number | null;
   readonly unit: LengthUnit;

@@ -32,6 +32,7 @@ export const startBench = (now: Millis, wall: number, unit: LengthUnit): Bench =
   typed: '',
   trialled: null,
   aboveSeen: false,
+  place: 'first',
   ring: null,
   unit,
   help: false,

@@ -14,9 +14,10 @@ import { type FitRefusal, fitRefusalText } from '../thread/pair.ts';
 import { type Length, mm } from '../units.ts';
 import { clearanceInDoubt, expectedLimitShift } from './doubt.ts';
 import type { Job } from './job.ts';
+import { outOfTrue, type SpigotSize } from './out-of-true.ts';
 import { seasonLoss } from './seasons.ts';
 import type { Setup } from './setup.ts';
-import { isUnmeasured, outOfTrue, pairOf } from './threads.ts';
+import { isUnmeasured, pairOf } from './threads.ts';
 
 /** The spigot aimed at. `low` is the loosest that runs, `high` the tightest. */
 export interface Aim {
@@ -82,9 +83,10 @@ export function boundsOverRange(job: Job): WordBounds {
 
 /**
  * What the clearance is expected to be over the computed one, by geometry alone: the shallower of two uncertain depths
- * (chances.ts), and parts out of true (threads.ts).
+ * (chances.ts), and parts out of true (out-of-true.ts). Null is a spigot not turned yet, which is taken to come out true.
  */
-const geometryShift = (job: Job): number => expectedLimitShift(job) - outOfTrue(job).loss;
+const geometryShift = (job: Job, spigot: SpigotSize | null): number =>
+  expectedLimitShift(job) - outOfTrue(job, spigot).loss;
 
 /** Bounds on the computed clearance, so that the expected one, computed plus shift, lies in the turner's own. */
 const shifted = ({ runningFrom, looseFrom }: WordBounds, shift: number): WordBounds => ({
@@ -105,7 +107,7 @@ const learnedShift = ({ learned }: Setup): Length => learned?.shift ?? mm(0);
 
 function plainAim(job: Job, bore: Length): Aim | NoAim {
   const shift = learnedShift(job.setup);
-  const aim = plainTarget(bore, mm(wantedNow(job) - shift - geometryShift(job)));
+  const aim = plainTarget(bore, mm(wantedNow(job) - shift - geometryShift(job, null)));
   if (aim.kind !== 'target') return noFit(aim);
   const low = mm(aim.spigot - PLAIN_HALF_BAND);
   const high = mm(aim.spigot + PLAIN_HALF_BAND);
@@ -115,7 +117,7 @@ function plainAim(job: Job, bore: Length): Aim | NoAim {
 function threadedAim(job: Job, bore: Length): Aim | NoAim {
   const pair = pairOf(job, bore);
   const shift = learnedShift(job.setup);
-  const over = shift + geometryShift(job);
+  const over = shift + geometryShift(job, null);
   const aim = targetSpigot(pair, bore, mm(wantedNow(job) - over));
   if (aim.kind !== 'target') return noFit(aim);
   const band = bandOf(pair, bore, shifted(boundsOverRange(job), over));
@@ -123,13 +125,15 @@ function threadedAim(job: Job, bore: Length): Aim | NoAim {
   return { kind: 'aim', bore, target: aim.spigot, low: band.low, high: band.high, limit: aim.limit, shift };
 }
 
-/** The fit that a spigot of this diameter is expected to give. */
+/** The fit that a spigot is expected to give at its tightest place and turn. */
 export interface Expected {
   readonly kind: 'expected';
   /** By geometry, without what was learned. */
   readonly computed: Length;
   /** With what was learned: the mean of what is believed. */
   readonly clearance: Length;
+  /** The same at its loosest place and turn. */
+  readonly loosest: Length;
   /** Over the range of humidity the job is made for. */
   readonly word: FitWord;
   readonly fit: Fit | null;
@@ -140,33 +144,42 @@ export type NotExpected =
   /** A thread chased by hand whose depth nobody measured: the trial says what it fits. */
   | { readonly kind: 'unmeasured' };
 
-export const expectedOf = (job: Job, spigot: Length): Expected | NotExpected =>
+export const expectedOf = (job: Job, spigot: SpigotSize): Expected | NotExpected =>
   isUnmeasured(job) ? { kind: 'unmeasured' } : expectedAsPlanned(job, spigot);
 
 /** The same where a thread that nobody measured counts as deep as it is planned. */
-export function expectedAsPlanned(job: Job, spigot: Length): Expected | NoAim {
+export function expectedAsPlanned(job: Job, spigot: SpigotSize): Expected | NoAim {
   if (!job.bore) return { kind: 'missing', what: 'bore' };
   const { setup } = job;
-  const fit = setup.fit === 'plain' ? null : fitOf(pairOf(job, job.bore.diameter), job.bore.diameter, spigot);
+  const fit =
+    setup.fit === 'plain' ? null : fitOf(pairOf(job, job.bore.diameter), job.bore.diameter, spigot.diameter);
   if (fit && fit.kind !== 'fit') return noFit(fit);
-  const bare = fit ? fit.clearance : job.bore.diameter - spigot;
-  const computed = mm(bare + geometryShift(job));
+  const bare = fit ? fit.clearance : job.bore.diameter - spigot.diameter;
+  const computed = mm(bare + geometryShift(job, spigot));
   const clearance = mm(computed + (setup.learned?.mean ?? learnedShift(setup)));
-  return { kind: 'expected', computed, clearance, word: fitWord(clearance, boundsOverRange(job)), fit };
+  const loosest = mm(clearance + outOfTrue(job, spigot).spread);
+  return {
+    kind: 'expected',
+    computed,
+    clearance,
+    loosest,
+    word: fitWord(clearance, boundsOverRange(job)),
+    fit,
+  };
 }
 
-function chancesBy(job: Job, spigot: Length, bounds: WordBounds): Chances | null {
+function chancesBy(job: Job, spigot: SpigotSize, bounds: WordBounds): Chances | null {
   const expected = expectedOf(job, spigot);
   const doubt = clearanceInDoubt(job);
   return expected.kind === 'expected' && doubt ? chancesOf(expected.clearance, doubt, bounds) : null;
 }
 
 /** The chance of each fit at the first trial of this spigot, in the air it is tried in; null while there is nothing to judge. */
-export const trialChances = (job: Job, spigot: Length): Chances | null =>
+export const trialChances = (job: Job, spigot: SpigotSize): Chances | null =>
   chancesBy(job, spigot, boundsNow(job));
 
 /** The chance of each fit in the worst air of the range that the job is made for; those of a trial where it is made for none. */
-export const rangeChances = (job: Job, spigot: Length): Chances | null =>
+export const rangeChances = (job: Job, spigot: SpigotSize): Chances | null =>
   chancesBy(job, spigot, boundsOverRange(job));
 
 /** Where a spigot stands on its way down to the target. */

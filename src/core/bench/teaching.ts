@@ -90,7 +90,7 @@ export function realOutcome(job: Job, truth: Truth): PairOutcome | null {
 export function comparedWithTruth(job: Job, truth: Truth): ComparedWithTruth | null {
   const { bore, spigot } = job;
   if (!bore || !spigot || truth.spigot === null) return null;
-  const expected = expectedOf(job, spigot.diameter);
+  const expected = expectedOf(job, spigot);
   const computed =
     expected.kind === 'expected'
       ? { clearance: expected.clearance, word: fitWord(expected.clearance, boundsNow(job)) }

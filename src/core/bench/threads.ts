@@ -1,10 +1,7 @@
-// Both threads of a job as cut so far, and how far its bore and spigot are from round and parallel.
+// Both threads of a job as cut so far.
 import { counted, lengthFigure, withDoubt } from '../figures.ts';
-import type { Contribution } from '../measure/uncertainty.ts';
-import { ONE_READING } from '../measure/uncertainty.ts';
 import { isPointed, type KnownDepth } from '../thread/chased.ts';
 import { wideningOf } from '../thread/milling.ts';
-import { taperOf, tightestWidth } from '../thread/out-of-true.ts';
 import type { Pair, Part } from '../thread/pair.ts';
 import { type Length, type LengthUnit, mm } from '../units.ts';
 import type { Chased, Job, Thread } from './job.ts';
@@ -58,43 +55,5 @@ export function pairOf(job: Job, bore: Length): Pair {
     angle: setup.cutter.angle,
     female: groove('female'),
     male: groove('male'),
-  };
-}
-
-/** What the clearance loses against bore less spigot as measured, where the parts are not true, and what that leaves in doubt. */
-export interface OutOfTrue {
-  readonly loss: Length;
-  readonly doubts: readonly Contribution[];
-}
-
-const doubtful = (name: string, standard: number): Contribution => ({
-  name,
-  standard,
-  sensitivity: 1,
-  degreesOfFreedom: Number.POSITIVE_INFINITY,
-});
-
-/** Two readings make a taper, each as good as one reading is. */
-const TAPER_DOUBT = Math.SQRT2 * ONE_READING;
-
-function taperIn({ mouth, depth }: Job): OutOfTrue {
-  const loss = mouth && depth ? taperOf(mouth.diameter, depth.diameter).tightens : mm(0);
-  return { loss, doubts: loss > 0 ? [doubtful('taper of the bore', TAPER_DOUBT)] : [] };
-}
-
-function ovalIn(job: Job, part: Part): OutOfTrue {
-  const measured = part === 'female' ? job.bore : job.spigot;
-  if (!measured || measured.across === undefined) return { loss: mm(0), doubts: [] };
-  const { width, standard } = tightestWidth(part, measured.diameter, measured.across);
-  const name = `ovality of the ${part === 'female' ? 'bore' : 'spigot'}`;
-  return { loss: mm(Math.abs(measured.diameter - width)), doubts: [doubtful(name, standard)] };
-}
-
-/** Taper of the bore, and both parts' ovality in the worst turn of the lid. */
-export function outOfTrue(job: Job): OutOfTrue {
-  const all = [taperIn(job), ovalIn(job, 'female'), ovalIn(job, 'male')];
-  return {
-    loss: mm(all.reduce((so, { loss }) => so + loss, 0)),
-    doubts: all.flatMap(({ doubts }) => doubts),
   };
 }

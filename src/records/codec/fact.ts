@@ -96,6 +96,7 @@ const FACTS: is.FieldsByKind<Fact> = {
     spread: is.nullable(is.unsignedLength),
     how,
     across: is.optional(is.anyLength),
+    acrossStandard: is.optional(is.unsignedLength),
   },
   'capture-doubted': { stage, reason: is.string },
   'target-set': {
@@ -113,6 +114,7 @@ const FACTS: is.FieldsByKind<Fact> = {
     clearance: is.anyLength,
     asPlanned: is.optional(is.flag),
     across: is.optional(is.anyLength),
+    end: is.optional(is.anyLength),
   },
   'touched-off': { part, mark },
   'feed-counted': { part, mark },

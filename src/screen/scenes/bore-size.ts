@@ -1,8 +1,9 @@
 // Bore size: the rocked maximum as it is found, its peaks, and the result with its doubt or why it is doubtful.
 import { correctReading } from '../../core/bench/correct-reading.ts';
 import { boreDoubt, boreDoubtWith } from '../../core/bench/doubt.ts';
-import type { Job } from '../../core/bench/job.ts';
-import { type TypedBore, typedBore } from '../../core/bench/stages/bore.ts';
+import type { Bore, Job } from '../../core/bench/job.ts';
+import { asksAcross, ovalityIn } from '../../core/bench/out-of-true.ts';
+import { nextBoreSize, type TypedBore, typedBore } from '../../core/bench/stages/bore.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { counted, figure, lengthFigure, spanFigure, withDoubt } from '../../core/figures.ts';
 import { type Capture, peaksOf, recentReadings, rejectedReadings } from '../../core/measure/capture.ts';
@@ -15,6 +16,7 @@ import { rangeOf, type Trace } from '../panels/trace.ts';
 import { type Figure, MARKS, type Panel, type Scene } from '../scene.ts';
 import { DOUBT_CURES, doubtWords, zeroWords } from '../words.ts';
 import {
+  againHint,
   bigLength,
   bigNothing,
   bigReading,
@@ -76,10 +78,29 @@ export function boreSizeScene(bench: Bench, job: Job): Scene {
     facts: factsOf(bench, job),
     panel: bench.readings.length > 0 ? typedTable(bench) : tracePanel(bench.capture, bench.unit),
     caution: cautionAt['bore size'],
-    keys: stageKeys('keep'),
+    keys: stageKeys('keep', againHint(bench, nextBoreSize({ ...bench, job }))),
     typing: null,
   };
-  return { ...common, ...saying(bench, job, verdict) };
+  const said = saying(bench, job, verdict);
+  return { ...common, ...(isAcross(bench, job) ? sayingAcross(said) : said) };
+}
+
+/** A quarter turn from the bore that was kept. */
+const isAcross = ({ place }: Bench, { bore }: Job): boolean => bore !== null && place === 'across';
+
+/** The same as of the first size, with what is another. */
+function sayingAcross({ big, standing, next }: Saying): Saying {
+  const turn = 'Turn the caliper a quarter round in the bore.';
+  return {
+    big: big && { ...big, label: `${big.label.replace(/^bore, /, '')}, a quarter turn round` },
+    standing,
+    next:
+      standing?.word === 'STEADY' || standing?.word.endsWith('READINGS')
+        ? 'Press Enter to keep it beside the first size.'
+        : standing?.word === 'READY' || standing?.word === 'NO READING YET'
+          ? `${turn} ${next}`
+          : next,
+  };
 }
 
 type Saying = Pick<Scene, 'big' | 'standing' | 'next'>;
@@ -89,7 +110,8 @@ function saying(bench: Bench, job: Job, verdict: Verdict): Saying {
   if (typedOnes) return typed(bench, job, typedOnes);
   if (verdict.state === 'steady') return agreed(bench, job, verdict);
   const rocked = verdict.state !== 'waiting' && verdict.peaks > 0;
-  if (job.bore && !rocked && verdict.state !== 'doubtful') return boreKept(bench, job, job.bore);
+  if (job.bore && !rocked && !isAcross(bench, job) && verdict.state !== 'doubtful')
+    return boreKept(bench, job, job.bore);
   if (!bench.live) return nothing(bench);
   return rocking(bench, job, verdict);
 }
@@ -156,19 +178,33 @@ function agreed(bench: Bench, job: Job, verdict: Steady): Saying {
 export const peaksThatAgree = ({ agreeing, peaks }: Steady): string =>
   agreeing === peaks ? counted(peaks, 'peak') : `${agreeing}/${peaks} peaks`;
 
-function boreKept(bench: Bench, job: Job, bore: NonNullable<Job['bore']>): Saying {
+function boreKept(bench: Bench, job: Job, bore: Bore): Saying {
+  const { unit } = bench;
   const { agreeing, how, diameter } = bore;
   const half = mm(boreDoubt(job)?.expanded95 ?? 0);
   const from = how === 'rocked' ? counted(agreeing, 'peak') : counted(agreeing, 'typed reading');
+  const oval = ovalityIn(bore);
+  const round = oval ? ', round' : '';
   return {
-    big: bigLength(diameter, bench.unit, 'bore, as kept', 'good'),
-    standing: standingLine(
-      MARKS.full,
-      'KEPT',
-      `${withDoubt(diameter, half, bench.unit)}, from ${from}`,
-      'good',
-    ),
-    next: 'Press n for the spigot, or measure again to replace this bore.',
+    big: bigLength(diameter, unit, 'bore, as kept', 'good'),
+    standing:
+      oval && !oval.round
+        ? standingLine(
+            MARKS.alert,
+            'OVAL',
+            `${lengthFigure(oval.difference, unit)}: fits like ${lengthFigure(oval.narrowest, unit)}`,
+            'near',
+          )
+        : standingLine(
+            MARKS.full,
+            'KEPT',
+            `${withDoubt(diameter, half, unit)}, from ${from}${round}`,
+            'good',
+          ),
+    next:
+      oval === null && asksAcross(job, 'female')
+        ? 'Press n for the spigot. This wood may be oval: press a and measure a quarter turn round.'
+        : 'Press n for the spigot, or measure again to replace this bore.',
   };
 }
 
@@ -230,10 +266,25 @@ function factsOf(bench: Bench, job: Job): readonly Figure[] {
   const { ring, setup } = job;
   const land = ring?.land ?? setup.caliper.jawLand;
   return [
+    ...ovalFacts(job, unit),
     { name: 'zero', value: zeroWords(bench, job) },
     ...(land !== undefined && land > 0 ? [{ name: 'jaw land', value: lengthFigure(land, unit) }] : []),
     ...(setup.plannedBore !== undefined
       ? [{ name: 'planned', value: lengthFigure(setup.plannedBore, unit) }]
+      : []),
+  ];
+}
+
+/** Both sizes of a bore measured a quarter turn apart, and what that does to the fit; while the second is measured, the first. */
+function ovalFacts({ bore }: Job, unit: LengthUnit): readonly Figure[] {
+  const oval = ovalityIn(bore);
+  if (!bore || bore.across === undefined || !oval) return [];
+  const loss = mm(bore.diameter - oval.narrowest);
+  return [
+    { name: 'one way', value: lengthFigure(bore.diameter, unit) },
+    { name: 'square to it', value: lengthFigure(bore.across, unit) },
+    ...(!oval.round
+      ? [{ name: 'fit', value: `tightens by ${lengthFigure(loss, unit)} in the worst turn` }]
       : []),
   ];
 }

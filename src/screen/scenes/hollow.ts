@@ -1,10 +1,10 @@
 // Hollow: what remains to the planned bore, and the taper from the mouth to the depth.
 import { correctReading } from '../../core/bench/correct-reading.ts';
 import type { Job } from '../../core/bench/job.ts';
-import { hollowState, nextPlace } from '../../core/bench/stages/hollow.ts';
+import { BORE_ENDS, boreAlong } from '../../core/bench/out-of-true.ts';
+import { hollowState, nextHeight } from '../../core/bench/stages/hollow.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { lengthFigure } from '../../core/figures.ts';
-import { taperOf } from '../../core/thread/out-of-true.ts';
+import { lengthFigure, taperFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
@@ -18,6 +18,7 @@ import {
   liveStyle,
   staleness,
   standingLine,
+  taperFact,
   wakeAdvice,
 } from './scene-parts.ts';
 
@@ -41,7 +42,7 @@ export function hollowScene(bench: Bench, job: Job): Scene {
 
 function nextStep(bench: Bench, job: Job, now: Length | null): string {
   if (now !== null && staleness(bench, bench.readings.at(-1))) return wakeAdvice(bench);
-  const place = PLACE[nextPlace(job)];
+  const place = PLACE[nextHeight(job)];
   if (now === null && job.mouth && job.depth)
     return 'Press n to go on. Measure at the mouth again to replace both readings.';
   if (now === null && !isReceiving(bench))
@@ -81,7 +82,7 @@ function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
   const state = hollowState({ ...bench, job });
   switch (state.kind) {
     case 'unread':
-      return standingLine(MARKS.open, 'NO READING YET', PLACE[nextPlace(job)], 'quiet');
+      return standingLine(MARKS.open, 'NO READING YET', PLACE[nextHeight(job)], 'quiet');
     case 'wider':
       return standingLine(MARKS.alert, 'WIDER', 'than planned; the spigot will match the bore', 'near');
     case 'still':
@@ -91,12 +92,7 @@ function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
     case 'parallel':
       return standingLine(MARKS.full, 'PARALLEL', 'mouth and depth are the same', 'good');
     case 'tapered':
-      return standingLine(
-        MARKS.alert,
-        'TAPERED',
-        `${lengthFigure(state.by, bench.unit)} wider at the ${state.widerAt}`,
-        'near',
-      );
+      return standingLine(MARKS.alert, 'TAPERED', taperFigure(state.taper, BORE_ENDS, bench.unit), 'near');
     default: {
       const never: never = state;
       throw new TypeError(`no such state: ${JSON.stringify(never)}`);
@@ -114,16 +110,6 @@ function factsOf(bench: Bench, job: Job, now: Length | null): readonly Figure[] 
       : []),
     ...(mouth ? [{ name: 'mouth', value: lengthFigure(mouth.diameter, unit) }] : []),
     ...(depth ? [{ name: 'depth', value: lengthFigure(depth.diameter, unit) }] : []),
-    ...taperFact(bench, job),
+    ...taperFact(boreAlong(job), null, unit),
   ];
-}
-
-/** What the taper does to the fit: the clearance changes by so much from the mouth inwards. */
-function taperFact(bench: Bench, job: Job): readonly Figure[] {
-  if (!job.mouth || !job.depth) return [];
-  const { change: narrows, parallel } = taperOf(job.mouth.diameter, job.depth.diameter);
-  if (parallel) return [];
-  const change = mm(-narrows);
-  const way = change < 0 ? 'tightens' : 'loosens';
-  return [{ name: 'fit', value: `${way} by ${lengthFigure(mm(Math.abs(change)), bench.unit)} going in` }];
 }

@@ -1,11 +1,12 @@
 // Pieces that several scenes are made of.
 import type { KeptReading } from '../../core/bench/entry.ts';
 import { isStale, TRACE_ENDED } from '../../core/bench/line.ts';
-import type { Bench } from '../../core/bench/state.ts';
-import { figure, readingFigure } from '../../core/figures.ts';
-import type { Length, LengthUnit } from '../../core/units.ts';
+import type { Bench, Place } from '../../core/bench/state.ts';
+import { figure, lengthFigure, readingFigure } from '../../core/figures.ts';
+import { type Along, pairTaper } from '../../core/thread/out-of-true.ts';
+import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { silentFor } from '../line-health.ts';
-import { type Big, MARKS, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Standing } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
 
 /** What to show before the first number. */
@@ -71,6 +72,22 @@ export function staleness(bench: Bench, last?: KeptReading): Standing | null {
 /** A number is quiet while its reading is stale. */
 export const liveStyle = (bench: Bench, last?: KeptReading, style: Style = 'value'): Style =>
   isOld(bench, last) ? 'stale' : style;
+
+/** What the tapers of bore and spigot do to the clearance from the mouth inwards; nothing where they leave it as it is. */
+export function taperFact(bore: Along | null, spigot: Along | null, unit: LengthUnit): readonly Figure[] {
+  const { gains } = pairTaper(bore, spigot);
+  if (gains === 0) return [];
+  const way = gains < 0 ? 'tightens' : 'loosens';
+  return [{ name: 'fit', value: `${way} by ${lengthFigure(mm(Math.abs(gains)), unit)} going in` }];
+}
+
+const SIZES: { readonly [place in Place]: string } = {
+  first: 'first size',
+  across: 'quarter turn',
+  end: 'its end',
+};
+/** What again measures, on the last line: the same size, or another of the part. */
+export const againHint = ({ place }: Bench, next: Place): string => (next === place ? 'again' : SIZES[next]);
 
 export const standingLine = (mark: string, word: string, about: string, style: Style): Standing => ({
   mark,

@@ -1,5 +1,6 @@
 // The figures of a spigot: where it stands, what it is to be, what fit that gives, and the bar between them.
 import type { Job } from '../../core/bench/job.ts';
+import { boreAlong, SPIGOT_ENDS, spigotAlong } from '../../core/bench/out-of-true.ts';
 import { seasonText } from '../../core/bench/parse-text.ts';
 import type { Diameter } from '../../core/bench/stages/spigot.ts';
 import {
@@ -11,13 +12,23 @@ import {
   type Zone,
 } from '../../core/bench/target.ts';
 import { isUnmeasured } from '../../core/bench/threads.ts';
-import { band, cutFigure, figure, lengthFigure, percent, withDoubt } from '../../core/figures.ts';
+import {
+  band,
+  cutFigure,
+  figure,
+  lengthFigure,
+  percent,
+  taperFigure,
+  withDoubt,
+} from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
+import { isSame, taperOf } from '../../core/thread/out-of-true.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { type Bar, placeOf } from '../panels/bar.ts';
 import type { Figure } from '../scene.ts';
 import { looseness } from '../words.ts';
 import { doubtFor } from './memo.ts';
+import { taperFact } from './scene-parts.ts';
 
 /** Half-width of the 95 % interval of what this job's spigot gives, and so of its target. */
 export const halfOf = (job: Job): Length => mm(doubtFor(job)?.expanded95 ?? 0);
@@ -49,6 +60,7 @@ export function aimFacts(
           value: band(aim.low, aim.high, unit, halfOf(job)),
         },
     clearanceFact(job, expected, unit),
+    ...shapeFacts(job, expected, unit),
     { name: 'bore', value: lengthFigure(aim.bore, unit) },
     ...(job.setup.season === undefined
       ? []
@@ -68,6 +80,20 @@ function clearanceFact(job: Job, expected: Expected | NotExpected | null, unit: 
     return { name: 'wanted', value: lengthFigure(looseness(job.setup, job.setup.wanted).value, unit) };
   const { name, value } = looseness(job.setup, expected.clearance);
   return { name, value: withDoubt(value, halfOf(job), unit) };
+}
+
+/** What a spigot out of true does to the fit, and the bore with it: how loose the pair is where it is loosest. */
+function shapeFacts(job: Job, expected: Expected | NotExpected | null, unit: LengthUnit): readonly Figure[] {
+  if (expected?.kind !== 'expected' || isSame(expected.loosest, expected.clearance)) return [];
+  const along = spigotAlong(job.spigot);
+  return [
+    {
+      name: 'at its loosest',
+      value: `${lengthFigure(mm(expected.loosest - expected.clearance), unit)} more`,
+    },
+    ...(along ? [{ name: 'taper', value: taperFigure(taperOf(along), SPIGOT_ENDS, unit) }] : []),
+    ...taperFact(boreAlong(job), along, unit),
+  ];
 }
 
 const trialsBehind = (job: Job): string => {

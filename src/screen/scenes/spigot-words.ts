@@ -1,10 +1,12 @@
 // The words of a spigot: its zone, what fit it gives, and what to do next.
-import type { Job } from '../../core/bench/job.ts';
+import type { Job, Spigot } from '../../core/bench/job.ts';
+import { asksAcross, fitsLike, ovalityIn, spigotAlong } from '../../core/bench/out-of-true.ts';
 import { isOnSize } from '../../core/bench/stages/spigot.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import type { Aim, Expected, NotExpected, Zone } from '../../core/bench/target.ts';
 import { asKnown, lengthFigure } from '../../core/figures.ts';
 import type { FitWord } from '../../core/thread/fit.ts';
+import { taperOf } from '../../core/thread/out-of-true.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { MARKS, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
@@ -17,14 +19,7 @@ import { halfOf, signed } from './spigot-facts.ts';
 const BY_DEPTH = 'how deep you chase decides the fit';
 
 export function waiting(bench: Bench, job: Job, aim: Aim): Standing {
-  if (job.spigot) {
-    const { diameter, fit, clearance, asPlanned } = job.spigot;
-    const gives = asPlanned ? BY_DEPTH : fitWords(job, fit, clearance, bench.unit);
-    const about = `${lengthFigure(diameter, bench.unit)}: ${gives}`;
-    return fit === 'running'
-      ? standingLine(MARKS.full, 'KEPT', about, 'good')
-      : standingLine(MARKS.alert, 'KEPT', about, 'past');
-  }
+  if (job.spigot) return kept(job, job.spigot, bench.unit);
   return standingLine(
     MARKS.open,
     'TURN TO THIS',
@@ -33,6 +28,26 @@ export function waiting(bench: Bench, job: Job, aim: Aim): Standing {
       : `trials moved it by ${signed(mm(aim.shift), bench.unit)} ${bench.unit}: ? says why`,
     'quiet',
   );
+}
+
+/** The spigot as kept, by its shape where it is out of true; its fit is the one at the tightest place and turn. */
+function kept(job: Job, spigot: Spigot, unit: LengthUnit): Standing {
+  const { diameter, fit, clearance, asPlanned } = spigot;
+  const gives = asPlanned ? BY_DEPTH : fitWords(job, fit, clearance, unit);
+  const [oval, along] = [ovalityIn(spigot), spigotAlong(spigot)];
+  const taper = along && taperOf(along);
+  const ovalBy = oval && !oval.round ? oval.difference : null;
+  const taperBy = taper && taper.by > 0 ? taper.by : null;
+  const word = ovalBy !== null ? 'OVAL' : taperBy !== null ? 'TAPERED' : 'KEPT';
+  const measured = [
+    ...(word === 'KEPT' ? [lengthFigure(diameter, unit)] : []),
+    ...(ovalBy === null ? [] : [lengthFigure(ovalBy, unit)]),
+    ...(taperBy === null ? [] : [`${ovalBy === null ? '' : 'taper '}${lengthFigure(taperBy, unit)}`]),
+  ];
+  const isTrue = word === 'KEPT';
+  const style = fit !== 'running' ? 'past' : isTrue ? 'good' : 'near';
+  const mark = fit === 'running' && isTrue ? MARKS.full : MARKS.alert;
+  return standingLine(mark, word, `${measured.join(', ')}: ${gives}`, style);
 }
 
 export function zoneStanding(
@@ -111,13 +126,18 @@ export function nextStep(
 function keptStep(job: Job, after: string): string {
   const aim = aimFor(job);
   const { spigot, setup } = job;
-  const onSize = spigot && aim.kind === 'aim' && isOnSize(aim, spigot.diameter, setup.caliper.step);
+  const onSize = spigot && aim.kind === 'aim' && isOnSize(aim, fitsLike(job, spigot), setup.caliper.step);
   if (spigot?.fit === 'running' || onSize)
-    return `Press n for ${after}. Measure again to replace it; u takes it back.`;
+    return spigot && asksAcross(job, 'male') && spigot.across === undefined
+      ? `Press n for ${after}. This wood may be oval: press a and measure a quarter turn round.`
+      : `Press n for ${after}. Measure again to replace it; u takes it back.`;
   if (spigot?.asPlanned)
     return `Press n for its thread: this spigot wants it ${spigot.fit === 'loose' ? 'shallower' : 'deeper'} than planned. Measure again to replace it.`;
   const larger = spigot?.fit === 'tight' || spigot?.fit === 'seized';
-  const cure = larger ? 'Turn it down and measure it again' : 'Turn a new one and measure that';
+  const wideEnd = spigot?.end !== undefined && spigot.end > spigot.diameter;
+  const cure = larger
+    ? `Turn ${wideEnd ? 'its end' : 'it'} down and measure it again`
+    : 'Turn a new one and measure that';
   return `Kept ${larger ? 'oversize' : 'undersize'}: ${setup.fit === 'plain' || spigot === null ? 'not as wanted' : `it ${FIT_WORDS[spigot.fit]}`}. ${cure}, or press n to go on as it is.`;
 }
 

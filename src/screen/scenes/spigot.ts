@@ -1,17 +1,29 @@
 // Spigot: what remains to the target, which side of it the work stands on, and what fit that gives.
-import type { Job } from '../../core/bench/job.ts';
-import { type Diameter, spigotStanding } from '../../core/bench/stages/spigot.ts';
+import { correctReading } from '../../core/bench/correct-reading.ts';
+import type { Job, Spigot } from '../../core/bench/job.ts';
+import { type Diameter, nextSpigotSize, spigotStanding } from '../../core/bench/stages/spigot.ts';
 import type { Bench } from '../../core/bench/state.ts';
+import { steadyOf } from '../../core/bench/steady.ts';
 import { type Aim, expectedOf, type NoAim, type Zone, zoneOf } from '../../core/bench/target.ts';
 import { cutFigure, leftFigure, lengthFigure } from '../../core/figures.ts';
-import { type Length, mm } from '../../core/units.ts';
+import { mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-hints.ts';
 import { type Big, MARKS, type Scene } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
 import { safe } from '../text.ts';
 import { aimFor } from './memo.ts';
-import { bigLength, bigNothing, liveStyle, staleness, standingLine, wakeAdvice } from './scene-parts.ts';
+import {
+  againHint,
+  bigLength,
+  bigNothing,
+  bigReading,
+  isReceiving,
+  liveStyle,
+  staleness,
+  standingLine,
+  wakeAdvice,
+} from './scene-parts.ts';
 import { aimFacts, barOf, fitFacts, halfOf, liveFacts } from './spigot-facts.ts';
 import { nextStep, waiting, zoneStanding } from './spigot-words.ts';
 
@@ -48,9 +60,18 @@ const frame = {
 } as const;
 
 function aimed(bench: Bench, job: Job, aim: Aim): Scene {
+  const keys = stageKeys('keep', againHint(bench, nextSpigotSize({ ...bench, job })));
+  const { place } = bench;
+  return job.spigot && place !== 'first'
+    ? { ...otherSize(bench, job, job.spigot, place), keys }
+    : { ...firstSize(bench, job, aim), keys };
+}
+
+function firstSize(bench: Bench, job: Job, aim: Aim): Scene {
   const { now, zone, moving, isKept } = spigotStanding({ ...bench, job }, aim);
-  const expected =
-    zone === 'far' || zone === 'near' ? null : expectedAt(job, now?.value ?? job.spigot?.diameter);
+  const size = now && !isKept ? { diameter: now.value } : job.spigot;
+  const mayStop = isKept || (zone !== 'far' && zone !== 'near');
+  const expected = size && mayStop ? expectedOf(job, size) : null;
   const stale = now ? staleness(bench, bench.readings.at(-1)) : null;
   const shown = now ?? (job.spigot && { value: job.spigot.diameter, step: job.setup.caliper.step });
   return {
@@ -88,8 +109,42 @@ function aimed(bench: Bench, job: Job, aim: Aim): Scene {
   };
 }
 
-const expectedAt = (job: Job, diameter: Length | undefined) =>
-  diameter === undefined ? null : expectedOf(job, diameter);
+const OTHER_SIZES = {
+  across: {
+    label: 'spigot, a quarter turn round',
+    where: 'a quarter turn round',
+    how: 'Turn the caliper a quarter round the spigot, at its shoulder.',
+  },
+  end: { label: 'spigot, at its end', where: 'at its end', how: 'Measure the spigot at its end.' },
+} as const;
+
+/** What is measured of a spigot besides the size it is known by. */
+function otherSize(bench: Bench, job: Job, spigot: Spigot, place: 'across' | 'end'): Scene {
+  const { unit, readings } = bench;
+  const { label, where, how } = OTHER_SIZES[place];
+  const last = readings.at(-1);
+  const stale = last ? staleness(bench, last) : null;
+  const value = last && correctReading(job, last.value, 'outside');
+  return {
+    ...frame,
+    big:
+      last && value !== undefined
+        ? bigReading(value, last.step, unit, label, liveStyle(bench, last))
+        : bigNothing(unit, label),
+    standing:
+      stale ??
+      (!last
+        ? standingLine(MARKS.open, 'NO READING YET', where, 'quiet')
+        : steadyOf(readings)
+          ? standingLine(MARKS.full, 'STILL', 'the jaws are held still', 'at')
+          : MOVING),
+    facts: [{ name: 'kept at its shoulder', value: lengthFigure(spigot.diameter, unit) }],
+    panel: null,
+    next: stale
+      ? wakeAdvice(bench)
+      : `${how} ${isReceiving(bench) ? 'Hold the jaws still and press' : 'Type the reading and press'} Enter. Or press n to go on.`,
+  };
+}
 
 /** With nothing measured since: the spigot as taken, or what it is to be turned to. */
 function untouched({ unit }: Bench, job: Job, aim: Aim): Big {

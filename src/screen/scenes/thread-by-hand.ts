@@ -106,7 +106,7 @@ function depthText({ known, about }: Chasing, unit: LengthUnit): string {
 
 /** The clearance of two measured depths; nothing is claimed of any other. */
 function fitNow(job: Job, unit: LengthUnit): readonly Figure[] {
-  const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
+  const expected = job.spigot ? expectedOf(job, job.spigot) : null;
   const doubt = doubtFor(job);
   return expected?.kind === 'expected' && doubt
     ? [{ name: 'clearance', value: withDoubt(expected.clearance, mm(doubt.expanded95), unit) }]

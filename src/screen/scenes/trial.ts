@@ -82,7 +82,7 @@ const UNKNOWN_DOUBT = mm(0.1);
 
 function factsOf(bench: Bench, job: Job): readonly Figure[] {
   if (!job.spigot) return [{ name: 'spigot', value: 'none kept: the trial is kept without a clearance' }];
-  const expected = expectedOf(job, job.spigot.diameter);
+  const expected = expectedOf(job, job.spigot);
   const doubt = doubtFor(job);
   if (expected.kind === 'unmeasured')
     return [{ name: 'fit', value: 'not worked out: a depth is not measured' }];
@@ -97,7 +97,7 @@ function factsOf(bench: Bench, job: Job): readonly Figure[] {
 
 /** The words to choose from, each with its chance where it can be told. */
 function choicesTable(bench: Bench, job: Job): Table {
-  const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
+  const expected = job.spigot ? expectedOf(job, job.spigot) : null;
   const doubt = doubtFor(job);
   const chances =
     expected?.kind === 'expected' && doubt && job.setup.fit === 'threaded'

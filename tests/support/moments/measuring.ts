@@ -28,6 +28,21 @@ function rocked(...diameters: readonly number[]): Table {
   return table;
 }
 
+const boreKept = (): Table => rock(opened().to('bore size'), 42.3, 6).act('take').pass(1200);
+const ovalBore = (): Table => rock(boreKept().act('again'), 42.18, 6).act('take').pass(1200);
+
+/** A spigot kept at its shoulder, then measured at its end or a quarter turn round, or both. */
+function shaped(sizes: { readonly end?: number; readonly across?: number }, table = atSpigot()): Table {
+  table.turns(43.41, 6).act('take');
+  if (table.bench.notice?.kind === 'question') table.act('take');
+  table.pass(1000);
+  for (const [place, size] of Object.entries(sizes)) {
+    while (table.bench.place !== place) table.act('again');
+    table.reads(size, 6).act('take').pass(1000);
+  }
+  return table;
+}
+
 export const ZERO_AND_HOLLOW: Moments = {
   'zero-nothing': () => opened().to('zero').bench,
   'zero-no-board': () => new Table(bored).to('zero').bench,
@@ -97,6 +112,9 @@ export const BORE_SIZE: Moments = {
     rocked(42.3, 42.12, 42.41, 42.2, 42.33, 42.08, 42.38).act('take').pass(1000).bench,
   'bore-size-stale': () => rock(opened().to('bore size'), 42.3, 2).pass(4500).bench,
   'bore-size-taken': () => rock(opened().to('bore size'), 42.3, 6).act('take').pass(1200).bench,
+  'bore-size-across': () => rock(boreKept().act('again'), 42.18, 1).bench,
+  'bore-size-across-agreed': () => rock(boreKept().act('again'), 42.18, 6).pass(1000).bench,
+  'bore-size-oval': () => ovalBore().bench,
   'bore-size-typed': () =>
     new Table(bored).to('bore size').type('42.28').type('42.30').do({ kind: 'typed', text: '42.3' }).bench,
   'bore-size-typed-taken': () =>
@@ -121,6 +139,11 @@ export const SPIGOT: Moments = {
   'spigot-under': () => spigotOver(-0.08),
   'spigot-past': () => spigotOver(-0.31),
   'spigot-taken': () => withSpigot().pass(1000).bench,
+  'spigot-end': () => shaped({}).act('again', 'again').reads(43.49, 6).bench,
+  'spigot-tapered': () => shaped({ end: 43.47 }).bench,
+  'spigot-oval': () => shaped({ across: 43.34 }).bench,
+  'spigot-oval-tapered': () => shaped({ across: 43.34, end: 43.53 }, ovalBore().to('spigot')).bench,
+  'spigot-odd-shape': () => shaped({}).act('again').reads(41.2, 6).act('take').bench,
   'spigot-taken-loose': () => atSpigot().turns(43.1, 6).act('take', 'take').pass(1000).bench,
   'spigot-refused': () => atSpigot().reads(43.6, 3).reads(43.41, 1).act('take').pass(1000).bench,
   'spigot-stale': () => atSpigot().turns(43.41, 6).pass(3500).bench,

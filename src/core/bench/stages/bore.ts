@@ -1,5 +1,5 @@
 // Bore size: the rocked maximum, agreed between rocks or refused with its reason; typed readings where no board reads.
-import { addReading, type Capture, finishCapture, startCapture } from '../../measure/capture.ts';
+import { addReading, type Capture, finishCapture, peaksOf, startCapture } from '../../measure/capture.ts';
 import { defaultSettings } from '../../measure/capture-settings.ts';
 import { meanDoubt } from '../../measure/uncertainty.ts';
 import { type Doubt, verdictOf } from '../../measure/verdict.ts';
@@ -7,11 +7,12 @@ import { extentOf, meanOf } from '../../statistics.ts';
 import { type Length, mm } from '../../units.ts';
 import { captureSettings, correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
-import { isOddBore } from '../odd-size.ts';
+import type { Bore } from '../job.ts';
+import { isOddBore, isOddShape } from '../odd-size.ts';
 import { andThen, ask, becomes, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
-import { TRAIL_AT_MOST, type Trail } from '../state.ts';
+import { type Bench, type Place, TRAIL_AT_MOST, type Trail } from '../state.ts';
 import { typedReading } from '../typed-reading.ts';
-import { badNumber, rememberReading, resetLive, type StageRules, type WithJob } from './rules.ts';
+import { badNumber, nextPlace, rememberReading, resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** The chain of raw readings as a list, oldest first. */
 export function trailOf(trail: Trail | null): readonly KeptReading[] {
@@ -20,8 +21,9 @@ export function trailOf(trail: Trail | null): readonly KeptReading[] {
   return readings.reverse();
 }
 
-const started = (bench: WithJob): WithJob => ({
+const started = (bench: WithJob, place: Place = 'first'): WithJob => ({
   ...resetLive(bench),
+  place,
   capture: startCapture(captureSettings(bench.job, defaultSettings('bore'))),
 });
 
@@ -70,7 +72,7 @@ export function typedBore({ job, readings }: Pick<WithJob, 'job' | 'readings'>):
 function takeTyped(bench: WithJob, { mean, spread, allowed, agrees, scatter }: TypedBore): Outcome {
   if (!agrees) return refuse(bench, { kind: 'readings-disagree', spread, allowed });
   const { length } = bench.readings;
-  const fact = {
+  const measured = {
     kind: 'bore-taken',
     diameter: mean,
     standard: mm(scatter.standard),
@@ -80,7 +82,19 @@ function takeTyped(bench: WithJob, { mean, spread, allowed, agrees, scatter }: T
     spread: length > 1 ? spread : null,
     how: 'typed',
   } as const;
-  return keep(started(bench), fact, bench.readings);
+  return keepMeasured(bench, measured, bench.readings);
+}
+
+/** A second size of the bore is kept with the first; one that can hardly be of the same bore is asked about. */
+function keepMeasured(bench: WithJob, measured: Bore, readings: readonly KeptReading[]): Outcome {
+  const { bore } = bench.job;
+  if (bench.place === 'first' || !bore) return keep(started(bench), measured, readings);
+  const { diameter: across, standard } = measured;
+  const fact = { ...bore, across, ...(standard === null ? {} : { acrossStandard: standard }) };
+  const yes = (at: Bench): Outcome => keep(started({ ...at, job: bench.job }), fact, readings);
+  return isOddShape(across, bore.diameter)
+    ? ask(bench, { kind: 'odd-shape', found: across, known: bore.diameter }, yes)
+    : yes(bench);
 }
 
 /** Doubts that more rocking can lift: the capture goes on, nothing is thrown away. */
@@ -97,7 +111,7 @@ function takeRocked(bench: WithJob): Outcome {
   const verdict = verdictOf(finishCapture(bench.capture));
   const readings = trailOf(bench.trail);
   if (verdict.state === 'steady') {
-    const fact = {
+    const measured = {
       kind: 'bore-taken',
       diameter: correctReading(bench.job, verdict.diameter, 'bore'),
       standard: verdict.standardUncertainty as Length | null,
@@ -107,13 +121,13 @@ function takeRocked(bench: WithJob): Outcome {
       spread: verdict.spread as Length | null,
       how: 'rocked',
     } as const;
-    return keep(started(bench), fact, readings);
+    return keepMeasured(bench, measured, readings);
   }
   if (verdict.state !== 'doubtful') return refuse(bench, { kind: 'no-reading' });
   if (UNFINISHED.has(verdict.reason.kind))
     return refuse(bench, { kind: 'not-agreed', reason: verdict.reason.kind });
   const doubted = { kind: 'capture-doubted', stage: 'bore size', reason: verdict.reason.kind } as const;
-  return andThen(keep(started(bench), doubted, readings), (next) =>
+  return andThen(keep(started(bench, bench.place), doubted, readings), (next) =>
     refuse(next, { kind: 'not-agreed', reason: verdict.reason.kind }),
   );
 }
@@ -123,20 +137,27 @@ function typed(bench: WithJob, text: string): Outcome {
   if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
   const { value } = parsed.value;
   if (value <= 0) return badNumber(bench, text, 'a bore above zero');
-  const expected = bench.job.setup.plannedBore ?? null;
+  const known = bench.place === 'first' ? undefined : bench.job.bore?.diameter;
+  const expected = known ?? bench.job.setup.plannedBore ?? null;
   const accept = (): Outcome => rememberReading({ ...bench, typed: '', notice: null }, parsed.value);
   return isOddBore(value, expected)
     ? ask(bench, { kind: 'odd-size', found: value, expected }, accept)
     : accept();
 }
 
+/** What again measures: once a bore is kept, a quarter turn from it. */
+export function nextBoreSize(bench: WithJob): Place {
+  const begun = bench.readings.length > 0 || (bench.capture !== null && peaksOf(bench.capture).length > 0);
+  return nextPlace(bench, begun, bench.job.bore ? ['first', 'across'] : ['first']);
+}
+
 export const boreRules: StageRules = {
-  entered: started,
+  entered: (bench) => started(bench),
   onReading: heard,
   take(bench) {
     const typedOnes = typedBore(bench);
     return typedOnes ? takeTyped(bench, typedOnes) : takeRocked(bench);
   },
-  again: (bench) => unchanged(started(bench)),
+  again: (bench) => unchanged(started(bench, nextBoreSize(bench))),
   typed,
 };

@@ -1,21 +1,21 @@
 // Hollow: what remains to the planned bore, and the taper from a reading at the mouth and one at depth.
-import { taperOf } from '../../thread/out-of-true.ts';
-import { type Length, mm } from '../../units.ts';
+import { type Taper, taperOf } from '../../thread/out-of-true.ts';
 import { correctReading } from '../correct-reading.ts';
 import type { Job } from '../job.ts';
+import { boreAlong } from '../out-of-true.ts';
 import { keep, type Outcome, refuse, unchanged } from '../outcome.ts';
 import { steadyOf } from '../steady.ts';
 import { typedReading } from '../typed-reading.ts';
 import { badNumber, rememberReading, resetLive, type StageRules, type WithJob, whyNotKept } from './rules.ts';
 
 /** Mouth first, then depth; a third reading is the mouth again. */
-export const nextPlace = (job: WithJob['job']): 'mouth' | 'depth' =>
+export const nextHeight = (job: WithJob['job']): 'mouth' | 'depth' =>
   job.mouth !== null && job.depth === null ? 'depth' : 'mouth';
 
 /** What the screen says of the hollow. */
 export type HollowState =
   | { readonly kind: 'unread' | 'wider' | 'still' | 'moving' | 'parallel' }
-  | { readonly kind: 'tapered'; readonly by: Length; readonly widerAt: 'mouth' | 'depth' };
+  | { readonly kind: 'tapered'; readonly taper: Taper };
 
 /** Of the live reading against the plan; with no reading, of the taper between the two that were kept. */
 export function hollowState({ job, readings }: WithJob): HollowState {
@@ -27,12 +27,11 @@ export function hollowState({ job, readings }: WithJob): HollowState {
   return { kind: steadyOf(readings) ? 'still' : 'moving' };
 }
 
-function taperState({ mouth, depth }: Job): HollowState {
-  if (!mouth || !depth) return { kind: 'unread' };
-  const { change, parallel } = taperOf(mouth.diameter, depth.diameter);
-  if (parallel) return { kind: 'parallel' };
-  const widerAt = mouth.diameter > depth.diameter ? 'mouth' : 'depth';
-  return { kind: 'tapered', by: mm(Math.abs(change)), widerAt };
+function taperState(job: Job): HollowState {
+  const along = boreAlong(job);
+  if (!along) return { kind: 'unread' };
+  const taper = taperOf(along);
+  return taper.by === 0 ? { kind: 'parallel' } : { kind: 'tapered', taper };
 }
 
 function take(bench: WithJob): Outcome {
@@ -42,7 +41,7 @@ function take(bench: WithJob): Outcome {
   if (!settled) return refuse(bench, { kind: 'moving' });
   const how = settled.readings[0]?.raw === '' ? 'typed' : 'read';
   const diameter = correctReading(bench.job, settled.value, 'bore');
-  const where = nextPlace(bench.job);
+  const where = nextHeight(bench.job);
   return keep(
     { ...bench, readings: [] },
     { kind: 'hollow-measured', where, diameter, how },

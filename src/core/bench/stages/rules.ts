@@ -3,7 +3,7 @@ import type { KeptReading } from '../entry.ts';
 import type { Job } from '../job.ts';
 import { isStale } from '../line.ts';
 import { type Outcome, refuse, unchanged } from '../outcome.ts';
-import { type Bench, HEARD_AT_MOST, type Refusal } from '../state.ts';
+import { type Bench, HEARD_AT_MOST, type Place, type Refusal } from '../state.ts';
 
 /** A bench that has a job: the only one a stage is asked about. */
 export type WithJob = Bench & { readonly job: Job };
@@ -25,8 +25,14 @@ export const resetLive = <B extends Bench>(bench: B): B => ({
   trail: null,
   readings: [],
   typed: '',
+  place: 'first',
   ring: null,
 });
+
+/** Again begins the measurement anew; where nothing of it was read yet, it goes on to the part's next size. */
+export function nextPlace(bench: WithJob, begun: boolean, places: readonly Place[]): Place {
+  return begun ? bench.place : (places[places.indexOf(bench.place) + 1] ?? 'first');
+}
 
 export const rememberReading = (bench: WithJob, reading: KeptReading): Outcome => ({
   bench: { ...bench, readings: [...bench.readings, reading].slice(-HEARD_AT_MOST) },

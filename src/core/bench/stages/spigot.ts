@@ -4,15 +4,24 @@ import { CLOSED_AT_MOST } from '../../measure/corrections.ts';
 import { type Length, mm } from '../../units.ts';
 import { correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
-import type { Job } from '../job.ts';
-import { isOddBore, isOddSpigot } from '../odd-size.ts';
+import type { Job, Spigot } from '../job.ts';
+import { isOddBore, isOddShape, isOddSpigot } from '../odd-size.ts';
+import { asksAcross, type SpigotSize } from '../out-of-true.ts';
 import { andThen, ask, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
-import type { Bench, Cue } from '../state.ts';
+import type { Bench, Cue, Place } from '../state.ts';
 import { steadyOf } from '../steady.ts';
 import { type Aim, aimOf, expectedAsPlanned, type Zone, zoneOf } from '../target.ts';
 import { isUnmeasured } from '../threads.ts';
 import { typedReading } from '../typed-reading.ts';
-import { badNumber, rememberReading, resetLive, type StageRules, type WithJob, whyNotKept } from './rules.ts';
+import {
+  badNumber,
+  nextPlace,
+  rememberReading,
+  resetLive,
+  type StageRules,
+  type WithJob,
+  whyNotKept,
+} from './rules.ts';
 
 /** A diameter that counts as the spigot's. */
 export interface Diameter {
@@ -73,6 +82,7 @@ const CUES: { readonly [zone in Zone]: Cue | null } = {
 /** The last zone that was held, so that a cue sounds once on entering a zone and not at every reading. */
 function onReading(bench: WithJob, reading: KeptReading): Outcome {
   const next = rememberReading(bench, reading);
+  if (bench.place !== 'first') return next;
   const aim = aimOf(bench.job);
   if (aim.kind !== 'aim' || !steadyOf(next.bench.readings)) return next;
   const seen = { ...next.bench, job: bench.job };
@@ -92,21 +102,20 @@ function take(bench: WithJob): Outcome {
   if (!steady) return refuse(bench, { kind: 'moving' });
   const diameter = correctReading(job, steady.value, 'outside');
   if (diameter <= CLOSED_AT_MOST) return refuse(bench, { kind: 'closed-jaws' });
+  const { place } = bench;
+  if (place !== 'first' && job.spigot) {
+    const known = job.spigot.diameter;
+    const yes = keeping(bench, { ...job.spigot, [place]: diameter });
+    return isOddShape(diameter, known)
+      ? ask(bench, { kind: 'odd-shape', found: diameter, known }, yes)
+      : yes(bench);
+  }
   const aim = aimOf(job);
   if (aim.kind !== 'aim') return refuse(bench, aim);
-  const expected = expectedAsPlanned(job, diameter);
+  const expected = expectedAsPlanned(job, { diameter });
   if (expected.kind !== 'expected') return refuse(bench, expected);
   const asPlanned = isUnmeasured(job);
-  const how = steady.readings[0]?.raw === '' ? 'typed' : 'read';
-  const fact = {
-    kind: 'spigot-taken',
-    diameter,
-    how,
-    fit: expected.word,
-    clearance: expected.clearance,
-    ...(asPlanned ? { asPlanned } : {}),
-  } as const;
-  const yes = (at: Bench): Outcome => keep({ ...at, readings: [], aboveSeen: true }, fact, bench.readings);
+  const yes = keeping(bench, { diameter, how: steady.readings[0]?.raw === '' ? 'typed' : 'read' });
   if (spigotStanding(bench, aim).now === null)
     return ask(bench, { kind: 'is-spigot', found: diameter, target: aim.target }, yes);
   return isOnSize(aim, diameter, job.setup.caliper.step)
@@ -117,6 +126,18 @@ function take(bench: WithJob): Outcome {
         yes,
       );
 }
+
+/** Keeps a spigot of these sizes with the fit that they give, and the readings it was measured by. */
+const keeping =
+  ({ job, readings }: WithJob, sizes: SpigotSize & Pick<Spigot, 'how'>) =>
+  (at: Bench): Outcome => {
+    const expected = expectedAsPlanned(job, sizes);
+    if (expected.kind !== 'expected') return refuse(at, expected);
+    const { word: fit, clearance } = expected;
+    const settled = { ...at, readings: [], aboveSeen: true, place: 'first' } as const;
+    const asPlanned = isUnmeasured(job) ? { asPlanned: true } : {};
+    return keep(settled, { ...sizes, kind: 'spigot-taken', fit, clearance, ...asPlanned }, readings);
+  };
 
 /** Without a bore the typed number is the bore that is missing; with one it is a reading. */
 function typed(bench: WithJob, text: string): Outcome {
@@ -151,10 +172,21 @@ const entered = (bench: WithJob): WithJob => ({
   aboveSeen: bench.job.spigot !== null,
 });
 
+/** What again measures: once a spigot is kept, its other sizes, the one that matters more first. */
+export function nextSpigotSize(bench: WithJob): Place {
+  const { job } = bench;
+  if (!job.spigot) return 'first';
+  return nextPlace(
+    bench,
+    false,
+    asksAcross(job, 'male') ? ['first', 'across', 'end'] : ['first', 'end', 'across'],
+  );
+}
+
 export const spigotRules: StageRules = {
   entered,
   onReading,
   take,
-  again: (bench) => unchanged(entered(bench)),
+  again: (bench) => unchanged({ ...entered(bench), place: nextSpigotSize(bench) }),
   typed,
 };

@@ -43,7 +43,7 @@ function made(bench: WithJob, word: Trialled): Outcome {
   const { job } = bench;
   const settled = { ...bench, trialled: null };
   if (word === 'crests relieved') return keep(settled, { kind: 'crests-relieved', part: 'male' });
-  const expected = job.spigot ? expectedOf(job, job.spigot.diameter) : null;
+  const expected = job.spigot ? expectedOf(job, job.spigot) : null;
   const known = expected?.kind === 'expected';
   const clearance = known ? expected.computed : null;
   const standard = known ? standardIn(job) : null;
