@@ -250,7 +250,7 @@ function shapeRows(job: Job, unit: LengthUnit): readonly TableRow[] {
       shapes[part].length > 0 ? [[`shape of the ${part}`, shapes[part].join('; ')] as const] : [],
     ),
     ...(spigot && spread > 0
-      ? [['clearance at its loosest', `${lengthFigure(spread, unit)} more than at its tightest`] as const]
+      ? [['loosest clearance', `${lengthFigure(spread, unit)} more than at its tightest`] as const]
       : []),
   ];
 }

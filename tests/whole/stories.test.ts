@@ -289,6 +289,71 @@ test('both threads chased by hand, without board and feed: by strokes, by the fl
   expect(out).not.toMatch(/detent|touch-off|chances/);
 });
 
+test('an oval bore that tapers and a spigot wider at its end, typed: each size, the fit in the worst turn, sheet and record', async () => {
+  const eye = day.open();
+  await eye.untilShown('begin a job');
+  await fill(eye, { name: 'green box', pitch: '16tpi', depth: '1mm' });
+  await back(eye, 'hollow');
+  for (const reading of ['42.30', '42.20']) {
+    eye.type(`${reading}\r`);
+    await eye.untilShown(reading);
+    eye.press('enter');
+    await eye.untilShown(/kept/i);
+  }
+  await eye.untilShown(/TAPERED/);
+  eye.press('n');
+  await eye.untilShown('◆bore thread');
+  eye.press('n');
+  await eye.untilShown('◆bore size');
+  for (const reading of ['42.30', '42.30', '42.30']) eye.type(`${reading}\r`);
+  await eye.untilShown('3 READINGS');
+  eye.press('enter');
+  await eye.untilShown('Bore kept');
+  eye.press('a');
+  await eye.untilShown('a quarter turn round');
+  eye.type('42.18\r');
+  await eye.untilShown('reading 1  42.18 mm');
+  eye.press('enter');
+  // Half the difference over a quarter of pi: the widths average (42.30 + 42.18) / 2 less (pi / 4) 0.12 mm.
+  await eye.untilShown('0.12 mm: fits like 42.15 mm');
+  eye.press('n');
+  await eye.untilShown('◆spigot');
+  // Four depths less twice the height of a sharp 60 degree thread, 1.250 mm, over that bore, 0.10 mm less where
+  // the bore is narrowest, and 0.15 mm of clearance wanted: 42.146 - 0.10 + 1.250 - 0.15.
+  await eye.untilShown('target 43.15 mm');
+  eye.type('43.15\r');
+  await eye.untilShown('AT SIZE');
+  eye.press('enter');
+  await eye.untilShown('Spigot kept');
+  // In its widest turn that leaves 42.146 - 0.10 + 1.250 - 43.15 = 0.146 mm; square to it twice (pi / 4) 0.12 mm more,
+  // and 0.10 mm more at the mouth.
+  await eye.untilShown('at its loosest 0.29 mm more');
+  eye.press('a');
+  await eye.untilShown('spigot, at its end');
+  eye.type('43.20\r');
+  await eye.untilShown('kept at its shoulder 43.15 mm');
+  eye.press('enter');
+  await eye.untilShown('taper 0.05 mm wider at the end');
+  await eye.untilShown('fit tightens by 0.15 mm going in');
+  await eye.untilShown('at its loosest 0.34 mm more');
+  eye.press('n');
+  await eye.untilShown('◆spigot thread');
+  eye.press('n');
+  await eye.untilShown('computed fit running');
+  eye.type('2');
+  await eye.untilShown('TRIAL 1  was tight');
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+  const { kinds } = await record();
+  expect(kinds).toContain('trial-made');
+  const { out } = await day.run('jobs', 'show', '1');
+  expect(out).toMatch(/shape of the bore +oval 0\.12 mm .*0\.10 mm wider at the mouth/);
+  expect(out).toMatch(/shape of the spigot +0\.05 mm wider at the end/);
+  expect(out).toMatch(/loosest clearance +0\.34 mm more than at its tightest/);
+  const sheet = await day.run('sheet', '1');
+  expect(sheet.out).toMatch(/oval 0\.12 mm/);
+});
+
 test('a session broken by unplug, a board restart mid-thread, a kill and a resume loses nothing and counts nothing on', async () => {
   const board = await day.withFeed().board();
   const first = day.open(board);
