@@ -12,6 +12,7 @@ import {
 } from '../../src/core/bench/target.ts';
 import { cutDepth, pairOf } from '../../src/core/bench/threads.ts';
 import { meanDoubt, rectangular } from '../../src/core/measure/uncertainty.ts';
+import { meanOf } from '../../src/core/statistics.ts';
 import { calibrateByTravel } from '../../src/core/thread/calibrate.ts';
 import { type FitWord, fitWord } from '../../src/core/thread/fit.ts';
 import type { Tip } from '../../src/core/thread/form.ts';
@@ -121,7 +122,10 @@ function boreOf(
   const [middle, error, x] = [50, caliper(chance), Math.PI * chance.uniform()];
   const width = (half: number): number => middle + half * Math.cos(2 * x);
   const half = oval?.bore ?? 0;
-  const readings = Array.from({ length: typed }, () => width(half) + error + scatter * chance.normal());
+  const readingsOf = (true_: number) =>
+    Array.from({ length: typed }, () => true_ + error + scatter * chance.normal());
+  const readings = readingsOf(width(half));
+  const square = oval ? readingsOf(width(-half)) : [];
   const diameter = readings.reduce((so, value) => so + value, 0) / typed;
   const doubt = meanDoubt(readings, scatter);
   const common = { kind: 'bore-taken', how: 'typed', tops: typed, agreeing: typed, spread: null } as const;
@@ -130,7 +134,7 @@ function boreOf(
     diameter: mm(diameter),
     standard: mm(doubt.standard),
     degreesOfFreedom: doubt.degreesOfFreedom,
-    ...(oval ? { across: mm(width(-half) + error) } : {}),
+    ...(oval ? { across: mm(meanOf(square)), acrossStandard: mm(meanDoubt(square, scatter).standard) } : {}),
   };
   const hollow = (where: 'mouth' | 'depth', true_: number): Fact => ({
     kind: 'hollow-measured',
