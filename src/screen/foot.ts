@@ -24,12 +24,17 @@ const sentence = (said: string, columns: number, mark: string, style: Style): Bl
     row(run(at === 0 ? ` ${mark} ` : '   ', style), run(line, style)),
   );
 
-/** What is typed, or what was done or not done; what is not saved stands before everything else. */
+/** What is not saved, was asked, done or not done, and under it what is typed. */
 function firstRows(bench: Bench, { typing }: Scene, columns: number, roomy: boolean): Block {
-  if (typing) return [typingRow(typing, columns)];
+  const said = saidRows(bench, columns);
+  if (typing) return [...said, typingRow(typing, columns)];
+  return said.length === 0 && roomy ? [emptyRow] : said;
+}
+
+function saidRows(bench: Bench, columns: number): Block {
   const { unsaved, notice, help, mode, unit } = bench;
   if (unsaved.length > 0) return sentence(unsavedText(unsaved.length), columns, MARKS.cross, 'bad');
-  if (!notice || help || mode.kind === 'form' || isOldNews(bench)) return roomy ? [emptyRow] : [];
+  if (!notice || help || mode.kind === 'form' || isOldNews(bench)) return [];
   const [mark, style] = GOOD_NEWS.has(notice.kind)
     ? ([MARKS.full, 'good'] as const)
     : ([MARKS.cross, 'bad'] as const);

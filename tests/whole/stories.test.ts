@@ -209,6 +209,82 @@ test('the same in inches and threads per inch, typed only', async () => {
   expect(text).toContain('1.6655');
 });
 
+test('a board that counts a feed while the kit has none: set up on the spot, used at once and offered to the next job', async () => {
+  const board = await day.board();
+  const eye = day.open(board);
+  await plugged(board, eye);
+  await fill(eye, { name: 'first box', depth: '1mm' });
+  await back(eye, 'bore thread');
+  await board.feed(3);
+  await eye.untilShown('Press k to set up the feed with two questions');
+  eye.press('k');
+  await eye.untilShown('How far does one detent feed?');
+  eye.type('3\r');
+  await eye.untilShown('How far does one detent move the cutter into the wood?');
+  eye.type('0,2\r');
+  await eye.untilShown('AS GIVEN');
+  eye.type('leadscrew\r');
+  await eye.untilShown('◆bore thread');
+  await eye.untilShown('NOT TOUCHED OFF');
+  eye.press('enter');
+  await eye.until('touched off', (screen) => !screen.some((row) => row.includes('NOT TOUCHED OFF')));
+  await board.feed(2);
+  await eye.untilShown('2 of 5 detents');
+  eye.press('w');
+  await eye.untilShown(/feed +leadscrew/);
+  eye.press('escape');
+  await eye.untilShown('◆bore thread');
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+  expect((await day.run('kit')).out).toMatch(/leadscrew/);
+});
+
+test('every slip of a typing hand in inches is seen, asked about or refused, and none is kept', async () => {
+  const eye = day.open(undefined, { args: ['--unit', 'inch'] });
+  const ends = async (typed: string, shown: string | RegExp) => {
+    eye.type(`${typed}\r`);
+    await eye.untilShown(shown);
+  };
+  await eye.untilShown('begin a job');
+  await fill(eye, { name: 'slips', pitch: '16tpi', depth: '0.04in' });
+  await ends('1,6655', 'reading 1  1.6655 in');
+  await ends('1e3mm', /"1e3mm" isn't accepted/);
+  await ends('1.6x', /"1\.6x" isn't accepted/);
+  await ends('16.655', 'Is it really 16.6550 in?');
+  eye.press('escape');
+  await eye.until('the slip cleared', (screen) => !screen.some((row) => row.includes('typed: 16')));
+  await ends('1 1/2', 'reading 2  1.5000 in');
+  eye.press('enter');
+  await eye.untilShown(/Not kept: the readings are 0\.1655 in apart/);
+  eye.press('u');
+  await eye.until('taken back', (screen) => !screen.some((row) => row.includes('reading 2')));
+  await ends('1.6661', 'reading 2  1.6661 in');
+  await ends('1-43/64', 'reading 3  1.6719 in');
+  eye.press('up');
+  await eye.untilShown('typed: 1-43/64');
+  eye.press('backspace', 'backspace', 'backspace', 'backspace', 'backspace', 'backspace');
+  await ends('.6658', 'reading 3  1.6658 in');
+  eye.press('enter');
+  await eye.untilShown('Bore kept');
+  eye.press('n');
+  await eye.untilShown('◆spigot');
+  // The bore's size once more, which can't be a spigot that fits.
+  await ends('1.6658', 'PAST');
+  eye.press('enter');
+  await eye.untilShown(/under the target: .*Keep it anyway\?/);
+  await ends('1,8', 'TURN DOWN');
+  await ends('1.690', /loose/);
+  eye.press('enter');
+  await eye.untilShown('0.0216 in under the target: turns freely but is loose. Keep it anyway?');
+  eye.press('q');
+  expect((await eye.ended()).code).toBe(0);
+  const { entries } = await record();
+  expect(entries.filter(({ kind }) => kind === 'bore-taken')).toMatchObject([
+    { diameterMm: expect.closeTo(((1.6655 + 1.6661 + 1.6658) / 3) * 25.4, 6) },
+  ]);
+  expect(entries.map(({ kind }) => kind)).not.toContain('spigot-taken');
+});
+
 test('both threads chased by hand, without board and feed: by strokes, by the flat, over the crests and by trial', async () => {
   const eye = day.open();
   await eye.untilShown('begin a job');
