@@ -77,9 +77,9 @@ export const FAULTS: readonly Fault[] = [
     name: 'counts backwards',
     sees: '"N restarts": a count that went back is a board that began again; a depth would be void',
     async happens({ device, eye }) {
-      const before = faultsOn(eye.screen());
+      const before = restartsOn(eye.screen());
       await device.countsBackwards(42.17, 4);
-      await eye.until('restarts counted', (screen) => faultsOn(screen) > before);
+      await eye.until('4 restarts counted', (screen) => restartsOn(screen) === before + 4);
     },
     mends: hello,
   },
@@ -242,6 +242,9 @@ const COUNTED = /(\d+) (lost|damaged|unknown|restarts?|faults?)\b/g;
 /** Everything that the line's health counts against the line, however it is put together. */
 export const faultsOn = (screen: readonly string[]): number =>
   [...(screen[0] ?? '').matchAll(COUNTED)].reduce((sum, [, count]) => sum + Number(count), 0);
+
+const restartsOn = (screen: readonly string[]): number =>
+  Number(/(\d+) restarts?\b/.exec(screen[0] ?? '')?.[1] ?? 0);
 
 /** Waits until exactly this many more are counted than before. */
 async function counts(bench: FaultyBench, more: number, happens: () => Promise<unknown>): Promise<void> {
