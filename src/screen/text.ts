@@ -6,10 +6,11 @@ import { characters, forScreen } from '../core/safe-text.ts';
 export const LONGEST = 200;
 
 // Characters whose width terminals disagree about: emoji and other symbols beyond the first plane, marks that take a column,
-// characters that are not to be drawn (Hangul fillers, variation selectors), and marks that only newer tables know, so that those of Latin, Greek, Cyrillic, Hebrew, Arabic,
-// Devanagari and Thai are left.
+// characters that are not to be drawn (Hangul fillers, variation selectors), Hangul letters that join only beside one another,
+// the few of the first plane whose width differs between the tables of different years, and marks that only newer tables
+// know, so that those of Latin, Greek, Cyrillic, Hebrew, Arabic, Devanagari and Thai are left.
 const DISPUTED =
-  /(?![\u0300-\u036F\u0591-\u05BD\u064B-\u0652\u0901\u0902\u093C\u0941-\u0948\u094D\u0E31\u0E34-\u0E3A\u0E47-\u0E4E])\p{Mn}|\p{Mc}|\p{Me}|\p{Default_Ignorable_Code_Point}|(?!\p{Script=Han})[\u{10000}-\u{10FFFF}]|\p{Emoji_Presentation}/gu;
+  /(?![\u0300-\u036F\u0591-\u05BD\u064B-\u0652\u0901\u0902\u093C\u0941-\u0948\u094D\u0E31\u0E34-\u0E3A\u0E47-\u0E4E])\p{Mn}|\p{Mc}|\p{Me}|\p{Default_Ignorable_Code_Point}|(?!\p{Script=Han})[\u{10000}-\u{10FFFF}]|\p{Emoji_Presentation}|[\u1100-\u11FF\uA960-\uA97F\uD7B0-\uD7FF]|[\u06DE\u0D4E\u0E33\u0EB3\uFF9E\uFF9F\u2630-\u2637\u268A-\u268F\u3248-\u324F]/gu;
 
 /**
  * Text from a person or a device as it may stand in a picture: safe for a screen, and nothing in it whose width is

@@ -17,6 +17,8 @@ describe('safe text', () => {
     ['a decomposed letter', 'o\u0308l', 'öl'],
     ['a letter that fills a place and is not drawn', 'a\uffa0b', 'a?b'],
     ['wide letters', '木の箱', '木の箱'],
+    ['Hangul letters that nothing joins', '\ua960 \u0000\u1161', '? ??'],
+    ['Hangul letters that make a syllable', '\u1100\u1161', '가'],
     ['a lone surrogate', 'a\ud800b', 'a?b'],
   ])('%s', (_, given, shown) => {
     expect(safe(given)).toBe(shown);
