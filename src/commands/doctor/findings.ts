@@ -53,7 +53,7 @@ export function judgeRuntime(version: string, least: string): Finding {
 const WHOLE = { columns: 80, rows: 24 } as const;
 const LEAST = { columns: 60, rows: 16 } as const;
 
-/** The output's columns and rows, 0 where the terminal doesn't say; undefined where it is none. */
+/** The output's columns and rows, 0 where the terminal doesn't say; undefined where the output isn't a terminal. */
 export function judgeTerminal(
   size: { readonly columns: number; readonly rows: number } | undefined,
 ): Finding {

@@ -19,7 +19,7 @@ export const missOf = ({ measured, real }: PracticeResult): Length => mm(measure
  * offers at first less that from which a lid runs (fit.ts), the lid still runs.
  */
 export const MISS = { good: mm(0.03), runs: mm(0.15 - defaultBounds.runningFrom) } as const;
-/** Peaks wider apart than two steps of a caliper were rocked in haste, and five strokes are surer than three: our own choice. */
+/** Peaks wider apart than two steps of a caliper were rocked in haste, and five strokes tell more than three: our own choice. */
 const STEADY_SPREAD = mm(0.02);
 const ENOUGH_STROKES = 5;
 /** A score needs as many measurements; our own choice. */

@@ -29,7 +29,7 @@ export const resetLive = <B extends Bench>(bench: B): B => ({
   ring: null,
 });
 
-/** Again begins the measurement anew; where nothing of it was read yet, it goes on to the part's next size. */
+/** Again starts the measurement over. Where nothing was read yet, it goes on to the next size of the part. */
 export function nextPlace(bench: WithJob, begun: boolean, places: readonly Place[]): Place {
   return begun ? bench.place : (places[places.indexOf(bench.place) + 1] ?? 'first');
 }
