@@ -14,8 +14,8 @@ import {
   setupFrom,
   typedInto,
 } from '../../src/core/bench/new-job-form.ts';
-import { lengthText, pitchText, seasonIn } from '../../src/core/bench/parse-text.ts';
 import { planDepth } from '../../src/core/bench/planned-depth.ts';
+import { lengthText, pitchText, seasonIn } from '../../src/core/bench/quantity-text.ts';
 import { seasonLoss } from '../../src/core/bench/seasons.ts';
 import type { Kit, Setup } from '../../src/core/bench/setup.ts';
 import { typedReading } from '../../src/core/bench/typed-reading.ts';

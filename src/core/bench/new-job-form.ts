@@ -3,8 +3,8 @@
 import { type Parsed, parseCount, parsePitch } from '../quantity.ts';
 import { firstCharacters } from '../safe-text.ts';
 import { type Length, type LengthUnit, mm } from '../units.ts';
-import { lengthText, pitchText, seasonIn, seasonText } from './parse-text.ts';
 import { planDepth } from './planned-depth.ts';
+import { lengthText, pitchText, seasonIn, seasonText } from './quantity-text.ts';
 import { seasonLoss } from './seasons.ts';
 import type { FeedFacts, Kit, KitFeed, Setup } from './setup.ts';
 import { typedLength, typedSize } from './typed-reading.ts';

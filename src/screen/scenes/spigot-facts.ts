@@ -1,7 +1,7 @@
 // The figures of a spigot: where it stands, what it is to be, what fit that gives, and the bar between them.
 import type { Job } from '../../core/bench/job.ts';
 import { boreAlong, SPIGOT_ENDS, spigotAlong } from '../../core/bench/out-of-true.ts';
-import { seasonText } from '../../core/bench/parse-text.ts';
+import { seasonText } from '../../core/bench/quantity-text.ts';
 import type { Diameter } from '../../core/bench/stages/spigot.ts';
 import {
   type Aim,
