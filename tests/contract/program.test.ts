@@ -1,6 +1,6 @@
-// The command line itself: mistyped words, foul text, a full disk behind stdout, and one style of help for every command.
+// The command line itself: mistyped words, foul text, a full disk behind stdout, what each part loads, and one style of help.
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, openSync, rmSync } from 'node:fs';
+import { mkdtempSync, openSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
@@ -68,6 +68,24 @@ describe('a full disk behind stdout', () => {
     );
     expect(ran.stderr).not.toMatch(/\n\s+at |throw|Error:/);
   });
+});
+
+test('only the parts that work out doubts carry the statistics library', () => {
+  const carrying = readdirSync('dist').filter((part) =>
+    readFileSync(join('dist', part), 'utf8').includes('studentt'),
+  );
+  expect(carrying).toEqual([
+    'commands-bench-start.js',
+    'commands-fit.js',
+    'commands-jobs-change.js',
+    'commands-jobs-show.js',
+    'commands-jobs-statistics.js',
+    'commands-kit-calibrate.js',
+    'commands-replay-watching.js',
+    'commands-replay.js',
+    'sheet-drawings.js',
+    'sheet-page.js',
+  ]);
 });
 
 describe('help', () => {
