@@ -14,8 +14,8 @@ const UNIT = hint('m', 'mm/inch');
 const UNDO = hint('u', 'undo');
 const CALIBRATE = hint('k', 'calibrate');
 
-export const stageKeys = (takes: string, again = 'again'): readonly KeyHint[] => [
-  ...hints({ Enter: takes, a: again }),
+export const stageKeys = (does: string, again = 'again'): readonly KeyHint[] => [
+  ...hints({ Enter: does, a: again }),
   ...MOVE,
   UNDO,
   UNIT,
@@ -27,11 +27,11 @@ const atThread = (own: { readonly [key: string]: string }): readonly KeyHint[] =
   CALIBRATE,
   UNDO,
 ];
-export const countingKeys = (takes: string): readonly KeyHint[] =>
-  atThread({ Enter: takes, a: 'touch off', '+ -': 'detent' });
+export const countingKeys = (does: string): readonly KeyHint[] =>
+  atThread({ Enter: does, a: 'touch off', '+ -': 'detent' });
 /** Where no detents are counted by key. */
-export const threadKeys = (takes: string): readonly KeyHint[] =>
-  atThread(takes === 'touch off' ? { Enter: takes } : { Enter: takes, a: 'touch off' });
+export const threadKeys = (does: string): readonly KeyHint[] =>
+  atThread(does === 'touch off' ? { Enter: does } : { Enter: does, a: 'touch off' });
 /** Where a job has no feed to count with. */
 export const typedDepthKeys = atThread({ '0-9': 'type the depth' });
 
@@ -54,8 +54,8 @@ export const closedRecordKeys: readonly KeyHint[] = [
   ...HELP_AND_LEAVE,
 ];
 
-export const calibrateKeys = (takes: string, go: string, again = 'start over'): readonly KeyHint[] =>
-  hints({ Enter: takes, n: go, b: 'back', a: again, '?': 'help', m: 'mm/inch', Esc: 'leave' });
+export const calibrateKeys = (does: string, go: string, again = 'start over'): readonly KeyHint[] =>
+  hints({ Enter: does, n: go, b: 'back', a: again, '?': 'help', m: 'mm/inch', Esc: 'leave' });
 export const namingKeys = hints({ Enter: 'keep the feed', Esc: 'back' });
 export const formKeys = hints({
   Enter: 'next field',
@@ -101,7 +101,7 @@ const ALL_KEYS: readonly HelpKey[] = [
   {
     ...hint('Enter', "keep what is shown (space and the board's button 1 do the same)"),
     short: 'keep',
-    orders: { ' ': act('take') },
+    orders: { ' ': act('keep') },
   },
   {
     ...hint('a', 'measure again, or another size of the part (button 2)'),

@@ -80,10 +80,10 @@ const bareReading = (value: number) =>
 const WAYS = [
   deed('another job', (table) => table.do({ kind: 'new-job-asked' }, { kind: 'form-finished' })),
   deed('a gauge', (table) =>
-    table.do({ kind: 'calibrate-asked' }).act('take', 'take').type('20').type('4.02').act('next'),
+    table.do({ kind: 'calibrate-asked' }).act('keep', 'keep').type('20').type('4.02').act('next'),
   ),
-  deed('a spigot', (table) => table.act('next').turns(43.4, 6).act('take')),
-  deed('a trial', (table) => table.act('next', 'next', 'next', 'next', 'back', 'take')),
+  deed('a spigot', (table) => table.act('next').turns(43.4, 6).act('keep')),
+  deed('a trial', (table) => table.act('next', 'next', 'next', 'next', 'back', 'keep')),
   deed('the far end', (table) => table.act('next', 'next', 'next', 'next', 'next', 'next', 'next')),
   deed('the beginning', (table) => table.act('back', 'back', 'back', 'back', 'back', 'back', 'back')),
 ];
@@ -91,8 +91,8 @@ const WAYS = [
 const deeds = fc.oneof(
   fc.constantFrom(...WAYS),
   fc
-    .constantFrom('take', 'again', 'next', 'back')
-    .map((action) => deed(action, (table) => table.act(action as 'take'))),
+    .constantFrom('keep', 'again', 'next', 'back')
+    .map((action) => deed(action, (table) => table.act(action as 'keep'))),
   fc
     .double({ min: -1, max: 80, noNaN: true })
     .map((value) => deed(`reads ${value}`, (table) => table.reads(value, 4))),

@@ -56,7 +56,7 @@ test('a whole bore is spoken in a few sentences, its result with its doubt', () 
 
 test('a spigot coming down is spoken by its words, never reading by reading', () => {
   const ear = new Ear();
-  const table = rock(onLine().to('bore size'), 42.3, 6).act('take').to('spigot');
+  const table = rock(onLine().to('bore size'), 42.3, 6).act('keep').to('spigot');
   ear.hear(table.bench);
   const words: string[] = [];
   for (let over = 150; over >= -40; over -= 2) {

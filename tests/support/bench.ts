@@ -108,7 +108,7 @@ export class Table {
     return this.do({ kind: 'typed', text });
   }
 
-  act(...actions: readonly ('take' | 'again' | 'next' | 'back')[]): this {
+  act(...actions: readonly ('keep' | 'again' | 'next' | 'back')[]): this {
     return this.do(...actions.map((action) => ({ kind: 'action', action }) as const));
   }
 
@@ -157,8 +157,8 @@ export class Table {
 
   /** A bore typed and kept, and with a second size the spigot measured and kept. */
   measured(bore = '42.30', spigot?: number): this {
-    this.type(bore).act('take');
-    return spigot === undefined ? this : this.act('next').turns(spigot).act('take');
+    this.type(bore).act('keep');
+    return spigot === undefined ? this : this.act('next').turns(spigot).act('keep');
   }
 
   pass(milliseconds: number): this {

@@ -126,14 +126,14 @@ describe('a pair made for a range of humidity', () => {
     expect(loss).toBeLessThan(0.2);
     expect(advised('loose', 0.32, setup)).toEqual([{ kind: 'runs-over-range' }]);
     expect(advised('loose', 0.32)).toEqual([{ kind: 'leave' }]);
-    const table = new Table(setup).type('42').act('take').to('spigot');
+    const table = new Table(setup).type('42').act('keep').to('spigot');
     table
       .turns(42 + LIMIT - 0.32)
-      .act('take', 'take')
+      .act('keep', 'keep')
       .to('trial')
       .type('4')
       .to('record')
-      .act('take');
+      .act('keep');
     expect(table.bench.job?.closed?.how).toBe('runs');
   });
 

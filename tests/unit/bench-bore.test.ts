@@ -25,20 +25,20 @@ describe('a rocked bore', () => {
     rock(table, 42.3, 6);
     expect(agreedSounds(table)).toBe(1);
     expect(table.bench.notice).toBeNull();
-    table.act('take');
+    table.act('keep');
     expect(table.lastFact).toMatchObject({ kind: 'bore-taken', how: 'rocked', tops: 8, agreeing: 8 });
     const readings = table.entries.at(-1)?.readings ?? [];
     expect(readings).toHaveLength(8 * 13);
     expect(readings.map(({ at }) => at)).toEqual(readings.map(({ at }) => at).toSorted((a, b) => a - b));
-    table.act('take');
+    table.act('keep');
     expect(table.refusal).toEqual({ kind: 'not-agreed', reason: 'no-readings' });
   });
 
   test('too few rocks are refused and go on: those that follow complete them', () => {
-    const table = rock(new Table(), 42.3, 2).act('take');
+    const table = rock(new Table(), 42.3, 2).act('keep');
     expect(table.refusal).toEqual({ kind: 'not-agreed', reason: 'too-few-peaks' });
     expect(table.kinds).toEqual(['job-begun']);
-    rock(table, 42.3, 3).act('take');
+    rock(table, 42.3, 3).act('keep');
     expect(table.lastFact).toMatchObject({ kind: 'bore-taken', tops: 5 });
     expect(table.entries.at(-1)?.readings).toHaveLength(5 * 13);
   });
@@ -46,7 +46,7 @@ describe('a rocked bore', () => {
   test('rocks that disagree are kept as doubtful with their readings, and the next start over', () => {
     const table = new Table();
     for (const size of [42.3, 41.9, 42.5, 41.7, 42.1, 42.7]) rock(table, size, 1);
-    table.act('take');
+    table.act('keep');
     const reason = 'peaks-disagree';
     expect(table.refusal).toEqual({ kind: 'not-agreed', reason });
     expect(table.lastFact).toEqual({ kind: 'capture-doubted', stage: 'bore size', reason });
@@ -57,8 +57,8 @@ describe('a rocked bore', () => {
   test('rocks that reached wider speak against it and it goes on: those that reach as far agree with them', () => {
     const table = new Table();
     for (const size of [42.3, 42.6, 42.3, 42.45, 42.3]) rock(table, size, 1);
-    expect(table.act('take').refusal).toEqual({ kind: 'not-agreed', reason: 'peak-beyond' });
-    rock(table, 42.6, 2).act('take');
+    expect(table.act('keep').refusal).toEqual({ kind: 'not-agreed', reason: 'peak-beyond' });
+    rock(table, 42.6, 2).act('keep');
     expect(table.bench.job?.bore?.diameter).toBeCloseTo(42.6, 2);
     expect(table.entries.at(-1)?.readings).toHaveLength(7 * 13);
   });
@@ -66,7 +66,7 @@ describe('a rocked bore', () => {
   test('is of one board: those of another that spoke while a note was written are not joined', () => {
     const table = rock(new Table().board(), 42.3, 2).do({ kind: 'note-asked' });
     table.board(0, 'bench-02').do({ kind: 'escaped' });
-    rock(table, 42.3, 2).act('take');
+    rock(table, 42.3, 2).act('keep');
     expect(table.refusal).toEqual({ kind: 'not-agreed', reason: 'too-few-peaks' });
   });
 
@@ -101,21 +101,21 @@ describe('a rocked bore', () => {
 
   test('how strict it is, is the job’s to say', () => {
     const strict = { tolerance: mm(0.02), leastTops: 5, tilt: degrees(0) };
-    const table = rock(new Table({ ...threaded, measuring: strict }), 42.3, 4).act('take');
+    const table = rock(new Table({ ...threaded, measuring: strict }), 42.3, 4).act('keep');
     expect(table.refusal).toEqual({ kind: 'not-agreed', reason: 'too-few-peaks' });
-    rock(table, 42.3, 2).act('take');
+    rock(table, 42.3, 2).act('keep');
     expect(table.lastFact).toMatchObject({ kind: 'bore-taken', tops: 6 });
-    expect(rock(new Table(), 42.3, 4).act('take').bench.job?.bore?.tops).toBe(4);
+    expect(rock(new Table(), 42.3, 4).act('keep').bench.job?.bore?.tops).toBe(4);
   });
 });
 
 describe('a typed bore', () => {
   test('is the mean of what was typed, with their number and how far they lie apart', () => {
-    const table = new Table().type('42.30').type('42.32').type('42.31').act('take');
+    const table = new Table().type('42.30').type('42.32').type('42.31').act('keep');
     expect(table.lastFact).toMatchObject({ how: 'typed', degreesOfFreedom: 2, tops: 3, agreeing: 3 });
     expect(table.bench.job?.bore?.diameter).toBeCloseTo(42.31, 9);
     expect(table.bench.job?.bore?.spread).toBeCloseTo(0.02, 9);
-    expect(new Table().type('42.28').act('take').bench.job?.bore?.spread).toBeNull();
+    expect(new Table().type('42.28').act('keep').bench.job?.bore?.spread).toBeNull();
   });
 
   test('is above zero', () => {
@@ -135,7 +135,7 @@ describe('hollowing', () => {
 
   test('two sizes that differ are a taper, wider at the mouth or at depth', () => {
     const measured = (mouth: number, depth: number) =>
-      stateOf(new Table().to('hollow').reads(mouth).act('take').reads(depth).act('take'));
+      stateOf(new Table().to('hollow').reads(mouth).act('keep').reads(depth).act('keep'));
     expect(measured(42.31, 42.19)).toEqual({
       kind: 'tapered',
       taper: { by: expect.closeTo(0.12, 9), widerAt: 'near' },
@@ -157,24 +157,24 @@ describe('hollowing', () => {
   };
 
   test('measures the mouth, then the depth, then the mouth again', () => {
-    const table = new Table().to('hollow').reads(42.31, 4).act('take');
+    const table = new Table().to('hollow').reads(42.31, 4).act('keep');
     expect(hollowed(table)).toEqual([42.31, undefined]);
-    table.reads(42.19, 4).act('take');
+    table.reads(42.19, 4).act('keep');
     expect(hollowed(table)).toEqual([42.31, 42.19]);
-    table.reads(42.36, 4).act('take');
+    table.reads(42.36, 4).act('keep');
     expect(hollowed(table)).toEqual([42.36, 42.19]);
     expect(table.bench.job?.mouth?.how).toBe('read');
   });
 
   test('takes a typed size as typed, and nothing twice, moving or unread', () => {
-    const table = new Table().to('hollow').act('take');
+    const table = new Table().to('hollow').act('keep');
     expect(table.refusal).toEqual({ kind: 'no-reading' });
-    table.type('42.3').act('take');
+    table.type('42.3').act('keep');
     expect(table.bench.job?.mouth).toEqual({ diameter: 42.3, how: 'typed' });
-    expect(table.act('take').refusal).toEqual({ kind: 'no-reading' });
-    expect(table.reads(40, 1).reads(41, 1).act('take').refusal).toEqual({ kind: 'moving' });
+    expect(table.act('keep').refusal).toEqual({ kind: 'no-reading' });
+    expect(table.reads(40, 1).reads(41, 1).act('keep').refusal).toEqual({ kind: 'moving' });
     expect(table.type('wide').refusal).toMatchObject({ kind: 'bad-number', found: 'wide' });
-    table.reads(42.3, 4).act('again', 'take');
+    table.reads(42.3, 4).act('again', 'keep');
     expect(table.refusal).toEqual({ kind: 'no-reading' });
   });
 });
@@ -186,21 +186,21 @@ describe('the lands of the jaws', () => {
   });
 
   test('of the kit’s caliper are put back on a bore and never on a spigot', () => {
-    const table = new Table(withLand(0.6)).type('8.00').act('take');
+    const table = new Table(withLand(0.6)).type('8.00').act('keep');
     // Straight lands show a chord: D^2 = d^2 + w^2 (derived).
     expect(table.bench.job?.bore?.diameter).toBeCloseTo(Math.hypot(8, 0.6), 12);
-    table.act('next').type('9.10').act('take');
+    table.act('next').type('9.10').act('keep');
     expect(table.bench.job?.spigot?.diameter).toBe(9.1);
-    expect(new Table().type('8.00').act('take').bench.job?.bore?.diameter).toBe(8);
+    expect(new Table().type('8.00').act('keep').bench.job?.bore?.diameter).toBe(8);
   });
 
   test('found with a ring stand for those of the kit, and a rocked ring is measured by its maximum', () => {
     const table = new Table(withLand(0.6)).to('zero').type('20');
     for (let swing = 0; swing < 5; swing++) rock(table, 19.98, 1);
-    table.reads(12, 4).act('take');
+    table.reads(12, 4).act('keep');
     expect(table.bench.job?.ring?.measured).toBeCloseTo(19.98, 2);
     const land = table.bench.job?.ring?.land ?? 0;
-    table.to('bore size').type('8.00').act('take');
+    table.to('bore size').type('8.00').act('keep');
     expect(table.bench.job?.bore?.diameter).toBeCloseTo(Math.hypot(8, land), 12);
   });
 });
@@ -209,24 +209,24 @@ test.each([
   ['20.05', "a ring of 20.00 mm reads 20.05 mm, which isn't possible. Check the zero"],
   ['12.00', "a ring of 20.00 mm reads 12.00 mm, so this isn't that ring. Press a"],
 ])('a ring of 20 mm that reads %s is refused with both sizes and what to do', (read, words) => {
-  const why = new Table().to('zero').type('20').type(read).act('take').refusal;
+  const why = new Table().to('zero').type('20').type(read).act('keep').refusal;
   expect(why && refusalWords(why, 'mm')).toContain(words);
 });
 
 describe('the zero', () => {
   test('is kept with the board that showed it, where there is one', () => {
-    const zeroed = (table: Table) => table.to('zero').reads(0.02, 4).act('take').entries.at(-1)?.fact;
+    const zeroed = (table: Table) => table.to('zero').reads(0.02, 4).act('keep').entries.at(-1)?.fact;
     expect(zeroed(new Table().board(0, 'bench-07'))).toMatchObject({ kind: 'zero-taken', board: 'bench-07' });
     expect(zeroed(new Table())).not.toHaveProperty('board');
   });
 
   test('is read a few times, and not twice from the same readings', () => {
-    const table = new Table().to('zero').reads(0.02, 2).act('take');
+    const table = new Table().to('zero').reads(0.02, 2).act('keep');
     expect(table.refusal).toEqual({ kind: 'no-reading' });
-    table.reads(0.02, 1).act('take');
+    table.reads(0.02, 1).act('keep');
     expect(table.bench.job?.zero?.error).toBeCloseTo(0.02, 9);
     expect(table.bench.readings).toEqual([]);
-    expect(table.act('take').refusal).toEqual({ kind: 'no-reading' });
+    expect(table.act('keep').refusal).toEqual({ kind: 'no-reading' });
   });
 
   test('is up to a millimetre typed; from three on it is a ring', () => {
@@ -241,7 +241,7 @@ describe('the zero', () => {
   });
 
   test('forgets what was read before a ring was named', () => {
-    const table = new Table().to('zero').reads(0.02, 4).type('10').act('take');
+    const table = new Table().to('zero').reads(0.02, 4).type('10').act('keep');
     expect(table.refusal).toEqual({ kind: 'no-reading' });
     expect(table.act('again').bench.ring).toBeNull();
   });
@@ -251,7 +251,7 @@ describe('the zero', () => {
     expect(table.bench.zeroDoubted).toBe(true);
     table.do({ kind: 'note-asked' }, { kind: 'typed', text: 'a pause' }, { kind: 'entered' });
     expect(table.bench.zeroDoubted).toBe(true);
-    table.to('zero').reads(0.02, 4).act('take');
+    table.to('zero').reads(0.02, 4).act('keep');
     expect(table.bench.zeroDoubted).toBe(false);
   });
 });

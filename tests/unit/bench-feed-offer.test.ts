@@ -21,7 +21,7 @@ describe('a board with a feed, a job with none', () => {
     expect(table.feeds).toMatchObject([{ name: 'leadscrew', perDetent: 0.2 }]);
     expect(Number(table.feeds[0]?.standard)).toBeGreaterThan(0);
     expect(table.bench.job?.setup.feed).toMatchObject({ name: 'leadscrew', perDetent: 0.2 });
-    table.act('take').feed(4).feed(5);
+    table.act('keep').feed(4).feed(5);
     expect(sceneOf(table.bench).facts).toContainEqual({
       name: 'done',
       value: '2 of 5 detents',

@@ -16,8 +16,8 @@ const benchAfter = (bench: Bench, ...events: readonly BenchEvent[]): Bench =>
 /** And every effect they order. */
 const orders = (bench: Bench, ...events: readonly BenchEvent[]): readonly Effect[] =>
   events.flatMap((event, at) => step(benchAfter(bench, ...events.slice(0, at)), event).effects);
-const press = (action: 'take' | 'again' | 'next' | 'back'): BenchEvent => ({ kind: 'action', action });
-const [take, again, next, back] = [press('take'), press('again'), press('next'), press('back')];
+const press = (action: 'keep' | 'again' | 'next' | 'back'): BenchEvent => ({ kind: 'action', action });
+const [keep, again, next, back] = [press('keep'), press('again'), press('next'), press('back')];
 const typed = (text: string): BenchEvent => ({ kind: 'typed', text });
 const down: BenchEvent = { kind: 'moved', by: 1 };
 const up: BenchEvent = { kind: 'moved', by: -1 };
@@ -66,15 +66,15 @@ describe('the new-job form', () => {
     expect(form(next, next, next, again, erased).values.fit).toBe('plain');
   });
 
-  test('take, or Enter on the last field, asks what earlier jobs teach this setup', () => {
+  test('keep, or Enter on the last field, asks what earlier jobs teach this setup', () => {
     const begins = (...events: readonly BenchEvent[]) => orders(opened(), ...events).map(({ kind }) => kind);
-    expect(begins(take)).toEqual(['find-lessons']);
+    expect(begins(keep)).toEqual(['find-lessons']);
     expect(begins({ kind: 'form-finished' })).toEqual(['find-lessons']);
     const toLast = Array.from({ length: 12 }, () => next);
     expect(begins(...toLast)).toEqual([]);
     expect(begins(...toLast, entered)).toEqual(['find-lessons']);
-    expect(begins(next, typed('birch'), take)).toEqual([]);
-    expect(form(next, typed('birch'), take).error).toBeTruthy();
+    expect(begins(next, typed('birch'), keep)).toEqual([]);
+    expect(form(next, typed('birch'), keep).error).toBeTruthy();
   });
 
   test('escape leaves it for the job on the bench, or for the welcome', () => {
@@ -116,13 +116,13 @@ describe('the list of jobs', () => {
     });
   });
 
-  test('take and Enter open the one it stands on', () => {
-    for (const event of [take, entered])
+  test('keep and Enter open the one it stands on', () => {
+    for (const event of [keep, entered])
       expect(orders(listed(working(), 'a', 'b'), next, event)).toEqual([{ kind: 'open-job', job: 'b' }]);
   });
 
   test('an empty one, and escape, go back to where the turner was', () => {
-    expect(benchAfter(listed(working()), take).mode).toEqual({ kind: 'stage' });
+    expect(benchAfter(listed(working()), keep).mode).toEqual({ kind: 'stage' });
     expect(benchAfter(listed(empty()), entered).mode).toEqual({ kind: 'welcome' });
     expect(benchAfter(listed(working(), 'a'), escaped).mode).toEqual({ kind: 'stage' });
     expect(orders(listed(working(), 'a'), escaped)).toEqual([]);
@@ -189,8 +189,8 @@ describe('asking for things', () => {
     expect(orders(working(), { kind: 'sheet-asked' })).toEqual([{ kind: 'write-sheet', job: 'job-1' }]);
   });
 
-  test('without a job, take and Enter open the form and nothing else does anything', () => {
-    for (const event of [take, entered]) expect(orders(empty(), event)).toEqual([{ kind: 'open-form' }]);
+  test('without a job, keep and Enter open the form and nothing else does anything', () => {
+    for (const event of [keep, entered]) expect(orders(empty(), event)).toEqual([{ kind: 'open-form' }]);
     expect(orders(empty(), next)).toEqual([]);
   });
 
@@ -214,9 +214,9 @@ describe('asking for things', () => {
   });
 
   test('a closed job takes nothing more', () => {
-    const closed = new Table().measured().to('record').act('take');
+    const closed = new Table().measured().to('record').act('keep');
     expect(closed.bench.job?.closed?.how).toBe('untried');
-    expect(closed.act('take').refusal).toMatchObject({ kind: 'closed' });
+    expect(closed.act('keep').refusal).toMatchObject({ kind: 'closed' });
     expect(closed.type('12').refusal).toMatchObject({ kind: 'closed' });
   });
 });
@@ -225,22 +225,22 @@ describe('the zero and a ring', () => {
   test('a ring that is known teaches the lands of the jaws, and they correct a bore', () => {
     const table = new Table().to('zero').type('10');
     expect(table.bench.ring).toBe(10);
-    table.reads(9.98, 5).act('take');
+    table.reads(9.98, 5).act('keep');
     const land = Math.sqrt(10 ** 2 - 9.98 ** 2);
     expect(table.bench.job?.ring?.land).toBeCloseTo(land, 9);
     expect(table.bench.ring).toBeNull();
-    table.to('bore size').type('42.30').act('take');
+    table.to('bore size').type('42.30').act('keep');
     expect(table.bench.job?.bore?.diameter).toBeCloseTo(Math.hypot(42.3, land), 9);
   });
 
   test('a ring is typed as read too; one shown too large, or while the jaws move, teaches nothing', () => {
-    const typedIn = new Table().to('zero').type('10').type('9.98').act('take');
+    const typedIn = new Table().to('zero').type('10').type('9.98').act('keep');
     expect(typedIn.bench.job?.ring?.measured).toBeCloseTo(9.98, 12);
-    const high = new Table().to('zero').type('10').reads(10.02, 5).act('take');
+    const high = new Table().to('zero').type('10').reads(10.02, 5).act('keep');
     expect(high.bench.notice).toMatchObject({
       why: { kind: 'no-land', why: 'reads-high', known: 10, shown: 10.02 },
     });
-    const moving = new Table().to('zero').type('10').reads(9, 1).reads(9.9, 1).act('take');
+    const moving = new Table().to('zero').type('10').reads(9, 1).reads(9.9, 1).act('keep');
     expect(moving.bench.notice).toMatchObject({ why: { kind: 'moving' } });
     expect(moving.bench.job?.ring).toBeNull();
   });
@@ -248,8 +248,8 @@ describe('the zero and a ring', () => {
   test('a size between closed jaws and a ring makes no zero error', () => {
     const table = new Table().to('zero').type('2');
     expect(table.refusal).toMatchObject({ kind: 'bad-number' });
-    expect(new Table().to('zero').act('take').bench.notice).toMatchObject({ why: { kind: 'no-reading' } });
-    const thrice = new Table().to('zero').type('0.02').type('-0.02').type('0.02').act('take');
+    expect(new Table().to('zero').act('keep').bench.notice).toMatchObject({ why: { kind: 'no-reading' } });
+    const thrice = new Table().to('zero').type('0.02').type('-0.02').type('0.02').act('keep');
     expect(thrice.bench.notice).toMatchObject({ why: { kind: 'zero-wanders' } });
   });
 });
@@ -264,14 +264,14 @@ describe('the trial and the record', () => {
       });
     const table = new Table().to('trial');
     expect(words(table)).toEqual([null, 'running', 'loose', 'seized', 'tight', 'running']);
-    table.to('trial').type('2').act('take');
+    table.to('trial').type('2').act('keep');
     expect(words(table)).toContain('crests relieved');
-    const plain = new Table({ ...threaded, fit: 'plain' }).to('trial').type('2').act('take');
+    const plain = new Table({ ...threaded, fit: 'plain' }).to('trial').type('2').act('keep');
     expect(words(plain)).not.toContain('crests relieved');
   });
 
   test('relieved crests count with the trial before them', () => {
-    const table = new Table().to('trial').type('2').act('take').type('5').act('take');
+    const table = new Table().to('trial').type('2').act('keep').type('5').act('keep');
     expect(table.lastFact).toEqual({ kind: 'crests-relieved', part: 'male' });
     expect(table.bench.job?.trials[0]?.relieved).toBe(true);
     for (const none of ['6', '10', '1.0', '01']) {
@@ -300,7 +300,7 @@ describe('the trial and the record', () => {
     ['3', 'runs'],
     ['2', 'given-up'],
   ])('a job closed after trial %s is kept as %s', (word, how) => {
-    const table = new Table().to('trial').type(word).act('take').to('record').act('take');
+    const table = new Table().to('trial').type(word).act('keep').to('record').act('keep');
     expect(table.lastFact).toEqual({ kind: 'job-closed', how });
   });
 });

@@ -8,7 +8,7 @@ import { shownText } from '../support/shown.tsx';
 
 const screenOf = (table: Table): string => shownText(table.bench).join('\n');
 const OPENED: BenchEvent = { kind: 'link-opened', port: 'p', heardAt: millis(0) };
-const atSpigot = (): Table => new Table().do(OPENED).type('42.30').act('take', 'next');
+const atSpigot = (): Table => new Table().do(OPENED).type('42.30').act('keep', 'next');
 /** The target that a bore of 42.30 mm gives on the test kit is 43.40 mm. */
 const TARGET = 43.4;
 
@@ -36,7 +36,7 @@ test('one wrong value at the spigot is never taken, never sounds and never says 
     table.reads(wrong, 1);
     expect(screenOf(table)).not.toMatch(/AT SIZE|UNDER|PAST/);
     expect(table.sounds).toHaveLength(sounds);
-    table.act('take');
+    table.act('keep');
     if (Math.abs(wrong - 45) > 0.025) expect(table.bench.job?.spigot).toBeNull();
     table.reads(45, 1);
     expect(screenOf(table)).not.toMatch(/AT SIZE|UNDER|PAST/);
@@ -59,12 +59,12 @@ test('a spigot typed in whole millimetres is not at size because its number is s
 });
 
 test('one flipped data bit in a rocking changes the bore by less than a caliper step, wherever it falls', () => {
-  const clean = rock(new Table(), 42.3, 5, () => null).act('take').bench.job?.bore?.diameter ?? 0;
+  const clean = rock(new Table(), 42.3, 5, () => null).act('keep').bench.job?.bore?.diameter ?? 0;
   expect(clean).toBeCloseTo(42.3, 1);
   for (let bit = 0; bit < 20; bit++) {
     for (const at of [8, 42]) {
       const table = rock(new Table(), 42.3, 5, (place) => (place === at ? (4229 ^ (1 << bit)) / 100 : null));
-      const bore = table.act('take').bench.job?.bore;
+      const bore = table.act('keep').bench.job?.bore;
       if (bore) expect(Math.abs(bore.diameter - clean)).toBeLessThan(0.02);
       else expect(table.refusal?.kind).toBe('not-agreed');
     }
@@ -75,25 +75,25 @@ test('a stale reading is not kept, a typed one is', () => {
   for (const stage of ['hollow', 'spigot', 'zero']) {
     const table = new Table()
       .type('42.30')
-      .act('take')
+      .act('keep')
       .to(stage)
       .reads(stage === 'zero' ? 0.01 : 43.4, 5);
-    table.pass(2500).act('take');
+    table.pass(2500).act('keep');
     expect(table.refusal?.kind).toBe('stale-reading');
     table
       .reads(stage === 'zero' ? 0.01 : 43.4, 5)
       .do({ kind: 'link-lost', port: 'p', why: 'unplugged', heardAt: millis(0) });
-    table.act('take');
+    table.act('keep');
     expect(table.refusal?.kind).toBe('stale-reading');
   }
-  const typed = atSpigot().type('43.40').pass(60_000).act('take');
+  const typed = atSpigot().type('43.40').pass(60_000).act('keep');
   expect(typed.bench.job?.spigot).toMatchObject({ how: 'typed' });
 });
 
 test('a caliper that lay idle for hours still rocks a bore', () => {
   const table = new Table();
   for (let idle = 0; idle < 10_050; idle++) table.reads(17.03, 1);
-  rock(table, 42.3, 6, () => null).act('take');
+  rock(table, 42.3, 6, () => null).act('keep');
   expect(table.bench.job?.bore?.diameter).toBeCloseTo(42.3, 1);
 });
 
@@ -109,7 +109,7 @@ test('readings of two boards are never joined into one bore', () => {
   expect(table.refusal?.kind).toBe('another-board');
   expect(screenOf(table)).toContain('This is another board, bench-02');
   expect(table.bench.capture?.readings.length).toBe(0);
-  rock(table, 40.1, 5, () => null).act('take');
+  rock(table, 40.1, 5, () => null).act('keep');
   expect(table.bench.job?.bore?.diameter).toBeCloseTo(40.1, 1);
 });
 
@@ -126,7 +126,7 @@ test('an unplugged board of another version is shown as unplugged', () => {
 });
 
 test('a single reading of the zero that is off refuses it', () => {
-  const table = new Table().to('zero').reads(0.01, 5).reads(mm(0.09), 1).act('take');
+  const table = new Table().to('zero').reads(0.01, 5).reads(mm(0.09), 1).act('keep');
   expect(table.refusal?.kind).toBe('zero-wanders');
 });
 

@@ -93,10 +93,10 @@ describe('undo', () => {
   });
 
   test('says what was undone until the next deed', () => {
-    const table = new Table().type('42.30').act('take').do({ kind: 'undo-asked' });
+    const table = new Table().type('42.30').act('keep').do({ kind: 'undo-asked' });
     expect(table.bench.notice).toEqual({ kind: 'undone', what: 'bore-taken' });
     expect(table.entries.at(-1)?.readings).toEqual([]);
-    table.type('42.40').act('take');
+    table.type('42.40').act('keep');
     expect(table.bench.notice).toEqual({ kind: 'kept', what: 'bore-taken' });
   });
 });
@@ -127,7 +127,7 @@ describe('at the bench', () => {
   });
 
   test('an answer for a job that has left the bench changes nothing', () => {
-    const { bench } = new Table().type('42.30').act('take');
+    const { bench } = new Table().type('42.30').act('keep');
     const late: Entry = { id: 'x', job: 'job-2', at: 0, fact: boreTaken, readings: [] };
     expect(met(bench, { kind: 'entry-kept', entry: late, trouble: null }).bench).toBe(bench);
     const none = startBench(millis(0), 0, 'mm');
@@ -170,7 +170,7 @@ describe('at the bench', () => {
   });
 
   test('a job that begins says so, whatever was refused before', () => {
-    const table = new Table().act('take');
+    const table = new Table().act('keep');
     expect(table.bench.notice?.kind).toBe('refused');
     table.do({ kind: 'lessons-found', setup: threaded, learned: null });
     expect(table.bench.notice).toEqual({ kind: 'kept', what: 'job-begun' });
@@ -203,9 +203,9 @@ describe('at the bench', () => {
   });
 
   test('cues are numbered, so that the same one twice is seen twice', () => {
-    const table = new Table().to('hollow').act('take');
+    const table = new Table().to('hollow').act('keep');
     const first = table.bench.cue?.number ?? 0;
-    table.act('take');
+    table.act('keep');
     expect(table.bench.cue).toMatchObject({ cue: 'refused', number: first + 1 });
   });
 });
@@ -217,7 +217,7 @@ describe('what could not be written', () => {
   const unsaved = (): Bench => {
     const table = new Table();
     table.broken = true;
-    return { ...table.type('42.30').act('take').bench, now: millis(4000) };
+    return { ...table.type('42.30').act('keep').bench, now: millis(4000) };
   };
 
   test('is tried again every five seconds, and only then', () => {

@@ -12,7 +12,7 @@ const sure = { ...threaded, feed: { ...threaded.feed, touchOff: mm(0.01) } } as 
 /** Sharp 60 degree threads of 16 TPI cut 1 mm deep each touch at this allowance (4 x 1 mm less 2 H). */
 const LIMIT = 4 - 2 * (25.4 / 16) * (Math.sqrt(3) / 2);
 const HALF = Math.PI / 4;
-const bored = (setup = sure) => new Table(setup).type('42.30').act('take');
+const bored = (setup = sure) => new Table(setup).type('42.30').act('keep');
 const jobOn = ({ bench: { job } }: Table) => {
   if (!job) throw new Error('no job');
   return job;
@@ -32,7 +32,7 @@ const clearances = (table: Table) => {
 function measured(table: Table, place: 'across' | 'end', text: string): Table {
   for (let tries = 0; tries < 3 && table.bench.place !== place; tries++) table.act('again');
   expect(table.bench.place).toBe(place);
-  return table.type(text).act('take');
+  return table.type(text).act('keep');
 }
 
 describe('an oval bore', () => {
@@ -53,9 +53,9 @@ describe('an oval bore', () => {
   });
 
   test('is rocked a quarter turn round, and undo takes back that size alone', () => {
-    const table = rock(new Table(sure).board(), 42.3, 5).act('take', 'again');
+    const table = rock(new Table(sure).board(), 42.3, 5).act('keep', 'again');
     expect(table.bench.place).toBe('across');
-    rock(table, 42.18, 5).act('take');
+    rock(table, 42.18, 5).act('keep');
     const { bore } = jobOn(table);
     expect(bore?.diameter).toBeCloseTo(42.3, 1);
     expect(bore?.across).toBeCloseTo(42.18, 1);
@@ -72,7 +72,7 @@ describe('an oval bore', () => {
       word: 'KEPT',
       about: expect.stringMatching(/round$/),
     });
-    expect(jobOn(table.type('42.4').act('take')).bore?.across).toBeUndefined();
+    expect(jobOn(table.type('42.4').act('keep')).bore?.across).toBeUndefined();
   });
 
   test('again starts over what was begun before it goes to another size', () => {
@@ -82,18 +82,18 @@ describe('an oval bore', () => {
   });
 
   test('a size that can hardly be of the same bore is asked about', () => {
-    const table = bored().act('again').type('40.30').act('take');
+    const table = bored().act('again').type('40.30').act('keep');
     expect(table.bench.notice).toMatchObject({ kind: 'question', ask: { kind: 'odd-shape' } });
     expect(jobOn(table).bore?.across).toBeUndefined();
-    expect(jobOn(table.act('take')).bore?.across).toBe(40.3);
+    expect(jobOn(table.act('keep')).bore?.across).toBe(40.3);
   });
 });
 
 describe('a spigot', () => {
   /** Kept also where it is off its target. */
   const turned = (table = bored()) => {
-    table.to('spigot').type('43.40').act('take');
-    return table.bench.notice?.kind === 'question' ? table.act('take') : table;
+    table.to('spigot').type('43.40').act('keep');
+    return table.bench.notice?.kind === 'question' ? table.act('keep') : table;
   };
 
   test('wider at its end takes that off its clearance at the tightest place', () => {
@@ -111,8 +111,8 @@ describe('a spigot', () => {
 
   test('of the same taper as its bore loses nothing', () => {
     const table = new Table(sure).to('hollow');
-    for (const text of ['42.30', '42.20']) table.type(text).act('take');
-    table.to('bore size').type('42.30').act('take');
+    for (const text of ['42.30', '42.20']) table.type(text).act('keep');
+    table.to('bore size').type('42.30').act('keep');
     turned(table);
     const alone = clearances(table).tightest;
     measured(table, 'end', '43.30');
@@ -139,7 +139,7 @@ describe('a spigot', () => {
     expect(sceneOf(table.bench).next).toContain('Turn its end down');
     const before = targetOf(table);
     expect(before).toBeCloseTo(targetOf(bored()), 9);
-    table.type('43.38').act('take');
+    table.type('43.38').act('keep');
     expect(jobOn(table).spigot).toMatchObject({ diameter: 43.38, fit: 'running' });
     expect(jobOn(table).spigot?.end).toBeUndefined();
   });
@@ -150,16 +150,16 @@ describe('a spigot', () => {
     const { length } = table.sounds;
     table.reads(43.2, 4).reads(43.5, 1);
     expect(table.sounds).toHaveLength(length);
-    table.act('take');
+    table.act('keep');
     expect(table.bench.notice).toMatchObject({ kind: 'refused', why: { kind: 'moving' } });
-    expect(jobOn(table.reads(43.46, 4).act('take')).spigot?.end).toBe(43.46);
+    expect(jobOn(table.reads(43.46, 4).act('keep')).spigot?.end).toBe(43.46);
   });
 });
 
 describe('a quarter turn is asked for', () => {
   const asked = (wood: string | undefined, bore: string, setup = sure) => {
     const { wood: _, ...bare } = setup;
-    const table = new Table(wood === undefined ? bare : { ...bare, wood }).type(bore).act('take', 'take');
+    const table = new Table(wood === undefined ? bare : { ...bare, wood }).type(bore).act('keep', 'keep');
     return sceneOf(table.bench).next.includes('may be oval');
   };
 

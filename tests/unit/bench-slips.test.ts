@@ -104,7 +104,7 @@ describe('typed readings of a bore', () => {
   });
 
   test('that disagree are doubtful: not kept, none lost', () => {
-    const table = new Table().type('42.06').type('42.28').type('42.30').act('take');
+    const table = new Table().type('42.06').type('42.28').type('42.30').act('keep');
     expect(table.kinds).not.toContain('bore-taken');
     expect(values(table)).toHaveLength(3);
     const scene = sceneOf(table.bench);
@@ -114,7 +114,7 @@ describe('typed readings of a bore', () => {
 
   test('spread among those that agree enters the uncertainty with its degrees of freedom', () => {
     const doubt = (...texts: readonly string[]) => {
-      const table = texts.reduce((at, text) => at.type(text), new Table()).act('take');
+      const table = texts.reduce((at, text) => at.type(text), new Table()).act('keep');
       const { job } = table.bench;
       return { fact: table.lastFact, doubt: job && clearanceInDoubt(job)?.standard };
     };
@@ -132,7 +132,7 @@ describe('typed readings of a bore', () => {
   });
 });
 
-const atSpigot = () => new Table().board().type('42.30').act('take', 'next');
+const atSpigot = () => new Table().board().type('42.30').act('keep', 'next');
 const targetOf = (table: Table): number => {
   const aim = ofKind('aim', table.bench.job && aimOf(table.bench.job));
   return Math.round(aim.target * 100) / 100;
@@ -145,28 +145,28 @@ describe('coming to the spigot', () => {
     expect(scene.standing?.word).toBe('TURN TO THIS');
     expect(Number(scene.big?.text)).toBeCloseTo(targetOf(table), 2);
     expect(table.sounds).not.toContain('past');
-    expect(table.act('take').kinds).not.toContain('spigot-taken');
+    expect(table.act('keep').kinds).not.toContain('spigot-taken');
     expect(table.bench.notice).toMatchObject({ kind: 'question' });
-    expect(table.act('take').kinds).toContain('spigot-taken');
+    expect(table.act('keep').kinds).toContain('spigot-taken');
   });
 
   test.each([-0.05, 0.2])(
     'of a plain lid wanted %d mm loose, jaws left at the bore are not the spigot',
     (wanted) => {
       const plain = { ...threaded, fit: 'plain', wanted: mm(wanted) } as const;
-      const table = new Table(plain).board().type('42.30').act('take', 'next');
+      const table = new Table(plain).board().type('42.30').act('keep', 'next');
       table.reads(42.3, 6);
       expect(sceneOf(table.bench).standing?.word).toBe('TURN TO THIS');
       expect(table.sounds).not.toContain('near');
-      expect(table.act('take').kinds).not.toContain('spigot-taken');
+      expect(table.act('keep').kinds).not.toContain('spigot-taken');
       expect(table.bench.notice).toMatchObject({ kind: 'question', ask: { kind: 'is-spigot' } });
-      table.do({ kind: 'escaped' }).reads(42.6, 6).reads(targetOf(table), 6).act('take');
+      table.do({ kind: 'escaped' }).reads(42.6, 6).reads(targetOf(table), 6).act('keep');
       expect(table.kinds).toContain('spigot-taken');
     },
   );
 
   test('closed jaws are no spigot, whatever the turner says', () => {
-    const table = atSpigot().reads(0, 6).act('take', 'take');
+    const table = atSpigot().reads(0, 6).act('keep', 'keep');
     expect(table.kinds).not.toContain('spigot-taken');
     expect(table.bench.notice).toMatchObject({ kind: 'refused', why: { kind: 'closed-jaws' } });
     expect(sceneOf(table.bench).standing?.word).not.toBe('PAST');
@@ -183,10 +183,10 @@ describe('coming to the spigot', () => {
     table
       .reads(targetOf(table) + 1, 6)
       .reads(targetOf(table) + off, 6)
-      .act('take');
+      .act('keep');
     expect(table.kinds).not.toContain('spigot-taken');
     expect(table.bench.notice).toMatchObject({ kind: 'question' });
-    table.act('take');
+    table.act('keep');
     expect(table.kinds).toContain('spigot-taken');
     const scene = sceneOf(table.bench);
     expect(scene.standing?.style).not.toBe('good');
@@ -209,7 +209,7 @@ describe('once it is kept', () => {
   const kept = (off = 0) => {
     const table = atSpigot();
     const target = targetOf(table);
-    return { table: table.turns(target + off, 6).act('take'), target };
+    return { table: table.turns(target + off, 6).act('keep'), target };
   };
 
   test('the spigot stays kept while the jaws lean or open, and the screen says where to go on', () => {
@@ -230,15 +230,15 @@ describe('once it is kept', () => {
 
   test('a spigot kept past its limit is called PAST until another is measured', () => {
     const { table, target } = kept(-1);
-    table.act('take');
+    table.act('keep');
     expect(sceneOf(table.reads(target - 1, 6).bench).standing?.word).toBe('PAST');
     expect(sceneOf(table.reads(target + 2, 6).bench).standing?.word).toBe('TURN DOWN');
   });
 
   test('a thread says where to go on, and a deeper one may be kept in its place', () => {
-    const table = atSpigot().to('bore thread').act('take').detents(5);
+    const table = atSpigot().to('bore thread').act('keep').detents(5);
     expect(sceneOf(table.bench).next).toMatch(/Enter to keep the depth/);
-    expect(sceneOf(table.act('take').bench).next).toMatch(/^Press n for the bore size\./);
+    expect(sceneOf(table.act('keep').bench).next).toMatch(/^Press n for the bore size\./);
     expect(sceneOf(table.feed(6).bench).next).toMatch(/instead of the last one/);
   });
 });
@@ -246,13 +246,13 @@ describe('once it is kept', () => {
 describe('a trial', () => {
   const atTrial = () => {
     const table = atSpigot();
-    return table.turns(targetOf(table), 6).act('take').to('trial');
+    return table.turns(targetOf(table), 6).act('keep').to('trial');
   };
 
   test('claims nothing before it was made', () => {
     const table = atTrial();
     expect(sceneOf(table.bench).big?.text).not.toMatch(/SEIZED|TIGHT|RUNNING|LOOSE/);
-    expect(table.act('take').kinds).not.toContain('trial-made');
+    expect(table.act('keep').kinds).not.toContain('trial-made');
     expect(table.bench.notice).toMatchObject({ kind: 'refused', why: { kind: 'missing', what: 'trial' } });
   });
 
@@ -265,7 +265,7 @@ describe('a trial', () => {
     const table = atTrial().do({ kind: 'typed', text: '2' }).act('next', 'back');
     expect(sceneOf(table.bench).big?.text).toBe('TIGHT');
     const before = table.entries.length;
-    table.act('take');
+    table.act('keep');
     expect(table.entries.length).toBe(before);
   });
 
@@ -275,7 +275,7 @@ describe('a trial', () => {
   });
 
   test('buttons alone choose and keep', () => {
-    const table = atTrial().act('again', 'take');
+    const table = atTrial().act('again', 'keep');
     expect(table.lastFact).toMatchObject({ kind: 'trial-made', verdict: 'running' });
   });
 
@@ -290,12 +290,12 @@ describe('a trial', () => {
 });
 
 describe('a feed count that no hand makes', () => {
-  const touched = () => new Table().board().to('bore thread').act('take');
+  const touched = () => new Table().board().to('bore thread').act('keep');
 
   test('jumping by thousands voids the depth', () => {
     const table = touched().feed(1).feed(30_000).feed(2);
     expect(table.lastFact).toMatchObject({ kind: 'depth-voided', why: 'impossible' });
-    expect(table.act('take').kinds).not.toContain('thread-cut');
+    expect(table.act('keep').kinds).not.toContain('thread-cut');
   });
 
   test('going deeper than a groove of this pitch can be voids it as well', () => {
@@ -367,8 +367,8 @@ test('a spigot at its target is not asked about, however doubtful its fit', () =
   const learned = { shift: mm(-0.2), spread: mm(0.2), reasons: ['an earlier box, seized'] };
   const bounds = { ...threaded.bounds, runningFrom: mm(0.14) };
   const table = new Table({ ...threaded, learned, wanted: mm(0.1), bounds }).board();
-  table.type('42.30').act('take', 'next');
-  table.turns(targetOf(table), 6).act('take');
+  table.type('42.30').act('keep', 'next');
+  table.turns(targetOf(table), 6).act('keep');
   expect(table.kinds).toContain('spigot-taken');
   expect(sceneOf(table.bench).next).toMatch(/^Press n for its thread/);
 });

@@ -7,7 +7,7 @@ import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
 import { ofKind } from '../support/of-kind.ts';
 
-const bored = (setup: Setup = threaded, bore = '42.30') => new Table(setup).type(bore).act('take');
+const bored = (setup: Setup = threaded, bore = '42.30') => new Table(setup).type(bore).act('keep');
 const jobWith = (setup: Setup, bore = '42.30') => {
   const { job } = bored(setup, bore).bench;
   if (!job?.bore) throw new Error('no bore was taken');
@@ -138,7 +138,7 @@ describe('at the stage', () => {
   });
 
   test('without a bore nothing sounds and nothing is kept; a typed number is the bore', () => {
-    const table = new Table().to('spigot').act('take');
+    const table = new Table().to('spigot').act('keep');
     expect(table.refusal).toEqual({ kind: 'missing', what: 'bore' });
     const sounds = table.sounds.length;
     table.turns(43.4, 5);
@@ -152,28 +152,28 @@ describe('at the stage', () => {
       spread: null,
     });
     expect(table.entries.at(-1)?.readings).toMatchObject([{ text: '42.30', raw: '' }]);
-    table.type('43.40').act('take');
+    table.type('43.40').act('keep');
     expect(table.bench.job?.spigot).toMatchObject({ diameter: 43.4, how: 'typed', fit: 'running' });
   });
 
   test('takes nothing twice, nothing unread, and no size of zero', () => {
-    const table = bored().to('spigot').act('take');
+    const table = bored().to('spigot').act('keep');
     expect(table.refusal).toEqual({ kind: 'no-reading' });
     expect(table.type('0').refusal).toMatchObject({ kind: 'bad-number', found: '0' });
     expect(table.type('thin').refusal).toMatchObject({ kind: 'bad-number', found: 'thin' });
-    table.turns(43.4, 4).act('take', 'take');
+    table.turns(43.4, 4).act('keep', 'keep');
     expect(table.refusal).toEqual({ kind: 'no-reading' });
     expect(table.entries.filter(({ fact }) => fact.kind === 'spigot-taken')).toHaveLength(1);
   });
 
   test('a typed size does not age, however long ago the caliper spoke', () => {
-    const table = bored().to('spigot').reads(45, 1).pass(5000).type('43.40').act('take');
+    const table = bored().to('spigot').reads(45, 1).pass(5000).type('43.40').act('keep');
     expect(table.bench.job?.spigot).toMatchObject({ diameter: 43.4, how: 'typed' });
   });
 
   test('a pair that makes no fit is refused with why', () => {
     const eaten = { ...threaded, depth: { female: mm(1.5), male: mm(1) } };
-    const table = bored(eaten).to('spigot').turns(43.4, 4).act('take');
+    const table = bored(eaten).to('spigot').turns(43.4, 4).act('keep');
     expect(table.refusal).toMatchObject({ kind: 'no-fit' });
     expect(table.bench.job?.spigot).toBeNull();
   });

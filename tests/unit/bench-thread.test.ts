@@ -13,7 +13,7 @@ const keys = (table: Table, ...by: readonly (1 | -1)[]) =>
 const RESTARTED: BenchEvent = { kind: 'board-restarted', heardAt: millis(0) };
 /** A board that counts, with the bore touched off and fed this many detents deeper. */
 const cutting = (detents: number, setup: Setup = threaded) => {
-  const table = new Table(setup).board().to('bore thread').act('take');
+  const table = new Table(setup).board().to('bore thread').act('keep');
   table.detents(detents);
   return table;
 };
@@ -37,8 +37,8 @@ describe('what the screen says of the groove', () => {
   });
 
   test('a depth that was kept is kept, unless it is too deep', () => {
-    expect(stateOf(cutting(5).act('take'))).toBe('kept');
-    expect(stateOf(cutting(6).act('take'))).toBe('too-deep');
+    expect(stateOf(cutting(5).act('keep'))).toBe('kept');
+    expect(stateOf(cutting(6).act('keep'))).toBe('too-deep');
   });
 });
 
@@ -68,7 +68,7 @@ describe('a typed depth', () => {
     const table = new Table(unfed).to('spigot thread').type('1');
     expect(table.bench.job?.threads.male.cut).toMatchObject({ detents: null, depth: 1 });
     expect(table.type('5').refusal).toMatchObject({ kind: 'bad-number' });
-    expect(table.act('take', 'take').refusal).toEqual({ kind: 'missing', what: 'feed' });
+    expect(table.act('keep', 'keep').refusal).toEqual({ kind: 'missing', what: 'feed' });
     expect(keys(table, 1).refusal).toEqual({ kind: 'missing', what: 'feed' });
   });
 });
@@ -77,9 +77,9 @@ describe('detents by key', () => {
   test('need a touch-off, go both ways, and count for the part that is cut', () => {
     const table = new Table().to('bore thread');
     expect(keys(table, 1).refusal).toEqual({ kind: 'missing', what: 'touch-off' });
-    keys(table.act('take'), 1, 1, 1, -1);
+    keys(table.act('keep'), 1, 1, 1, -1);
     expect(bore(table)?.tracker).toMatchObject({ kind: 'tracking', touchedAt: 0, count: 2, deepest: 3 });
-    keys(table.to('spigot thread').act('take'), 1, 1);
+    keys(table.to('spigot thread').act('keep'), 1, 1);
     expect(table.bench.job?.threads.male.tracker).toMatchObject({ count: 2 });
     const entries = table.entries.length;
     keys(table.to('trial'), 1);
@@ -88,8 +88,8 @@ describe('detents by key', () => {
   });
 
   test('count from zero after a new touch-off', () => {
-    const table = keys(new Table().to('bore thread').act('take'), 1, 1).act('again');
-    keys(table, 1).act('take');
+    const table = keys(new Table().to('bore thread').act('keep'), 1, 1).act('again');
+    keys(table, 1).act('keep');
     expect(bore(table)?.cut).toMatchObject({ detents: 1 });
   });
 
@@ -98,33 +98,33 @@ describe('detents by key', () => {
   });
 
   test('stand through a restart of a board that does not count them', () => {
-    const table = keys(new Table().to('bore thread').act('take'), 1, 1).do(RESTARTED);
+    const table = keys(new Table().to('bore thread').act('keep'), 1, 1).do(RESTARTED);
     expect(bore(table)?.tracker).toMatchObject({ kind: 'tracking', count: 2 });
     expect(table.countOf('depth-voided')).toBe(0);
   });
 
   test('of a part set aside want a new touch-off, not a typed depth', () => {
-    const table = keys(new Table().to('bore thread').act('take'), 1);
-    table.to('spigot thread').act('take').to('bore thread');
+    const table = keys(new Table().to('bore thread').act('keep'), 1);
+    table.to('spigot thread').act('keep').to('bore thread');
     expect(keys(table, 1).refusal).toEqual({ kind: 'depth-void', why: 'set-aside' });
-    table.act('take');
+    table.act('keep');
     expect(bore(table)?.tracker?.kind).toBe('tracking');
   });
 });
 
 describe('the depth taken', () => {
   test('is what was cut: nothing at touch-off, and the deepest after turning back', () => {
-    expect(cutting(0).act('take').refusal).toEqual({ kind: 'missing', what: 'depth' });
-    const table = cutting(5).feed(4).act('take');
+    expect(cutting(0).act('keep').refusal).toEqual({ kind: 'missing', what: 'depth' });
+    const table = cutting(5).feed(4).act('keep');
     expect(bore(table)?.cut).toMatchObject({ detents: 5, proven: false });
     expect(bore(table)?.cuts).toBe(1);
-    table.act('again').feed(5).act('take');
+    table.act('again').feed(5).act('keep');
     expect(bore(table)).toMatchObject({ cuts: 2, cut: { detents: 1 } });
   });
 
   test('a line that was opened and not heard yet must first say where its feed stands', () => {
     const opened: BenchEvent = { kind: 'link-opened', port: 'p', heardAt: millis(0) };
-    const touched = (table: Table) => table.act('take').refusal;
+    const touched = (table: Table) => table.act('keep').refusal;
     expect(touched(new Table().do(opened).to('bore thread'))).toEqual({ kind: 'missing', what: 'count' });
     // An adapter that prints bare numbers counts nothing.
     const reading = { value: mm(1), unit: 'mm', step: mm(0.01), text: '1.00', at: millis(0) } as const;
@@ -140,16 +140,16 @@ describe('the depth taken', () => {
 
   test('is hardened before its last detent where the wood asks, once, and nowhere else', () => {
     const hardens = { ...threaded, hardens: true };
-    const facts = (table: Table) => table.act('take').kinds;
+    const facts = (table: Table) => table.act('keep').kinds;
     expect(facts(cutting(3, hardens)).at(-1)).toBe('thread-cut');
     expect(facts(cutting(5, hardens)).at(-1)).toBe('thread-cut');
     expect(facts(cutting(4)).at(-1)).toBe('thread-cut');
-    const table = cutting(4, hardens).act('take');
+    const table = cutting(4, hardens).act('keep');
     expect(bore(table)?.hardened).toBe(true);
     expect(facts(table).slice(-2)).toEqual(['hardened', 'thread-cut']);
     const shallow = { ...hardens, depth: { female: mm(0.2), male: mm(0.2) } };
-    expect(cutting(0, shallow).act('take').refusal).toEqual({ kind: 'missing', what: 'depth' });
-    const keyed = keys(new Table(hardens).to('bore thread').act('take'), 1, 1, 1, 1);
+    expect(cutting(0, shallow).act('keep').refusal).toEqual({ kind: 'missing', what: 'depth' });
+    const keyed = keys(new Table(hardens).to('bore thread').act('keep'), 1, 1, 1, 1);
     expect(facts(keyed).at(-1)).toBe('hardened');
   });
 });
@@ -158,7 +158,7 @@ describe('a count that goes on', () => {
   test('is kept once for each change, for the part touched off, until the job is closed', () => {
     const table = cutting(2).feed(2);
     expect(table.countOf('feed-counted')).toBe(2);
-    table.to('record').act('take').feed(3);
+    table.to('record').act('keep').feed(3);
     expect(table.bench.job?.closed).not.toBeNull();
     expect(table.countOf('feed-counted')).toBe(2);
     expect(table.bench.feed?.total).toBe(3);
@@ -196,12 +196,12 @@ describe('a count that goes on', () => {
     expect(bore(table)?.tracker).toMatchObject({ kind: 'void', why });
     table.feed(0).feed(1);
     expect(bore(table)?.tracker?.kind).toBe('void');
-    table.act('take');
+    table.act('keep');
     expect(bore(table)?.tracker).toMatchObject({ kind: 'tracking', touchedAt: 1 });
   });
 
   test('touching off one part sets the other aside, whichever comes first', () => {
-    const table = new Table().board().to('spigot thread').act('take').feed(1).to('bore thread').act('take');
+    const table = new Table().board().to('spigot thread').act('keep').feed(1).to('bore thread').act('keep');
     expect(table.bench.job?.threads.male.tracker).toMatchObject({ kind: 'void', why: 'set-aside' });
     expect(bore(table)?.tracker?.kind).toBe('tracking');
   });
@@ -219,7 +219,7 @@ describe('a count that goes on', () => {
     expect(table.bench.feed).toMatchObject({ total: 3, board: null });
     expect([table.bench.feedSeen, table.kinds.includes('feed-counted')]).toEqual([false, false]);
     // Touched off by it, and named later: whether it is the same cannot be known.
-    table.act('take').board(4);
+    table.act('keep').board(4);
     expect(bore(table)?.touchOff?.board).toBe('unnamed');
     expect(bore(table)?.tracker).toMatchObject({ kind: 'void', why: 'other-board' });
   });
@@ -231,7 +231,7 @@ describe('a job taken up again', () => {
     after: { readonly wall: number; readonly board: number },
     board = 'bench-01',
     total = 2,
-    left = cutting(2).act('take'),
+    left = cutting(2).act('keep'),
   ) => {
     const marks = left.entries.findLast(({ fact }) => 'mark' in fact);
     if (!marks || !('mark' in marks.fact)) throw new Error('nothing was counted');

@@ -22,7 +22,7 @@ import { ofKind } from '../support/of-kind.ts';
 
 const asked = (table = new Table()): Table => table.do({ kind: 'calibrate-asked' });
 /** By a travel over a gauge whose doubt was left as offered: the detents are asked for next. */
-const gauge = (table = new Table()): Table => asked(table).act('take', 'take');
+const gauge = (table = new Table()): Table => asked(table).act('keep', 'keep');
 /** By the pair on the bench. */
 const byPair = (table: Table): Table => asked(table).type('2');
 const now = ({ bench }: Table) => {
@@ -45,7 +45,7 @@ const measured = (setup = threaded): Table => new Table(setup).measured('42.30',
 const tried = (verdict = '3', depth = '5', setup = threaded): Table => {
   const table = measured(setup);
   for (const stage of ['bore thread', 'spigot thread']) table.to(stage).type(depth);
-  return table.to('trial').type(verdict).act('take');
+  return table.to('trial').type(verdict).act('keep');
 };
 
 describe('the choice of the way', () => {
@@ -81,7 +81,7 @@ describe('the choice of the way', () => {
   });
 
   test('going on the same way keeps the answers, the other way starts over', () => {
-    const table = gauge(tried()).type('20').do(escaped).act('take');
+    const table = gauge(tried()).type('20').do(escaped).act('keep');
     expect(now(table).answers).toMatchObject({ detents: 20 });
     table.do(escaped).type('2').do(escaped).type('1');
     expect(now(table).answers).toEqual(emptyTravelAnswers);
@@ -129,14 +129,14 @@ describe('against a gauge', () => {
   });
 
   test('with a board the detents are its count, and every travel must be over as many', () => {
-    const table = gauge(new Table().board(7)).act('take').type('2.00');
+    const table = gauge(new Table().board(7)).act('keep').type('2.00');
     expect(trouble(table)).toEqual({ kind: 'not-fed', detents: 0 });
     table.feed(8).feed(17).type('2.01');
     expect(question(table)).toBe('mark');
     expect(found(table).perDetent).toBeCloseTo(0.201, 9);
     table.type('2.02');
     expect(trouble(table)).toEqual({ kind: 'nothing-asked', question: 'mark' });
-    table.feed(5).act('take').feed(16).type('2.02');
+    table.feed(5).act('keep').feed(16).type('2.02');
     expect(trouble(table)).toEqual({ kind: 'other-count', detents: 11, first: 10 });
     table.feed(15).type('2.03');
     expect(found(table).perDetent).toBeCloseTo(0.202, 9);
@@ -144,11 +144,11 @@ describe('against a gauge', () => {
 
   test('a count that broke off is not counted on; the travels before it, and what is not counting, stand', () => {
     const restart = (table: Table) => table.do({ kind: 'board-restarted', heardAt: table.bench.now });
-    const table = gauge(new Table().board(0)).act('take').feed(10).type('2.00').act('take').feed(14);
+    const table = gauge(new Table().board(0)).act('keep').feed(10).type('2.00').act('keep').feed(14);
     expect(trouble(restart(table))).toEqual({ kind: 'count-broken', why: 'restart' });
     expect(question(table)).toBe('mark');
     expect(found(table).perDetent).toBeCloseTo(0.2, 9);
-    table.feed(0).act('take').feed(10).type('2.01');
+    table.feed(0).act('keep').feed(10).type('2.01');
     expect(found(table).perDetent).toBeCloseTo(0.2005, 9);
     const between = gauge(new Table().board(0)).type('20').type('4.02');
     const { answers } = now(between);
@@ -157,29 +157,29 @@ describe('against a gauge', () => {
   });
 
   test('the feed of a job that was touched off goes on being counted meanwhile', () => {
-    const table = asked(new Table().board(0).to('bore thread').act('take').feed(1)).feed(2);
+    const table = asked(new Table().board(0).to('bore thread').act('keep').feed(1)).feed(2);
     expect(table.bench.mode.kind).toBe('calibrate');
     expect(table.bench.job?.threads.female.tracker).toMatchObject({ count: 2 });
   });
 
   test('nothing is guessed: each refusal says why, and what was answered stays', () => {
-    const table = asked().act('take').type('-0.01');
+    const table = asked().act('keep').type('-0.01');
     expect(table.refusal).toMatchObject({ kind: 'bad-number', accepted: 'zero or more' });
-    table.act('take', 'take');
+    table.act('keep', 'keep');
     expect(trouble(table)).toEqual({ kind: 'no-count' });
     expect(table.type('2.5').refusal).toMatchObject({ kind: 'bad-number' });
     expect(trouble(table.act('next'))).toEqual({ kind: 'not-answered' });
     table.type('20').type('0');
     expect(table.refusal).toMatchObject({ kind: 'bad-number', accepted: 'a travel above zero' });
-    expect(table.type('4.02').act('take').refusal).toMatchObject({ kind: 'no-reading' });
+    expect(table.type('4.02').act('keep').refusal).toMatchObject({ kind: 'no-reading' });
     expect(found(table).perDetent).toBeCloseTo(0.201, 9);
-    expect(now(asked().act('take').type('0')).answers).toMatchObject({ gaugeWithin: 0 });
+    expect(now(asked().act('keep').type('0')).answers).toMatchObject({ gaugeWithin: 0 });
   });
 
   test('back and undo take one answer back at a time; escape goes out and comes back to them', () => {
     const table = gauge().type('20').type('4.02').type('9').act('back');
     expect(now(table).answers).toMatchObject({ travels: [4.02] });
-    table.do(escaped).act('take');
+    table.do(escaped).act('keep');
     expect(now(table).answers).toMatchObject({ travels: [4.02], detents: 20 });
     expect(now(table.do({ kind: 'undo-asked' })).answers).toMatchObject({ detents: 20, travels: [] });
     expect(question(table.act('back'))).toBe('detents');
@@ -188,9 +188,9 @@ describe('against a gauge', () => {
   });
 
   test('a board’s count taken back is asked for again, and the turner’s own is not', () => {
-    const table = gauge(new Table().board(0)).act('take').feed(10);
+    const table = gauge(new Table().board(0)).act('keep').feed(10);
     expect(now(table.act('back')).answers).toMatchObject({ mark: null, counted: false, detents: null });
-    table.act('take').feed(20).type('2.00').act('take', 'back');
+    table.act('keep').feed(20).type('2.00').act('keep', 'back');
     expect(now(table).answers).toMatchObject({ mark: null, counted: true, detents: 10, travels: [2] });
   });
 
@@ -219,18 +219,18 @@ describe('against a gauge', () => {
 describe('from a pair', () => {
   test("its counts are the job's; the play that its depth gives makes the feed that cut it", () => {
     const pair = new Table().board(0).measured('42.30', 43.4);
-    for (const stage of ['bore thread', 'spigot thread']) pair.to(stage).act('take').detents(5).act('take');
-    const table = byPair(pair.to('trial').type('3').act('take'));
+    for (const stage of ['bore thread', 'spigot thread']) pair.to(stage).act('keep').detents(5).act('keep');
+    const table = byPair(pair.to('trial').type('3').act('keep'));
     expect(question(table)).toBe('play');
     const { job } = table.bench;
     const limits = ofKind('limits', job && limitsOf(pairOf(job, mm(42.3))));
     // Play = clearance x tan(30 degrees) (fit.ts).
     const play = (limits.flank - 1.1) * Math.tan(Math.PI / 6);
-    table.type(play.toFixed(4)).act('take', 'take');
+    table.type(play.toFixed(4)).act('keep', 'keep');
     expect(question(table)).toBe('nothing');
     expect(found(table).perDetent).toBeCloseTo(0.2, 4);
     expect(found(table).doubt.shares.map(({ name }) => name)).toContain('touch-off in the bore');
-    table.act('take').do(entered);
+    table.act('keep').do(entered);
     expect(table.feeds[0]).toMatchObject({ name: 'cross slide', proven: { detents: 5 } });
   });
 
@@ -259,7 +259,7 @@ describe('from a pair', () => {
     ]);
     expect(trouble(table.type('1'))).toEqual({ kind: 'nothing-asked', question: 'nothing' });
     expect(byPair(tried()).type('long').refusal).toMatchObject({ kind: 'bad-number', found: 'long' });
-    expect(byPair(tried()).act('take').refusal).toEqual({ kind: 'no-reading' });
+    expect(byPair(tried()).act('keep').refusal).toEqual({ kind: 'no-reading' });
     const again = byPair(tried()).type('0.1').act('again');
     expect(now(again).answers).toEqual(emptyPairAnswers(again.bench.job));
   });
@@ -267,13 +267,13 @@ describe('from a pair', () => {
   test('where the depths were typed the counts are asked, and figures that do not add up are refused', () => {
     const table = byPair(tried('3', '1.0', unfed));
     expect(question(table)).toBe('bore detents');
-    table.type('5').type('6').type('900').act('take', 'take', 'next');
+    table.type('5').type('6').type('900').act('keep', 'keep', 'next');
     expect(trouble(table)).toMatchObject({ kind: 'no-calibration' });
-    table.act('back', 'back', 'back').type('0.08').act('take', 'take');
+    table.act('back', 'back', 'back').type('0.08').act('keep', 'keep');
     expect(found(table).perDetent).toBeGreaterThan(0.15);
     const back = [1, 2, 3, 4].map(() => question(table.act('back')));
     expect(back).toEqual(['touch-off within', 'play within', 'play', 'bore detents']);
-    table.type('5').type('6').type('0.08').act('take', 'take', 'next').do(entered);
+    table.type('5').type('6').type('0.08').act('keep', 'keep', 'next').do(entered);
     expect(table.feeds[0]).not.toHaveProperty('proven');
   });
 
@@ -314,8 +314,8 @@ describe('the name', () => {
     expect(table.feeds).toEqual([]);
   });
 
-  test('is kept without its blanks by take, Enter or leaving the field; blanks alone are refused', () => {
-    for (const end of [{ kind: 'action', action: 'take' }, entered, { kind: 'form-finished' }] as const)
+  test('is kept without its blanks by keep, Enter or leaving the field; blanks alone are refused', () => {
+    for (const end of [{ kind: 'action', action: 'keep' }, entered, { kind: 'form-finished' }] as const)
       expect(naming().typing(' new ').do(end).feeds).toMatchObject([{ name: 'new' }]);
     const none = naming().type('  ');
     expect(trouble(none)).toEqual({ kind: 'no-name' });

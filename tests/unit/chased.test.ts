@@ -36,10 +36,10 @@ const atSpigotThread = (spigot = '43.4') =>
     .type('0.5')
     .to('bore size')
     .type('42.3')
-    .act('take')
+    .act('keep')
     .to('spigot')
     .type(spigot)
-    .act('take', 'take')
+    .act('keep', 'keep')
     .to('spigot thread');
 
 describe('the depth that a flat shows', () => {
@@ -147,7 +147,7 @@ describe('at the bench', () => {
       left: null,
       state: { kind: 'chasing' },
     });
-    table.act('take');
+    table.act('keep');
     expect(lastFact(table)).toEqual({
       kind: 'thread-chased',
       part: 'female',
@@ -183,7 +183,7 @@ describe('at the bench', () => {
       about: { depth: expect.closeTo(depth * 1.2, 9) },
       state: { kind: 'chasing' },
     });
-    table.act('take');
+    table.act('keep');
     expect(lastFact(table)).toMatchObject({
       how: 'strokes',
       strokes: 12,
@@ -193,13 +193,13 @@ describe('at the bench', () => {
   });
 
   test('strokes that may have brought the crest to a point are no depth: the flat is to be looked at', () => {
-    const table = strokes(strokes(atBoreThread(), 10).type('0.4'), 4).act('take');
+    const table = strokes(strokes(atBoreThread(), 10).type('0.4'), 4).act('keep');
     expect(lastFact(table)).toMatchObject({ how: 'trial', depth: null });
   });
 
   test('chasing that was not counted ends what strokes can say', () => {
     const table = strokes(atBoreThread(), 10).type('0.9');
-    table.to('trial').type('2').to('bore thread').act('take');
+    table.to('trial').type('2').to('bore thread').act('keep');
     expect(lastFact(table)).toMatchObject({ how: 'trial', strokes: 10 });
     strokes(table, 2);
     expect(chasing(table)).toMatchObject({ about: null, left: null });
@@ -208,10 +208,10 @@ describe('at the bench', () => {
   });
 
   test('Enter keeps a thread once, whatever is pressed, and again after a trial', () => {
-    const table = strokes(atBoreThread(), 4).act('take', 'take', 'take');
+    const table = strokes(atBoreThread(), 4).act('keep', 'keep', 'keep');
     const kept = () => table.entries.filter(({ fact }) => fact.kind === 'thread-chased').length;
     expect(kept()).toBe(1);
-    table.to('trial').type('2').to('bore thread').act('take', 'take');
+    table.to('trial').type('2').to('bore thread').act('keep', 'keep');
     expect(kept()).toBe(2);
     expect(jobOf(table).trials.at(-1)?.reworked).toBe(true);
   });
@@ -233,7 +233,7 @@ describe('at the bench', () => {
   );
 
   test('a closed job takes no stroke, nor one back', () => {
-    const table = strokes(atBoreThread(), 2).to('record').act('take').to('bore thread');
+    const table = strokes(atBoreThread(), 2).to('record').act('keep').to('bore thread');
     const entries = table.entries.length;
     for (const by of [1, -1] as const)
       expect(refusalOf(table.do({ kind: 'detent-keyed', by }))).toEqual({ kind: 'closed' });
@@ -241,7 +241,7 @@ describe('at the bench', () => {
   });
 
   test('nothing asks for a feed: a board that counts one is no matter, and no count is touched off', () => {
-    const table = new Table(byHand).board(3).to('bore thread').feed(4).act('take');
+    const table = new Table(byHand).board(3).to('bore thread').feed(4).act('keep');
     expect(table.entries.map(({ fact }) => fact.kind)).not.toContain('touched-off');
     expect(chasing(table).state.kind).toBe('by-trial');
   });
@@ -260,7 +260,7 @@ describe('over the crests', () => {
     const table = strokes(atSpigotThread(), 20).type('43.1');
     expect(lastFact(table)).toMatchObject({ kind: 'crests-measured', diameter: 43.1, how: 'typed' });
     expect(chasing(table, 'male')).toMatchObject({ known: null });
-    const read = strokes(atSpigotThread(), 20).reads(43.1, 6).act('take');
+    const read = strokes(atSpigotThread(), 20).reads(43.1, 6).act('keep');
     expect(lastFact(read)).toMatchObject({ kind: 'crests-measured', diameter: 43.1, how: 'read' });
     expect(read.entries.at(-1)?.readings.length).toBeGreaterThan(2);
   });
@@ -268,7 +268,7 @@ describe('over the crests', () => {
   test('a reading that is not of its crests leaves Enter to the thread', () => {
     // 42.30 is the bore, left in the jaws.
     for (const value of [43.4, 42.3, 0.01, 20, 60]) {
-      const table = strokes(atSpigotThread(), 20).reads(value, 6).act('take');
+      const table = strokes(atSpigotThread(), 20).reads(value, 6).act('keep');
       expect(lastFact(table)).toMatchObject({ kind: 'thread-chased', how: 'trial' });
     }
   });
@@ -320,7 +320,7 @@ describe('what is claimed of the fit', () => {
     });
     expect(JSON.stringify(doubt)).not.toContain('touch-off');
     expect(claims(strokes(table, 1))).toEqual(['unmeasured', null, null]);
-    expect(claims(table.act('take'))[0]).toBe('expected');
+    expect(claims(table.act('keep'))[0]).toBe('expected');
   });
 
   test('waits for the size over the crests where those came to a point', () => {
@@ -335,7 +335,7 @@ describe('what is claimed of the fit', () => {
 
   test('a trial by a depth nobody measured teaches nothing', () => {
     const table = atSpigotThread();
-    strokes(table, 5).act('take').to('trial').type('2');
+    strokes(table, 5).act('keep').to('trial').type('2');
     expect(lastFact(table)).toEqual({
       kind: 'trial-made',
       verdict: 'tight',
@@ -345,7 +345,7 @@ describe('what is claimed of the fit', () => {
   });
 
   test('after a tight trial strokes are advised, with their number where it can be told', () => {
-    const unknown = strokes(atSpigotThread(), 5).act('take').to('trial').type('2');
+    const unknown = strokes(atSpigotThread(), 5).act('keep').to('trial').type('2');
     expect(adviceOn(jobOf(unknown))).toEqual([{ kind: 'chase' }, { kind: 'relieve-crests', part: 'male' }]);
     const known = strokes(atSpigotThread('43.5'), 12).type('0.5').to('trial').type('2');
     expect(adviceOn(jobOf(known))[0]).toMatchObject({
@@ -364,7 +364,7 @@ describe('what is claimed of the fit', () => {
       asPlanned: true,
     });
     expect(
-      new Table().to('bore size').type('42.3').act('take').to('spigot').type('43.4').act('take', 'take').bench
+      new Table().to('bore size').type('42.3').act('keep').to('spigot').type('43.4').act('keep', 'keep').bench
         .job?.spigot,
     ).not.toHaveProperty('asPlanned');
   });

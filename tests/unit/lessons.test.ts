@@ -11,10 +11,10 @@ type Setup = typeof threaded;
 function tried(word: '1' | '2' | '3' | '4', spigot = 43.5, setup: Setup = threaded): Job {
   const { job } = new Table(setup)
     .measured('42.30', spigot)
-    .act('take')
+    .act('keep')
     .to('trial')
     .type(word)
-    .act('take').bench;
+    .act('keep').bench;
   if (!job) throw new Error('no job');
   return job;
 }

@@ -62,7 +62,7 @@ describe('with a ring of known size', () => {
   test('nothing is measured before the size is typed, and the screen asks for it', () => {
     const table = rock(practising(), 40, 6);
     expect(sceneOf(table.bench).standing?.word).toBe('WHICH RING?');
-    table.act('take');
+    table.act('keep');
     expect(table.bench.notice).toEqual({ kind: 'refused', why: { kind: 'missing', what: 'ring' } });
     expect(practiceIn(table).results).toEqual([]);
   });
@@ -76,30 +76,30 @@ describe('with a ring of known size', () => {
   });
 
   test('a rocked ring is told with its miss, its spread and its strokes; Enter goes on', () => {
-    const table = rock(practising().type('40.00'), 40, 6).act('take');
+    const table = rock(practising().type('40.00'), 40, 6).act('keep');
     const [{ measured, real, strokes } = result(9)] = practiceIn(table).results;
     expect(real).toBe(40);
     expect(measured).toBeCloseTo(40, 1);
     expect(strokes).toBeGreaterThanOrEqual(5);
     expect(sceneOf(table.bench).standing?.about).toMatch(/^measured 40\.0\d|39\.9\d, truly 40\.00 mm$/);
-    rock(table.act('take'), 40, 6).act('take');
+    rock(table.act('keep'), 40, 6).act('keep');
     expect(practiceIn(table).results).toHaveLength(2);
   });
 
   test('what does not agree is not scored, and why is said', () => {
-    const table = practising().type('40').reads(40, 30).act('take');
+    const table = practising().type('40').reads(40, 30).act('keep');
     expect(practiceIn(table).results).toEqual([]);
     expect(table.bench.notice).toMatchObject({ kind: 'refused' });
   });
 
   test('before the jaws were rocked the screen says so, and offers no typing', () => {
-    const table = practising().type('40').act('take');
+    const table = practising().type('40').act('keep');
     expect(table.bench.notice).toEqual({ kind: 'refused', why: { kind: 'missing', what: 'rocking' } });
   });
 
   test('nothing is kept', () => {
     const before = opened().entries.length;
-    const table = rock(practising().type('40'), 40, 6).act('take', 'take', 'again', 'next', 'back');
+    const table = rock(practising().type('40'), 40, 6).act('keep', 'keep', 'again', 'next', 'back');
     expect(table.entries).toHaveLength(before);
   });
 });
@@ -110,14 +110,14 @@ describe('with virtual jaws', () => {
   test('the true size is told once it is measured', () => {
     const table = rock(atJaws(), 42, 6);
     expect(JSON.stringify(sceneOf(table.bench))).not.toContain('truly');
-    table.act('take');
+    table.act('keep');
     expect(sceneOf(table.bench).standing).toMatchObject({ word: 'GOOD' });
     expect(sceneOf(table.bench).standing?.about).toContain('truly 42.00 mm');
   });
 
   test('jaws that never pass the widest place are told to swing farther', () => {
     const table = rock(practising().do({ kind: 'teaching-changed', teaching: virtual(42.06) }), 42, 6);
-    table.act('take');
+    table.act('keep');
     expect(sceneOf(table.bench).standing?.word).toBe('TOO SMALL');
     expect(sceneOf(table.bench).next).toMatch(/^Swing farther/);
   });

@@ -14,7 +14,7 @@ describe('at a stage', () => {
   test.each([
     [text('a'), { kind: 'action', action: 'again' }],
     [text('A'), { kind: 'action', action: 'again' }],
-    [text(' '), { kind: 'action', action: 'take' }],
+    [text(' '), { kind: 'action', action: 'keep' }],
     [key('right'), { kind: 'action', action: 'next' }],
     [key('back-tab'), { kind: 'action', action: 'back' }],
     [text('4'), { kind: 'typed', text: '4' }],

@@ -24,10 +24,10 @@ const made = (setup = threaded): Table =>
   new Table(setup)
     .to('bore size')
     .type('42.30')
-    .act('take')
+    .act('keep')
     .to('spigot')
     .turns(43.4, 6)
-    .act('take')
+    .act('keep')
     .to('spigot thread')
     .type('1.0mm')
     .to('record');
@@ -56,12 +56,12 @@ describe('kept and true', () => {
 
   test('of a plain lid is bore less spigot', () => {
     const plain = { ...threaded, fit: 'plain', wanted: mm(-0.05) } as const;
-    const job = jobOf(new Table(plain).to('bore size').type('42.30').act('take'));
+    const job = jobOf(new Table(plain).to('bore size').type('42.30').act('keep'));
     expect(realOutcome(job, { ...truth, spigot: mm(42.55) })?.clearance).toBeCloseTo(-0.05, 9);
   });
 
   test('are not compared before both diameters are kept', () => {
-    const job = jobOf(new Table().to('bore size').type('42.30').act('take'));
+    const job = jobOf(new Table().to('bore size').type('42.30').act('keep'));
     expect(comparedWithTruth(job, truth)).toBeNull();
     expect(comparedWithTruth(jobOf(made()), { ...truth, spigot: null })).toBeNull();
   });
@@ -74,14 +74,14 @@ describe('kept and true', () => {
 
   test('of a job from an earlier sitting are not known, and that is said', () => {
     const table = made().do({ kind: 'teaching-changed', teaching: { ...teaching, truth: null } });
-    expect(JSON.stringify(sceneOf(table.act('take').bench).panel)).toContain('not known: the wood was on');
+    expect(JSON.stringify(sceneOf(table.act('keep').bench).panel)).toContain('not known: the wood was on');
   });
 
   test('are shown when the job is closed, and not before', () => {
     const table = made().do({ kind: 'teaching-changed', teaching });
     const told = (): string => JSON.stringify(sceneOf(table.bench).panel);
     expect(told()).not.toContain('truly');
-    table.act('take');
+    table.act('keep');
     expect(told()).toContain('"bore","value":"kept 42.30 mm, truly 42.50 mm"');
     expect(told()).toContain('"spigot","value":"kept 43.40 mm, truly 43.48 mm"');
     expect(told()).toMatch(

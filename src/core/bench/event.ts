@@ -9,7 +9,7 @@ import type { Teaching, TeachingOrder } from './teaching.ts';
 export type ButtonName = 1 | 2 | 3 | 4;
 
 /** The four actions that work the whole bench: as keys, as board buttons 1 to 4. */
-export type Action = 'take' | 'again' | 'next' | 'back';
+export type Action = 'keep' | 'again' | 'next' | 'back';
 
 export interface BoardFacts {
   readonly board: string;
@@ -83,7 +83,7 @@ export type HandEvent =
   /** Printable text typed: part of a number, or of a name where a name is asked for. */
   | { readonly kind: 'typed'; readonly text: string }
   | { readonly kind: 'erased' }
-  /** Enter: closes what was typed, or takes where nothing was. */
+  /** Enter: closes what was typed, or keeps where nothing was. */
   | { readonly kind: 'entered' }
   | { readonly kind: 'escaped' }
   | { readonly kind: 'moved'; readonly by: 1 | -1 }

@@ -37,10 +37,10 @@ export function stepForm(bench: Bench, form: NewJobForm, event: HandEvent): Outc
   }
 }
 
-/** With buttons alone: take begins the job as the form stands, again turns a choice, next and back move. */
+/** With buttons alone: keep begins the job as the form stands, again turns a choice, next and back move. */
 function byButton(bench: Bench, form: NewJobForm, action: Action): Outcome {
   const shows = (next: NewJobForm): Outcome => becomes(bench, { mode: { kind: 'form', form: next } });
-  if (action === 'take') return finish(bench, form);
+  if (action === 'keep') return finish(bench, form);
   if (action === 'again') return shows(typedInto(form, ' '));
   return shows(movedIn(form, action === 'next' ? 1 : -1));
 }

@@ -127,7 +127,7 @@ export function stepPractice(bench: Bench, practice: Practice, event: HandEvent)
     case 'entered':
       return bench.typed.trim() === '' ? measured(bench, practice) : ringTyped(bench, practice);
     case 'action':
-      if (event.action === 'take') return measured(bench, practice);
+      if (event.action === 'keep') return measured(bench, practice);
       return event.action === 'again' ? unchanged(rocking(bench, practice)) : unchanged(bench);
     case 'escaped':
       return bench.typed === ''

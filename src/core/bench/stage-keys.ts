@@ -20,7 +20,7 @@ export function stepStage(bench: Bench, event: HandEvent): Outcome {
     case 'erased':
       return becomes(bench, { typed: bench.typed.slice(0, -1), notice: null });
     case 'entered':
-      return bench.typed.trim() === '' ? acted(bench, 'take') : enteredNumber(bench, bench.typed);
+      return bench.typed.trim() === '' ? acted(bench, 'keep') : enteredNumber(bench, bench.typed);
     case 'escaped':
       return becomes(bench, { typed: '', notice: null });
     case 'detent-keyed':
@@ -58,9 +58,9 @@ export function stepStage(bench: Bench, event: HandEvent): Outcome {
 }
 
 function acted(bench: Bench, action: Action): Outcome {
-  const cleared = { ...bench, notice: action === 'take' ? questionOf(bench) : null, typed: '' };
+  const cleared = { ...bench, notice: action === 'keep' ? questionOf(bench) : null, typed: '' };
   const { job } = bench;
-  if (!job) return action === 'take' ? becomes(cleared, {}, { kind: 'open-form' }) : unchanged(cleared);
+  if (!job) return action === 'keep' ? becomes(cleared, {}, { kind: 'open-form' }) : unchanged(cleared);
   if (action === 'next' || action === 'back') {
     const stage = stageBeside(job.setup, job.stage, action === 'next' ? 1 : -1);
     return stage === job.stage ? unchanged(cleared) : entering(cleared, job, stage);

@@ -76,7 +76,7 @@ function stepLine(bench: Bench, event: LineEvent | LinkEvent): Outcome {
     case 'feed-overran':
       return broken(bench, 'overrun');
     case 'button-changed': {
-      const action = (['take', 'again', 'next', 'back'] as const)[event.button - 1];
+      const action = (['keep', 'again', 'next', 'back'] as const)[event.button - 1];
       return event.down && action ? stepHand(bench, { kind: 'action', action }) : unchanged(bench);
     }
     case 'link-lost':

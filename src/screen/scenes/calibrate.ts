@@ -169,7 +169,7 @@ function nextOf(bench: Bench, answers: Answers): string {
   return asking(question, { offered, counts: bench.feed !== null, travels });
 }
 
-/** What to do for each question; `offered` is what Enter alone takes, `counts` that a board counts the feed. */
+/** What to do for each question; `offered` is what Enter alone gives, `counts` that a board counts the feed. */
 function asking(
   question: Question,
   {

@@ -29,7 +29,7 @@ export function threadScene(bench: Bench, job: Job, part: Part): Scene {
     job.threads[part].touchOff !== null &&
     job.threads[part].touchOff.board === undefined &&
     cutting.tracker !== null;
-  const takes =
+  const does =
     cutting.tracker?.kind === 'tracking' ? (cutting.hardening ? 'hardened' : 'keep') : 'touch off';
   return {
     title: part === 'female' ? 'bore thread' : 'spigot thread',
@@ -39,7 +39,7 @@ export function threadScene(bench: Bench, job: Job, part: Part): Scene {
     panel: { kind: 'section', section: sectionFor(job, cutting.part, cutting.depth) },
     next: nextStep(bench, job, cutting, counts),
     caution: cutting.hardening ? CAUTIONS.glue : cautionAt['bore thread'],
-    keys: counts ? countingKeys(takes) : job.setup.feed ? threadKeys(takes) : typedDepthKeys,
+    keys: counts ? countingKeys(does) : job.setup.feed ? threadKeys(does) : typedDepthKeys,
     typing: null,
   };
 }

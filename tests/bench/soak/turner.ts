@@ -92,7 +92,7 @@ export function createTurner(chance: () => number): Turner {
   };
 }
 
-const TAKE: BenchEvent = { kind: 'action', action: 'take' };
+const KEEP: BenchEvent = { kind: 'action', action: 'keep' };
 const NEXT: BenchEvent = { kind: 'action', action: 'next' };
 const BACK: BenchEvent = { kind: 'action', action: 'back' };
 
@@ -108,26 +108,26 @@ function work(bench: Bench, since: number): readonly BenchEvent[] {
   if (!job) return [];
   switch (job.stage) {
     case 'zero':
-      return job.zero ? [NEXT] : [TAKE];
+      return job.zero ? [NEXT] : [KEEP];
     case 'hollow':
-      return job.depth ? [NEXT] : [TAKE];
+      return job.depth ? [NEXT] : [KEEP];
     case 'bore thread':
     case 'spigot thread': {
       const part = job.stage === 'bore thread' ? 'female' : 'male';
       const { tracker, cut } = job.threads[part];
       if (cut) return [NEXT];
-      return tracker?.kind === 'tracking' && detentsDone(tracker) < 5 ? [] : [TAKE];
+      return tracker?.kind === 'tracking' && detentsDone(tracker) < 5 ? [] : [KEEP];
     }
     case 'bore size':
       if (job.bore) return since > 120_000 ? [NEXT] : [];
       if (!job.zero) return [BACK, BACK, BACK];
-      return bench.capture && verdictOf(bench.capture).state === 'steady' && since > 90_000 ? [TAKE] : [];
+      return bench.capture && verdictOf(bench.capture).state === 'steady' && since > 90_000 ? [KEEP] : [];
     case 'spigot':
-      return job.spigot ? [NEXT] : bench.zone === 'at' ? [TAKE] : [];
+      return job.spigot ? [NEXT] : bench.zone === 'at' ? [KEEP] : [];
     case 'trial':
-      return job.trials.length > 0 ? [NEXT] : [{ kind: 'action', action: 'again' }, TAKE];
+      return job.trials.length > 0 ? [NEXT] : [{ kind: 'action', action: 'again' }, KEEP];
     case 'record':
-      return [{ kind: 'note-asked' }, { kind: 'typed', text: 'a day of many' }, { kind: 'entered' }, TAKE];
+      return [{ kind: 'note-asked' }, { kind: 'typed', text: 'a day of many' }, { kind: 'entered' }, KEEP];
     default:
       return job.stage satisfies never;
   }

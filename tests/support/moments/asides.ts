@@ -38,14 +38,14 @@ const jobs = [
 
 /** Calibrating the feed by a gauge, with these answers given. */
 const gauge = (...answers: readonly string[]): Table => {
-  const table = new Table(bored).to('bore thread').do({ kind: 'calibrate-asked' }).act('take', 'take');
+  const table = new Table(bored).to('bore thread').do({ kind: 'calibrate-asked' }).act('keep', 'keep');
   for (const answer of answers) table.type(answer);
   return table;
 };
 
 /** Calibrating from a pair that runs, up to its first question. */
 function pairRuns(): Table {
-  const table = opened().to('bore size').type('42.30').act('take').to('spigot').turns(43.41, 6).act('take');
+  const table = opened().to('bore size').type('42.30').act('keep').to('spigot').turns(43.41, 6).act('keep');
   for (const stage of ['bore thread', 'spigot thread']) table.to(stage).type('5');
   return table.to('trial').type('3').do({ kind: 'calibrate-asked' }).type('2');
 }
@@ -82,7 +82,7 @@ export const ASIDES: Moments = {
   help: () => helpAt('bore size'),
   ...helpOfStages,
   'season-stage': () =>
-    opened(seasonal).to('bore size').type('42.3').act('take').to('spigot').pass(1000).bench,
+    opened(seasonal).to('bore size').type('42.3').act('keep').to('spigot').pass(1000).bench,
 };
 
 export const CALIBRATIONS: Moments = {
@@ -90,14 +90,14 @@ export const CALIBRATIONS: Moments = {
   'calibrate-asking': () => gauge().bench,
   'calibrate-counting': () => {
     const table = opened().to('bore thread').do({ kind: 'calibrate-asked' });
-    return table.act('take', 'take', 'take').feed(1).feed(2).feed(3).pass(1000).bench;
+    return table.act('keep', 'keep', 'keep').feed(1).feed(2).feed(3).pass(1000).bench;
   },
   'calibrate-travels': () => gauge('20', '4.02', '4.03', '4.02').pass(1000).bench,
   'calibrate-one-travel': () => gauge('20', '4.02').pass(1000).bench,
   'calibrate-naming': () => gauge('20', '4.02', '4.03').act('next').bench,
   'calibrate-help': () => gauge('20').do({ kind: 'help-switched' }).bench,
   'calibrate-asking-pair': () => pairRuns().bench,
-  'calibrate-pair': () => pairRuns().type('0.08').act('take', 'take').pass(1000).bench,
-  'calibrate-pair-wrong': () => pairRuns().type('3').act('take', 'take').pass(1000).bench,
+  'calibrate-pair': () => pairRuns().type('0.08').act('keep', 'keep').pass(1000).bench,
+  'calibrate-pair-wrong': () => pairRuns().type('3').act('keep', 'keep').pass(1000).bench,
   'calibrate-refused': () => gauge().act('next').pass(1000).bench,
 };

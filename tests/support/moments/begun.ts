@@ -38,7 +38,7 @@ export const opened = (setup: Setup = bored): Table => {
 
 /** The bore rocked and taken, and on to the spigot. */
 export const atSpigot = (setup: Setup = bored): Table =>
-  rock(opened(setup).to('bore size'), 42.3, 6).act('take').pass(1000).to('spigot');
+  rock(opened(setup).to('bore size'), 42.3, 6).act('keep').pass(1000).to('spigot');
 
 /** Bore and spigot taken. */
-export const withSpigot = (setup: Setup = bored): Table => atSpigot(setup).turns(43.41, 6).act('take');
+export const withSpigot = (setup: Setup = bored): Table => atSpigot(setup).turns(43.41, 6).act('keep');

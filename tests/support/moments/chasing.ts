@@ -16,10 +16,10 @@ const atBore = (count = 0, setup: Setup = byHand): Table =>
   strokes(new Table(setup).to('bore thread'), count);
 /** Bore rocked, its thread kept as `bore` makes it, the spigot read. */
 function atSpigotThread(bore: (table: Table) => Table = (table) => strokes(table, 14).type('0.45')): Table {
-  const table = rock(bore(opened(byHand).to('bore thread')).to('bore size'), 42.3, 6).act('take');
-  return table.to('spigot').turns(43.41, 6).act('take').to('spigot thread');
+  const table = rock(bore(opened(byHand).to('bore thread')).to('bore size'), 42.3, 6).act('keep');
+  return table.to('spigot').turns(43.41, 6).act('keep').to('spigot thread');
 }
-const byTrial = (table: Table): Table => strokes(table, 14).act('take');
+const byTrial = (table: Table): Table => strokes(table, 14).act('keep');
 
 export const CHASING: Moments = {
   'chased-start': () => atBore().pass(1000).bench,
@@ -32,21 +32,21 @@ export const CHASING: Moments = {
     atBore(14, { ...byHand, unit: 'in' })
       .type('0.018')
       .pass(1000).bench,
-  'chased-by-trial': () => atBore(12).act('take').pass(1000).bench,
-  'chased-uncounted': () => atBore().act('take').pass(1000).bench,
+  'chased-by-trial': () => atBore(12).act('keep').pass(1000).bench,
+  'chased-uncounted': () => atBore().act('keep').pass(1000).bench,
   'chased-spigot-stage': () =>
     rock(byTrial(opened(byHand).to('bore thread')).to('bore size'), 42.3, 6)
-      .act('take')
+      .act('keep')
       .to('spigot')
       .pass(1000).bench,
   'chased-spigot-past': () =>
     rock(byTrial(opened(byHand).to('bore thread')).to('bore size'), 42.3, 6)
-      .act('take')
+      .act('keep')
       .to('spigot')
       .turns(42.9, 6).bench,
   'chased-spigot-thread': () => strokes(atSpigotThread(), 6).pass(1000).bench,
   'chased-crests-read': () => strokes(atSpigotThread(), 20).reads(43.2, 6).bench,
-  'chased-crests-kept': () => strokes(atSpigotThread(), 20).reads(43.2, 6).act('take').pass(1000).bench,
+  'chased-crests-kept': () => strokes(atSpigotThread(), 20).reads(43.2, 6).act('keep').pass(1000).bench,
   'chased-crests-point': () => strokes(atSpigotThread(), 20).type('0').pass(1000).bench,
   'chased-both-measured': () => strokes(atSpigotThread(), 15).type('0.4').pass(1000).bench,
   'chased-trial-measured': () => strokes(atSpigotThread(), 15).type('0.4').to('trial').pass(1000).bench,

@@ -10,7 +10,7 @@ type Thread = 'bore thread' | 'spigot thread';
 
 /** A thread stage after touch-off, the cutter this many detents deep. */
 function cutTo(stage: Thread, detents: number, setup: Setup = bored): Table {
-  const table = withSpigot(setup).to(stage).act('take');
+  const table = withSpigot(setup).to(stage).act('keep');
   for (let at = 1; at <= detents; at++) table.feed(at);
   return table;
 }
@@ -23,7 +23,7 @@ const { feed: _feed, ...feedless } = bored;
 
 /** Counted by key: no board on the line. */
 function keyed(detents: number): Table {
-  const table = new Table(bored).to('bore thread').act('take');
+  const table = new Table(bored).to('bore thread').act('keep');
   for (let at = 0; at < detents; at++) table.do({ kind: 'detent-keyed', by: 1 });
   return table;
 }
@@ -35,21 +35,21 @@ export const THREADS: Moments = {
   'bore-thread-speed': () => cutting('bore thread', 2, swift),
   'bore-thread-last': () => cutting('bore thread', 4),
   'bore-thread-full': () => cutting('bore thread', 5),
-  'bore-thread-taken': () => cutTo('bore thread', 5).act('take').pass(1000).bench,
+  'bore-thread-taken': () => cutTo('bore thread', 5).act('keep').pass(1000).bench,
   'bore-thread-over': () => cutting('bore thread', 6),
   'bore-thread-over-first': () => {
-    const table = opened().to('bore thread').act('take');
+    const table = opened().to('bore thread').act('keep');
     for (let at = 1; at <= 6; at++) table.feed(at);
     return table.pass(1000).bench;
   },
   'bore-thread-harden': () => cutting('bore thread', 4, crumbly),
-  'bore-thread-hardened': () => cutTo('bore thread', 4, crumbly).act('take').pass(1000).bench,
+  'bore-thread-hardened': () => cutTo('bore thread', 4, crumbly).act('keep').pass(1000).bench,
   'bore-thread-void': () => {
-    const table = opened().to('bore thread').act('take').feed(1).feed(2);
+    const table = opened().to('bore thread').act('keep').feed(1).feed(2);
     return table.do({ kind: 'board-restarted', heardAt: millis(3000) }).pass(2000).bench;
   },
   'bore-thread-overrun': () => {
-    const table = opened().to('bore thread').act('take').feed(1).feed(2);
+    const table = opened().to('bore thread').act('keep').feed(1).feed(2);
     return table.do({ kind: 'feed-overran', heardAt: millis(3000) }).pass(2000).bench;
   },
   'bore-thread-reversed': () => cutTo('bore thread', 3).feed(2).pass(1000).bench,
@@ -61,7 +61,7 @@ export const THREADS: Moments = {
   'bore-thread-unseen': () => {
     const table = new Table(bored).to('bore thread');
     table.do({ kind: 'link-opened', port: '/dev/ttyUSB0', heardAt: millis(0) });
-    return table.act('take').pass(1000).bench;
+    return table.act('keep').pass(1000).bench;
   },
   'bore-thread-keyed': () => keyed(2).pass(1000).bench,
   'bore-thread-keyed-start': () => new Table(bored).to('bore thread').bench,
@@ -72,7 +72,7 @@ export const THREADS: Moments = {
   'spigot-thread-start': () => withSpigot().to('spigot thread').pass(1000).bench,
   'spigot-thread': () => cutting('spigot thread', 2),
   'spigot-thread-full': () => cutting('spigot thread', 5),
-  'spigot-thread-taken': () => cutTo('spigot thread', 5).act('take').pass(1000).bench,
+  'spigot-thread-taken': () => cutTo('spigot thread', 5).act('keep').pass(1000).bench,
   'spigot-thread-over': () => cutting('spigot thread', 7),
   'spigot-thread-reversed': () => cutTo('spigot thread', 3).feed(2).pass(1000).bench,
   'spigot-thread-harden': () => cutting('spigot thread', 4, crumbly),

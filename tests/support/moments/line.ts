@@ -54,12 +54,12 @@ export const LINE: Moments = {
   unsaved: () => {
     const table = opened().to('hollow').reads(42.31, 6);
     table.broken = true;
-    return table.act('take').pass(1000).bench;
+    return table.act('keep').pass(1000).bench;
   },
   'sheet-failed': () =>
     opened().to('record').do({ kind: 'edge-failed', what: 'no job sheet', why: 'the disk is full' }).bench,
   'sheet-written': () =>
     opened().to('record').do({ kind: 'sheet-written', path: 'sheets/pear-box-with-lid.html' }).bench,
   undone: () =>
-    rock(opened().to('bore size'), 42.3, 6).act('take').do({ kind: 'undo-asked' }).pass(1000).bench,
+    rock(opened().to('bore size'), 42.3, 6).act('keep').do({ kind: 'undo-asked' }).pass(1000).bench,
 };

@@ -11,14 +11,14 @@ function choosing(word: Trialled, table: Table = withSpigot()): Table {
   while (table.bench.trialled !== word) table.act('again');
   return table;
 }
-const tried = (word: Trialled, table?: Table): Table => choosing(word, table).act('take').pass(1000);
+const tried = (word: Trialled, table?: Table): Table => choosing(word, table).act('keep').pass(1000);
 
 /** A pair made for a range of humidity, its spigot turned to this size. */
 function forSeason(from: number, to: number, spigot: number): Table {
   const season = { from: humidityPercent(from), to: humidityPercent(to), remains: mm(0.15) };
   return atSpigot({ ...bored, wood: 'maple, sugar', season })
     .turns(spigot, 6)
-    .act('take', 'take');
+    .act('keep', 'keep');
 }
 
 /** Both threads cut to depth by the board's count. */
@@ -26,19 +26,19 @@ function cutPair(): Table {
   const table = withSpigot();
   for (const stage of ['bore thread', 'spigot thread']) {
     const from = table.bench.feed?.total ?? 0;
-    table.to(stage).act('take');
+    table.to(stage).act('keep');
     for (let at = 1; at <= 5; at++) table.feed(from + at);
-    table.act('take');
+    table.act('keep');
   }
   return table;
 }
 
 /** From the zero to a trial that runs, with the grain seen and a note. */
 function recorded(): Table {
-  const table = rock(opened().to('zero').reads(0.01, 5).act('take').to('bore size'), 42.3, 6).act('take');
-  table.to('spigot').turns(43.41, 6).act('take').to('bore thread').act('take');
+  const table = rock(opened().to('zero').reads(0.01, 5).act('keep').to('bore size'), 42.3, 6).act('keep');
+  table.to('spigot').turns(43.41, 6).act('keep').to('bore thread').act('keep');
   for (let at = 1; at <= 5; at++) table.feed(at);
-  table.act('take').to('trial').type('3').to('record').type('70');
+  table.act('keep').to('trial').type('3').to('record').type('70');
   return table.do(
     { kind: 'note-asked' },
     { kind: 'typed', text: 'Waxed; a touch more clearance next time.' },
@@ -63,7 +63,7 @@ export const TRIAL: Moments = {
     const from = table.bench.feed?.total ?? 0;
     return table
       .feed(from + 1)
-      .act('take')
+      .act('keep')
       .to('trial')
       .pass(1000).bench;
   },
@@ -72,8 +72,8 @@ export const TRIAL: Moments = {
 
 /** A plain lid's bore and spigot. */
 function withPlainSpigot(): Table {
-  const table = rock(opened(pushedOn).to('bore size'), 42.3, 6).act('take').to('spigot');
-  return table.turns(42.35, 6).act('take');
+  const table = rock(opened(pushedOn).to('bore size'), 42.3, 6).act('keep').to('spigot');
+  return table.turns(42.35, 6).act('keep');
 }
 
 /** The end of a lesson in which the bore was kept 0.2 mm small and the spigot swelled. */
@@ -88,9 +88,9 @@ export const RECORD: Moments = {
   record: () => recorded().pass(1000).bench,
   'record-noted': () => tried('tight', cutPair()).to('record').pass(1000).bench,
   'record-empty': () => new Table(bored).to('record').pass(1000).bench,
-  'record-runs-closed': () => recorded().act('take').pass(1000).bench,
-  'record-given-up': () => tried('loose').to('record').act('take').pass(1000).bench,
+  'record-runs-closed': () => recorded().act('keep').pass(1000).bench,
+  'record-given-up': () => tried('loose').to('record').act('keep').pass(1000).bench,
   'record-told': () =>
-    tried('tight', cutPair()).to('record').act('take').do({ kind: 'teaching-changed', teaching: TOLD }).bench,
-  'record-closed': () => new Table(bored).to('record').act('take').bench,
+    tried('tight', cutPair()).to('record').act('keep').do({ kind: 'teaching-changed', teaching: TOLD }).bench,
+  'record-closed': () => new Table(bored).to('record').act('keep').bench,
 };

@@ -77,7 +77,7 @@ export function stepCalibrating(bench: Bench, now: Calibrating, event: HandEvent
     case 'erased':
       return becomes(bench, { typed: bench.typed.slice(0, -1) });
     case 'entered':
-      return bench.typed.trim() === '' ? acted(bench, now, 'take') : entered(bench, now, bench.typed);
+      return bench.typed.trim() === '' ? acted(bench, now, 'keep') : entered(bench, now, bench.typed);
     case 'escaped':
       return bench.typed === '' ? outOf(bench, now) : becomes(bench, { typed: '', notice: null });
     case 'moved':
@@ -156,7 +156,7 @@ function naming(bench: Bench, now: Calibrating, event: HandEvent): Outcome {
     case 'escaped':
       return shows(bench, { ...now, step: 'asking' });
     case 'action':
-      if (event.action === 'take') return keeps(bench, now);
+      if (event.action === 'keep') return keeps(bench, now);
       return event.action === 'back' ? shows(bench, { ...now, step: 'asking' }) : unchanged(bench);
     default:
       return unchanged(bench);

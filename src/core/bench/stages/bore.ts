@@ -69,7 +69,7 @@ export function typedBore({ job, readings }: Pick<WithJob, 'job' | 'readings'>):
   };
 }
 
-function takeTyped(bench: WithJob, { mean, spread, allowed, agrees, scatter }: TypedBore): Outcome {
+function keepTyped(bench: WithJob, { mean, spread, allowed, agrees, scatter }: TypedBore): Outcome {
   if (!agrees) return refuse(bench, { kind: 'readings-disagree', spread, allowed });
   const { length } = bench.readings;
   const measured = {
@@ -106,7 +106,7 @@ const UNFINISHED: ReadonlySet<Doubt['kind']> = new Set([
   'held-off',
 ] as const);
 
-function takeRocked(bench: WithJob): Outcome {
+function keepRocked(bench: WithJob): Outcome {
   if (!bench.capture) return refuse(bench, { kind: 'no-reading' });
   const verdict = verdictOf(finishCapture(bench.capture));
   const readings = trailOf(bench.trail);
@@ -154,9 +154,9 @@ export function nextBoreSize(bench: WithJob): Place {
 export const boreRules: StageRules = {
   entered: (bench) => started(bench),
   onReading: heard,
-  take(bench) {
+  keep(bench) {
     const typedOnes = typedBore(bench);
-    return typedOnes ? takeTyped(bench, typedOnes) : takeRocked(bench);
+    return typedOnes ? keepTyped(bench, typedOnes) : keepRocked(bench);
   },
   again: (bench) => unchanged(started(bench, nextBoreSize(bench))),
   typed,

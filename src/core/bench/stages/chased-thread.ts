@@ -133,7 +133,7 @@ function isKept({ threads, trials }: Job, part: Part): boolean {
   return chased !== null && chased.strokes === strokes && (!last || last.reworked);
 }
 
-function take(bench: WithJob, part: Part): Outcome {
+function keepChased(bench: WithJob, part: Part): Outcome {
   const { job } = bench;
   const read = part === 'male' ? crestsRead(bench) : null;
   if (read) return keepCrests(bench, read, 'read');
@@ -194,7 +194,7 @@ export function strokeKeyed(bench: WithJob, part: Part, by: 1 | -1): Outcome {
 export const chasedRules = (part: Part): StageRules => ({
   entered: resetLive,
   onReading: rememberReading,
-  take: (bench) => take(bench, part),
+  keep: (bench) => keepChased(bench, part),
   again: (bench) => strokeKeyed(bench, part, 1),
   typed: (bench, text) => typed(bench, part, text),
 });

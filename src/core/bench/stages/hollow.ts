@@ -34,7 +34,7 @@ function taperState(job: Job): HollowState {
   return taper.by === 0 ? { kind: 'parallel' } : { kind: 'tapered', taper };
 }
 
-function take(bench: WithJob): Outcome {
+function keepHeight(bench: WithJob): Outcome {
   const why = whyNotKept(bench);
   if (why) return refuse(bench, why);
   const settled = steadyOf(bench.readings);
@@ -58,7 +58,7 @@ function typed(bench: WithJob, text: string): Outcome {
 export const hollowRules: StageRules = {
   entered: resetLive,
   onReading: rememberReading,
-  take,
+  keep: keepHeight,
   again: (bench) => unchanged(resetLive(bench)),
   typed,
 };

@@ -6,7 +6,7 @@ import { keep, type Outcome, unchanged } from '../outcome.ts';
 import type { Setup } from '../setup.ts';
 import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
 
-function take(bench: WithJob): Outcome {
+function closeJob(bench: WithJob): Outcome {
   const last = bench.job.trials.at(-1);
   const runs = last?.verdict === 'running' || adviceOn(bench.job)[0]?.kind === 'runs-over-range';
   const how = runs ? 'runs' : last ? 'given-up' : 'untried';
@@ -29,7 +29,7 @@ function typed(bench: WithJob, text: string): Outcome {
 export const recordRules: StageRules = {
   entered: resetLive,
   onReading: ignoreReadings,
-  take,
+  keep: closeJob,
   again: (bench) => unchanged(bench),
   typed,
 };

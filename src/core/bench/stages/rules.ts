@@ -12,7 +12,7 @@ export interface StageRules {
   /** Clears captures and held values when the stage begins. */
   readonly entered: (bench: WithJob) => Bench;
   readonly onReading: (bench: WithJob, reading: KeptReading) => Outcome;
-  readonly take: (bench: WithJob) => Outcome;
+  readonly keep: (bench: WithJob) => Outcome;
   readonly again: (bench: WithJob) => Outcome;
   /** A number (or other text) typed and closed with Enter. */
   readonly typed: (bench: WithJob, text: string) => Outcome;

@@ -93,7 +93,7 @@ function onReading(bench: WithJob, reading: KeptReading): Outcome {
   return cue ? andThen(moved, (at) => sounding(at, cue)) : moved;
 }
 
-function take(bench: WithJob): Outcome {
+function keepSpigot(bench: WithJob): Outcome {
   const { job } = bench;
   if (!job.bore) return refuse(bench, { kind: 'missing', what: 'bore' });
   const why = whyNotKept(bench);
@@ -186,7 +186,7 @@ export function nextSpigotSize(bench: WithJob): Place {
 export const spigotRules: StageRules = {
   entered,
   onReading,
-  take,
+  keep: keepSpigot,
   again: (bench) => unchanged({ ...entered(bench), place: nextSpigotSize(bench) }),
   typed,
 };

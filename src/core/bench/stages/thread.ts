@@ -114,7 +114,7 @@ export function loosening(job: Job, bore: Length, { part, depth }: Cutting): Len
   return planned.kind === 'limits' && now.kind === 'limits' ? mm(now.limit - planned.limit) : null;
 }
 
-function take(bench: WithJob, part: Part): Outcome {
+function keepThread(bench: WithJob, part: Part): Outcome {
   const { touchOff: touched, tracker } = bench.job.threads[part];
   if (!touched || (!tracker && bench.job.setup.feed)) return touchOff(bench, part);
   if (!tracker) return refuse(bench, { kind: 'missing', what: 'feed' });
@@ -161,7 +161,7 @@ export function keyed(bench: WithJob, part: Part, by: 1 | -1): Outcome {
 const fedRules = (part: Part): StageRules => ({
   entered: resetLive,
   onReading: ignoreReadings,
-  take: (bench) => take(bench, part),
+  keep: (bench) => keepThread(bench, part),
   again: (bench) => touchOff(bench, part),
   typed: (bench, text) => typed(bench, part, text),
 });
@@ -172,7 +172,7 @@ export function threadRules(part: Part): StageRules {
   return {
     entered: resetLive,
     onReading: (bench, reading) => of(bench).onReading(bench, reading),
-    take: (bench) => of(bench).take(bench),
+    keep: (bench) => of(bench).keep(bench),
     again: (bench) => of(bench).again(bench),
     typed: (bench, text) => of(bench).typed(bench, text),
   };

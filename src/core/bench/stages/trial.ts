@@ -56,7 +56,7 @@ function made(bench: WithJob, word: Trialled): Outcome {
 }
 
 /** A word that was recorded already is not recorded twice. */
-function take(bench: WithJob): Outcome {
+function keepTrial(bench: WithJob): Outcome {
   if (bench.trialled !== null) return made(bench, bench.trialled);
   return trialWord(bench) === null ? refuse(bench, { kind: 'missing', what: 'trial' }) : unchanged(bench);
 }
@@ -71,7 +71,7 @@ function typed(bench: WithJob, text: string): Outcome {
 export const trialRules: StageRules = {
   entered: (bench) => ({ ...resetLive(bench), trialled: null }),
   onReading: ignoreReadings,
-  take,
+  keep: keepTrial,
   again,
   typed,
 };

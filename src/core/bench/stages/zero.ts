@@ -33,7 +33,7 @@ export function zeroState({ readings, job }: WithJob): ZeroState {
   return check.kind === 'steady' ? { ...check, isKept: check.error === job.zero?.error } : check;
 }
 
-function takeZero(bench: WithJob): Outcome {
+function keepZero(bench: WithJob): Outcome {
   const why = whyNotKept(bench);
   if (why) return refuse(bench, why);
   const check = checkZero(bench.readings);
@@ -70,7 +70,7 @@ function ringMeasured(bench: WithJob): Length | undefined {
   return whyNotKept(bench) ? undefined : steadyOf(bench.readings)?.value;
 }
 
-function takeRing(bench: WithJob, ring: number): Outcome {
+function keepRing(bench: WithJob, ring: number): Outcome {
   const measured = ringMeasured(bench);
   if (measured === undefined) return refuse(bench, whyNotKept(bench) ?? { kind: 'moving' });
   const zeroed = correctReading(bench.job, measured, 'outside');
@@ -114,7 +114,7 @@ function heard(bench: WithJob, reading: KeptReading): Outcome {
 export const zeroRules: StageRules = {
   entered: resetLive,
   onReading: heard,
-  take: (bench) => (bench.ring === null ? takeZero(bench) : takeRing(bench, bench.ring)),
+  keep: (bench) => (bench.ring === null ? keepZero(bench) : keepRing(bench, bench.ring)),
   again: (bench) => unchanged(resetLive(bench)),
   typed,
 };
