@@ -11,7 +11,7 @@ import { stepForm, stepJobs, stepNote } from './modes.ts';
 import { openForm } from './new-job-form.ts';
 import { andThen, becomes, type Outcome, refuse, sounding, unchanged } from './outcome.ts';
 import { openPractice, practised, stepPractice } from './practice.ts';
-import { stepStage } from './stage-keys.ts';
+import { stepStage } from './stage-actions.ts';
 import { RULES } from './stages/all.ts';
 import { atStage } from './stages/rules.ts';
 import { type Bench, BOARD_FAULTS, type Live } from './state.ts';
