@@ -1,7 +1,7 @@
 // What each key means, given what the bench shows: letters are words in a form or a note, and orders everywhere else.
 import type { HandEvent } from '../core/bench/event.ts';
 import type { Bench } from '../core/bench/state.ts';
-import { ORDERS, TEACHING_ORDERS } from './key-hints.ts';
+import { ORDERS, TEACHING_ORDERS } from './key-table.ts';
 import type { Key } from './keys.ts';
 
 /** Characters that begin a number; whatever follows is shown as typed and judged when it is entered. */

@@ -11,7 +11,7 @@ import type { Steady } from '../../core/measure/level.ts';
 import { type Verdict, verdictOf } from '../../core/measure/verdict.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
-import { stageKeys } from '../key-hints.ts';
+import { stageKeys } from '../key-table.ts';
 import { rangeOf, type Trace } from '../panels/trace.ts';
 import { type Figure, MARKS, type Panel, type Scene } from '../scene.ts';
 import { DOUBT_CURES, doubtWords, zeroWords } from '../words.ts';

@@ -16,7 +16,7 @@ import type { Bench } from '../../core/bench/state.ts';
 import { counted, fineFigure, fineWithDoubt, lengthFigure, percent } from '../../core/figures.ts';
 import { type Calibration, calibrationRefusalText } from '../../core/thread/calibrate.ts';
 import { type Length, mm } from '../../core/units.ts';
-import { calibrateKeys, namingKeys } from '../key-hints.ts';
+import { calibrateKeys, namingKeys } from '../key-table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { LACKS } from '../words.ts';

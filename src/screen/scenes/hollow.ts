@@ -7,7 +7,7 @@ import type { Bench } from '../../core/bench/state.ts';
 import { lengthFigure, taperFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
-import { stageKeys } from '../key-hints.ts';
+import { stageKeys } from '../key-table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
 import {

@@ -15,7 +15,7 @@ import {
   practiceKeys,
   TEACHING_KEYS,
   welcomeKeys,
-} from '../key-hints.ts';
+} from '../key-table.ts';
 import type { Paragraph } from '../panels/words.ts';
 import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';

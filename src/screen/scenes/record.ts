@@ -6,7 +6,7 @@ import { comparedWithTruth } from '../../core/bench/teaching.ts';
 import { chasedText } from '../../core/bench/threads.ts';
 import { lengthFigure, pitchFigure, withDoubt } from '../../core/figures.ts';
 import { inDegrees, mm } from '../../core/units.ts';
-import { closedRecordKeys, openRecordKeys } from '../key-hints.ts';
+import { closedRecordKeys, openRecordKeys } from '../key-table.ts';
 import type { Table } from '../panels/table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';

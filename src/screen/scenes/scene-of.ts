@@ -1,7 +1,7 @@
 // The scene of a bench: which one is on, and what stands over any of them: typed numbers, help.
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { pauseKey, typingKeys } from '../key-hints.ts';
+import { pauseKey, typingKeys } from '../key-table.ts';
 import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';
 import { boreSizeScene } from './bore-size.ts';

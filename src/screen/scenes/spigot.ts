@@ -8,7 +8,7 @@ import { type Aim, expectedOf, type NoAim, type Zone, zoneOf } from '../../core/
 import { cutFigure, leftFigure, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
-import { stageKeys } from '../key-hints.ts';
+import { stageKeys } from '../key-table.ts';
 import { type Big, MARKS, type Scene } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
 import { safe } from '../text.ts';

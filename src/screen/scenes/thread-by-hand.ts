@@ -8,7 +8,7 @@ import { expectedOf } from '../../core/bench/target.ts';
 import { asKnown, counted, fineWithDoubt, lengthFigure, withDoubt } from '../../core/figures.ts';
 import { FLAT_BY_EYE, type KnownDepth } from '../../core/thread/chased.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
-import { chasingKeys } from '../key-hints.ts';
+import { chasingKeys } from '../key-table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { doubtFor } from './memo.ts';
 import { standingLine } from './scene-parts.ts';

@@ -15,7 +15,7 @@ import type { Bench } from '../../core/bench/state.ts';
 import { counted, lengthFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
-import { countingKeys, threadKeys, typedDepthKeys } from '../key-hints.ts';
+import { countingKeys, threadKeys, typedDepthKeys } from '../key-table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { partWord, voidWords } from '../words.ts';
 import { bigLength, bigNothing, standingLine } from './scene-parts.ts';

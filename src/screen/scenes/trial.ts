@@ -10,7 +10,7 @@ import { chancesOf } from '../../core/thread/chances.ts';
 import type { FitWord } from '../../core/thread/fit.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
-import { stageKeys } from '../key-hints.ts';
+import { stageKeys } from '../key-table.ts';
 import type { Table } from '../panels/table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
