@@ -2,7 +2,7 @@
 
 import type { Pitch } from './quantity.ts';
 import type { Tip } from './thread/form.ts';
-import type { Taper } from './thread/out-of-true.ts';
+import type { Taper } from './thread/taper-and-oval.ts';
 import { inches, inUnit, type Length, type LengthUnit, MM_PER_INCH, mm } from './units.ts';
 
 type ByUnit<T> = { readonly [unit in LengthUnit]: T };

@@ -26,7 +26,7 @@ import {
 import { forMarkup } from '../core/safe-text.ts';
 import { allowanceBudget } from '../core/thread/chances.ts';
 import { basicHeight } from '../core/thread/form.ts';
-import { type Ovality, taperOf } from '../core/thread/out-of-true.ts';
+import { type Ovality, taperOf } from '../core/thread/taper-and-oval.ts';
 import { inDegrees, type Length, type LengthUnit, mm } from '../core/units.ts';
 import { element, saying } from './svg.ts';
 import { cutterWords, equipment, feedWords, threadWords } from './words.ts';

@@ -1,7 +1,7 @@
 // How far a job's bore and spigot are from round and parallel, what that does to their fit, and when to ask about it.
 import { type Contribution, ONE_READING } from '../measure/uncertainty.ts';
-import { type Along, type Ovality, ovalityOf, pairTaper, tightestOf } from '../thread/out-of-true.ts';
 import type { Part } from '../thread/pair.ts';
+import { type Along, type Ovality, ovalityOf, pairTaper, tightestOf } from '../thread/taper-and-oval.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job, Spigot } from './job.ts';
 import { ovalPerPercent, woodOf } from './seasons.ts';

@@ -43,7 +43,7 @@ export interface BudgetInputs {
   readonly fed?: Fed | undefined;
   /** Standard uncertainty of the bias of this setup: the assumed one for a new setup, or what its trials have left. */
   readonly biasSpread?: Length | undefined;
-  /** Further doubts of the clearance, such as taper and ovality (out-of-true.ts). */
+  /** Further doubts of the clearance, such as taper and ovality (taper-and-oval.ts). */
   readonly others?: readonly Contribution[];
 }
 

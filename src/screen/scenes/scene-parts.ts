@@ -3,7 +3,7 @@ import type { KeptReading } from '../../core/bench/entry.ts';
 import { isStale, TRACE_ENDED } from '../../core/bench/line.ts';
 import type { Bench, Place } from '../../core/bench/state.ts';
 import { figure, lengthFigure, readingFigure } from '../../core/figures.ts';
-import { type Along, pairTaper } from '../../core/thread/out-of-true.ts';
+import { type Along, pairTaper } from '../../core/thread/taper-and-oval.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { silentFor } from '../line-health.ts';
 import { type Big, type Figure, MARKS, type Standing } from '../scene.ts';

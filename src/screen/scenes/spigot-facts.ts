@@ -22,7 +22,7 @@ import {
   withDoubt,
 } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
-import { isSame, taperOf } from '../../core/thread/out-of-true.ts';
+import { isSame, taperOf } from '../../core/thread/taper-and-oval.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { type Bar, placeOf } from '../panels/bar.ts';
 import type { Figure } from '../scene.ts';

@@ -6,7 +6,7 @@ import type { Bench } from '../../core/bench/state.ts';
 import type { Aim, Expected, NotExpected, Zone } from '../../core/bench/target.ts';
 import { asKnown, lengthFigure } from '../../core/figures.ts';
 import type { FitWord } from '../../core/thread/fit.ts';
-import { taperOf } from '../../core/thread/out-of-true.ts';
+import { taperOf } from '../../core/thread/taper-and-oval.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { MARKS, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';

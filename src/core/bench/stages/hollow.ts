@@ -1,5 +1,5 @@
 // Hollow: what remains to the planned bore, and the taper from a reading at the mouth and one at depth.
-import { type Taper, taperOf } from '../../thread/out-of-true.ts';
+import { type Taper, taperOf } from '../../thread/taper-and-oval.ts';
 import { correctReading } from '../correct-reading.ts';
 import type { Job } from '../job.ts';
 import { boreAlong } from '../out-of-true.ts';
