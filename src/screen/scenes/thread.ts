@@ -29,8 +29,7 @@ export function threadScene(bench: Bench, job: Job, part: Part): Scene {
     job.threads[part].touchOff !== null &&
     job.threads[part].touchOff.board === undefined &&
     cutting.tracker !== null;
-  const does =
-    cutting.tracker?.kind === 'tracking' ? (cutting.hardening ? 'hardened' : 'keep') : 'touch off';
+  const does = cutting.tracker?.kind === 'tracking' ? (cutting.hardening ? 'hardened' : 'keep') : 'touch off';
   return {
     title: part === 'female' ? 'bore thread' : 'spigot thread',
     big: bigOf(bench, job, cutting),
