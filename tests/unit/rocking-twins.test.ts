@@ -5,6 +5,7 @@ import { defaultSettings } from '../../src/core/measure/capture-settings.ts';
 import { verdictOf } from '../../src/core/measure/verdict.ts';
 import { degrees, millis, mm } from '../../src/core/units.ts';
 import { TICK } from '../bench/rocking/path.ts';
+import { chance } from '../bench/rocking/random.ts';
 import { PLAIN, type RockOptions, simulateRock } from '../bench/rocking/simulate.ts';
 
 /** The sizes that a caliper shows, eight a second in steps of 0.01 mm. */
@@ -103,3 +104,11 @@ test.each([
     expect(simulateRock(1, PLAIN).other).toBeNull();
   },
 );
+
+test('the bench draws nothing for one seed that it draws for the next ones, so its traces count as that many', () => {
+  const draws = Array.from({ length: 50 }, (_, seed) => {
+    const { between } = chance(seed);
+    return Array.from({ length: 50 }, () => between(0, 1));
+  });
+  expect(new Set(draws.flat()).size).toBe(50 * 50);
+});

@@ -12,15 +12,23 @@ export interface Chance {
   readonly exponential: (mean: number) => number;
 }
 
-/** A 32-bit counter hashed by two multiplications (the splitmix construction, constants of its 32-bit finaliser; from memory). */
+/** The 32-bit finaliser of the splitmix construction; constants from memory. */
+function hashed(counter: number): number {
+  let x = counter;
+  x = Math.imul(x ^ (x >>> 16), 0x85ebca6b);
+  x = Math.imul(x ^ (x >>> 13), 0xc2b2ae35);
+  return (x ^ (x >>> 16)) >>> 0;
+}
+
+/**
+ * A 32-bit counter hashed (the splitmix construction). It begins at the seed's own hash: counters that begin at neighbouring places
+ * would give neighbouring seeds the same draws, moved on by one.
+ */
 export function chance(seed: number): Chance {
-  let state = Math.imul(seed + 1, 0x9e3779b9) >>> 0;
+  let state = hashed(seed + 1);
   const unit = (): number => {
     state = (state + 0x9e3779b9) >>> 0;
-    let x = state;
-    x = Math.imul(x ^ (x >>> 16), 0x85ebca6b);
-    x = Math.imul(x ^ (x >>> 13), 0xc2b2ae35);
-    return ((x ^ (x >>> 16)) >>> 0) / 4294967296;
+    return hashed(state) / 4294967296;
   };
   const normal = (deviation: number) =>
     deviation * Math.sqrt(-2 * Math.log(1 - unit())) * Math.cos(2 * Math.PI * unit());
