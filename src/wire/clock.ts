@@ -58,7 +58,7 @@ export function createBoardClock(): BoardClock {
       if (line.seq === seq && line.ms === ms && elapsed < ms)
         return { at: millis(base + ms), lost: 0, restarted: false, repeated: true };
 
-      const wrapped = line.ms < ms && line.ms + MS_COUNT - ms <= elapsed + WRAP_SLACK;
+      const wrapped = line.ms + MS_COUNT - ms <= elapsed + WRAP_SLACK;
       const ran = line.ms - ms + (wrapped ? MS_COUNT : 0);
       const skipped = (line.seq - seq - 1 + SEQ_COUNT) % SEQ_COUNT;
       const enough = line.kind === 'hello' ? 0 : ran;

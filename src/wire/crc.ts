@@ -26,7 +26,7 @@ const COMMA = 0x2c;
 
 /**
  * The checksum of the first `end` characters of a line, or -1 where one of them is not printable ASCII. Writes where each
- * field ends into `ends`, as many as it has room for; missing fields end at `end` as well. One pass for both, since every
+ * field ends into `ends`, which ignores what it has no room for; missing fields end at `end` as well. One pass for both, since every
  * received line goes through here.
  */
 export function crc16OfLine(line: string, end: number, ends: Int32Array): number {
@@ -35,7 +35,7 @@ export function crc16OfLine(line: string, end: number, ends: Int32Array): number
   for (let i = 0; i < end; i++) {
     const code = line.charCodeAt(i);
     if (code < 0x20 || code > 0x7e) return -1;
-    if (code === COMMA && field < ends.length) ends[field++] = i;
+    if (code === COMMA) ends[field++] = i;
     crc = step(crc, code);
   }
   ends.fill(end, field);

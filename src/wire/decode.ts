@@ -58,7 +58,7 @@ const SEQ_MOST = 0xffff;
 const MS_MOST = 0xffffffff;
 const TOTAL = /^-?\d{1,10}$/;
 /** Needs a point or a unit: the end of a cut checked line may be four digits, but has neither. */
-const BARE = /^ *([+-]?\d{1,5}(?:\.\d{1,5}(?= *(?:mm|in|") *$| *$)|(?= *(?:mm|in|") *$))) *(mm|in|")? *$/i;
+const BARE = /^ *([+-]?\d{1,5}(?:\.\d{1,5}|(?= *[mi"]))) *(mm|in|")? *$/i;
 
 const discarded = (why: Discard): Discarded => ({ kind: 'discarded', why });
 // One object for each reason, made once, so that a flood of noise makes no garbage.
@@ -68,16 +68,16 @@ const BAD_BYTE = discarded('bad-byte');
 const TOO_LONG = discarded('too-long');
 const NOT_A_LINE = discarded('not-a-line');
 
-/** The value of an upper-case hex digit, or -1. */
+/** The value of an upper-case hex digit; below zero for any other character. */
 const hexDigit = (code: number): number => {
-  if (code >= 0x30 && code <= 0x39) return code - 0x30;
+  if (code <= 0x39) return code - 0x30;
   return code >= 0x41 && code <= 0x46 ? code - 0x37 : -1;
 };
 
 /** The checksum at the end of a line: `*` and four upper-case hex digits. -1 where the line does not end like that. */
 function checksumAtEnd(line: string): number {
   const star = line.length - 5;
-  if (star < 0 || line.charCodeAt(star) !== STAR) return -1;
+  if (line.charCodeAt(star) !== STAR) return -1;
   let said = 0;
   for (let i = star + 1; i < line.length; i++) {
     const digit = hexDigit(line.charCodeAt(i));
@@ -143,7 +143,7 @@ const buttonOf = (word: string): ButtonName | undefined =>
 type Build = (seq: number, ms: number, line: string, start: number, end: number) => Message | undefined;
 
 const fieldsOf = (line: string, start: number, end: number): readonly string[] =>
-  start > end ? [] : line.slice(start, end).split(',');
+  line.slice(start, end).split(',');
 
 /** Where the fields of the current line end: kind, SEQ, MS and three more. */
 const ends = new Int32Array(6);
@@ -167,8 +167,8 @@ const feed: Build = (seq, ms, line, start, end) => {
 };
 
 const hello: Build = (seq, ms, line, start, end) => {
-  const [version, firmware, board, parts, ...more] = fieldsOf(line, start, end);
-  if (version === undefined || !/^\d{1,5}$/.test(version)) return undefined;
+  const [version = '', firmware, board, parts, ...more] = fieldsOf(line, start, end);
+  if (!/^\d{1,5}$/.test(version)) return undefined;
   if (version !== VERSION) return { kind: 'other-version', seq, ms, more: false, version };
   if (!firmware || !board || parts === undefined) return undefined;
   const present = parts === '' ? [] : parts.split('+');

@@ -79,6 +79,75 @@ describe('golden lines that are refused', () => {
   });
 });
 
+test.each([
+  ...['DI,00000000001,5,1.00,mm', 'DI,1,5,1.123456,mm', 'DI,1,5,123456.0,mm'],
+  ...['DI,1,5,1.00,mmm', 'DI,1,5,1.00,mx', 'DI,1,5,1.00,ix', 'DI,1,5,1.00,xm', 'DI,1,5,1.00,m'],
+  ...['FE,1,5,1e3', 'FE,1,5,5.0', 'FE,1,5,+5', 'FE,1,5,2147483648', 'FE,1,5,'],
+  ...['HI,1,5', 'HI,1,5,x1,a,b,c', 'HI,1,5,1x,a,b,c', 'HI,1,5,123456,a,b,c', 'HI,1,5,1,a,b'],
+  ...['PB,1,5,1,downs', 'PB,1,5', 'FA,1,5', 'xTE,1,5', 'TEx,1,5', 'LONGERKIN,1,5', '7E,1,5'],
+])('a right checksum does not save the fields of %s', (body) => {
+  expect(decode(sealed(body))).toEqual({ kind: 'discarded', why: 'bad-field' });
+});
+
+test.each([
+  ['HI,1,5,12,a,b,c', { kind: 'other-version', version: '12' }],
+  ['PB,1,5,1,down,hard', { kind: 'button', button: 1, down: true, more: true }],
+  ['HI,1,5,1,a,b,,more', { kind: 'hello', parts: [], more: true }],
+  ['FA,1,5,hot,42', { kind: 'fault', code: 'hot', more: true }],
+  ['FA,1,5,~', { kind: 'fault', code: '~', more: false }],
+  ['DIX,1,5,52.34,mm', { kind: 'unknown' }],
+  ['LONGKIND,1,5', { kind: 'unknown' }],
+  ['A,1,5', { kind: 'unknown' }],
+])('%s is read as %j', (body, expected) => {
+  expect(decode(sealed(body))).toMatchObject({ seq: 1, ms: 5, ...expected });
+});
+
+test('a checksum of 0000 is a checksum like any other, with a line or without', () => {
+  expect(decode('DI,55387,1,5.00,mm*0000')).toMatchObject({ kind: 'caliper', value: 5 });
+  expect(decode('DI,55387,1,5.01,mm*0000')).toMatchObject({ why: 'bad-checksum' });
+  expect(decode('12.531 mm')).toMatchObject({ kind: 'bare', text: '12.531' }); // its CRC is 0
+});
+
+test('no other text of two characters gives the checksum: each digit has one writing', () => {
+  const body = 'DI,422,1,5.00,mm'; // its CRC is 5D0F: a digit that borrows or carries would show
+  const printable = Array.from({ length: 0x7f - 0x20 }, (_, at) => String.fromCharCode(0x20 + at));
+  const accepted = [0, 1, 2]
+    .flatMap((at) =>
+      printable.flatMap((one) =>
+        printable.map((other) => `${'5D0F'.slice(0, at)}${one}${other}${'5D0F'.slice(at + 2)}`),
+      ),
+    )
+    .filter((crc) => decode(`${body}*${crc}`).kind !== 'discarded');
+  expect([...new Set(accepted)]).toEqual(['5D0F']);
+});
+
+describe('bare numbers, from a board that checks nothing', () => {
+  test.each([
+    ['52.34', '52.34', null],
+    ['7mm', '7', 'mm'],
+    [' -0.5  MM ', '-0.5', 'mm'],
+    ['+7 in', '+7', 'in'],
+    ['12345.12345"', '12345.12345', 'in'],
+  ])('%j is %s, its unit %s', (line, text, unit) => {
+    expect(decode(line)).toEqual({ kind: 'bare', text, unit });
+  });
+  test.each([
+    '5234',
+    '123456.0',
+    '1.123456',
+    '5.',
+    '.5',
+    '5 m',
+    '5 mm mm',
+    '5.2 x',
+    'x5.2',
+    '5.2 mmx',
+    '--5.2',
+  ])('%j is not one', (line) => {
+    expect(decode(line)).toEqual({ kind: 'discarded', why: 'not-a-line' });
+  });
+});
+
 test('any single bit flip of any golden line is never a reading, a count, a button or a board', () => {
   const alarming = new Set(['reading-received', 'feed-counted', 'button-changed', 'board-found']);
   let flips = 0;

@@ -22,13 +22,15 @@ describe('rows', () => {
   });
   test.each([
     ['no tab', 'no tab'],
+    ['\tDI', 'not a count of milliseconds'],
+    ['5.1234567\tDI', 'not a count of milliseconds'],
     ['x\tDI', 'not a count of milliseconds'],
     ['-1\tDI', 'not a count of milliseconds'],
     ['1e3\tDI', 'not a count of milliseconds'],
     ['5\ta\\b', 'without \\xHH'],
     ['5\ta\\x5', 'without \\xHH'],
     ['5\ta\x1b', 'outside printable ASCII'],
-    [`5\t${'x'.repeat(600)}`, 'longer than'],
+    [`5\t${'x'.repeat(511)}`, 'longer than'],
   ])('%j is a fault with its row; the rows around it are read', (row, why) => {
     expect(read(`# note\n1\tfirst\n${row}\n9\tlast\n`)).toEqual([
       { at: 1, line: 'first' },
@@ -36,11 +38,14 @@ describe('rows', () => {
       { at: 9, line: 'last' },
     ]);
   });
+  test('a row as long as it may be is read', () => {
+    expect(read(`5\t${'x'.repeat(510)}`)).toEqual([{ at: 5, line: 'x'.repeat(510) }]);
+  });
   test('a row before its time is a fault; empty rows and notes are ignored', () => {
-    expect(read('\n5\ta\n\n# x\n4\tb\n5.5\tc')).toEqual([
+    expect(read('\n5\ta\n\n# x\n4\tb\n5.25\tc')).toEqual([
       { at: 5, line: 'a' },
       { row: 5, why: 'its time is before the row above' },
-      { at: 5.5, line: 'c' },
+      { at: 5.25, line: 'c' },
     ]);
   });
 });
