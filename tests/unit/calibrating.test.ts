@@ -3,18 +3,20 @@ import { describe, expect, test } from 'vitest';
 import {
   type ByPair,
   type ByTravel,
-  calibrateByPairInHand,
   calibrationOf,
   emptyPairAnswers,
   emptyTravelAnswers,
   offeredFor,
-  type PairInHand,
   provenFrom,
   questionIn,
 } from '../../src/core/bench/calibration/model.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { pairOf } from '../../src/core/bench/threads.ts';
-import { calibrateByTravel } from '../../src/core/thread/calibrate.ts';
+import {
+  calibrateByPairInHand,
+  calibrateByTravel,
+  type PairInHand,
+} from '../../src/core/thread/calibrate.ts';
 import { limitsOf } from '../../src/core/thread/limits.ts';
 import { mm } from '../../src/core/units.ts';
 import { kit, Table, threaded } from '../support/bench.ts';

@@ -1,7 +1,7 @@
 // Calibrating a feed back from a pair that the fit itself made.
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { calibrateByPairInHand, type PairInHand } from '../../src/core/bench/calibration/model.ts';
+import { calibrateByPairInHand, type PairInHand } from '../../src/core/thread/calibrate.ts';
 import { targetSpigot } from '../../src/core/thread/fit.ts';
 import { flankSlope } from '../../src/core/thread/form.ts';
 import { wideningOf } from '../../src/core/thread/milling.ts';

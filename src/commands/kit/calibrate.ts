@@ -1,5 +1,4 @@
 // `lidwright kit calibrate`: what a detent of the feed is worth, from measured travels or from a pair that runs.
-import { calibrateByPairInHand } from '../../core/bench/calibration/model.ts';
 import { fineFigure, fineWithDoubt, percent, withDoubt } from '../../core/figures.ts';
 import { rectangular } from '../../core/measure/uncertainty.ts';
 import type { Pitch } from '../../core/quantity.ts';
@@ -7,9 +6,12 @@ import { forScreen, pathForScreen } from '../../core/safe-text.ts';
 import {
   type Calibration,
   type CalibrationRefusal,
+  calibrateByPairInHand,
   calibrateByTravel,
   calibrationRefusalText,
+  USUAL_WITHIN,
 } from '../../core/thread/calibrate.ts';
+import { TOUCH_OFF_BY_EYE } from '../../core/thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import type { KitRead } from '../../kit/kit.ts';
 import { lengthAboveZero } from '../../kit/quantities.ts';
@@ -30,15 +32,10 @@ interface Outcome<T = Calibration | CalibrationRefusal> {
   readonly proven?: { readonly pitch: Pitch; readonly detents: number };
 }
 
-/** Where nothing was said; our own choices, each said with the answer. */
-const GAUGE_WITHIN = mm(0.01);
-const PLAY_WITHIN = mm(0.05);
-const TOUCH_OFF_WITHIN = mm(0.05);
-
 function byTravel(options: OptionReader, travels: readonly Length[], unit: LengthUnit): Outcome | undefined {
   const asked = options.read(BY_TRAVEL);
   if (!options.isWhole(asked)) return undefined;
-  const { detents, gaugeWithin = GAUGE_WITHIN } = asked;
+  const { detents, gaugeWithin = USUAL_WITHIN.gauge } = asked;
   const made = calibrateByTravel(detents, travels, mm(rectangular(gaugeWithin)));
   const basis = `a gauge accurate to ${fineFigure(gaugeWithin, unit)}. Before the first detent, turn the feed a little deeper, to take up its lost motion`;
   return { made, detents, basis };
@@ -49,7 +46,7 @@ function byPair(options: OptionReader, { kit }: KitRead): Outcome | undefined {
   const [cutter, caliper] = [kit.cutters[0], kit.calipers[0]];
   if (!options.isWhole(asked) || !cutter || !caliper) return undefined;
   const { pitch, bore, spigot, play, detents: female, spigotDetents: male = female, starts = 1 } = asked;
-  const { playWithin = PLAY_WITHIN, touchOffWithin = TOUCH_OFF_WITHIN } = asked;
+  const { playWithin = USUAL_WITHIN.play, touchOffWithin = TOUCH_OFF_BY_EYE } = asked;
   const detents = { female, male };
   const pair = { pitch, starts, cutter, caliper, bore, spigot, detents, play, playWithin, touchOffWithin };
   const basis = `threads cut with "${cutter.name}" and measured with "${caliper.name}", the play known within ${fineFigure(playWithin, kit.unit)}, each touch-off within ${fineFigure(touchOffWithin, kit.unit)}`;

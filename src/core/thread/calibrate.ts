@@ -1,9 +1,18 @@
 // What one detent of the feed is worth: from a measured travel, or from a pair that runs.
 
-import { type Combined, type Contribution, combine, meanDoubt, rectangular } from '../measure/uncertainty.ts';
+import {
+  type CaliperLimits,
+  type Combined,
+  type Contribution,
+  combine,
+  diameterDoubt,
+  meanDoubt,
+  rectangular,
+} from '../measure/uncertainty.ts';
 import { type Length, mm } from '../units.ts';
-import { flankSlope, sharpHeight, tipLoss } from './form.ts';
+import { flankSlope, sharpHeight, type Tip, tipLoss } from './form.ts';
 import { limitsOf } from './limits.ts';
+import { type MillingSetup, wideningOf } from './milling.ts';
 import { type FitRefusal, fitRefusalText, type Groove, type Pair, type Part } from './pair.ts';
 
 /** A feed's worth per detent with what the calibration leaves in doubt; `doubt` is of `perDetent`, in mm. */
@@ -26,6 +35,20 @@ const GIVEN_WITHIN = 0.02;
 
 /** The standard uncertainty of a detent's worth that was only given. */
 export const givenStandard = (perDetent: Length): Length => mm(rectangular(GIVEN_WITHIN * perDetent));
+
+/** The turner knows it: the screw's pitch over its detents, or what the maker says. */
+export function calibrateAsGiven(perDetent: Length): Calibration {
+  const standard = givenStandard(perDetent);
+  const own = { name: 'figure given for one detent', standard, sensitivity: 1 };
+  return {
+    kind: 'calibration',
+    perDetent,
+    doubt: combine([{ ...own, degreesOfFreedom: Number.POSITIVE_INFINITY }]),
+  };
+}
+
+/** How well a gauge and a shake are known where nobody says, plus or minus; our own choices, each shown with what it is used for. */
+export const USUAL_WITHIN = { gauge: mm(0.01), play: mm(0.05) } as const;
 
 /** What one measured travel scatters by, standard, where no second one shows it; our own choice. */
 export const ONE_TRAVEL = mm(0.01);
@@ -114,6 +137,59 @@ function pairContributions(of: RunningPair, detents: number, slope: number): rea
     { name: 'touch-off in the bore', ...touchOff },
     { name: 'touch-off on the spigot', ...touchOff },
   ];
+}
+
+/** A pair that runs, as the turner has it in hand. */
+export interface PairInHand extends MillingSetup {
+  readonly cutter: MillingSetup['cutter'] & { readonly tip: Tip };
+  readonly caliper: CaliperLimits;
+  readonly bore: Length;
+  readonly spigot: Length;
+  readonly detents: { readonly [part in Part]: number };
+  /** Axial shake of the closed lid, known within plus or minus `playWithin`. */
+  readonly play: Length;
+  readonly playWithin: Length;
+  readonly touchOffWithin: Length;
+  /** Standard uncertainties of the two diameters, where more is known of them than what the caliper's sheet says. */
+  readonly standard?: { readonly bore: Length; readonly spigot: Length };
+}
+
+const standardOf = (of: PairInHand, name: 'bore' | 'spigot'): Length =>
+  of.standard?.[name] ?? mm(diameterDoubt({ name, caliper: of.caliper }).standard);
+
+const runningPair = (of: PairInHand, perDetent: Length): RunningPair => {
+  const { pitch, starts, cutter, bore, spigot, play, touchOffWithin } = of;
+  const groove = (part: Part, surface: Length) => {
+    const detents = of.detents[part];
+    return { tip: cutter.tip, detents, widening: wideningOf(of, part, surface, mm(perDetent * detents)) };
+  };
+  return {
+    pitch: pitch.length,
+    starts,
+    angle: cutter.angle,
+    female: groove('female', bore),
+    male: groove('male', spigot),
+    bore,
+    spigot,
+    play,
+    standard: {
+      bore: standardOf(of, 'bore'),
+      spigot: standardOf(of, 'spigot'),
+      play: mm(rectangular(of.playWithin)),
+    },
+    touchOffWithin,
+  };
+};
+
+/** How often the widening of a disc cutter, which hangs on the depth a little, is put in again; it settles in two. */
+const ROUNDS = 4;
+
+/** The feed that makes this pair run with this play, the disc cutter's widening put in. */
+export function calibrateByPairInHand(of: PairInHand): Calibration | CalibrationRefusal {
+  let made = calibrateByPair(runningPair(of, mm(0)));
+  for (let round = 0; round < ROUNDS && made.kind === 'calibration'; round += 1)
+    made = calibrateByPair(runningPair(of, made.perDetent));
+  return made;
 }
 
 /** The sentence for a person: what does not add up, and what to look at. */

@@ -1,21 +1,20 @@
 // Calibrating the feed at the bench: what was answered so far, what is asked next, and what a detent comes to.
-import { combine, diameterDoubt, rectangular } from '../../measure/uncertainty.ts';
+import { rectangular } from '../../measure/uncertainty.ts';
 import type { Pitch } from '../../quantity.ts';
 import {
   type Calibration,
   type CalibrationRefusal,
-  calibrateByPair,
+  calibrateAsGiven,
+  calibrateByPairInHand,
   calibrateByTravel,
-  givenStandard,
-  type RunningPair,
+  USUAL_WITHIN,
 } from '../../thread/calibrate.ts';
 import { TOUCH_OFF_BY_EYE } from '../../thread/chances.ts';
 import type { VoidReason } from '../../thread/feed.ts';
-import { wideningOf } from '../../thread/milling.ts';
 import { type Length, mm } from '../../units.ts';
 import { boreDoubt, spigotDoubt } from '../doubt.ts';
 import type { Job } from '../job.ts';
-import type { CaliperFacts, Cutter, Part } from '../setup.ts';
+import type { Part } from '../setup.ts';
 
 export type Way = 'travel' | 'pair' | 'known';
 
@@ -73,8 +72,8 @@ export type Question =
 
 /** Offered where the turner says nothing else; our own figures, each shown before it is used. */
 export const OFFERED = {
-  'gauge within': mm(0.01),
-  'play within': mm(0.05),
+  'gauge within': USUAL_WITHIN.gauge,
+  'play within': USUAL_WITHIN.play,
   'touch-off within': TOUCH_OFF_BY_EYE,
 } as const;
 export type OfferedQuestion = keyof typeof OFFERED;
@@ -155,18 +154,8 @@ export type CalibrationTrouble =
 
 /** What the answers come to; null while one is missing. */
 export function calibrationOf(answers: Answers, job: Job | null): Calibration | CalibrationRefusal | null {
-  if (answers.way === 'known') return answers.perDetent === null ? null : fromMaker(answers.perDetent);
+  if (answers.way === 'known') return answers.perDetent === null ? null : calibrateAsGiven(answers.perDetent);
   return answers.way === 'travel' ? fromTravels(answers) : fromPair(answers, job);
-}
-
-function fromMaker(perDetent: Length): Calibration {
-  const standard = givenStandard(perDetent);
-  const own = { name: 'figure given for one detent', standard, sensitivity: 1 };
-  return {
-    kind: 'calibration',
-    perDetent,
-    doubt: combine([{ ...own, degreesOfFreedom: Number.POSITIVE_INFINITY }]),
-  };
 }
 
 function fromTravels({ gaugeWithin, detents, travels }: ByTravel): ReturnType<typeof calibrationOf> {
@@ -212,59 +201,4 @@ export function provenFrom(answers: Answers, job: Job | null): Pick<FeedFound, '
   if (answers.way !== 'pair' || !job) return {};
   const { female, male } = answers.detents;
   return female !== null && female === male ? { proven: { pitch: job.setup.pitch, detents: female } } : {};
-}
-
-/** A pair that runs, as the turner has it in hand. */
-export interface PairInHand {
-  readonly pitch: { readonly length: Length };
-  readonly starts: number;
-  readonly cutter: Cutter;
-  readonly caliper: CaliperFacts;
-  readonly bore: Length;
-  readonly spigot: Length;
-  readonly detents: { readonly female: number; readonly male: number };
-  /** Axial shake of the closed lid, known within plus or minus `playWithin`. */
-  readonly play: Length;
-  readonly playWithin: Length;
-  readonly touchOffWithin: Length;
-  /** Standard uncertainties of the two diameters, where more is known of them than what the caliper's sheet says. */
-  readonly standard?: { readonly bore: Length; readonly spigot: Length };
-}
-
-const standardOf = (of: PairInHand, name: 'bore' | 'spigot'): Length =>
-  of.standard?.[name] ?? mm(diameterDoubt({ name, caliper: of.caliper }).standard);
-
-const runningPair = (of: PairInHand, perDetent: Length): RunningPair => {
-  const { pitch, starts, cutter, bore, spigot, play, touchOffWithin } = of;
-  const groove = (part: 'female' | 'male', surface: Length) => {
-    const detents = of.detents[part];
-    return { tip: cutter.tip, detents, widening: wideningOf(of, part, surface, mm(perDetent * detents)) };
-  };
-  return {
-    pitch: pitch.length,
-    starts,
-    angle: cutter.angle,
-    female: groove('female', bore),
-    male: groove('male', spigot),
-    bore,
-    spigot,
-    play,
-    standard: {
-      bore: standardOf(of, 'bore'),
-      spigot: standardOf(of, 'spigot'),
-      play: mm(rectangular(of.playWithin)),
-    },
-    touchOffWithin,
-  };
-};
-
-/** How often the widening of a disc cutter, which hangs on the depth a little, is put in again; it settles in two. */
-const ROUNDS = 4;
-
-/** The feed that makes this pair run with this play (thread/calibrate.ts), the disc cutter's widening put in. */
-export function calibrateByPairInHand(of: PairInHand): Calibration | CalibrationRefusal {
-  let made = calibrateByPair(runningPair(of, mm(0)));
-  for (let round = 0; round < ROUNDS && made.kind === 'calibration'; round += 1)
-    made = calibrateByPair(runningPair(of, made.perDetent));
-  return made;
 }
