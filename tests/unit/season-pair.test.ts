@@ -89,8 +89,21 @@ test('a pair that never runs says how near it comes, and in what air', () => {
   const room = { by: 'handbook', temperature: celsius(20) } as const;
   const never = ofKind('never', seasonOf({ ...pair, clearance: mm(-0.1) }, room));
   expect(never.bestGap).toBeCloseTo(-0.1, 9);
+  expect(never.short).toBeCloseTo(0.1, 9);
   const there = madeMoisture({ kind: 'air', temperature: room.temperature, humidity: never.bestAt }, room.by);
   expect(there.ok && there.value).toBeCloseTo(8, 6);
+});
+
+test('wood that never moves keeps its gap: enough of it in any air, or short of what is to remain in all', () => {
+  const still = { ring: ringOf(figures(0, 0), 'end'), made: meter(8) };
+  const stillPair = { ...pair, clearance: mm(0.0625), bore: still, spigot: still };
+  const room = { by: 'handbook', temperature: celsius(20) } as const;
+  expect(seasonOf(stillPair, room, mm(0.0625))).toMatchObject({ kind: 'runs', from: { humidity: 0 } });
+  expect(seasonOf(stillPair, room, mm(0.125))).toMatchObject({
+    kind: 'never',
+    bestGap: 0.0625,
+    short: 0.0625,
+  });
 });
 
 describe('over a range of humidity', () => {

@@ -94,6 +94,8 @@ test.each([
   ['rotbuche', 'Beech, European'],
   ['box', 'Boxwood'],
   ['oak white', 'Oak, white'],
+  ['white oak', 'Oak, white'],
+  ['spp', undefined],
   ['junglans', undefined],
   ['jug reg', 'Walnut, European'],
   ['Gonçalo', 'Goncalo alves'],

@@ -154,10 +154,9 @@ function humidityAt(room: SeasonAir, at: Moisture, most: Moisture): InDomain<Hum
 /** From the roomiest corner outwards: where the gap first falls short, or the last corner when it never does. */
 function limitAlong(gap: (at: number) => number, outwards: readonly Moisture[]) {
   const past = outwards.findIndex((at) => gap(at) < 0);
-  const inner = outwards[past - 1];
   const outer = outwards[past];
-  if (inner === undefined || outer === undefined)
-    return { moisture: outwards.at(-1) ?? moisture(0), binds: false };
+  if (outer === undefined) return { moisture: outwards.at(-1) ?? moisture(0), binds: false };
+  const inner = outwards[past - 1] ?? outer;
   const root = rootBetween(gap, inner, outer);
   return { moisture: root.ok ? moisture(root.at) : inner, binds: true };
 }

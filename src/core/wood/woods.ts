@@ -83,7 +83,7 @@ const wordsOf = (text: string): readonly string[] =>
     .normalize('NFD')
     .replace(/\p{M}/gu, '')
     .toLowerCase()
-    .split(/[^a-z0-9]+/)
+    .split(/[^a-z0-9]/)
     .filter((word) => word !== '' && word !== 'spp');
 
 const namesOf = (wood: Wood): readonly string[] => [
