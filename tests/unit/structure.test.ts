@@ -92,3 +92,20 @@ test.each(parties)(
     expect(naming.length).toBeLessThanOrEqual(count);
   },
 );
+
+test('the mutants of core and wire meet every quick test of them', () => {
+  const tests = resolve(import.meta.dirname, '..');
+  const topics: Record<string, string[]> = JSON.parse(
+    readFileSync(join(tests, 'mutation/topics.json'), 'utf8'),
+  );
+  const met = Object.values(topics).flat();
+  const others = ['link', 'records', 'kit', 'screen', 'sheet', 'commands'];
+  const quick = readdirSync(join(tests, 'unit')).filter((file) => {
+    const text = readFileSync(join(tests, 'unit', file), 'utf8');
+    return /src\/(core|wire)\//.test(text) && !others.some((layer) => text.includes(`src/${layer}/`));
+  });
+  expect(quick.length).toBeGreaterThan(10);
+  expect(
+    quick.map((file) => `unit/${file.slice(0, -'.test.ts'.length)}`).filter((name) => !met.includes(name)),
+  ).toEqual([]);
+});
