@@ -68,7 +68,7 @@ function penAfter(pen: Pen, parameters: string): Pen {
 
 const sequenceOf = (pen: Pen): string => (pen === PLAIN ? `${CSI}m` : `${CSI}0;${pen.replaceAll(' ', ';')}m`);
 
-/** A line of a frame as cells; `''` is the second half of a wide character. Blanks at its end are left off. */
+/** A line of a frame as cells; `''` is what else a wide character takes. Blanks at its end are left off. */
 interface Cells {
   readonly text: readonly string[];
   readonly pens: readonly Pen[];
@@ -95,12 +95,13 @@ function cellsOf(line: string, columns: number): Cells {
     else
       for (const cluster of clusters(shown)) {
         put(cluster.text);
-        if (cluster.width < 2) continue;
-        wide = true;
-        put('');
+        wide ||= cluster.width > 1;
+        for (let more = 1; more < cluster.width; more += 1) put('');
       }
   }
-  if (text[columns] === '') text[columns - 1] = ' ';
+  let whole = columns;
+  while (text[whole] === '') whole -= 1;
+  text.fill(' ', whole, columns);
   const marked = pens.indexOf(CONCEALED);
   if (marked >= 0) pens[marked] = PLAIN;
   let length = Math.min(text.length, columns);
@@ -116,7 +117,7 @@ class Strokes {
   pen = PLAIN;
   readonly #columns: number;
   #row = -1;
-  /** -1 where the terminal's cursor hangs on the right edge: only an absolute move is safe from there. */
+  /** -1 where the cursor hangs on the right edge or stands behind a wide character: only an absolute move is safe from there. */
   #column = -1;
 
   constructor(columns: number) {
@@ -145,7 +146,7 @@ class Strokes {
     this.take(pens[at] ?? PLAIN);
     this.out += text[at] ?? ' ';
     this.#column += 1;
-    if (this.#column >= this.#columns) this.#column = -1;
+    if (this.#column >= this.#columns || text[at + 1] === '') this.#column = -1;
   }
 
   eraseRest(): void {
@@ -229,11 +230,16 @@ export class ChangedCells extends Writable {
 }
 
 function writeChanges(strokes: Strokes, row: number, from: Cells, to: Cells): void {
-  // A wide character of which one half is written over spoils its neighbours: such a row is written whole.
+  // A wide character of which one half is written over spoils its neighbours, and terminals disagree on how wide some are: such
+  // a row is written whole, and what follows each of them is placed anew.
   if (from.wide || to.wide) {
     strokes.moveTo(row, 0);
     strokes.eraseRest();
-    for (const at of to.text.keys()) strokes.put(to, at);
+    for (const [at, text] of to.text.entries()) {
+      if (text === '') continue;
+      if (!strokes.isPlaced) strokes.moveTo(row, at);
+      strokes.put(to, at);
+    }
     return;
   }
   let written = -1;

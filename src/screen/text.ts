@@ -5,24 +5,15 @@ import { characters, forScreen } from '../core/safe-text.ts';
 /** The longest text from outside that is ever shown in one place. */
 export const LONGEST = 200;
 
-// Characters whose width terminals disagree about: emoji and other symbols beyond the first plane, marks that take a column,
-// characters that are not to be drawn (Hangul fillers, variation selectors), Hangul letters that join only beside one another,
-// the few of the first plane whose width differs between the tables of different years, and marks that only newer tables
-// know, so that those of Latin, Greek, Cyrillic, Hebrew, Arabic, Devanagari and Thai are left.
-const DISPUTED =
-  /(?![\u0300-\u036F\u0591-\u05BD\u064B-\u0652\u0901\u0902\u093C\u0941-\u0948\u094D\u0E31\u0E34-\u0E3A\u0E47-\u0E4E])\p{Mn}|\p{Mc}|\p{Me}|\p{Default_Ignorable_Code_Point}|(?!\p{Script=Han})[\u{10000}-\u{10FFFF}]|\p{Emoji_Presentation}|[\u1100-\u11FF\uA960-\uA97F\uD7B0-\uD7FF]|[\u06DE\u0D4E\u0E33\u0EB3\uFF9E\uFF9F\u2630-\u2637\u268A-\u268F\u3248-\u324F]/gu;
+/** Characters that are not to be drawn, such as fillers, except those that choose how the one before them looks. */
+const HIDDEN = /(?![\uFE00-\uFE0F])\p{Default_Ignorable_Code_Point}/gu;
 
 /**
- * Text from a person or a device as it may stand in a picture: safe for a screen, and nothing in it whose width is
- * disputed; what was replaced shows as a question mark. At most `most` characters.
+ * Text from a person or a device as it may stand in a picture: safe for a screen, and each character drawn in a cell; what was
+ * replaced shows as a question mark. At most `most` characters.
  */
 export const safe = (text: string, most = LONGEST): string =>
-  forScreen(
-    forScreen(text, 4 * most)
-      .replace(DISPUTED, '?')
-      .replace(/^\p{M}/u, '?'), // a mark with nothing before it stands alone, a column wide
-    most,
-  );
+  forScreen(text.replace(HIDDEN, '?'), most).replace(/^\p{M}/u, '?'); // a mark has nothing before it to stand on
 
 /** Latin text and our own drawing, where one code unit is one column; looked at for every run of every frame. */
 export function isNarrow(text: string): boolean {
@@ -41,14 +32,34 @@ const isOneColumn = (code: number): boolean =>
     code !== 0x2029 &&
     !(code >= 0x202a && code <= 0x202e)) ||
   (code >= 0x2190 && code <= 0x21ff) ||
-  (code >= 0x2500 && code <= 0x25ff) ||
+  (code >= 0x2500 && code <= 0x25ff && code !== 0x25fd && code !== 0x25fe) ||
   (code >= 0x2800 && code <= 0x28ff);
 
-/** A cluster is as wide as its first character (Unicode Standard Annex 11); one that begins with a mark has no cell. */
-const clusterWidth = (segment: string): number =>
-  /^[\p{M}\p{C}\p{Zl}\p{Zp}]/u.test(segment) ? 0 : eastAsianWidth(segment.codePointAt(0) ?? 0x20);
+// Terminals work from tables of different years and disagree about some characters. Those get the most columns that any table
+// gives them, and what follows is placed anew (changed-cells.ts): a terminal that draws less leaves a blank.
 
-/** Columns that a text takes in a terminal. */
+/** Marks that take no column in any table: of the scripts up to Myanmar, without those that came after Unicode 5.0. */
+const DRAWN_OVER =
+  /^(?![\u0487\u0616-\u061A\u065F\u07FD-\u0900\u093A\u0955-\u0957\u09FE\u0A51\u0A75\u0AFA-\u0AFF\u0B44-\u0B63\u0C00-\u0C04\u0C3C\u0C62-\u0C81\u0D00\u0D01\u0D3B-\u0D44\u0D62-\u0D81\u0EBA\u0ECE\u0F8D-\u0F8F])[\u0300-\u0FFF]$/u;
+/** Letters and symbols that take two columns in some tables: emoji, Hangul letters that join, symbols for the calendar. */
+const WIDE_FOR_SOME =
+  /^(?:\p{Emoji_Presentation}|[\u{10000}-\u{10FFFF}]|[\u06DE\u0D4E\u1160-\u11FF\uD7B0-\uD7FF\u2630-\u2637\u268A-\u268F\u3248-\u324F])$/u;
+
+/** The most columns that a terminal gives a character. */
+function mostColumns(character: string): number {
+  if (/^\p{M}$/u.test(character)) return DRAWN_OVER.test(character) && /^\p{Mn}$/u.test(character) ? 0 : 1;
+  return WIDE_FOR_SOME.test(character) ? 2 : eastAsianWidth(character.codePointAt(0) ?? 0x20);
+}
+
+/** A cluster is as wide as its characters side by side; one that begins with a mark has no cell, or one more for it to stand on. */
+function clusterWidth(segment: string): number {
+  if (/^[\p{Mn}\p{Me}\p{C}\p{Zl}\p{Zp}]/u.test(segment)) return 0;
+  let width = /^\p{M}/u.test(segment) ? 1 : 0;
+  for (const character of segment) width += mostColumns(character);
+  return width;
+}
+
+/** Columns that are kept for a text. */
 export function textWidth(text: string): number {
   if (isNarrow(text)) return text.length;
   let width = 0;

@@ -1,5 +1,6 @@
 // A terminal emulator without a process: bytes in, cells out.
 import xterm from '@xterm/headless';
+import { eastAsianWidth } from 'get-east-asian-width';
 
 export interface Cell {
   readonly text: string;
@@ -8,11 +9,25 @@ export interface Cell {
   readonly style: string;
 }
 
+type Widths = (codePoint: number) => 0 | 1 | 2;
+
+/** What characters take in tables of two years: the emulator's own of Unicode 6, and one in which no mark takes a column. */
+export const TABLES: { readonly [year: string]: Widths | undefined } = {
+  old: undefined,
+  new: (codePoint) =>
+    /^[\p{M}\p{Cf}\u1160-\u11FF\uD7B0-\uD7FF]$/u.test(String.fromCodePoint(codePoint))
+      ? 0
+      : eastAsianWidth(codePoint),
+};
+
 export class Emulator {
   readonly terminal: xterm.Terminal;
 
-  constructor(columns: number, rows: number) {
+  constructor(columns: number, rows: number, widths?: Widths) {
     this.terminal = new xterm.Terminal({ cols: columns, rows, allowProposedApi: true, scrollback: 0 });
+    if (!widths) return;
+    this.terminal.unicode.register(providerOf(widths));
+    this.terminal.unicode.activeVersion = PROVIDED;
   }
 
   /** Resolves when these bytes have been taken in. */
@@ -58,6 +73,20 @@ export class Emulator {
     });
   }
 }
+
+const PROVIDED = 'by test';
+
+/** A character without a width joins the one before it; the emulator keeps width and joining in the bits of one number. */
+const providerOf = (wcwidth: Widths): xterm.IUnicodeVersionProvider => ({
+  version: PROVIDED,
+  wcwidth,
+  charProperties(codePoint, preceding) {
+    const width = wcwidth(codePoint);
+    const before = (preceding >> 1) & 3;
+    const joins = width === 0 && before > 0;
+    return ((joins ? before : width) << 1) | (joins ? 1 : 0);
+  },
+});
 
 /** Attributes and colours of a cell in words. */
 export function styleOf(cell: xterm.IBufferCell): string {

@@ -1,12 +1,12 @@
 // The stdout that Ink is given, against a real terminal emulator: whatever was shown before, the terminal ends with the last frame.
 import { EventEmitter } from 'node:events';
 import fc from 'fast-check';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { ChangedCells } from '../../src/screen/changed-cells.ts';
 import type { StyledRow } from '../../src/screen/styled-text.ts';
-import { clusters, textWidth } from '../../src/screen/text.ts';
+import { safe, textWidth } from '../../src/screen/text.ts';
 import { STYLES, themeOf } from '../../src/screen/theme.ts';
-import { type Cell, Emulator } from '../support/terminal-screen.ts';
+import { type Cell, Emulator, TABLES } from '../support/terminal-screen.ts';
 
 const theme = themeOf('256');
 
@@ -149,8 +149,30 @@ test('after forgetting, everything is written again', async () => {
   expect(emulator.screen().slice(1).join('').trim()).toBe('');
 });
 
-test('every cluster of a text has a width of one or two', () => {
-  fc.assert(
-    fc.property(anyText, (text) => [...clusters(text)].every(({ width }) => width === 1 || width === 2)),
+describe.each(Object.entries(TABLES))('where the terminal has %s tables', (_, widths) => {
+  test('what follows a text of any kind stands where it was worked out', async () => {
+    await fc.assert(
+      fc.asyncProperty(fc.string({ unit: 'binary', maxLength: 12 }), async (given) => {
+        const { wrote } = opened();
+        const emulator = new Emulator(80, 5, widths);
+        const name = safe(given);
+        await emulator.write(wrote(`before\n ${name}`));
+        await emulator.write(wrote(`before\n ${name}|at its place`));
+        const after = emulator.cells()[1]?.slice(1 + textWidth(name));
+        expect(after?.map(({ text }) => text).join('')).toBe('|at its place');
+        expect(emulator.screen()[0]?.trimEnd()).toBe('before');
+        expect(emulator.screen().slice(2).join('').trim()).toBe('');
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  test.each(['กล่องน้ำผึ้ง', 'नाशपाती', 'box 📦', 'ｶﾞ', '\u1100\u1161\u11ff', '\u{1f468}\u{1f3fd}'])(
+    'what follows %s stands where it was worked out',
+    async (name) => {
+      const emulator = new Emulator(80, 5, widths);
+      await emulator.write(opened().wrote(`${safe(name)}|`));
+      expect(emulator.cells()[0]?.[textWidth(safe(name))]?.text).toBe('|');
+    },
   );
 });

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { clipped, fitted, row, rowWidth, run } from '../../src/screen/styled-text.ts';
 import { cut, isNarrow, safe, shorten, textWidth, wrapped } from '../../src/screen/text.ts';
-import { Emulator } from '../support/terminal-screen.ts';
+import { Emulator, TABLES } from '../support/terminal-screen.ts';
 
 describe('safe text', () => {
   test.each([
@@ -13,11 +13,14 @@ describe('safe text', () => {
     ['line ends and tabs', 'one\r\ntwo\tthree', 'one two three'],
     ['a text that turns the direction', 'lid\u202edil', 'lid?dil'],
     ['a zero-width joiner', 'a\u200db', 'a?b'],
-    ['an emoji', 'box 📦 done', 'box ? done'],
+    ['an emoji', 'box 📦 done', 'box 📦 done'],
+    ['a symbol that is to be drawn in colour', '\u2764\ufe0f', '\u2764\ufe0f'],
     ['a decomposed letter', 'o\u0308l', 'öl'],
     ['a letter that fills a place and is not drawn', 'a\uffa0b', 'a?b'],
     ['wide letters', '木の箱', '木の箱'],
-    ['Hangul letters that nothing joins', '\ua960 \u0000\u1161', '? ??'],
+    ['Thai with sara am', 'กล่องน้ำผึ้ง', 'กล่องน้ำผึ้ง'],
+    ['Hindi with vowels of their own column', 'नाशपाती', 'नाशपाती'],
+    ['a mark that has nothing to stand on', '\u0301a', '?a'],
     ['Hangul letters that make a syllable', '\u1100\u1161', '가'],
     ['a lone surrogate', 'a\ud800b', 'a?b'],
   ])('%s', (_, given, shown) => {
@@ -28,17 +31,33 @@ describe('safe text', () => {
     expect(safe('x'.repeat(5000), 20)).toBe(`${'x'.repeat(19)}…`);
   });
 
-  test('whatever was given, a terminal shows it in exactly the width worked out', async () => {
-    await fc.assert(
-      fc.asyncProperty(fc.string({ unit: 'binary', maxLength: 30 }), async (given) => {
-        const shown = safe(given);
-        expect(shown).not.toMatch(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/u);
-        const emulator = new Emulator(100, 2);
-        await emulator.write(shown);
-        expect(emulator.cursor).toEqual({ row: 0, column: textWidth(shown) });
-      }),
-      { numRuns: 60 },
-    );
+  test.each(Object.entries(TABLES))(
+    'of any kind takes no more than is kept for it, by %s tables',
+    async (_, widths) => {
+      await fc.assert(
+        fc.asyncProperty(fc.string({ unit: 'binary', maxLength: 30 }), async (given) => {
+          const shown = safe(given);
+          expect(shown).not.toMatch(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/u);
+          const emulator = new Emulator(200, 2, widths);
+          await emulator.write(shown);
+          const { row, column } = emulator.cursor;
+          expect(row * 200 + column).toBeLessThanOrEqual(textWidth(shown));
+        }),
+        { numRuns: 60 },
+      );
+    },
+  );
+
+  test.each([
+    ['pear', 4],
+    ['木の箱', 6],
+    ['กล่องน้ำผึ้ง', 8],
+    ['नाशपाती', 7],
+    ['📦', 2],
+    ['קופסה', 5],
+    ['ကား', 5],
+  ])('%s is kept %i columns', (given, columns) => {
+    expect(textWidth(safe(given))).toBe(columns);
   });
 });
 
