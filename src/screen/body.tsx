@@ -6,8 +6,10 @@ import {
   drawnStanding,
   factColumn,
   factLines,
+  leastNumber,
   numberRows,
   standingRows,
+  USUAL_COUNTS,
   WORD_ROWS,
 } from './panels/number.ts';
 import { PanelOf, panelHeight } from './panels/panel.tsx';
@@ -120,11 +122,14 @@ function PanelBelow({
   return <PanelOf panel={panel} columns={columns} rows={height} shown={rows - start} gap={start - above} />;
 }
 
-/** Columns for a number beside a panel: a length needs more than a count. */
-const numberWidth = ({ text }: Big, columns: number): number =>
-  text.length > 2
-    ? Math.min(58, Math.floor(columns * 0.5))
-    : Math.max(28, Math.min(48, Math.floor(columns * 0.38)));
+/** Columns for a number beside a panel: a length needs more than a count, and any is to be read from across the shop. */
+const numberWidth = (big: Big, columns: number): number =>
+  Math.max(
+    leastNumber(big),
+    big.text.length > 2
+      ? Math.min(58, Math.floor(columns * 0.5))
+      : Math.max(28, Math.min(48, Math.floor(columns * 0.38))),
+  );
 
 /** A number of a digit or two leaves room for the panel at its side. */
 function BesidePanel({ scene, big, panel, ...space }: NumberProps & { readonly panel: Panel }): ReactNode {
@@ -133,7 +138,7 @@ function BesidePanel({ scene, big, panel, ...space }: NumberProps & { readonly p
   const [head, gap] = isTall(space) ? [2, 1] : [0, snug ? 0 : 1];
   const width = numberWidth(big, columns);
   const stood = standingAndFacts(scene, scene.facts, columns, space, glyphs);
-  const number = numberRows(big, width, space.usual - 2 - stood.usual - gap, glyphs);
+  const number = numberRows(big, width, space.usual - 2 - stood.usual - gap, glyphs, USUAL_COUNTS);
   const height = Math.max(number.length, space.rows - head - gap - stood.rows.length);
   const usual = space.usual - head - gap - stood.usual - (snug ? 0 : 1);
   return (

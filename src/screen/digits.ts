@@ -38,14 +38,17 @@ export function bigText(
 
 function draw(text: string, columns: number, rows: number, glyphs: Glyphs, usual: string): readonly string[] {
   for (const { face, gap } of FACES) {
-    // Rows of ASCII cannot show half a row, which the small face needs.
-    if (face.height > 2 * rows || (glyphs === 'ascii' && face === small)) continue;
+    if (face.height > 2 * rows) continue;
     const [dots, room] = [text, usual].map((each) => dotsOf(face, each, gap));
+    // Of the small face each half of a row counts, also in ASCII.
     if (dots && [dots, room].every((each) => (each?.[0]?.length ?? 0) <= columns))
-      return rowsOf(dots, glyphs);
+      return rowsOf(dots, face === small ? 'blocks' : glyphs);
   }
   return usual === '' ? [text] : draw(text, columns, rows, glyphs, '');
 }
+
+/** Columns that a text takes at the least where it is drawn. */
+export const leastWidth = (text: string): number => dotsOf(small, text, 1)?.[0]?.length ?? 0;
 
 /** A word in capitals, three rows tall and narrow, to be read from across the shop; no rows where it cannot be drawn. */
 export function drawnWord(text: string, glyphs: Glyphs): readonly string[] {

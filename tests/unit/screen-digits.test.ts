@@ -21,11 +21,7 @@ describe.each(Object.entries({ small, medium, large }))('the %s face', (_, face)
 });
 
 describe.each(['all', 'blocks', 'ascii'] as const)('in %s', (glyphs) => {
-  test.each(Object.entries(heights))('%s digits differ, each from each', (size, rows) => {
-    if (glyphs === 'ascii' && size === 'small') {
-      expect(bigText('7', 80, rows, glyphs)).toEqual(['7']);
-      return;
-    }
+  test.each(Object.entries(heights))('%s digits differ, each from each', (_, rows) => {
     const drawn = DIGITS.map((digit) => bigText(digit, 80, rows, glyphs));
     for (const one of drawn) expect(one).toHaveLength(rows);
     expect(new Set(drawn.map((one) => one.join('\n'))).size).toBe(10);

@@ -1,22 +1,36 @@
 // The huge number under its label, where things stand, and named figures: a line or two under the number, or a column beside it.
-import { bigText, drawnWord } from '../digits.ts';
+import { bigText, drawnWord, leastWidth } from '../digits.ts';
 import type { Glyphs } from '../glyphs.ts';
 import type { Big, Figure, Scene, Standing } from '../scene.ts';
 import { type Block, blank, centred, margin, row, run, type StyledRow } from '../styled-text.ts';
 import { atMost, shorten, textWidth, wrapped } from '../text.ts';
 
-/** Room that the digits are given at least, so that they keep their size while a number comes and goes over a power of ten. */
-const USUAL_TEXT: { readonly [unit: string]: string } = {
-  mm: '00.00',
-  in: '0.0000',
-  detents: '00',
-  detent: '00',
-};
+interface UsualTexts {
+  readonly [unit: string]: string;
+}
+/** Room that counts are given at least, so that their digits keep their size while they come and go over a power of ten. */
+export const USUAL_COUNTS: UsualTexts = { detents: '00', detent: '00' };
+/** The same for sizes as well. Beside a panel the only lengths are depths, which stay below ten. */
+const USUAL_TEXTS: UsualTexts = { ...USUAL_COUNTS, mm: '00.00', in: '0.0000' };
+
+const unitOf = ({ unit }: Big): string => (unit === '' ? '' : ` ${unit}`);
+
+/** Columns beside the digits and their unit. */
+const AROUND = 2;
+
+/** Columns in which a number is still drawn. */
+export const leastNumber = (big: Big): number => leastWidth(big.text) + unitOf(big).length + AROUND;
 
 /** The digits as large as fit under their label, in the middle as one, with the unit at their foot. */
-export function numberRows(big: Big, columns: number, rows: number, glyphs: Glyphs): Block {
-  const unit = big.unit === '' ? '' : ` ${big.unit}`;
-  const lines = bigText(big.text, columns - unit.length - 2, Math.max(1, rows), glyphs, USUAL_TEXT[big.unit]);
+export function numberRows(
+  big: Big,
+  columns: number,
+  rows: number,
+  glyphs: Glyphs,
+  usual = USUAL_TEXTS,
+): Block {
+  const unit = unitOf(big);
+  const lines = bigText(big.text, columns - unit.length - AROUND, Math.max(1, rows), glyphs, usual[big.unit]);
   const digits = lines.map((line, at) =>
     row(run(line, big.style), run(at === lines.length - 1 ? unit : ' '.repeat(unit.length), 'strong')),
   );
