@@ -32,7 +32,6 @@ export function rootBetween(f: (x: number) => number, low: number, high: number,
   let last: Point = { x: low, y: f(low) };
   let best: Point = { x: high, y: f(high) };
   for (const end of [last, best]) if (!Number.isFinite(end.y)) return notFinite(end);
-  if (last.y === 0) return { ok: true, at: low };
   if (best.y !== 0 && !opposite(last, best))
     return { ok: false, kind: 'no-sign-change', ends: [last.y, best.y] };
 

@@ -10,6 +10,9 @@ import {
   parsePitch,
   parsePositiveLength,
   parseTemperature,
+  parseUnit,
+  parseUnsignedLength,
+  parseWord,
   refusal,
 } from '../../src/core/quantity.ts';
 import { inDegrees, inPercent } from '../../src/core/units.ts';
@@ -77,6 +80,31 @@ test('a length above zero is above zero', () => {
   expect(parsePositiveLength('0mm').ok).toBe(false);
   expect(parsePositiveLength('-1mm').ok).toBe(false);
   expect(parsePositiveLength('0.001mm').ok).toBe(true);
+  expect(parsePositiveLength('5').ok).toBe(false);
+  expect(worth(parsePositiveLength('1', 'in'))).toBeCloseTo(25.4, 12);
+});
+
+test('a length of zero or more may be zero', () => {
+  expect(parseUnsignedLength('-0.01mm')).toMatchObject({
+    ok: false,
+    accepted: expect.stringContaining('zero or more'),
+  });
+  expect(worth(parseUnsignedLength('0mm'))).toBe(0);
+  expect(worth(parseUnsignedLength('0.02', 'mm'))).toBe(0.02);
+  expect(parseUnsignedLength('wide').ok).toBe(false);
+});
+
+test('a word is one of a few, however it is written, and a refusal names them all', () => {
+  const parse = parseWord(['bore', 'lid', 'body']);
+  expect(parse(' LID ')).toEqual({ ok: true, value: 'lid' });
+  expect(parse('li')).toMatchObject({ ok: false, found: 'li', accepted: 'bore, lid or body' });
+});
+
+test('a unit goes by each of its names', () => {
+  for (const [text, unit] of Object.entries({ mm: 'mm', ' IN ': 'in', inch: 'in', inches: 'in', '"': 'in' }))
+    expect(parseUnit(text)).toEqual({ ok: true, value: unit });
+  for (const wrong of ['', 'cm', 'mmm'])
+    expect(parseUnit(wrong)).toMatchObject({ ok: false, accepted: 'mm or in' });
 });
 
 test('a pitch stays as it was given', () => {

@@ -55,6 +55,11 @@ test('for markup, nothing in a text is an element, a quote or a reference', () =
   fc.assert(fc.property(anything, (text) => void expect(forMarkup(text)).not.toMatch(/[<>"'\p{C}]/u)));
 });
 
+test('on paper a run of what is unsafe is one blank, and a letter carries two marks at most', () => {
+  expect(forMarkup('a\u0000\u202e\u0001b')).toBe('a b');
+  expect(forMarkup('a\u0301\u0302\u0303\u0304bc')).toBe('a\u0301\u0302bc');
+});
+
 describe('cutting', () => {
   const family = '👩‍👧';
 
@@ -62,6 +67,11 @@ describe('cutting', () => {
     expect(firstCharacters(`${'x'.repeat(79)}📦`, 80)).toBe(`${'x'.repeat(79)}📦`);
     expect(firstCharacters(`${'x'.repeat(79)}${family}y`, 80)).toBe(`${'x'.repeat(79)}${family}`);
     expect(firstCharacters('o\u0308o\u0308', 1)).toBe('o\u0308');
+  });
+
+  test('says so too where one character is longer than any text', () => {
+    expect(forScreen(`a${'\u0301'.repeat(20)}`, 1)).toBe('…');
+    expect(forScreen(`a${'\u0301'.repeat(20)}`, 2)).toMatch(/^á\u0301*$/);
   });
 
   test('says with an ellipsis that something was left off', () => {
