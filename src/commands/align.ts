@@ -32,7 +32,7 @@ const OPTIONS = {
   ...STARTS,
   bored: option(
     oneOf('part', ['lid', 'body']),
-    'part that is bored, lid or body; the other has the spigot (lid)',
+    'which part is bored, lid or body; the other has the spigot (lid)',
   ),
 };
 
@@ -94,7 +94,7 @@ export const alignCommand: CommandSpec = {
   options: [...askOptions(OPTIONS), ...settingOptions(['unit']), JSON_OPTION],
   example: {
     line: 'align --pitch 16tpi --turn 90deg',
-    shows: 'a quarter of the lead, 0.40 mm, to take off',
+    shows: 'how much to take off: 0.40 mm, a quarter of the lead',
   },
   run,
 };

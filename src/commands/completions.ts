@@ -149,7 +149,7 @@ export const completionsCommand = (commands: readonly LazyCommand[]): CommandSpe
   summary: 'print a script that lets a shell complete commands, options and their values',
   arguments: [
     { name: '<shell>', about: 'bash, zsh or fish' },
-    { name: '[words...]', about: 'words typed so far; only the script gives them' },
+    { name: '[words...]', about: 'words typed so far; only the script passes them' },
   ],
   options: [],
   example: {

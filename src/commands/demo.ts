@@ -36,7 +36,7 @@ export const demoCommand: CommandSpec = {
     },
     {
       flags: '--mishap <names...>',
-      about: 'what goes wrong in the first job, for the learner to notice; the end of the job tells',
+      about: 'what goes wrong in the first job; the learner has to notice, and the record tells at the end',
       choices: MISHAPS,
     },
     { flags: '--practice', about: 'rock virtual jaws with the arrow keys to learn it; nothing is kept' },

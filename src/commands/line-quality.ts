@@ -24,7 +24,7 @@ function countsText({ readings, lost, damaged }: LineStats, seconds: number): st
 function careFor({ lost, damaged, restarts, readings }: LineStats): readonly [string, string] | undefined {
   if (lost > 0 || damaged > 0)
     return ['', 'try a shorter cable, away from the motor and its leads (no damaged line became a reading)'];
-  if (restarts > 0) return ['; it restarted', 'check its power supply and its plugs'];
+  if (restarts > 0) return ['; it restarted', "check the board's power supply and its plugs"];
   if (readings > 0) return undefined;
   return ['; no readings from the caliper', 'switch the caliper on, and check its cable'];
 }
@@ -42,7 +42,7 @@ export function lineQuality(stats: LineStats, seconds: number): LineQuality {
     return {
       state: board ? 'speaks' : 'speaks unchecked',
       says: `bare numbers, without damage check, lost-line count, feed or buttons: ${counts}`,
-      todo: 'go on with it, or use a board with the bench firmware to have these too',
+      todo: 'carry on, or use a board with the bench firmware to get these too',
     };
   if (board || readings > 0) {
     const named = board ? boardText(board) : "a board that hasn't said which one it is";
@@ -58,6 +58,6 @@ export function lineQuality(stats: LineStats, seconds: number): LineQuality {
     : {
         state: 'silent',
         says: `silent for ${seconds} s`,
-        todo: 'check its power supply, its cable and its speed (--baud)',
+        todo: "check the board's power supply, its cable and its speed (--baud)",
       };
 }

@@ -71,7 +71,7 @@ function sentence(event: Received): string {
     case 'line-discarded':
       return `dropped, ${WHY[event.why]}: ${forScreen(event.raw)}`;
     case 'line-unknown':
-      return `more than this program knows: ${forScreen(event.raw)}`;
+      return `unknown to this program: ${forScreen(event.raw)}`;
     case 'version-refused':
       return `the board speaks protocol version ${forScreen(event.theirs)}, this program version ${event.ours}. No readings until they match: install firmware for version ${event.ours}`;
     case 'line-silent':

@@ -22,7 +22,7 @@ function endOn(error: NodeJS.ErrnoException): never {
   if (error.code === 'EPIPE') process.exit(0);
   process.stderr.write(
     `lidwright: the output couldn't be written (${error.code ?? error.message}), so it isn't complete. ` +
-      'Your saved jobs are safe. Free some space or choose another place, then run it again.\n',
+      'Your saved jobs are safe. Free some space or write somewhere else, then run it again.\n',
   );
   process.exit(3);
 }

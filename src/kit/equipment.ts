@@ -135,13 +135,13 @@ export const feedKind: Kind<Feed> = {
     perDetentStandard: optional(
       lengthFromZero,
       '0.0005mm',
-      "Standard uncertainty of a detent's feed; if left out, a detent counts as known within 2 %. `lidwright kit calibrate` finds both.",
+      "Standard uncertainty of a detent's feed; if left out, 2 % of the detent. `lidwright kit calibrate` finds both.",
       { usual: ({ perDetent = mm(0) }: Partial<Feed>) => givenStandard(perDetent) },
     ),
     perDetentFreedom: optional(
       decimalOf('number', 1, Number.MAX_VALUE, 'a number from 1, such as 2'),
       '2',
-      'Degrees of freedom of that uncertainty: one less than the travels measured; infinite if left out.',
+      'Degrees of freedom of that uncertainty: one less than the number of travels measured; infinite if left out.',
     ),
     touchOff: optional(
       lengthAboveZero,
@@ -160,7 +160,7 @@ export const feedKind: Kind<Feed> = {
       "Which way the board's count goes as the cutter goes deeper: up or down.",
       { usual: () => 'up' as const },
     ),
-    proven: optional(provenDetents, '14 at 16tpi', 'Detents that gave a thread that ran, by pitch.', {
+    proven: optional(provenDetents, '14 at 16tpi', 'Detents that gave a thread that runs, and its pitch.', {
       usual: () => [],
     }),
   },

@@ -53,11 +53,15 @@ const tiltAngle = only(
 
 const TABLE = {
   unit: setting(lengthUnit, 'mm', 'unit for lengths'),
-  port: setting(portPath, '', 'serial port of the board; empty for the one used last, or the only one there'),
+  port: setting(
+    portPath,
+    '',
+    'serial port of the board; if empty, the one used last or the only one plugged in',
+  ),
   baud: setting(countOf('rate', 300, 4_000_000), '115200', 'speed of that port'),
-  caliper: setting(chosenName, '', 'caliper in use, by its name in the kit; empty for the first'),
-  cutter: setting(chosenName, '', 'cutter in use, by its name in the kit; empty for the first'),
-  feed: setting(chosenName, '', 'feed handle in use, by its name in the kit; empty for the first'),
+  caliper: setting(chosenName, '', 'name in the kit of the caliper in use; if empty, the first'),
+  cutter: setting(chosenName, '', 'name in the kit of the cutter in use; if empty, the first'),
+  feed: setting(chosenName, '', 'name in the kit of the feed handle in use; if empty, the first'),
   wanted: setting(
     signedLength,
     '0.15mm',
@@ -69,7 +73,7 @@ const TABLE = {
     'clearance from which a lid runs; below it, down to zero, the lid is tight',
   ),
   looseFrom: setting(lengthAboveZero, '0.3mm', 'clearance from which a lid is loose'),
-  tolerance: setting(lengthAboveZero, '0.03mm', 'how close the peaks of a rocked bore must be to agree'),
+  tolerance: setting(lengthAboveZero, '0.03mm', 'how close together the peaks of a rocked bore must be'),
   leastPeaks: setting(countOf('count', 3, 20), '3', 'how many peaks of a rocked bore must agree'),
   tilt: setting(
     tiltAngle,

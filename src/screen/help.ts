@@ -7,18 +7,18 @@ type About = Stage | 'welcome' | 'calibrate' | 'practice';
 
 const HELP_AT: { readonly [about in About]: readonly string[] } = {
   welcome: [
-    'A job goes left to right along the strip. You can enter, leave and repeat any stage. The shortest way is bore size, spigot, record.',
+    'A job runs left to right along the line of stages. You can enter, leave and repeat any stage. The shortest way is bore size, spigot, record.',
     'With a board, the caliper is read for you. Without one, type each reading and press Enter.',
   ],
   calibrate: [
     'How far one detent feeds the cutter, radially. Every counted depth depends on it.',
     'With a gauge: turn the feed deeper until the gauge moves, zero it, feed on and read it. More detents and more travels give a tighter figure.',
-    'With a pair that runs: from its bore and spigot, the detents each was cut, and how far the closed lid shakes along its axis.',
+    'With a pair that runs: type its bore and spigot, how many detents deep each was cut, and how far the closed lid shakes along its axis.',
   ],
   practice: [
     'Hold one inside jaw still and rock the other slowly past the widest place and back. The peaks must agree: STEADY. Then press Enter.',
     'You are told what the ring really is and how far you missed it. After three rings you get a score.',
-    'A miss in a bore changes the clearance of the lid by as much.',
+    "If you miss a bore by that much, the lid's clearance is wrong by the same amount.",
   ],
   zero: [
     "Wipe the jaws, close them gently, wait until they're steady and press Enter. What they show is taken off every reading.",
@@ -29,8 +29,8 @@ const HELP_AT: { readonly [about in About]: readonly string[] } = {
     'If the bore is wider inside, the lid loosens as you screw it on. If it is narrower inside, the lid binds.',
   ],
   'bore thread': [
-    'Bore thread first: a spigot is easier to match.',
-    'Feed up until the cutter just marks the wood: touch off. A detent too many loosens the fit by twice its depth.',
+    'Cut the bore first: a spigot is easier to match.',
+    'Feed in until the cutter just marks the wood: touch off. A detent too deep loosens the fit by twice its depth.',
   ],
   'bore size': [
     'Hold one inside jaw still and rock the other slowly back and forth. Each swing has a peak; three peaks must agree.',
@@ -61,8 +61,8 @@ const HELP_BY_HAND: { readonly [about in About]?: readonly string[] } = {
     'Harden crumbly wood with glue before the last strokes.',
   ],
   'spigot thread': [
-    'Type the flat, or go by trial: press Enter and try it.',
-    'Over its crests, a size as turned says nothing of the depth; a smaller one says that they are cut.',
+    'Type the flat, or press Enter and let the trial decide.',
+    "The same size over the crests says nothing about depth. A smaller one means they're cut.",
   ],
   trial: [
     'Screw the pair together by hand, without force. Say what it did.',

@@ -31,7 +31,7 @@ function wordFor(bench: Bench): Omit<Health, 'counts' | 'sum'> {
       `board speaks version ${safe(line.versionRefused.theirs, 12)}, not ${line.versionRefused.ours}`,
     );
   if (!line.open && line.trouble) return bad(safe(whatHappened(line.trouble), 48));
-  if (!line.open) return { mark: MARKS.open, text: 'no board: readings are typed', style: 'quiet' };
+  if (!line.open) return { mark: MARKS.open, text: 'no board: type the readings', style: 'quiet' };
   const silence = silentFor(bench);
   if (line.silent || (silence !== null && silence > STALE_AFTER && wantsReadings(bench)))
     return {

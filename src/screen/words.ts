@@ -61,7 +61,7 @@ export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
     case 'no-curve':
       return 'the readings jump between two sizes';
     case 'held-off':
-      return `peaks ${lengthFigure(doubt.height, unit)} high don't prove that the jaws crossed the widest point`;
+      return `the jaws may not have crossed the widest point: peaks only ${lengthFigure(doubt.height, unit)} high`;
     case 'unit-changed':
       return `the caliper was switched from ${doubt.from} to ${doubt.to}`;
     case 'too-many-bad-readings':
@@ -91,7 +91,7 @@ const isDoubtKind = (text: string): text is Doubt['kind'] => text in DOUBT_CURES
 const MISSING: { readonly [what in Extract<Refusal, { kind: 'missing' }>['what']]: string } = {
   bore: 'No bore yet. Type its diameter, or press b for bore size.',
   spigot: 'No spigot yet. Press b and measure one.',
-  'touch-off': 'Touch off first: feed up until the cutter just marks the wood, then press Enter.',
+  'touch-off': 'Touch off first: feed in until the cutter just marks the wood, then press Enter.',
   feed: 'This job has no feed. Type the depth you cut, then press Enter.',
   count: "The board hasn't reported its count yet. Wait a second, then touch off again.",
   trial: 'Say what the pair did: press 1 to 4.',
@@ -111,7 +111,7 @@ export function voidWords(why: VoidReason): string {
     case 'other-board':
       return 'another board is plugged in';
     case 'impossible':
-      return 'no hand and no groove makes that count';
+      return "that count isn't possible by hand, or is deeper than the groove";
     case 'set-aside':
       return 'the feed may have moved in the meantime';
     default:
@@ -131,7 +131,7 @@ export const LACKS: { readonly [lack in PairLack]: string } = {
 export function calibrationWords(trouble: CalibrationTrouble): string {
   switch (trouble.kind) {
     case 'no-pair':
-      return `Not from a pair: ${LACKS[trouble.lack]}.`;
+      return `You can't use a pair: ${LACKS[trouble.lack]}.`;
     case 'no-count':
       return 'No board counts this feed. Type how many detents you will feed, then press Enter.';
     case 'nothing-asked':
@@ -141,7 +141,7 @@ export function calibrationWords(trouble: CalibrationTrouble): string {
     case 'not-fed':
       return `The board counted ${counted(trouble.detents, 'detent')} since the gauge was zeroed. Feed deeper, then type the travel.`;
     case 'other-count':
-      return `That was over ${counted(trouble.detents, 'detent')}, and the first over ${trouble.first}: feed ${trouble.first}, or press a to start over.`;
+      return `That travel was over ${counted(trouble.detents, 'detent')}, and the first was over ${trouble.first}. Feed ${trouble.first}, or press a to start over.`;
     case 'count-broken':
       return `That count is lost: ${voidWords(trouble.why)}. Zero the gauge again.`;
     case 'not-answered':
@@ -199,7 +199,7 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
     case 'no-land':
       return noLandWords(why, unit);
     case 'crests-whole':
-      return `Not below the spigot's ${lengthFigure(why.spigot, unit)}: its crests are whole, and that says nothing of the depth. Type the flat.`;
+      return `Not below the spigot's ${lengthFigure(why.spigot, unit)}: its crests are still whole, so that tells nothing about the depth. Type the flat.`;
     case 'board-counts':
       return "The board counts this feed. Turn the handle, don't press keys.";
     case 'nothing-to-undo':
@@ -221,7 +221,7 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
 const MISHAP_WORDS: { readonly [mishap in Mishap]: string } = {
   'small-bore': 'A chip is caught under a jaw: the bore reads small until you leave this stage.',
   'bad-lines': 'The next lines from the caliper are damaged on their way.',
-  'lost-count': 'The handle is whipped round faster than the board can count.',
+  'lost-count': 'The handle was spun faster than the board can count.',
   'tight-trial': 'The spigot takes up moisture: the pair is tight now.',
 };
 
@@ -244,7 +244,7 @@ const KEPT: { readonly [kind in Fact['kind']]?: string } = {
   'touched-off': 'Touched off: depth counts from here.',
   'thread-cut': 'Thread kept.',
   'thread-chased': 'Thread kept.',
-  'crests-measured': 'Size over the crests kept: the spigot counts by it now.',
+  'crests-measured': "Size over the crests kept. It replaces the spigot's size.",
   hardened: 'Hardening kept.',
   'trial-made': 'Trial kept.',
   'crests-relieved': 'Crests relieved: kept.',
@@ -258,7 +258,7 @@ const isKept = (text: string): text is keyof typeof KEPT => text in KEPT;
 const BOARD_FAULT_WORDS: { readonly [fault in (typeof BOARD_FAULTS)[number]]: string } = {
   'caliper-noise': "Electrical noise on the caliper's lead. Move the lead away from the motor's cables.",
   'caliper-data':
-    "The caliper's data lead is open, shorted or crossed. With the jaws closed at 0.00, open them once.",
+    "The caliper's data lead is open, shorted or crossed. Check the lead. If the jaws are closed at 0.00, open them once.",
   'feed-windows': 'The feed sensors never overlap. Mount them closer; see the wiring notes.',
 };
 
@@ -281,7 +281,7 @@ export function noticeWords(notice: Notice, unit: LengthUnit): string {
     case 'mishap':
       return MISHAP_WORDS[notice.what];
     case 'other-bench':
-      return 'Another bench is working on this job too. Check the bore and the target: what it kept is shown now.';
+      return 'Another bench is working on this job too. What it kept is shown now, so check the bore and the target.';
     case 'board-fault':
       return BOARD_FAULT_WORDS[notice.fault];
     case 'not-done':
@@ -303,7 +303,7 @@ function questionWords(ask: KeepQuestion, unit: LengthUnit): string {
     case 'is-spigot':
       return `Is ${lengthFigure(ask.found, unit)} the spigot, not the bore? Nothing larger was measured yet. Press Enter for yes.`;
     case 'odd-shape':
-      return `Is it really ${lengthFigure(ask.found, unit)}, beside ${lengthFigure(ask.known, unit)}? Press Enter for yes, or measure it again.`;
+      return `Is it really ${lengthFigure(ask.found, unit)}, when the first size was ${lengthFigure(ask.known, unit)}? Press Enter for yes, or measure it again.`;
     case 'off-size':
       return `${lengthFigure(mm(Math.abs(ask.over)), unit)} ${ask.over > 0 ? 'over' : 'under'} the target${ask.word === null ? '' : `: ${FIT_WORDS[ask.word]}`}. Keep it anyway? Press Enter for yes.`;
     default:

@@ -234,7 +234,7 @@ const pointer = ([x, y]: Spot): string =>
   line(x, 8.8, x, y) + empty('circle', { cx: x, cy: y, r: 0.45, class: 'dot' });
 
 function clearanceWords({ job }: Subject, { fit }: Meeting, unit: LengthUnit): string {
-  if (isUnmeasured(job)) return 'as planned: a depth is not measured';
+  if (isUnmeasured(job)) return "as planned: one depth isn't measured";
   const doubt = clearanceHalf(job);
   const size = mm(Math.abs(fit.clearance));
   const shown = doubt ? withDoubt(size, doubt.half, unit) : lengthFigure(size, unit);

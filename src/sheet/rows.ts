@@ -89,7 +89,7 @@ function targetFigure(job: Job, whole: Job, unit: LengthUnit): Shown {
   const from = job.bore ? '' : ', for the planned bore';
   const half = clearanceHalf(whole)?.half;
   if (isUnmeasured(whole))
-    return [`${cutFigure(aim.target, unit)} ${unit}`, `for threads as deep as planned${from}`];
+    return [`${cutFigure(aim.target, unit)} ${unit}`, `for threads of the planned depth${from}`];
   return [
     `${cutFigure(aim.target, unit, half)} ${unit}`,
     `runs from ${band(aim.low, aim.high, unit, half)}${from}`,
@@ -122,7 +122,7 @@ function fitFigure(job: Job, unit: LengthUnit): Shown {
       ? `clearance ${withDoubt(expected.clearance, half, unit)} expected`
       : '';
   if (last) return [last.verdict, `trial ${job.trials.length}; ${clearance}`.replace(/; $/, '')];
-  if (expected?.kind === 'unmeasured') return [null, 'by trial: a depth is not measured'];
+  if (expected?.kind === 'unmeasured') return [null, "by trial: one depth isn't measured"];
   return expected?.kind === 'expected' ? [`${expected.word}, expected`, clearance] : [null, ''];
 }
 

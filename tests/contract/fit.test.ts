@@ -150,7 +150,7 @@ test('a spigot that is given has its own answer, also where no spigot gives the 
 test('a refusal names the clearance that was asked for', async () => {
   const { messages } = await told({ ...plain, depth: '0.7mm', clearance: '0.2mm' });
   expect(messages.join()).toContain(
-    'these depths leave 0.050 mm of clearance at most and 0.200 mm is wanted',
+    'with 0.200 mm of clearance the threads would not engage: the spigot would be 0.150 mm smaller than the bore. These depths allow up to 0.050 mm',
   );
 });
 

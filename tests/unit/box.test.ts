@@ -206,7 +206,7 @@ test('what is unwise gets a caution, what is impossible is the answer no', async
     ['--outside 8mm', 'Leave at least 16.7 mm outside'],
     ['--outside 60mm --bore 40mm --cutter 41mm', 'Take one of at most 26.6 mm'],
     ['--outside 60mm --speed 7000 --top-speed 6000', "above the maker's top speed of 6000"],
-    ['--outside 60mm --rod 8mm,800mm --speed 3000 --top-speed 4000', 'let it stand out at most'],
+    ['--outside 60mm --rod 8mm,800mm --speed 3000 --top-speed 4000', 'let it stick out at most'],
     ['--outside 60mm --pitch 16tpi --feed 0.8mm', 'too coarse'],
     ['--outside 60mm --clearance 3mm', 'the threads would not engage'],
     ['--outside 60mm --tip-flat 1.5mm', 'Take a sharper cutter or a coarser pitch'],

@@ -148,7 +148,7 @@ describe('calibration', () => {
     ['no-detents', /, not 0$/, () => calibrateByPair({ ...running, female: { tip, detents: 0 } })],
     ['no-detents', /, not 4$/, () => calibrateByPair({ ...running, female: { tip, detents: 4.5 } })],
     ['no-travel', /Check the travel/, () => calibrateByPair({ ...running, spigot: mm(40) })],
-    ['impossible-pair', /no pair fits/, () => calibrateByPair({ ...running, spigot: mm(53) })],
+    ['impossible-pair', /which isn't possible/, () => calibrateByPair({ ...running, spigot: mm(53) })],
   ])('refuses %s', (kind, sentence, calibrate) => {
     const found = calibrate();
     expect(found.kind).toBe(kind);

@@ -203,7 +203,7 @@ describe('refusals are values with what was found', () => {
     const found = targetSpigot(deep(0.5), bore, mm(0.15));
     expect(found.kind).toBe('no-engagement');
     expect(found.kind === 'no-engagement' && fitRefusalText(found)).toMatch(
-      /would be 0.900 mm under the bore/,
+      /would be 0.900 mm smaller than the bore/,
     );
   });
 });

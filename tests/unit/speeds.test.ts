@@ -56,7 +56,7 @@ test('past a quarter of the whirl it is warned of, with the length and speed tha
   expect(rodWhirls(rod, turnsPerMinute(347))).toBeUndefined();
   const warned = rodWhirls(rod, turnsPerMinute(1389));
   expect(warned && planRefusalText(warned)).toBe(
-    'a rod that sticks out this far starts to whirl at 1389 turns a minute. At 1389 let it stand out at most 250.0 mm, or turn at most 347, a quarter of the speed at which it whirls',
+    'a rod that sticks out this far starts to whirl at 1389 turns a minute. At 1389 let it stick out at most 250.0 mm, or turn at most 347, a quarter of the speed at which it whirls',
   );
 });
 

@@ -292,7 +292,7 @@ test('both threads chased by hand, without board and feed: by strokes, by the fl
   await back(eye, 'bore thread');
   await eye.untilShown('NOT CHASED YET');
   eye.press('+', '+', '+', '+', '+', '+', '-', '+');
-  await eye.untilShown(/CHASING +how deep is not measured/);
+  await eye.untilShown(/CHASING +depth not measured/);
   await eye.untilShown('strokes 6');
   eye.type('0,8');
   await eye.untilShown('typed: 0,8');
@@ -330,10 +330,10 @@ test('both threads chased by hand, without board and feed: by strokes, by the fl
   eye.type(`${cut}\r`);
   await eye.untilShown('Look at the flat left on the crest');
   eye.press('enter');
-  await eye.untilShown('by trial: how deep is not measured');
+  await eye.untilShown('by trial: depth not measured');
   eye.press('n');
   await eye.untilShown('◆trial');
-  await eye.untilShown('fit not worked out: a depth is not measured');
+  await eye.untilShown("fit unknown: one depth isn't measured");
   eye.type('2');
   await eye.untilShown('TRIAL 1  was tight');
   await eye.untilShown('a stroke or two deeper');

@@ -158,7 +158,7 @@ export function judgeAccess({ path, mayOpen, group, listed, joined }: Access): F
 
 export const judgeUsers = (path: string, users: readonly string[]): Finding =>
   users.length === 0
-    ? ok('holder', `no other program has ${forScreen(path)} open, as far as can be seen`)
+    ? ok('holder', `no other program seems to have ${forScreen(path)} open`)
     : bad(
         'holder',
         `${forScreen(path)} is open in ${users.join(', ')}`,

@@ -169,7 +169,7 @@ function threadLines(
     ),
     line('first trial', first.join(', ')),
     ...(answer.newSetup
-      ? [line('new setup', `running ${percent(answer.newSetup.running)}, until trials show how it comes out`)]
+      ? [line('new setup', `running ${percent(answer.newSetup.running)} before any trial`)]
       : []),
     line('biggest unknown', doubt.largest.name),
     line(

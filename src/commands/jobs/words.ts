@@ -68,7 +68,7 @@ export function jobLine(job: JobSummary, now: number, columns = Number.POSITIVE_
 
 const PARTS = { female: 'bored part', male: 'spigot' } as const;
 const LONG = 400;
-const AS_PLANNED = 'with threads as deep as planned';
+const AS_PLANNED = 'with threads of the planned depth';
 
 /** What a fact says, safe to show. */
 export function factWords(fact: Fact, unit: LengthUnit): string {

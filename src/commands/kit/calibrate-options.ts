@@ -4,7 +4,7 @@ import { neededOption, option } from '../options.ts';
 import { STARTS } from '../thread-options.ts';
 
 const detentCount = countOf('count', 1, 100_000);
-const about = "detents fed for each travel, or for the depth of the bore's thread";
+const about = "detents fed for each travel, or to the depth of the bore's thread";
 
 export const BY_TRAVEL = {
   detents: neededOption(detentCount, about, 'the detents fed for each travel, such as 20'),

@@ -105,18 +105,21 @@ const PAIR = {
   room: option(roomAir, 'air of the room where the box will live: 20C, or 20C,55% with its humidity today'),
   bored: option(
     oneOf('part', ['lid', 'body']),
-    'bored part, lid or body; only matters if the two differ (lid)',
+    'which part is bored, lid or body; only matters if the two differ (lid)',
   ),
 };
 const PARTS = {
-  wood: option(woodName, 'part of its trade or botanical name: "maple, sugar" or "sug map"'),
+  wood: option(woodName, 'wood, by part of its trade or botanical name: "maple, sugar" or "sug map"'),
   made: option(airQuantity, 'air that the parts were made in: 20C,45%'),
-  madeMc: option(byMeter, 'moisture of the parts by a meter, instead of --made: 8.5%'),
-  grain: option(grainWay, 'end: axis along the grain; flat or quarter: axis across it, sawn that way (end)'),
+  madeMc: option(byMeter, 'moisture of the parts from a meter, instead of --made: 8.5%'),
+  grain: option(
+    grainWay,
+    'grain: end if the axis runs along it; flat or quarter, as sawn, if it runs across (end)',
+  ),
   shrinkage: option(shrinkages, "shrinkage of a wood that isn't in the table, green to oven-dry: 4.8%,9.9%"),
   lidWood: option(woodName, 'wood of the lid, if it differs'),
   lidMade: option(airQuantity, 'air that the lid was made in, if it differs'),
-  lidMadeMc: option(byMeter, 'moisture of the lid by a meter, instead of --lid-made'),
+  lidMadeMc: option(byMeter, 'moisture of the lid from a meter, instead of --lid-made'),
   lidGrain: option(grainWay, 'grain of the lid, if it differs'),
   lidShrinkage: option(shrinkages, 'shrinkage of the lid, if it differs'),
 };

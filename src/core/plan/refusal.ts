@@ -101,7 +101,7 @@ export function planRefusalText(refused: PlanRefusal, unit: LengthUnit = 'mm'): 
     case 'over-top-speed':
       return `${refused.asked.toFixed(0)} turns a minute is above the maker's top speed of ${refused.topSpeed.toFixed(0)}. Never run it faster than ${Math.floor(refused.topSpeed)}`;
     case 'rod-whirls':
-      return `a rod that sticks out this far starts to whirl at ${refused.whirl.toFixed(0)} turns a minute. At ${refused.asked.toFixed(0)} let it stand out at most ${atMost(refused.mostLength)}, or turn at most ${Math.floor(refused.mostSpeed)}, a quarter of the speed at which it whirls`;
+      return `a rod that sticks out this far starts to whirl at ${refused.whirl.toFixed(0)} turns a minute. At ${refused.asked.toFixed(0)} let it stick out at most ${atMost(refused.mostLength)}, or turn at most ${Math.floor(refused.mostSpeed)}, a quarter of the speed at which it whirls`;
     default:
       return refused satisfies never;
   }

@@ -81,14 +81,14 @@ function reasons(known: Known, pitch: Pitch, bore: Length, outside: Length): rea
     known.bore === undefined ? `${outside.toFixed(0)} mm outside` : `a bore of ${bore.toFixed(0)} mm`;
   return [
     ...unknownOnly(known.pitch, `${threads} TPI for ${wide}, finer on smaller boxes`),
-    ...unknownOnly(known.leastWall, `a least wall of ${LEAST_WALL} mm`),
+    ...unknownOnly(known.leastWall, `a minimum wall of ${LEAST_WALL} mm`),
     ...unknownOnly(
       known.bore,
-      `a bore that leaves ${ROOMY} least walls beside the thread, and at least ${100 * WALL_SHARE} % of the outside`,
+      `a bore that leaves ${ROOMY} times the minimum wall beside the thread, and at least ${100 * WALL_SHARE} % of the outside`,
     ),
     ...unknownOnly(
       known.engaged,
-      `${THREADS_ENGAGED} threads engaged, enough to hold and few enough to open at ease`,
+      `${THREADS_ENGAGED} threads engaged, enough to hold and few enough to open easily`,
     ),
   ];
 }

@@ -198,9 +198,9 @@ export function calibrationRefusalText(refused: CalibrationRefusal): string {
     case 'no-detents':
       return `a calibration needs a whole number of detents from 1, not ${refused.found}`;
     case 'no-travel':
-      return `by these figures a detent would be ${refused.perDetent.toFixed(3)} mm. Check the travel, or the bore, the spigot and the play`;
+      return `with these figures a detent would be ${refused.perDetent.toFixed(3)} mm. Check the travel, or the bore, the spigot and the play`;
     case 'impossible-pair':
-      return `by these figures a detent is ${refused.perDetent.toFixed(3)} mm, and no pair fits: ${fitRefusalText(refused.why)}`;
+      return `with these figures a detent would be ${refused.perDetent.toFixed(3)} mm, which isn't possible: ${fitRefusalText(refused.why)}`;
     default:
       return refused satisfies never;
   }

@@ -93,9 +93,9 @@ export function fitRefusalText(refused: FitRefusal): string {
     case 'crest-eaten':
       return `that depth leaves no crest ${PLACE[refused.part]} (crest width ${shown(refused.crest)}). Cut less than ${shown(refused.mostDepth)} deep`;
     case 'no-flank':
-      return `the groove ${PLACE[refused.part]} is ${shown(refused.depth)} deep, all of it in the cutter's nose. Cut deeper than ${shown(refused.leastDepth)}`;
+      return `the groove ${PLACE[refused.part]} is ${shown(refused.depth)} deep, which the cutter's round nose fills completely. Cut deeper than ${shown(refused.leastDepth)}`;
     case 'no-engagement':
-      return `the threads would not engage, since these depths leave ${shown(Math.max(refused.limit, 0))} of clearance at most and ${shown(refused.wanted)} is wanted (the spigot would be ${shown(-refused.allowance)} under the bore). Cut deeper or ask for less clearance`;
+      return `with ${shown(refused.wanted)} of clearance the threads would not engage: the spigot would be ${shown(-refused.allowance)} smaller than the bore. These depths allow up to ${shown(Math.max(refused.limit, 0))}. Cut deeper or ask for less clearance`;
     default:
       return refused satisfies never;
   }

@@ -67,7 +67,7 @@ export interface VirtualBench {
   catchChip(): void;
   /** The next readings arrive damaged. */
   damageLines(): void;
-  /** The handle is whipped round faster than the board can count. */
+  /** The handle was spun faster than the board can count. */
   loseCount(): void;
   /** The spigot takes up moisture, or gives it off: larger by this on the diameter. */
   swell(by: Length): void;

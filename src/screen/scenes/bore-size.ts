@@ -90,7 +90,7 @@ const isAcross = ({ place }: Bench, { bore }: Job): boolean => bore !== null && 
 
 /** The same as of the first size, with what is another. */
 function sayingAcross({ big, standing, next }: Saying): Saying {
-  const turn = 'Turn the caliper a quarter round in the bore.';
+  const turn = 'Move the caliper a quarter turn round in the bore.';
   return {
     big: big && { ...big, label: `${big.label.replace(/^bore, /, '')}, a quarter turn round` },
     standing,

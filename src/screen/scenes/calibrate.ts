@@ -34,7 +34,7 @@ export function calibrateScene(bench: Bench, calibrating: Calibrating): Scene {
     facts: factsOf(bench, answers),
     panel: null,
     next: naming
-      ? 'Give it a name and press Enter. A name already in your kit is updated.'
+      ? 'Give it a name and press Enter. A name that is already in your kit updates that feed.'
       : nextOf(bench, answers),
     caution: answers.way === 'pair' ? CAUTIONS.byHand : null,
     keys: naming ? namingKeys : calibrateKeys(question === 'mark' ? 'gauge at zero' : 'keep', 'keep it'),
@@ -56,7 +56,7 @@ function wayScene({ job }: Bench, { way }: Answers): Scene {
         rows: [
           {
             name: '1 gauge',
-            value: 'feed some detents against a dial gauge or feeler, type the travel',
+            value: 'feed some detents against a dial gauge or feeler and type the travel',
             strong: way === 'travel',
           },
           { name: '2 pair', value: lack ? `${LACKS[lack]}` : pair, strong: way === 'pair' },
@@ -64,7 +64,7 @@ function wayScene({ job }: Bench, { way }: Answers): Scene {
         ],
       },
     },
-    next: 'How far does one detent feed? Type 1, 2 or 3, or a for another way. Enter begins.',
+    next: 'How will you find what one detent feeds? Press 1, 2 or 3, then Enter to begin.',
     caution: null,
     keys: calibrateKeys('begin', 'begin', 'other way'),
     typing: null,
@@ -183,15 +183,15 @@ function asking(
       return `How accurate is the gauge (plus or minus)? Type it, or press Enter for ${offered}.`;
     case 'detents':
       return counts
-        ? 'Lathe stopped: turn the feed deeper until the gauge moves, zero the gauge, and press Enter. The board counts from there.'
-        : 'Lathe stopped, a gauge on the slide: how many detents will you feed each time? Type it.';
+        ? 'Stop the lathe. Turn the feed deeper until the gauge moves, zero the gauge and press Enter. The board counts from there.'
+        : 'Stop the lathe and set a gauge on the slide. How many detents will you feed each time? Type it.';
     case 'mark':
-      return 'Once more: back off well past, come deeper until the gauge moves, zero it, press Enter. Or n to keep it.';
+      return 'To measure again, back off well past zero, come deeper until the gauge moves, zero it and press Enter. Or press n to keep it.';
     case 'travel':
       return travels === 0
         ? counts
           ? 'Feed some detents deeper, then read the gauge and type the travel.'
-          : 'Zero the gauge with the slack taken up, feed that many detents deeper, then type the travel.'
+          : 'Take up the slack and zero the gauge. Feed that many detents deeper, then type the travel.'
         : travels === 1
           ? "One measurement isn't enough. Repeat from zero and type that travel, or press n to keep it."
           : 'Measure once more from zero and type that travel, or press n to keep it.';

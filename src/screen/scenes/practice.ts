@@ -98,7 +98,7 @@ function scoreTable(results: readonly PracticeResult[], unit: Bench['unit']): Ta
   const score = scoreOf(results);
   const scored = score
     ? `mean miss ${lengthFigure(score.mean, unit)}, worst ${lengthFigure(score.worst, unit)}: ${SCORED[score.word]}`
-    : 'after three measurements';
+    : 'comes after three measurements';
   const rows = results.map((result, at) => ({
     name: `ring ${at + 1}`,
     value: `measured ${figure(result.measured, unit)}, truly ${lengthFigure(result.real, unit)}, miss ${lengthFigure(missOf(result), unit)}`,

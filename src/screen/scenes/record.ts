@@ -153,5 +153,5 @@ const threadRows = (job: Job, unit: Bench['unit']): Table['rows'] =>
 
 function nextStep(job: Job): string {
   if (job.closed) return 'Press s for the job sheet, w for a new job, q to leave.';
-  return 'Type the degrees left to turn until the grain lines up. Enter alone closes the job.';
+  return 'Type the degrees left to turn until the grain lines up. Press Enter alone to close the job.';
 }

@@ -71,7 +71,7 @@ export function zoneStanding(
         MARKS.cross,
         'PAST',
         expected?.kind === 'unmeasured'
-          ? 'too small for threads as deep as planned'
+          ? 'too small for threads of the planned depth'
           : `past what ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: ${fit}`,
         'past',
       );

@@ -113,7 +113,7 @@ const OTHER_SIZES = {
   across: {
     label: 'spigot, a quarter turn round',
     where: 'a quarter turn round',
-    how: 'Turn the caliper a quarter round the spigot, at its shoulder.',
+    how: 'Move the caliper a quarter turn round the spigot, at its shoulder.',
   },
   end: { label: 'spigot, at its end', where: 'at its end', how: 'Measure the spigot at its end.' },
 } as const;

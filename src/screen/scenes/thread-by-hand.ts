@@ -69,7 +69,7 @@ function standingOf({ spigot }: Job, { state, part, about }: Chasing, unit: Leng
       return standingLine(
         MARKS.half,
         'CHASING',
-        about ? `by strokes ${deepWords(about, unit)}` : 'how deep is not measured',
+        about ? `by strokes ${deepWords(about, unit)}` : 'depth not measured',
         'plain',
       );
     case 'crests-cut':
@@ -87,11 +87,11 @@ function standingOf({ spigot }: Job, { state, part, about }: Chasing, unit: Leng
       return standingLine(
         MARKS.under,
         'TOO DEEP',
-        `${deepWords(state.known, unit)}: ${part === 'female' && !spigot ? 'the target follows' : 'a looser fit'}`,
+        `${deepWords(state.known, unit)}: ${part === 'female' && !spigot ? 'the target allows for it' : 'a looser fit'}`,
         'past',
       );
     case 'by-trial':
-      return standingLine(MARKS.full, 'KEPT', 'by trial: how deep is not measured', 'good');
+      return standingLine(MARKS.full, 'KEPT', 'by trial: depth not measured', 'good');
     default: {
       const never: never = state;
       throw new TypeError(`no such state: ${JSON.stringify(never)}`);
@@ -165,8 +165,8 @@ function nextStep(job: Job, chasing: Chasing, unit: LengthUnit): string {
 function chasingStep({ left, about }: Chasing): string {
   if (left?.about === 0) return 'That should be full depth. Stop, look at the flat under a lens and type it.';
   return about
-    ? 'Press + after each stroke. Then look at the flat again and type it, or press Enter to keep it by its strokes.'
-    : 'Press + after each stroke. Stop and type the flat to know the depth, or press Enter to keep it by trial.';
+    ? 'Press + after each stroke. Then look at the flat again and type it, or press Enter to keep the depth the strokes give.'
+    : 'Press + after each stroke. Stop and type the flat to know the depth, or press Enter and let the trial decide.';
 }
 
 /** Of a crest that may have come to a point only the diameter tells where it is now. */

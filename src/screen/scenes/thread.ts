@@ -66,7 +66,7 @@ function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
       return standingLine(
         MARKS.alert,
         'FEED NOT SET UP',
-        'the board counts a feed, this job has none',
+        'the board counts a feed, but this job has none',
         'near',
       );
     case 'void':
@@ -83,7 +83,7 @@ function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
       return standingLine(
         MARKS.stale,
         'NOT PROVEN',
-        `turned back: ${counted(state.detents, 'detent')} deeper confirms it`,
+        `turned back: ${counted(state.detents, 'detent')} deeper will confirm it`,
         'near',
       );
     case 'touched':
@@ -109,8 +109,8 @@ function standingOf(bench: Bench, job: Job, cutting: Cutting): Standing {
 function overshoot(bench: Bench, job: Job, cutting: Cutting): string {
   const bore = job.bore?.diameter;
   const gained = bore === undefined ? null : loosening(job, bore, cutting);
-  const more = gained === null ? 'a looser fit' : `a fit ${lengthFigure(gained, bench.unit)} looser`;
-  return cutting.part === 'female' && !job.spigot ? `${more}; the target follows` : more;
+  const more = gained === null ? 'looser fit' : `fit ${lengthFigure(gained, bench.unit)} looser`;
+  return cutting.part === 'female' && !job.spigot ? `${more}; target allows for it` : more;
 }
 
 const ofPlan = (past: boolean, reached: string | number, planned: string): string =>
@@ -142,7 +142,7 @@ function nextStep(bench: Bench, job: Job, cutting: Cutting, counts: boolean): st
   const { tracker, wanted, done, hardening, part } = cutting;
   const thread = job.threads[part];
   if (tracker?.kind === 'void')
-    return 'Feed up until the cutter just marks the wood, then press Enter to touch off again.';
+    return 'Feed in until the cutter just marks the wood, then press Enter to touch off again.';
   if (tracker === null) return untracked(bench, job, part);
   if (hardening)
     return "Soak the thread with thin cyanoacrylate and let it cure. Press Enter when it's hard.";
@@ -171,6 +171,6 @@ function untracked(bench: Bench, job: Job, part: Part): string {
   if (touchOff || !job.setup.feed)
     return `Cut the ${partWord(part)}'s thread, then type the depth and press Enter.`;
   return bench.feed
-    ? 'With the cutter turning, feed up until it just marks the wood, then press Enter.'
-    : 'Feed up until the cutter just marks the wood and press Enter. Or cut it and type the depth.';
+    ? 'With the cutter turning, feed in until it just marks the wood, then press Enter.'
+    : 'Feed in until the cutter just marks the wood and press Enter. Or cut it and type the depth.';
 }

@@ -81,11 +81,10 @@ function standingOf(job: Job): Standing {
 const UNKNOWN_DOUBT = mm(0.1);
 
 function factsOf(bench: Bench, job: Job): readonly Figure[] {
-  if (!job.spigot) return [{ name: 'spigot', value: 'none kept: the trial is kept without a clearance' }];
+  if (!job.spigot) return [{ name: 'spigot', value: 'none kept, so no clearance is saved' }];
   const expected = expectedOf(job, job.spigot);
   const doubt = doubtFor(job);
-  if (expected.kind === 'unmeasured')
-    return [{ name: 'fit', value: 'not worked out: a depth is not measured' }];
+  if (expected.kind === 'unmeasured') return [{ name: 'fit', value: "unknown: one depth isn't measured" }];
   if (expected.kind !== 'expected') return [];
   const { name, value } = looseness(job.setup, expected.clearance);
   return [
@@ -139,7 +138,7 @@ function nextStep(bench: Bench, job: Job): string {
   const best = adviceOn(job)[0]?.kind;
   if (best === 'runs') return 'It runs. Press n for the record.';
   if (best === 'runs-over-range')
-    return 'It is right for the humidity it is made for. Press n for the record.';
+    return "It's right for the humidity you made it for. Press n for the record.";
   if (last?.relieved) return `Crests relieved: screw the pair together again. ${named}`;
   if (!last) return `Screw the pair together and ${say}.`;
   if (best !== 'leave' && (last.verdict === 'running' || last.verdict === 'loose'))
