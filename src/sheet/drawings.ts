@@ -1,5 +1,6 @@
 // The drawings of a job, to scale: the joint in section with room for every dimension, and the thread profile, enlarged.
 import type { Job } from '../core/bench/job.ts';
+import { outOfTrue } from '../core/bench/out-of-true.ts';
 import { isUnmeasured, pairOf } from '../core/bench/threads.ts';
 import {
   figure,
@@ -208,11 +209,13 @@ interface Meeting {
   readonly fit: Fit;
 }
 
+/** The pair where it is tightest. */
 function meetingOf({ job }: Subject): Meeting | null {
   const bore = job.bore.diameter;
   const pair = pairOf(job, bore);
   const limits = limitsOf(pair);
-  const fit = fitOf(pair, bore, job.spigot.diameter, job.setup.bounds);
+  const spigot = mm(job.spigot.diameter + outOfTrue(job).loss);
+  const fit = fitOf(pair, bore, spigot, job.setup.bounds);
   return limits.kind === 'limits' && fit.kind === 'fit' ? { pair, limits, fit } : null;
 }
 
@@ -238,7 +241,8 @@ function clearanceWords({ job }: Subject, { fit }: Meeting, unit: LengthUnit): s
   const doubt = clearanceHalf(job);
   const size = mm(Math.abs(fit.clearance));
   const shown = doubt ? withDoubt(size, doubt.half, unit) : lengthFigure(size, unit);
-  return `${fit.clearance < 0 ? 'overlap' : 'clearance'} ${shown} on the diameter`;
+  const where = outOfTrue(job).loss > 0 ? 'at its tightest' : 'on the diameter';
+  return `${fit.clearance < 0 ? 'overlap' : 'clearance'} ${shown} ${where}`;
 }
 
 function profileNotes({ job }: Subject, { pair, limits, fit }: Meeting, unit: LengthUnit): readonly string[] {

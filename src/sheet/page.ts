@@ -11,7 +11,7 @@ import { type LengthUnit, mm } from '../core/units.ts';
 import { drawingsOf } from './drawings.ts';
 import { subjectOf } from './outline.ts';
 import { passesMarkup, passesTitle } from './passes.ts';
-import { clearanceHalf, keyFigures, madeRows, section, setupRows, table } from './rows.ts';
+import { clearanceHalf, keyFigures, madeRows, section, setupRows, shapeRows, table } from './rows.ts';
 import { seasonDrawing } from './season-band.ts';
 import { DRAWING_STYLE, element, endless, HATCHES, inPage, MARK, saying, scaleBar } from './svg.ts';
 import {
@@ -45,7 +45,7 @@ dt{font-size:7.5pt}dd{font-size:10.5pt;font-weight:bold;line-height:1.3;white-sp
 dd.under{font-size:7pt;font-weight:normal;white-space:normal;line-height:1.25}
 .drawings{display:flex;gap:2mm;align-items:flex-start}.drawings p{flex:1;padding:4mm}
 svg{display:block;flex:none}.hatches{position:absolute}
-.two{display:grid;grid-template-columns:1fr 1fr;gap:2.6mm 6mm}
+.two{display:grid;grid-template-columns:1fr 1fr;gap:2.6mm 6mm}.two p{grid-column:1/-1}
 table{width:100%;border-collapse:collapse}
 th{text-align:left;font-weight:normal;width:37mm;padding-right:2mm}td{font-weight:bold;overflow-wrap:anywhere}
 th,td{padding:.25mm 0;border-bottom:.1mm solid #bbb;vertical-align:top}
@@ -62,8 +62,8 @@ footer{display:flex;justify-content:space-between;align-items:center;gap:4mm;fon
 @media screen{body{padding:8mm 0}}
 ${DRAWING_STYLE}`;
 
-/** Lines of small type that name, woods, reasons and notes share beyond the first of name and woods; found by printing the fullest page. */
-const LINES = 10;
+/** Lines of small type that name, woods, reasons and notes share beyond the first of name and woods; found by printing the fullest pages. */
+const LINES = 8;
 /** The latest reasons are shown, at least the last one; the records keep all of them. */
 const REASONS = 3;
 /** Lines that notes have before reasons take any. */
@@ -94,10 +94,11 @@ function reasonWords(reason: string): string {
   return `${all.slice(0, head).join('')}…${all.slice(-tail).join('')}`;
 }
 
-/** Lines that are left once name and woods have theirs. */
+/** Lines that are left once name, woods and shape have theirs, with the gap over the last. */
 function roomOf(job: Job): number {
   const name = (linesTaken(upTo(job.name), PAGE_WIDTH, NAME.small) - 1) * NAME_LINES;
-  return LINES - name - (lines(woodWords(job.setup)) - 1);
+  const shape = shapeWords(job, job.setup.unit);
+  return LINES - name - (lines(woodWords(job.setup)) - 1) - (shape === '' ? 0 : lines(shape) + 1);
 }
 
 function reasonsOf(job: Job): readonly string[] {
@@ -182,6 +183,20 @@ const cautions = (): string =>
       .join(''),
   );
 
+/** What is out of true is one text under both tables: it is long for the column of a table. */
+function shapeWords(job: Job, unit: LengthUnit): string {
+  const said = shapeRows(job, unit).map(([what, figure]) => `${what}: ${figure}`);
+  return said.length === 0
+    ? ''
+    : `${said.join('. ')}.`.replace(/(^|\. )[a-z]/g, (first) => first.toUpperCase());
+}
+
+function tables(job: Job, unit: LengthUnit): string {
+  const shape = shapeWords(job, unit);
+  const under = shape === '' ? '' : saying('p', shape, { class: 'small' });
+  return div('two', table('Set-up', setupRows(job, unit)) + table('As made', madeRows(job, unit)) + under);
+}
+
 function footer(job: Job, unit: LengthUnit, made: string): string {
   const words = `lidwright job sheet of ${made}, job ${shortId(job.id)}; printed at 100 % this bar is true`;
   return element('footer', {}, saying('p', words) + inPage(scaleBar(unit)));
@@ -195,7 +210,7 @@ function body(job: Job, unit: LengthUnit, made: string): string {
     header(job),
     keyFigures(job, whole, unit),
     drawings(job, unit),
-    div('two', table('Set-up', setupRows(job, unit)) + table('As made', madeRows(job, unit))),
+    tables(job, unit),
     section(passesTitle(job.setup, unit), passes),
     seasonSection(job, whole, unit),
     learnedSection(job, unit),

@@ -223,7 +223,7 @@ function fitRows(job: Job): readonly TableRow[] {
 }
 
 /** How far bore and spigot are from round and parallel, each ovality's share of the doubt, and how loose that leaves the pair. */
-function shapeRows(job: Job, unit: LengthUnit): readonly TableRow[] {
+export function shapeRows(job: Job, unit: LengthUnit): readonly TableRow[] {
   const { bore, spigot } = job;
   const shares = clearanceInDoubt(job)?.shares ?? [];
   const oval = (part: Part, of: Ovality | null): readonly string[] => {
@@ -270,5 +270,5 @@ function trialRows({ trials }: Job): readonly TableRow[] {
 
 export function madeRows(job: Job, unit: LengthUnit): readonly TableRow[] {
   const threads = job.setup.fit === 'plain' ? [] : [cutRow(job, 'female', unit), cutRow(job, 'male', unit)];
-  return [...threads, ...shapeRows(job, unit), ...fitRows(job), ...trialRows(job), ...grainRows(job, unit)];
+  return [...threads, ...fitRows(job), ...trialRows(job), ...grainRows(job, unit)];
 }

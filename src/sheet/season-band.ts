@@ -10,7 +10,8 @@ const WIDTH = 186;
 const [LEFT, RIGHT, WORDS] = [46, 134, 138];
 const [TOP, ROW, BAR] = [5.6, 4.6, 3.2];
 const NAMES = { handbook: 'Wood Handbook equation', newer: 'its newer equation' } as const;
-const ALT = { handbook: 'Wood Handbook equation', newer: 'newer equation' } as const;
+/** The second row of an equation, where sources differ about the wood. */
+const OTHER = 'with other wood figures';
 
 const x = (percent: number): number => LEFT + ((RIGHT - LEFT) * percent) / 100;
 
@@ -37,9 +38,12 @@ function rangeWords(season: Season, half: Length, unit: LengthUnit): string {
   }
 }
 
-function row({ by, season }: JobSeason, at: number, range: string): string {
+const nameOf = ({ by }: JobSeason, before: JobSeason | undefined): string =>
+  before?.by === by ? OTHER : NAMES[by];
+
+function row(season: Season, at: number, name: string, range: string): string {
   const y = TOP + at * ROW;
-  const words = text(1, y + 2.7, NAMES[by]) + text(WORDS, y + 2.7, range);
+  const words = text(1, y + 2.7, name) + text(WORDS, y + 2.7, range);
   if (season.kind !== 'runs') return words;
   const [from, to] = percents(season);
   return words + rectangle(x(from), y, x(to) - x(from), BAR, 'runs');
@@ -64,8 +68,9 @@ function made(foot: number): string {
 export function seasonDrawing(seasons: readonly JobSeason[], half: Length, unit: LengthUnit): Drawing {
   const foot = TOP + seasons.length * ROW;
   const ranges = seasons.map(({ season }) => rangeWords(season, half, unit));
-  const rows = seasons.map((season, at) => row(season, at, ranges[at] ?? ''));
-  const said = seasons.map(({ by }, at) => `${ranges[at]} by the ${ALT[by]}`);
+  const names = seasons.map((season, at) => nameOf(season, seasons[at - 1]));
+  const rows = seasons.map(({ season }, at) => row(season, at, names[at] ?? '', ranges[at] ?? ''));
+  const said = names.map((name, at) => `${name}: ${ranges[at]}`);
   const alt = `Room humidity in which the lid runs: ${said.join('; ')}.`;
   const content = scale(foot) + rows.join('') + made(foot);
   return { width: WIDTH, height: foot + 5, alt, content };

@@ -164,15 +164,15 @@ export function longest(character: string, wood?: string): Job {
   };
 }
 
-/** Both parts measured in two orientations and at both ends. */
-function outOfTrueJob(): Job {
-  const job = whole(usual, mm(48.03));
+/** The same with both parts measured in two orientations and at both ends. */
+export function outOfTrue(job: Job): Job {
   const measured = { how: 'read' } as const;
+  const bore = job.bore?.diameter ?? mm(0);
   return {
     ...job,
-    mouth: { ...measured, diameter: mm(48.03) },
-    depth: { ...measured, diameter: mm(47.95) },
-    bore: job.bore && { ...job.bore, across: mm(47.91), acrossStandard: mm(0.008) },
+    mouth: { ...measured, diameter: bore },
+    depth: { ...measured, diameter: mm(bore - 0.08) },
+    bore: job.bore && { ...job.bore, across: mm(bore - 0.12), acrossStandard: mm(0.008) },
     spigot: job.spigot && {
       ...job.spigot,
       across: mm(job.spigot.diameter - 0.06),
@@ -194,7 +194,8 @@ export const CASES: readonly Case[] = [
   { name: 'planned', job: jobWith(usual), unit: 'mm' },
   { name: 'bore taken', job: jobWith(usual, [boreTaken(mm(48.03))]), unit: 'mm' },
   { name: 'usual', job: whole(usual, mm(48.03)), unit: 'mm' },
-  { name: 'oval and tapered', job: outOfTrueJob(), unit: 'mm' },
+  { name: 'oval and tapered', job: outOfTrue(whole(usual, mm(48.03))), unit: 'mm' },
+  { name: 'oval and tapered in inches', job: outOfTrue(whole(usual, mm(48.03))), unit: 'in' },
   { name: 'usual in inches', job: whole(usual, mm(48.03)), unit: 'in' },
   { name: 'smallest', job: whole(smallest, mm(8.02)), unit: 'mm' },
   { name: 'largest', job: whole(largest, mm(300.1)), unit: 'mm' },
@@ -208,5 +209,7 @@ export const CASES: readonly Case[] = [
   { name: 'long words', job: longest('long enough '), unit: 'mm' },
   { name: 'wide letters', job: longest('W'), unit: 'in' },
   { name: 'wide letters, known wood', job: longest('W', 'european beech'), unit: 'in' },
+  { name: 'wide letters, oval', job: outOfTrue(longest('W', 'european beech')), unit: 'in' },
+  { name: 'long words, oval', job: outOfTrue(longest('long enough ', 'pear')), unit: 'mm' },
   { name: 'long words, known wood', job: longest('long enough ', 'sugar maple'), unit: 'mm' },
 ];

@@ -231,6 +231,28 @@ describe('what is said', () => {
     );
   });
 
+  test('a pair out of true says so in one text, which notes make room for, and is drawn where it is tightest', () => {
+    const words = unescaped(page('oval and tapered'));
+    expect(words).toContain(
+      '<p class="small">Shape of the bore: oval 0.12 mm (2 % of the doubt); 0.08 mm wider at',
+    );
+    expect(words).toContain('clearance -0.1 ± 0.8 mm expected');
+    expect(words).toContain('>overlap 0.1 ± 0.8 mm at its tightest</text>');
+    const [round, oval] = [page('wide letters, known wood'), page('wide letters, oval')].map(
+      (markup) => /<section class="notes">.*?<\/section>/s.exec(markup)?.[0].length ?? 0,
+    );
+    expect(oval).toBeLessThan(round ?? 0);
+  });
+
+  test('where sources differ about a wood the bars say so', () => {
+    const rows = page('usual').match(
+      />(Wood Handbook equation|its newer equation|with other wood figures)</g,
+    );
+    expect(rows).toHaveLength(4);
+    expect(new Set(rows).size).toBe(3);
+    expect(rows?.[1]).toBe('>with other wood figures<');
+  });
+
   test('threads chased by hand say how deep they are known to be, and claim no fit of a depth that is not', () => {
     const words = unescaped(page('chased by hand')).replace(/<[^>]+>/g, ' ');
     expect(words).toMatch(/chased by hand/);

@@ -9,7 +9,7 @@ import { lineOf, plainOfEntry, plainOfKept } from '../../records/codec/row.ts';
 import type { JobLog, LeftOut } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
 import { wrapped } from '../../screen/text.ts';
-import { keyRows, madeRows, setupRows } from '../../sheet/rows.ts';
+import { keyRows, madeRows, setupRows, shapeRows } from '../../sheet/rows.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { withJob } from '../find-job.ts';
 import { orReport, withRecords } from '../open-records.ts';
@@ -110,8 +110,8 @@ const row = (label: string, ...parts: readonly (string | null)[]): string =>
 /** What a turner wants to know of a job at a glance, worked out as on its sheet. */
 function summaryLines(job: Job, unit: LengthUnit): readonly string[] {
   const key = keyRows(job, job, unit).map(([what, [figure, under]]) => row(what, figure ?? 'not yet', under));
-  const rest = [...madeRows(job, unit), ...setupRows(job, unit)].flatMap(([what, figure]) =>
-    figure === null ? [] : [row(what, figure)],
+  const rest = [...shapeRows(job, unit), ...madeRows(job, unit), ...setupRows(job, unit)].flatMap(
+    ([what, figure]) => (figure === null ? [] : [row(what, figure)]),
   );
   return [...key, ...rest, ...job.notes.map((note) => row('note', note.replaceAll('\n', ' ')))];
 }
