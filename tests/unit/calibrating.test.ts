@@ -1,15 +1,7 @@
 // Calibrating the feed at the bench: each way question by question, every key at every step, and every refusal.
 import { describe, expect, test } from 'vitest';
-import {
-  type ByPair,
-  type ByTravel,
-  calibrationOf,
-  emptyPairAnswers,
-  emptyTravelAnswers,
-  offeredFor,
-  provenFrom,
-  questionIn,
-} from '../../src/core/bench/calibration/model.ts';
+import { calibrationOf, provenFrom } from '../../src/core/bench/calibration/model.ts';
+import { type Answers, questionIn, rowOf, type Way } from '../../src/core/bench/calibration/questions.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { pairOf } from '../../src/core/bench/threads.ts';
 import {
@@ -31,9 +23,12 @@ const now = ({ bench }: Table) => {
   if (bench.mode.kind !== 'calibrate') throw new Error(`the bench shows ${bench.mode.kind}`);
   return bench.mode.calibrating;
 };
-const question = (table: Table) => questionIn(now(table).answers);
+const asking = (table: Table) => ({ ...table.bench, answers: now(table).answers });
+const question = (table: Table) => questionIn(asking(table));
+/** What was answered so far, the newest last. */
+const answers = (table: Table) => now(table).answers.given.map(({ to, value }) => [to, value]);
 const trouble = ({ refusal }: Table) => (refusal?.kind === 'calibration' ? refusal.trouble : refusal);
-const found = (table: Table) => calibration(calibrationOf(now(table).answers, table.bench.job));
+const found = (table: Table) => calibration(calibrationOf(asking(table)));
 const calibration = (made: ReturnType<typeof calibrationOf>) => {
   if (made?.kind !== 'calibration') throw new Error(`nothing was found: ${JSON.stringify(made)}`);
   return made;
@@ -73,7 +68,7 @@ describe('the choice of the way', () => {
       return now(table).answers;
     });
     expect(ways.map(({ way }) => way)).toEqual(['travel', 'pair', 'known', 'travel']);
-    expect(ways[1]).toEqual(emptyPairAnswers(tried().bench.job));
+    expect(ways.map(({ given }) => given)).toEqual([[], [], [], []]);
     expect(now(asked(tried()).do({ kind: 'moved', by: 1 })).answers.way).toBe('pair');
     expect(now(asked(tried()).type(' 2 '))).toMatchObject({ step: 'asking', answers: { way: 'pair' } });
     expect(now(asked(tried()).type(' 1 '))).toMatchObject({ step: 'asking', answers: { way: 'travel' } });
@@ -84,9 +79,9 @@ describe('the choice of the way', () => {
 
   test('going on the same way keeps the answers, the other way starts over', () => {
     const table = gauge(tried()).type('20').do(escaped).act('keep');
-    expect(now(table).answers).toMatchObject({ detents: 20 });
+    expect(answers(table)).toContainEqual(['detents', 20]);
     table.do(escaped).type('2').do(escaped).type('1');
-    expect(now(table).answers).toEqual(emptyTravelAnswers);
+    expect(answers(table)).toEqual([]);
   });
 
   test('back, undo and escape leave for where the turner came from, with nothing said', () => {
@@ -153,8 +148,8 @@ describe('against a gauge', () => {
     table.feed(0).act('keep').feed(10).type('2.01');
     expect(found(table).perDetent).toBeCloseTo(0.2005, 9);
     const between = gauge(new Table().board(0)).type('20').type('4.02');
-    const { answers } = now(between);
-    expect([now(restart(between)).answers, between.refusal]).toEqual([answers, null]);
+    const before = answers(between);
+    expect([answers(restart(between)), between.refusal]).toEqual([before, null]);
     expect(restart(byPair(tried())).refusal).toBeNull();
   });
 
@@ -175,15 +170,20 @@ describe('against a gauge', () => {
     expect(table.refusal).toMatchObject({ kind: 'bad-number', accepted: 'a travel above zero' });
     expect(table.type('4.02').act('keep').refusal).toMatchObject({ kind: 'no-reading' });
     expect(found(table).perDetent).toBeCloseTo(0.201, 9);
-    expect(now(asked().act('keep').type('0')).answers).toMatchObject({ gaugeWithin: 0 });
+    expect(answers(asked().act('keep').type('0'))).toEqual([['gauge within', 0]]);
   });
 
   test('back and undo take one answer back at a time; escape goes out and comes back to them', () => {
     const table = gauge().type('20').type('4.02').type('9').act('back');
-    expect(now(table).answers).toMatchObject({ travels: [4.02] });
+    const whole = [
+      ['gauge within', 0.01],
+      ['detents', 20],
+      ['travel', 4.02],
+    ];
+    expect(answers(table)).toEqual(whole);
     table.do(escaped).act('keep');
-    expect(now(table).answers).toMatchObject({ travels: [4.02], detents: 20 });
-    expect(now(table.do({ kind: 'undo-asked' })).answers).toMatchObject({ detents: 20, travels: [] });
+    expect(answers(table)).toEqual(whole);
+    expect(answers(table.do({ kind: 'undo-asked' }))).toEqual(whole.slice(0, 2));
     expect(question(table.act('back'))).toBe('detents');
     expect(now(table.act('back', 'back')).step).toBe('way');
     expect(table.do(escaped).bench.mode.kind).toBe('stage');
@@ -191,9 +191,10 @@ describe('against a gauge', () => {
 
   test('a board’s count taken back is asked for again, and the turner’s own is not', () => {
     const table = gauge(new Table().board(0)).act('keep').feed(10);
-    expect(now(table.act('back')).answers).toMatchObject({ mark: null, counted: false, detents: null });
+    expect(question(table.act('back'))).toBe('detents');
     table.act('keep').feed(20).type('2.00').act('keep', 'back');
-    expect(now(table).answers).toMatchObject({ mark: null, counted: true, detents: 10, travels: [2] });
+    expect([question(table), answers(table).at(-1)]).toEqual(['mark', ['travel', 2]]);
+    expect(question(table.act('back'))).toBe('detents');
   });
 
   test('a number is typed, erased, bounded and forgotten; the arrows do nothing, again starts over', () => {
@@ -206,7 +207,7 @@ describe('against a gauge', () => {
     table.type('20').type('4.02');
     const before = table.bench;
     expect(table.do({ kind: 'moved', by: 1 }).bench).toBe(before);
-    expect(now(table.act('again'))).toMatchObject({ step: 'asking', answers: emptyTravelAnswers });
+    expect(now(table.act('again'))).toMatchObject({ step: 'asking', answers: { way: 'travel', given: [] } });
   });
 
   test('inches typed are inches, also where the unit is switched meanwhile', () => {
@@ -255,15 +256,17 @@ describe('from a pair', () => {
 
   test('a play and its doubt may be nothing; then nothing more is asked', () => {
     const table = byPair(tried()).type('0').type('0').type('0');
-    expect([question(table), now(table).answers]).toEqual([
-      'nothing',
-      { way: 'pair', detents: { female: 5, male: 5 }, play: 0, playWithin: 0, touchOffWithin: 0 },
+    expect(question(table)).toBe('nothing');
+    expect(answers(table)).toEqual([
+      ['play', 0],
+      ['play within', 0],
+      ['touch-off within', 0],
     ]);
     expect(trouble(table.type('1'))).toEqual({ kind: 'nothing-asked', question: 'nothing' });
     expect(byPair(tried()).type('long').refusal).toMatchObject({ kind: 'bad-number', found: 'long' });
     expect(byPair(tried()).act('keep').refusal).toEqual({ kind: 'no-reading' });
     const again = byPair(tried()).type('0.1').act('again');
-    expect(now(again).answers).toEqual(emptyPairAnswers(again.bench.job));
+    expect([question(again), answers(again)]).toEqual(['play', []]);
   });
 
   test('where the depths were typed the counts are asked, and figures that do not add up are refused', () => {
@@ -273,8 +276,8 @@ describe('from a pair', () => {
     expect(trouble(table)).toMatchObject({ kind: 'no-calibration' });
     table.act('back', 'back', 'back').type('0.08').act('keep', 'keep');
     expect(found(table).perDetent).toBeGreaterThan(0.15);
-    const back = [1, 2, 3, 4].map(() => question(table.act('back')));
-    expect(back).toEqual(['touch-off within', 'play within', 'play', 'bore detents']);
+    const back = [1, 2, 3, 4, 5].map(() => question(table.act('back')));
+    expect(back).toEqual(['touch-off within', 'play within', 'play', 'spigot detents', 'bore detents']);
     table.type('5').type('6').type('0.08').act('keep', 'keep', 'next').do(entered);
     expect(table.feeds[0]).not.toHaveProperty('proven');
   });
@@ -291,10 +294,19 @@ describe('from a pair', () => {
   });
 
   test('the touch-off offered is the feed’s own where it has one', () => {
-    const { job } = new Table({ ...threaded, feed: { ...kit.feeds[0], touchOff: mm(0.03) } as never }).bench;
-    const offered = (of: typeof job) => offeredFor('touch-off within', of);
-    expect([offered(job), offered(new Table().bench.job), offered(null)]).toEqual([0.03, 0.05, 0.05]);
-    expect(offeredFor('play within', job)).toBe(0.05);
+    const offered = (setup = threaded) => {
+      const table = byPair(tried('3', '5', setup))
+        .type('0.08')
+        .act('keep');
+      return [rowOf(asking(table))?.offers?.(table.bench.job), answers(table.act('keep')).at(-1)];
+    };
+    const { feed } = threaded;
+    if (!feed) throw new Error('no feed');
+    expect(offered()).toEqual([0.05, ['touch-off within', 0.05]]);
+    expect(offered({ ...threaded, feed: { ...feed, touchOff: mm(0.03) } })).toEqual([
+      0.03,
+      ['touch-off within', 0.03],
+    ]);
   });
 });
 
@@ -338,45 +350,44 @@ describe('the name', () => {
 });
 
 describe('nothing is worked out while an answer is missing', () => {
-  const travel: ByTravel = { ...emptyTravelAnswers, gaugeWithin: mm(0.01), detents: 20, travels: [mm(4.02)] };
-  const pair: ByPair = {
-    way: 'pair',
-    detents: { female: 5, male: 5 },
-    play: mm(0.08),
-    playWithin: mm(0.05),
-    touchOffWithin: mm(0.05),
-  };
+  const job = () => tried().bench.job;
+  const uncounted = () => tried('3', '1.0', unfed).bench.job;
+  const of = (way: Way, given: { readonly [to: string]: number }): Answers => ({
+    way,
+    given: Object.entries(given).map(([to, value]) => ({ to: to as 'travel', value })),
+  });
+  const travel = { 'gauge within': 0.01, detents: 20, travel: 4.02 };
+  const play = { play: 0.08, 'play within': 0.05, 'touch-off within': 0.05 };
+  const pair = { 'bore detents': 5, 'spigot detents': 5, ...play };
 
-  test.each<ByTravel | ByPair>([
-    { ...travel, gaugeWithin: null },
-    { ...travel, detents: null },
-    { ...travel, travels: [] },
-    { ...pair, detents: { female: null, male: 5 } },
-    { ...pair, detents: { female: 5, male: null } },
-    { ...pair, play: null },
-    { ...pair, playWithin: null },
-    { ...pair, touchOffWithin: null },
-  ])('%j', (missing) => {
-    const { job } = tried().bench;
-    expect(calibrationOf(missing.way === 'travel' ? travel : pair, job)?.kind).toBe('calibration');
-    expect(calibrationOf(missing, job)).toBeNull();
+  test.each([
+    ...Object.keys(travel).map((missing) => ['travel', missing, travel, null] as const),
+    ...Object.keys(pair).map((missing) => ['pair', missing, pair, uncounted()] as const),
+    ['known', 'per detent', { 'per detent': 0.2 }, null] as const,
+  ])('by a %s without %s', (way, missing, whole, on) => {
+    const { [missing]: _, ...rest } = whole as { readonly [to: string]: number };
+    expect(calibrationOf({ answers: of(way, whole), job: on })?.kind).toBe('calibration');
+    expect(calibrationOf({ answers: of(way, rest), job: on })).toBeNull();
   });
 
   test('or the pair', () => {
-    for (const job of [
+    expect(calibrationOf({ answers: of('pair', play), job: job() })?.kind).toBe('calibration');
+    for (const on of [
       null,
       ...[new Table(), new Table().measured(), tried('2')].map(({ bench }) => bench.job),
     ])
-      expect(calibrationOf(pair, job)).toBeNull();
+      expect(calibrationOf({ answers: of('pair', pair), job: on })).toBeNull();
   });
 
   test('a pair cut by as many detents on both parts proves them', () => {
-    const { job } = tried().bench;
-    expect(provenFrom(pair, job)).toEqual({ proven: { pitch: threaded.pitch, detents: 5 } });
-    expect(provenFrom({ ...pair, detents: { female: 5, male: 6 } }, job)).toEqual({});
-    expect(provenFrom({ ...pair, detents: { female: null, male: null } }, job)).toEqual({});
-    expect(provenFrom(pair, null)).toEqual({});
-    expect(provenFrom(travel, job)).toEqual({});
+    const proven = { proven: { pitch: threaded.pitch, detents: 5 } };
+    expect(provenFrom({ answers: of('pair', play), job: job() })).toEqual(proven);
+    expect(provenFrom({ answers: of('pair', pair), job: uncounted() })).toEqual(proven);
+    const unlike = of('pair', { ...pair, 'spigot detents': 6 });
+    expect(provenFrom({ answers: unlike, job: uncounted() })).toEqual({});
+    expect(provenFrom({ answers: of('pair', {}), job: uncounted() })).toEqual({});
+    expect(provenFrom({ answers: of('pair', pair), job: null })).toEqual({});
+    expect(provenFrom({ answers: of('travel', travel), job: job() })).toEqual({});
   });
 });
 

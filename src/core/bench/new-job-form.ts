@@ -1,14 +1,15 @@
-// The new-job form: a few fields with sensible answers already in them, each checked as it is left.
+// The new-job form: a table of questions with sensible answers already in them, each checked as it is left.
 
-import { type Parsed, parseCount, parsePitch } from '../quantity.ts';
+import { type Parsed, type Pitch, parseCount, parsePitch } from '../quantity.ts';
 import { firstCharacters } from '../safe-text.ts';
-import { type Length, type LengthUnit, mm } from '../units.ts';
+import { type Length, type LengthUnit, mm, tpi } from '../units.ts';
 import { planDepth } from './planned-depth.ts';
 import { lengthText, pitchText, seasonIn, seasonText } from './quantity-text.ts';
+import { askedOf, erasedText, type Question } from './questions.ts';
 import { seasonLoss } from './seasons.ts';
 import type { FeedFacts, Kit, KitFeed, Setup } from './setup.ts';
 import { typedLength, typedSize } from './typed-reading.ts';
-import { spokenWood, woodMeant, woodsFor } from './wood-choice.ts';
+import { spokenWood, woodError, woodHint, woodMeant, woodsFor } from './wood-choice.ts';
 
 export const FIELDS = [
   'name',
@@ -39,53 +40,172 @@ export interface NewJobForm {
   readonly last: Setup | null;
 }
 
+/** What a text says of the setup, or what is wrong with it and what is accepted. */
+type Said = Partial<Setup> | string;
+
+interface FormQuestion extends Question<NewJobForm> {
+  readonly reads: (text: string, form: NewJobForm) => Said;
+  /** What it holds as the form opens: as last time where there was one, else from the kit. */
+  readonly offers: (of: { readonly kit: Kit; readonly last: Setup | null; readonly name: string }) => string;
+  /** Answered from a list: left and right, or typing its first letters, choose. */
+  readonly choices?: (kit: Kit) => readonly string[];
+}
+
+const said = <T>(parsed: Parsed<T>, put: (value: T) => Partial<Setup>): Said =>
+  parsed.ok ? put(parsed.value) : `give ${parsed.accepted}`;
+
+/** A size that may be left empty. */
+const saidSize = (text: string, { kit }: NewJobForm, put: (size: Length) => Partial<Setup>): Said =>
+  text === '' ? {} : said(typedSize(text, kit.unit), put);
+
 /** The answer to `feed` of a turner who chases both threads. */
 const BY_HAND = 'hand';
-const isByHand = ({ values }: NewJobForm): boolean => values.fit !== 'plain' && values.feed === BY_HAND;
-/** What a plain lid does not ask. */
-const THREAD_ONLY: ReadonlySet<Field> = new Set(['pitch', 'starts', 'cutter', 'feed', 'depth', 'harden']);
-/** Fields answered from a list: left and right, or typing its first letters, choose. */
-const CHOICES: { readonly [field in Field]?: (form: NewJobForm) => readonly string[] } = {
-  fit: () => ['threaded', 'plain'],
-  'bored part': () => ['lid', 'body'],
-  harden: () => ['no', 'yes'],
-  cutter: (form) => form.kit.cutters.map((cutter) => cutter.name),
-  feed: (form) => [...form.kit.feeds.map((feed) => feed.name), 'none', BY_HAND],
+const isThreaded = ({ values }: NewJobForm): boolean => values.fit !== 'plain';
+const isByHand = (form: NewJobForm): boolean => isThreaded(form) && form.values.feed === BY_HAND;
+
+/** The pitch offered where there was no job before. */
+const USUAL_PITCH: { readonly [unit in LengthUnit]: Pitch } = {
+  mm: { length: mm(1.5), given: { kind: 'metric' } },
+  in: { length: tpi(16), given: { kind: 'tpi', threads: 16 } },
 };
 
-export const choicesOf = (form: NewJobForm, field: Field): readonly string[] | undefined =>
-  CHOICES[field]?.(form);
+const named = <T extends { readonly name: string }>(list: readonly T[], name: string | undefined) =>
+  list.find((item) => item.name === name);
 
-export const fieldsOf = (form: NewJobForm): readonly Field[] =>
-  FIELDS.filter((field) =>
-    form.values.fit === 'plain' ? !THREAD_ONLY.has(field) : field !== 'harden' || !isByHand(form),
-  );
+const woodQuestion = (key: 'wood' | 'lidWood', asks: string): FormQuestion => ({
+  asks: (form) => woodHint(form.values[fieldAt(form)], form.pick, form.kit.unit) ?? asks,
+  offers: ({ last }) => spokenWood(last?.[key] ?? ''),
+  reads(text, { kit: { unit } }) {
+    if (text === '') return {};
+    const wood = woodMeant(text, unit)?.id ?? text;
+    return woodError(text, unit) ?? (key === 'wood' ? { wood } : { lidWood: wood });
+  },
+});
+
+const QUESTIONS: { readonly [field in Field]: FormQuestion } = {
+  name: {
+    asks: () => 'a name for this job',
+    offers: ({ name }) => name,
+    reads: (name) => (name === '' ? 'give the job a name' : { name }),
+  },
+  wood: woodQuestion('wood', "the body's wood, or leave it empty"),
+  'lid wood': woodQuestion('lidWood', 'leave empty if the lid is the same wood'),
+  fit: {
+    asks: () => 'a thread, or a plain push-on lid',
+    offers: ({ last }) => last?.fit ?? 'threaded',
+    choices: () => ['threaded', 'plain'],
+    reads: (fit) => ({ fit: fit === 'plain' ? fit : 'threaded' }),
+  },
+  'bored part': {
+    asks: () => 'the part with the bore; its thread is cut first',
+    offers: ({ last }) => last?.bored ?? 'lid',
+    choices: () => ['lid', 'body'],
+    reads: (part) => ({ bored: part === 'body' ? part : 'lid' }),
+  },
+  pitch: {
+    asks: () => 'such as 16tpi or 1.5mm',
+    isAsked: isThreaded,
+    offers: ({ kit, last }) => pitchText(last?.pitch ?? USUAL_PITCH[kit.unit]),
+    reads: (text) => said(parsePitch(text), (pitch) => ({ pitch })),
+  },
+  starts: {
+    asks: () => 'how many threads run side by side',
+    isAsked: isThreaded,
+    offers: ({ last }) => String(last?.starts ?? 1),
+    reads: (text) => said(parseCount(text, 1, 8), (starts) => ({ starts })),
+  },
+  cutter: {
+    asks: () => 'from your kit',
+    isAsked: isThreaded,
+    offers: ({ kit: { cutters }, last }) => (named(cutters, last?.cutter.name) ?? cutters[0])?.name ?? '',
+    choices: ({ cutters }) => cutters.map(({ name }) => name),
+    reads: (name, { kit }) => {
+      const cutter = named(kit.cutters, name);
+      return cutter ? { cutter } : 'choose a cutter of the kit';
+    },
+  },
+  feed: {
+    asks: () => 'the handle that feeds the cutter; none: you type depths; hand: you chase both threads',
+    isAsked: isThreaded,
+    offers: ({ kit: { feeds }, last }) =>
+      last?.byHand ? BY_HAND : ((named(feeds, last?.feed?.name) ?? feeds[0])?.name ?? 'none'),
+    choices: ({ feeds }) => [...feeds.map(({ name }) => name), 'none', BY_HAND],
+    reads: (name, form) => {
+      if (isByHand(form)) return { byHand: true };
+      const feed = named(form.kit.feeds, name);
+      return feed ? { feed: feedFactsOf(feed) } : {};
+    },
+  },
+  depth: {
+    asks: () => 'radial depth of the groove; leave empty to use the planned depth',
+    isAsked: isThreaded,
+    offers: () => '',
+    reads: (text, form) => saidSize(text, form, (depth) => ({ depth: { female: depth, male: depth } })),
+  },
+  harden: {
+    asks: () => 'stop one detent short and harden the thread (for crumbly wood)',
+    isAsked: (form) => isThreaded(form) && !isByHand(form),
+    offers: ({ last }) => (last?.hardens ? 'yes' : 'no'),
+    choices: () => ['no', 'yes'],
+    reads: (answer, form) => ({ hardens: answer === 'yes' && !isByHand(form) }),
+  },
+  clearance: {
+    asks: () => 'on the diameter, such as 0.15mm, or a humidity range it must run in, such as 30%-65%',
+    offers: ({ kit, last }) =>
+      last?.season ? seasonText(last.season) : lengthText(last?.wanted ?? kit.wanted, kit.unit),
+    reads: saidClearance,
+  },
+  'planned bore': {
+    asks: () => 'the diameter you will hollow to, or leave empty',
+    offers: ({ kit, last }) =>
+      last?.plannedBore === undefined ? '' : lengthText(last.plannedBore, kit.unit),
+    reads: (text, form) => saidSize(text, form, (plannedBore) => ({ plannedBore })),
+  },
+};
+
+/** A clearance, or the range of room humidity that the lid is to go through, such as 30%-65%: the usual one and what that takes of it. */
+function saidClearance(text: string, form: NewJobForm): Said {
+  const { kit } = form;
+  const season = seasonIn(text);
+  if (season === null)
+    return text.includes('%')
+      ? 'give two humidities from 0% to 100%, the smaller first, such as 30%-65%'
+      : said(typedLength(text, kit.unit), (wanted) => ({ wanted }));
+  const woods = { bored: 'lid', ...answersTo(form, ['wood', 'lid wood', 'bored part']) } as const;
+  const { plannedBore } = answersTo(form, ['planned bore']);
+  const loss = plannedBore === undefined ? null : seasonLoss(woods, plannedBore, season);
+  return loss === null
+    ? 'a season needs a planned bore and a wood that is in the table; or give a clearance such as 0.15mm'
+    : { wanted: mm(kit.wanted + loss), season: { ...season, remains: kit.wanted } };
+}
+
+const saidIn = (form: NewJobForm, field: Field): Said =>
+  QUESTIONS[field].reads(form.values[field].trim(), form);
+
+/** What is wrong with a field, and what is accepted; null when it is fine. */
+export function errorIn(form: NewJobForm, field: Field): string | null {
+  const answer = saidIn(form, field);
+  return typeof answer === 'string' ? answer : null;
+}
+
+/** What these fields say of the setup, as far as they are fine. */
+const answersTo = (form: NewJobForm, fields: readonly Field[]): Partial<Setup> =>
+  Object.assign({}, ...fields.map((field) => saidIn(form, field)).filter((one) => typeof one !== 'string'));
+
+export const choicesOf = ({ kit }: NewJobForm, field: Field): readonly string[] | undefined =>
+  QUESTIONS[field].choices?.(kit);
+
+export const hintOf = (form: NewJobForm): string => QUESTIONS[fieldAt(form)].asks(form);
+
+export const fieldsOf = (form: NewJobForm): readonly Field[] => askedOf(FIELDS, QUESTIONS, form);
 
 export const fieldAt = (form: NewJobForm): Field => fieldsOf(form)[form.at] ?? 'name';
 
-/** The form as opened: as last time where there was one, else from the kit. */
 export function openForm(kit: Kit, last: Setup | null, name: string): NewJobForm {
-  const unit = kit.unit;
-  const values = {
-    name,
-    wood: last?.wood === undefined ? '' : spokenWood(last.wood),
-    'lid wood': last?.lidWood === undefined ? '' : spokenWood(last.lidWood),
-    fit: last?.fit ?? 'threaded',
-    'bored part': last?.bored ?? 'lid',
-    pitch: last ? pitchText(last.pitch) : unit === 'in' ? '16tpi' : '1.5mm',
-    starts: String(last?.starts ?? 1),
-    cutter: known(kit.cutters, last?.cutter.name) ?? kit.cutters[0]?.name ?? '',
-    feed: last?.byHand ? BY_HAND : (known(kit.feeds, last?.feed?.name) ?? kit.feeds[0]?.name ?? 'none'),
-    depth: '',
-    harden: last?.hardens ? 'yes' : 'no',
-    clearance: last?.season ? seasonText(last.season) : lengthText(last?.wanted ?? kit.wanted, unit),
-    'planned bore': last?.plannedBore === undefined ? '' : lengthText(last.plannedBore, unit),
-  };
+  const offered = FIELDS.map((field) => [field, QUESTIONS[field].offers({ kit, last, name })]);
+  const values: NewJobForm['values'] = Object.fromEntries(offered);
   return { values, at: 0, untouched: true, error: null, pick: null, kit, last };
 }
-
-const known = (list: readonly { readonly name: string }[], name: string | undefined): string | undefined =>
-  list.find((item) => item.name === name)?.name;
 
 const withValue = (form: NewJobForm, value: string): NewJobForm => ({
   ...form,
@@ -133,7 +253,7 @@ export function pickedIn(form: NewJobForm, by: 1 | -1): NewJobForm | null {
 export const erasedFrom = (form: NewJobForm): NewJobForm =>
   choicesOf(form, fieldAt(form))
     ? form
-    : withValue(form, form.untouched ? '' : [...form.values[fieldAt(form)]].slice(0, -1).join(''));
+    : withValue(form, erasedText(form.values[fieldAt(form)], form.untouched));
 
 /** To the next or the last field; what was typed is checked first, and the turner stays where it is wrong. */
 export function movedIn(form: NewJobForm, by: 1 | -1): NewJobForm {
@@ -145,133 +265,40 @@ export function movedIn(form: NewJobForm, by: 1 | -1): NewJobForm {
 
 export const atLastField = (form: NewJobForm): boolean => form.at >= fieldsOf(form).length - 1;
 
-const need = <T>(parsed: Parsed<T>): string | null => (parsed.ok ? null : `give ${parsed.accepted}`);
-
-/** What is wrong with a field, and what is accepted; null when it is fine. */
-export function errorIn(form: NewJobForm, field: Field): string | null {
-  const text = form.values[field].trim();
-  const unit: LengthUnit = form.kit.unit;
-  switch (field) {
-    case 'name':
-      return text === '' ? 'give the job a name' : null;
-    case 'wood':
-    case 'lid wood':
-      return woodError(text, unit);
-    case 'pitch':
-      return need(parsePitch(text));
-    case 'starts':
-      return need(parseCount(text, 1, 8));
-    case 'depth':
-      return text === '' ? null : need(typedSize(text, unit));
-    case 'clearance':
-      return clearanceError(form, text);
-    case 'planned bore':
-      return text === '' ? null : need(typedSize(text, unit));
-    case 'cutter':
-      return form.kit.cutters.some((cutter) => cutter.name === text) ? null : 'choose a cutter of the kit';
-    case 'fit':
-    case 'bored part':
-    case 'feed':
-    case 'harden':
-      return null;
-    default:
-      return field satisfies never;
-  }
-}
-
-/** A clearance, or the range of room humidity that the lid is to go through, such as 30%-65%. */
-function clearanceError(form: NewJobForm, text: string): string | null {
-  const season = seasonIn(text);
-  if (season === null)
-    return text.includes('%')
-      ? 'give two humidities from 0% to 100%, the smaller first, such as 30%-65%'
-      : need(typedLength(text, form.kit.unit));
-  return wantedIn(form) === null
-    ? 'a season needs a planned bore and a wood that is in the table; or give a clearance such as 0.15mm'
-    : null;
-}
-
-/** The clearance in the air of making: as typed, or the usual one and what the season takes of it; null where that cannot be told. */
-function wantedIn(form: NewJobForm): Length | null {
-  const { values, kit } = form;
-  const season = seasonIn(values.clearance);
-  if (!season) {
-    const typed = typedLength(values.clearance, kit.unit);
-    return typed.ok ? typed.value : null;
-  }
-  const bore = typedSize(values['planned bore'], kit.unit);
-  const wood = woodOf(values.wood, kit.unit);
-  const lidWood = woodOf(values['lid wood'], kit.unit);
-  if (!bore.ok || wood === undefined) return null;
-  const woods = { wood, bored: boredIn(values), ...(lidWood === undefined ? {} : { lidWood }) };
-  const loss = seasonLoss(woods, bore.value, season);
-  return loss === null ? null : mm(kit.wanted + loss);
-}
-
-const boredIn = (values: NewJobForm['values']): Setup['bored'] =>
-  values['bored part'] === 'body' ? 'body' : 'lid';
-
-/** Letters that fit several woods, none of them the usual one, are refused with some of them; a wood in no table is kept as typed. */
-function woodError(text: string, unit: LengthUnit): string | null {
-  const fitting = text === '' ? [] : woodsFor(text, unit);
-  if (fitting.length === 0 || woodMeant(text, unit)) return null;
-  const names = fitting.slice(0, 4).map(({ trade }) => trade);
-  return `which one: ${names.join('; ')}${fitting.length > 4 ? '; …' : ''}? Press the down arrow to pick.`;
-}
-
-const woodOf = (text: string, unit: LengthUnit): string | undefined =>
-  text.trim() === '' ? undefined : (woodMeant(text, unit)?.id ?? text.trim());
-
-/** The setup that a whole and sound form is; otherwise the form, standing on the first field that is wrong. */
-export function setupFrom(form: NewJobForm): Setup | NewJobForm {
-  const wrong = fieldsOf(form).findIndex((field) => errorIn(form, field) !== null);
-  if (wrong >= 0) {
-    const error = errorIn(form, fieldsOf(form)[wrong] ?? 'name');
-    // What was just typed may be gone on with: `oak` is refused as several, `oak eur` is one.
-    return { ...form, at: wrong, error, untouched: form.untouched || wrong !== form.at };
-  }
-  return soundSetup(form);
-}
-
 export const isForm = (result: Setup | NewJobForm): result is NewJobForm => 'values' in result;
 
 /** What of a feed is kept with a job: what was proven on it is the kit's own. */
 export const feedFactsOf = ({ proven: _, ...facts }: KitFeed): FeedFacts => facts;
 
-function soundSetup(form: NewJobForm): Setup | NewJobForm {
-  const { values, kit } = form;
-  const pitch = parsePitch(values.pitch);
-  const wanted = wantedIn(form);
-  const season = seasonIn(values.clearance);
-  const cutter = kit.cutters.find(({ name }) => name === values.cutter) ?? kit.cutters[0];
+/** The setup that a whole and sound form is; otherwise the form, standing on the first field that is wrong. */
+export function setupFrom(form: NewJobForm): Setup | NewJobForm {
+  const { kit, values } = form;
+  const asked = fieldsOf(form);
+  const wrong = asked.findIndex((field) => errorIn(form, field) !== null);
+  if (wrong >= 0) {
+    const error = errorIn(form, asked[wrong] ?? 'name');
+    // What was just typed may be gone on with: `oak` is refused as several, `oak eur` is one.
+    return { ...form, at: wrong, error, untouched: form.untouched || wrong !== form.at };
+  }
+  const answers = answersTo(form, FIELDS);
+  const { pitch = USUAL_PITCH[kit.unit], cutter = kit.cutters[0] } = answers;
   const caliper = kit.calipers[0];
-  if (!pitch.ok || wanted === null || !cutter || !caliper)
-    return { ...form, error: 'the kit needs a cutter and a caliper' };
-  const feed = kit.feeds.find(({ name }) => name === values.feed);
-  const typedDepth = values.depth.trim() === '' ? null : typedSize(values.depth, kit.unit);
-  const depth = typedDepth?.ok ? typedDepth.value : planDepth(pitch.value, cutter, feed);
-  const bore = values['planned bore'].trim() === '' ? null : typedSize(values['planned bore'], kit.unit);
-  const wood = woodOf(values.wood, kit.unit);
-  const lidWood = woodOf(values['lid wood'], kit.unit);
+  if (!cutter || !caliper) return { ...form, error: 'the kit needs a cutter and a caliper' };
+  const depth = planDepth(pitch, cutter, named(kit.feeds, values.feed));
   return {
-    name: values.name.trim(),
-    fit: values.fit === 'plain' ? 'plain' : 'threaded',
-    pitch: pitch.value,
-    starts: Number(values.starts),
+    name: values.name,
+    fit: 'threaded',
+    bored: 'lid',
+    pitch,
+    starts: 1,
     cutter,
     depth: { female: depth, male: depth },
-    bored: boredIn(values),
-    wanted,
+    hardens: false,
+    wanted: kit.wanted,
     bounds: kit.bounds,
     unit: kit.unit,
     caliper,
-    hardens: values.harden === 'yes' && !isByHand(form),
-    ...(wood === undefined ? {} : { wood }),
-    ...(lidWood === undefined ? {} : { lidWood }),
-    ...(feed ? { feed: feedFactsOf(feed) } : {}),
-    ...(isByHand(form) ? { byHand: true } : {}),
-    ...(season ? { season: { ...season, remains: kit.wanted } } : {}),
     ...(kit.measuring ? { measuring: kit.measuring } : {}),
-    ...(bore?.ok ? { plannedBore: bore.value } : {}),
+    ...answers,
   };
 }

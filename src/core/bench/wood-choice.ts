@@ -46,3 +46,34 @@ export function spokenWood(wood: string): string {
   if (kind === undefined) return trade.toLowerCase();
   return more.length > 0 ? trade : `${kind} ${name.toLowerCase()}`;
 }
+
+/** The names of several woods, up to so many, and what is said of the rest. */
+const someOf = (kinds: readonly Wood[], most: number, rest: (more: number) => string): string =>
+  kinds
+    .slice(0, most)
+    .map(({ trade }) => trade)
+    .join('; ') + (kinds.length > most ? `; ${rest(kinds.length - most)}` : '');
+
+/** Letters that fit several woods, none of them the usual one, are refused with some of them; a wood in no table is kept as typed. */
+export function woodError(text: string, unit: LengthUnit): string | null {
+  const kinds = woodsFor(text, unit);
+  return kinds.length === 0 || woodMeant(text, unit)
+    ? null
+    : `which one: ${someOf(kinds, 4, () => '…')}? Press the down arrow to pick.`;
+}
+
+/** What the letters typed so far mean, or the kind picked of them; nothing before any letter. */
+export function woodHint(
+  text: string,
+  pick: { readonly typed: string; readonly at: number } | null,
+  unit: LengthUnit,
+): string | null {
+  if (text.trim() === '') return null;
+  const kinds = woodsFor(pick?.typed ?? text, unit);
+  if (kinds.length === 0) return 'saved as typed; no seasonal forecast for this wood';
+  if (pick) return `${pick.at + 1} of ${kinds.length} kinds: down for the next, Enter to use this one`;
+  const meant = woodMeant(text, unit);
+  if (meant)
+    return kinds.length === 1 ? `this is ${meant.trade}` : `${meant.trade}; press down for another kind`;
+  return `could be ${someOf(kinds, 5, (more) => `${more} more`)}. Press down to pick one`;
+}

@@ -1,9 +1,8 @@
 // What the bench shows instead of a stage: the welcome, the form, the list of jobs, a note, the help.
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { JobLine } from '../../core/bench/job.ts';
-import { choicesOf, type Field, fieldAt, fieldsOf, type NewJobForm } from '../../core/bench/new-job-form.ts';
+import { choicesOf, fieldAt, fieldsOf, hintOf, type NewJobForm } from '../../core/bench/new-job-form.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { woodMeant, woodsFor } from '../../core/bench/wood-choice.ts';
 import { ago, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
 import { cautionsFor, helpAt } from '../help.ts';
@@ -59,39 +58,6 @@ export function welcomeScene(bench: Bench): Scene {
   };
 }
 
-const HINTS: { readonly [field in Field]: string } = {
-  name: 'a name for this job',
-  wood: "the body's wood, or leave it empty",
-  'lid wood': 'leave empty if the lid is the same wood',
-  fit: 'a thread, or a plain push-on lid',
-  'bored part': 'the part with the bore; its thread is cut first',
-  pitch: 'such as 16tpi or 1.5mm',
-  starts: 'how many threads run side by side',
-  cutter: 'from your kit',
-  feed: 'the handle that feeds the cutter; none: you type depths; hand: you chase both threads',
-  depth: 'radial depth of the groove; leave empty to use the planned depth',
-  harden: 'stop one detent short and harden the thread (for crumbly wood)',
-  clearance: 'on the diameter, such as 0.15mm, or a humidity range it must run in, such as 30%-65%',
-  'planned bore': 'the diameter you will hollow to, or leave empty',
-};
-
-/** The most woods to name where several fit what was typed. */
-const NAMED_AT_MOST = 5;
-
-/** What the letters typed so far mean; nothing for other fields, or before any letter. */
-function woodHint({ values, pick, kit }: NewJobForm, field: Field): string | null {
-  if ((field !== 'wood' && field !== 'lid wood') || values[field].trim() === '') return null;
-  const kinds = woodsFor(pick?.typed ?? values[field], kit.unit);
-  if (kinds.length === 0) return 'saved as typed; no seasonal forecast for this wood';
-  if (pick) return `${pick.at + 1} of ${kinds.length} kinds: down for the next, Enter to use this one`;
-  const meant = woodMeant(values[field], kit.unit);
-  if (meant)
-    return kinds.length === 1 ? `this is ${meant.trade}` : `${meant.trade}; press down for another kind`;
-  const names = kinds.slice(0, NAMED_AT_MOST).map(({ trade }) => trade);
-  const more = kinds.length - names.length;
-  return `could be ${names.join('; ')}${more > 0 ? `; ${more} more` : ''}. Press down to pick one`;
-}
-
 export function formScene(form: NewJobForm): Scene {
   const at = fieldAt(form);
   return {
@@ -106,7 +72,7 @@ export function formScene(form: NewJobForm): Scene {
           choice: choicesOf(form, name) !== undefined,
         })),
         at: form.at,
-        hint: woodHint(form, at) ?? HINTS[at],
+        hint: hintOf(form),
         error: form.error === null ? null : safe(`${at}: ${form.error}`),
       },
     },

@@ -1,4 +1,4 @@
-// Calibrating the feed at the bench: what was answered so far, what is asked next, and what a detent comes to.
+// Calibrating the feed at the bench: what its answers come to, and why a step was not done.
 import { rectangular } from '../../measure/uncertainty.ts';
 import type { Pitch } from '../../quantity.ts';
 import {
@@ -7,46 +7,12 @@ import {
   calibrateAsGiven,
   calibrateByPairInHand,
   calibrateByTravel,
-  USUAL_WITHIN,
 } from '../../thread/calibrate.ts';
-import { TOUCH_OFF_BY_EYE } from '../../thread/chances.ts';
 import type { VoidReason } from '../../thread/feed.ts';
 import { type Length, mm } from '../../units.ts';
 import { boreDoubt, spigotDoubt } from '../doubt.ts';
 import type { Job } from '../job.ts';
-import type { Part } from '../setup.ts';
-
-export type Way = 'travel' | 'pair' | 'known';
-
-/** Detents fed against a dial gauge or feeler, and the travel it showed, once or several times. */
-export interface ByTravel {
-  readonly way: 'travel';
-  readonly gaugeWithin: Length | null;
-  /** How many are fed each time; null until they were typed, or counted the first time. */
-  readonly detents: number | null;
-  /** A board counts them: where its count stood when the gauge was set to zero, null between two travels. */
-  readonly mark: number | null;
-  /** The detents are the board's count, not the turner's. */
-  readonly counted: boolean;
-  readonly travels: readonly Length[];
-}
-
-/** A pair that runs: all but the detents is the job's, and those too where they were counted. */
-export interface ByPair {
-  readonly way: 'pair';
-  readonly detents: { readonly [part in Part]: number | null };
-  readonly play: Length | null;
-  readonly playWithin: Length | null;
-  readonly touchOffWithin: Length | null;
-}
-
-/** The turner knows it: the screw's pitch over its detents, or what the maker says. */
-export interface ByKnown {
-  readonly way: 'known';
-  readonly perDetent: Length | null;
-}
-
-export type Answers = ByTravel | ByPair | ByKnown;
+import { type Answered, type Answers, type Asked, answerTo, travelsIn } from './questions.ts';
 
 export interface Calibrating {
   readonly step: 'way' | 'asking' | 'naming';
@@ -54,74 +20,6 @@ export interface Calibrating {
   /** What the feed is to be called; the first typed character replaces what is offered. */
   readonly name: string;
   readonly untouched: boolean;
-}
-
-/** What is asked now. `mark`: set the gauge to zero and say so; `nothing`: all is answered. */
-export type Question =
-  | 'gauge within'
-  | 'detents'
-  | 'mark'
-  | 'travel'
-  | 'bore detents'
-  | 'spigot detents'
-  | 'play'
-  | 'play within'
-  | 'touch-off within'
-  | 'per detent'
-  | 'nothing';
-
-/** Offered where the turner says nothing else; our own figures, each shown before it is used. */
-export const OFFERED = {
-  'gauge within': USUAL_WITHIN.gauge,
-  'play within': USUAL_WITHIN.play,
-  'touch-off within': TOUCH_OFF_BY_EYE,
-} as const;
-export type OfferedQuestion = keyof typeof OFFERED;
-export const isOffered = (question: Question): question is OfferedQuestion => question in OFFERED;
-
-export const offeredFor = (question: OfferedQuestion, job: Job | null): Length =>
-  (question === 'touch-off within' ? job?.setup.feed?.touchOff : undefined) ?? OFFERED[question];
-
-export const emptyTravelAnswers: ByTravel = {
-  way: 'travel',
-  gaugeWithin: null,
-  detents: null,
-  mark: null,
-  counted: false,
-  travels: [],
-};
-
-export const emptyKnownAnswers: ByKnown = { way: 'known', perDetent: null };
-
-export const emptyPairAnswers = (job: Job | null): ByPair => ({
-  way: 'pair',
-  detents: {
-    female: job?.threads.female.cut?.detents ?? null,
-    male: job?.threads.male.cut?.detents ?? null,
-  },
-  play: null,
-  playWithin: null,
-  touchOffWithin: null,
-});
-
-export function questionIn(answers: Answers): Question {
-  if (answers.way === 'known') return answers.perDetent === null ? 'per detent' : 'nothing';
-  return answers.way === 'travel' ? travelQuestion(answers) : pairQuestion(answers);
-}
-
-function travelQuestion({ gaugeWithin, detents, mark, counted }: ByTravel): Question {
-  if (gaugeWithin === null) return 'gauge within';
-  if (mark !== null) return 'travel';
-  if (detents === null) return 'detents';
-  return counted ? 'mark' : 'travel';
-}
-
-function pairQuestion({ detents, play, playWithin, touchOffWithin }: ByPair): Question {
-  if (detents.female === null) return 'bore detents';
-  if (detents.male === null) return 'spigot detents';
-  if (play === null) return 'play';
-  if (playWithin === null) return 'play within';
-  return touchOffWithin === null ? 'touch-off within' : 'nothing';
 }
 
 /** What the job on the bench lacks to be a pair that calibrates; null where it has all. */
@@ -141,7 +39,7 @@ export type CalibrationTrouble =
   | { readonly kind: 'no-pair'; readonly lack: PairLack }
   /** Enter was to set the board's count, and no board counts. */
   | { readonly kind: 'no-count' }
-  | { readonly kind: 'nothing-asked'; readonly question: 'mark' | 'nothing' }
+  | { readonly kind: 'nothing-asked'; readonly question: Asked }
   /** The board counted none since the gauge was set, or backwards. */
   | { readonly kind: 'not-fed'; readonly detents: number }
   | { readonly kind: 'other-count'; readonly detents: number; readonly first: number }
@@ -152,22 +50,31 @@ export type CalibrationTrouble =
   | { readonly kind: 'no-name' }
   | { readonly kind: 'no-calibration'; readonly why: string };
 
+type Found = Calibration | CalibrationRefusal | null;
+
 /** What the answers come to; null while one is missing. */
-export function calibrationOf(answers: Answers, job: Job | null): Calibration | CalibrationRefusal | null {
-  if (answers.way === 'known') return answers.perDetent === null ? null : calibrateAsGiven(answers.perDetent);
-  return answers.way === 'travel' ? fromTravels(answers) : fromPair(answers, job);
+export function calibrationOf(on: Answered): Found {
+  if (on.answers.way === 'pair') return fromPair(on);
+  if (on.answers.way === 'travel') return fromTravels(on);
+  const perDetent = answerTo(on, 'per detent');
+  return perDetent === undefined ? null : calibrateAsGiven(mm(perDetent));
 }
 
-function fromTravels({ gaugeWithin, detents, travels }: ByTravel): ReturnType<typeof calibrationOf> {
-  if (gaugeWithin === null || detents === null || travels.length === 0) return null;
+function fromTravels(on: Answered): Found {
+  const [gaugeWithin, detents] = [answerTo(on, 'gauge within'), answerTo(on, 'detents')];
+  const travels = travelsIn(on.answers);
+  if (gaugeWithin === undefined || detents === undefined || travels.length === 0) return null;
   return calibrateByTravel(detents, travels, mm(rectangular(gaugeWithin)));
 }
 
-function fromPair(answers: ByPair, job: Job | null): ReturnType<typeof calibrationOf> {
-  const { play, playWithin, touchOffWithin } = answers;
-  const { female, male } = answers.detents;
-  if (female === null || male === null || play === null || playWithin === null) return null;
-  if (touchOffWithin === null || !job?.bore || !job.spigot || missingFor(job) !== null) return null;
+function fromPair(on: Answered): Found {
+  const { job } = on;
+  const [female, male] = [answerTo(on, 'bore detents'), answerTo(on, 'spigot detents')];
+  const [play, playWithin] = [answerTo(on, 'play'), answerTo(on, 'play within')];
+  const touchOffWithin = answerTo(on, 'touch-off within');
+  if (female === undefined || male === undefined || play === undefined || playWithin === undefined)
+    return null;
+  if (touchOffWithin === undefined || !job?.bore || !job.spigot || missingFor(job) !== null) return null;
   const { pitch, starts, cutter, caliper } = job.setup;
   const [bore, spigot] = [boreDoubt(job), spigotDoubt(job)];
   return calibrateByPairInHand({
@@ -178,9 +85,9 @@ function fromPair(answers: ByPair, job: Job | null): ReturnType<typeof calibrati
     bore: job.bore.diameter,
     spigot: job.spigot.diameter,
     detents: { female, male },
-    play,
-    playWithin,
-    touchOffWithin,
+    play: mm(play),
+    playWithin: mm(playWithin),
+    touchOffWithin: mm(touchOffWithin),
     ...(bore ? { standard: { bore: mm(bore.standard), spigot: mm(spigot.standard) } } : {}),
   });
 }
@@ -197,8 +104,9 @@ export interface FeedFound {
 }
 
 /** A pair proves its detents where both parts were cut by as many. */
-export function provenFrom(answers: Answers, job: Job | null): Pick<FeedFound, 'proven'> {
-  if (answers.way !== 'pair' || !job) return {};
-  const { female, male } = answers.detents;
-  return female !== null && female === male ? { proven: { pitch: job.setup.pitch, detents: female } } : {};
+export function provenFrom(on: Answered): Pick<FeedFound, 'proven'> {
+  const { answers, job } = on;
+  const detents = answerTo(on, 'bore detents');
+  const proves = answers.way === 'pair' && job && detents === answerTo(on, 'spigot detents');
+  return proves && detents !== undefined ? { proven: { pitch: job.setup.pitch, detents } } : {};
 }

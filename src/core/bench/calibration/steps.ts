@@ -1,6 +1,5 @@
 // Calibrating the feed under the turner's hands: a way chosen, questions answered one by one, the answer named and kept.
 
-import { type Parsed, parseCount } from '../../quantity.ts';
 import { firstCharacters } from '../../safe-text.ts';
 import { calibrationRefusalText } from '../../thread/calibrate.ts';
 import type { VoidReason } from '../../thread/feed.ts';
@@ -8,28 +7,22 @@ import { type Length, mm } from '../../units.ts';
 import type { Action, HandEvent } from '../event.ts';
 import { feedFactsOf } from '../new-job-form.ts';
 import { andThen, becomes, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
+import { erasedText } from '../questions.ts';
 import type { FeedFacts, Kit, Part } from '../setup.ts';
+import { badNumber } from '../stages/rules.ts';
 import { isFeedUnused } from '../stages/thread.ts';
 import type { Bench } from '../state.ts';
-import { typedLength } from '../typed-reading.ts';
+import { type Calibrating, type CalibrationTrouble, calibrationOf, missingFor, provenFrom } from './model.ts';
 import {
+  type Answer,
   type Answers,
-  type ByPair,
-  type ByTravel,
-  type Calibrating,
-  type CalibrationTrouble,
-  calibrationOf,
-  emptyKnownAnswers,
-  emptyPairAnswers,
-  emptyTravelAnswers,
-  isOffered,
-  missingFor,
-  offeredFor,
-  provenFrom,
-  type Question,
+  type Asking,
+  answerTo,
+  markIn,
   questionIn,
+  rowOf,
   type Way,
-} from './model.ts';
+} from './questions.ts';
 
 const MOST_NAME = 40;
 /** What a feed is called that nobody named. */
@@ -42,7 +35,7 @@ export function startCalibrating(bench: Bench, kit: Kit): Outcome {
   if (feed && lacks) return withFeed(bench, feedFactsOf(feed));
   return shows(bench, {
     step: 'way',
-    answers: lacks ? emptyKnownAnswers : emptyTravelAnswers,
+    answers: unanswered(lacks ? 'known' : 'travel'),
     name: bench.job?.setup.feed?.name ?? feed?.name ?? UNNAMED,
     untouched: true,
   });
@@ -102,40 +95,44 @@ export function stepCalibrating(bench: Bench, now: Calibrating, event: HandEvent
 const outOf = (bench: Bench, now: Calibrating): Outcome =>
   now.step === 'way' ? leaves(bench) : shows(bench, { ...now, step: 'way' });
 
-function acted(bench: Bench, now: Calibrating, action: Action): Outcome {
-  if (action === 'back') return now.step === 'way' ? leaves(bench) : takenBack(bench, now);
-  if (now.step === 'way') {
-    const other = NEXT_WAY[now.answers.way];
-    if (action === 'again') return shows(bench, { ...now, answers: answersFor(bench, other) });
-    return begun(bench, now, now.answers.way);
-  }
-  if (action === 'again') return shows(bench, { ...now, answers: answersFor(bench, now.answers.way) });
-  const all = questionIn(now.answers) === 'nothing';
-  return action === 'next' || all ? finished(bench, now) : taken(bench, now);
+/** One answer back; before the first, back to the choice of the way. */
+function takenBack(bench: Bench, now: Calibrating): Outcome {
+  const isAnswered = now.step === 'asking' && now.answers.given.length > 0;
+  return isAnswered ? shows(bench, { ...now, answers: withoutLast(now) }) : outOf(bench, now);
 }
+
+const unanswered = (way: Way): Answers => ({ way, given: [] });
+const withoutLast = ({ answers }: Calibrating): Answers => ({
+  ...answers,
+  given: answers.given.slice(0, -1),
+});
 
 const NEXT_WAY = { travel: 'pair', pair: 'known', known: 'travel' } as const;
 
-function answersFor({ job }: Bench, way: Way): Answers {
-  if (way === 'known') return emptyKnownAnswers;
-  return way === 'travel' ? emptyTravelAnswers : emptyPairAnswers(job);
+function acted(bench: Bench, now: Calibrating, action: Action): Outcome {
+  const { way } = now.answers;
+  const isAtWay = now.step === 'way';
+  if (action === 'back') return takenBack(bench, now);
+  if (action === 'again') return shows(bench, { ...now, answers: unanswered(isAtWay ? NEXT_WAY[way] : way) });
+  if (isAtWay) return begun(bench, now, way);
+  return action === 'next' || !rowOf(asking(bench, now)) ? finished(bench, now) : offerKept(bench, now);
 }
 
 function entered(bench: Bench, now: Calibrating, text: string): Outcome {
   if (now.step !== 'way') return answered(bench, now, text);
   const way = (['travel', 'pair', 'known'] as const)[Number(text) - 1];
-  return way ? begun(bench, now, way) : badAnswer(bench, text, '1, 2 or 3');
+  return way ? begun(bench, now, way) : badNumber(bench, text, '1, 2 or 3');
 }
 
 function begun(bench: Bench, now: Calibrating, way: Way): Outcome {
   const lack = way === 'pair' ? missingFor(bench.job) : null;
   if (lack) return notDone(bench, { kind: 'no-pair', lack });
-  const answers = now.answers.way === way ? now.answers : answersFor(bench, way);
+  const answers = now.answers.way === way ? now.answers : unanswered(way);
   return shows(bench, { ...now, step: 'asking', answers });
 }
 
 function finished(bench: Bench, now: Calibrating): Outcome {
-  const found = calibrationOf(now.answers, bench.job);
+  const found = calibrationOf(asking(bench, now));
   if (!found) return notDone(bench, { kind: 'not-answered' });
   return found.kind === 'calibration'
     ? shows(bench, { ...now, step: 'naming' })
@@ -149,7 +146,7 @@ function naming(bench: Bench, now: Calibrating, event: HandEvent): Outcome {
     case 'typed':
       return named((now.untouched ? '' : now.name) + event.text);
     case 'erased':
-      return named(now.untouched ? '' : [...now.name].slice(0, -1).join(''));
+      return named(erasedText(now.name, now.untouched));
     case 'entered':
     case 'form-finished':
       return keeps(bench, now);
@@ -164,25 +161,21 @@ function naming(bench: Bench, now: Calibrating, event: HandEvent): Outcome {
 }
 
 /** Ordered kept; what is shown changes when the answer comes, so that nothing is lost where it cannot be written. */
-function keeps(bench: Bench, { answers, name }: Calibrating): Outcome {
-  const found = calibrationOf(answers, bench.job);
+function keeps(bench: Bench, now: Calibrating): Outcome {
+  const found = calibrationOf(asking(bench, now));
+  const name = now.name.trim();
   if (found?.kind !== 'calibration') return notDone(bench, { kind: 'not-answered' });
-  if (name.trim() === '') return notDone(bench, { kind: 'no-name' });
+  if (name === '') return notDone(bench, { kind: 'no-name' });
   const { perDetent, doubt } = found;
-  const feed = {
-    name: name.trim(),
-    perDetent,
-    standard: mm(doubt.standard),
-    freedom: doubt.degreesOfFreedom,
-  };
-  return becomes(bench, {}, { kind: 'keep-feed', feed: { ...feed, ...provenFrom(answers, bench.job) } });
+  const feed = { name, perDetent, standard: mm(doubt.standard), freedom: doubt.degreesOfFreedom };
+  return becomes(bench, {}, { kind: 'keep-feed', feed: { ...feed, ...provenFrom(asking(bench, now)) } });
 }
 
 /** The kit has it: back to where the turner came from. */
 export function feedKept(bench: Bench, name: string): Outcome {
   const told = becomes(leaves(bench).bench, { notice: { kind: 'feed-kept', name } });
   if (bench.mode.kind !== 'calibrate' || !lacksFeed(bench)) return told;
-  const found = calibrationOf(bench.mode.calibrating.answers, bench.job);
+  const found = calibrationOf(asking(bench, bench.mode.calibrating));
   if (found?.kind !== 'calibration') return told;
   const { perDetent, doubt } = found;
   const feed = { name, perDetent, lostDetents: 0, perDetentStandard: mm(doubt.standard) };
@@ -193,134 +186,64 @@ export function feedKept(bench: Bench, name: string): Outcome {
 export function countBroken(bench: Bench, why: VoidReason): Outcome {
   if (bench.mode.kind !== 'calibrate') return unchanged(bench);
   const { calibrating } = bench.mode;
-  const { answers } = calibrating;
-  if (answers.way !== 'travel' || answers.mark === null) return unchanged(bench);
-  const back = travelBack(answers) ?? emptyTravelAnswers;
-  const mode = { kind: 'calibrate', calibrating: { ...calibrating, answers: back } } as const;
+  if (markIn(calibrating.answers) === null) return unchanged(bench);
+  const mode = {
+    kind: 'calibrate',
+    calibrating: { ...calibrating, answers: withoutLast(calibrating) },
+  } as const;
   return notDone({ ...bench, mode }, { kind: 'count-broken', why });
 }
 
-const MOST_DETENTS = 100_000;
+const asking = ({ job, unit, feed }: Bench, { answers }: Calibrating): Asking => ({
+  answers,
+  job,
+  unit,
+  feed,
+});
 
-export const shows = (bench: Bench, calibrating: Calibrating): Outcome =>
+const shows = (bench: Bench, calibrating: Calibrating): Outcome =>
   becomes(bench, { mode: { kind: 'calibrate', calibrating }, typed: '', notice: null });
 
-export const notDone = (bench: Bench, trouble: CalibrationTrouble): Outcome =>
+const notDone = (bench: Bench, trouble: CalibrationTrouble): Outcome =>
   refuse(bench, { kind: 'calibration', trouble });
 
-export const badAnswer = (bench: Bench, found: string, accepted: string): Outcome =>
-  refuse(bench, { kind: 'bad-number', found, accepted });
-
-/** Enter with nothing typed: the offered answer is used, the gauge stands at zero, or all is answered. */
-export function taken(bench: Bench, now: Calibrating): Outcome {
-  const question = questionIn(now.answers);
-  if (isOffered(question)) return withLength(bench, now, question, offeredFor(question, bench.job));
-  const { answers } = now;
-  if (answers.way === 'travel' && (question === 'detents' || question === 'mark'))
-    return marked(bench, now, answers);
-  return refuse(bench, { kind: 'no-reading' });
+/** Enter with nothing typed: the offered answer is used, or the gauge stands at zero and a board counts from here. */
+function offerKept(bench: Bench, now: Calibrating): Outcome {
+  const { feed, job } = bench;
+  const asked = questionIn(asking(bench, now));
+  const offer = rowOf(asking(bench, now))?.offers?.(job);
+  if (asked !== 'nothing' && offer !== undefined) return withAnswer(bench, now, { to: asked, value: offer });
+  if (asked !== 'detents' && asked !== 'mark') return refuse(bench, { kind: 'no-reading' });
+  return feed
+    ? withAnswer(bench, now, { to: 'mark', value: feed.total })
+    : notDone(bench, { kind: 'no-count' });
 }
 
-/** The gauge stands at zero: a board counts from here. */
-function marked(bench: Bench, now: Calibrating, answers: ByTravel): Outcome {
-  const { feed } = bench;
-  if (!feed) return notDone(bench, { kind: 'no-count' });
-  return shows(bench, { ...now, answers: { ...answers, mark: feed.total, counted: true } });
+function answered(bench: Bench, now: Calibrating, text: string): Outcome {
+  const on = asking(bench, now);
+  const question = questionIn(on);
+  const parsed = rowOf(on)?.reads?.(text, on);
+  if (question === 'nothing' || !parsed) return notDone(bench, { kind: 'nothing-asked', question });
+  if (!parsed.ok) return badNumber(bench, text, parsed.accepted);
+  return question === 'travel'
+    ? withTravel(bench, now, parsed.value)
+    : withAnswer(bench, now, { to: question, value: parsed.value });
 }
 
-export function answered(bench: Bench, now: Calibrating, text: string): Outcome {
-  const question = questionIn(now.answers);
-  switch (question) {
-    case 'detents':
-    case 'bore detents':
-    case 'spigot detents': {
-      const count = parseCount(text, 1, MOST_DETENTS);
-      return count.ok ? withCount(bench, now, question, count.value) : badAnswer(bench, text, count.accepted);
-    }
-    case 'gauge within':
-    case 'travel':
-    case 'play':
-    case 'play within':
-    case 'touch-off within':
-    case 'per detent': {
-      const length = lengthFor(question, text, bench);
-      return length.ok
-        ? withLength(bench, now, question, length.value)
-        : badAnswer(bench, text, length.accepted);
-    }
-    case 'mark':
-    case 'nothing':
-      return notDone(bench, { kind: 'nothing-asked', question });
-    default:
-      return question satisfies never;
-  }
-}
-
-function lengthFor(question: Question, text: string, { unit }: Bench): Parsed<Length> {
-  const parsed = typedLength(text, unit);
-  if (!parsed.ok) return parsed;
-  const isMove = question === 'travel' || question === 'per detent';
-  const fits = isMove ? parsed.value > 0 : parsed.value >= 0;
-  const accepted = isMove ? 'a travel above zero' : 'zero or more';
-  return fits ? parsed : { ok: false, kind: 'bad-quantity', found: text, accepted };
-}
-
-function withCount(bench: Bench, now: Calibrating, question: Question, count: number): Outcome {
-  const { answers } = now;
-  if (answers.way === 'travel') return shows(bench, { ...now, answers: { ...answers, detents: count } });
-  if (answers.way === 'known') return unchanged(bench);
-  const part = question === 'bore detents' ? 'female' : 'male';
-  return shows(bench, { ...now, answers: { ...answers, detents: { ...answers.detents, [part]: count } } });
-}
-
-function withLength(bench: Bench, now: Calibrating, question: Question, value: Length): Outcome {
-  const { answers } = now;
-  if (answers.way === 'known')
-    return shows(bench, { ...now, step: 'naming', answers: { ...answers, perDetent: value } });
-  if (answers.way === 'travel')
-    return question === 'travel'
-      ? withTravel(bench, now, answers, value)
-      : shows(bench, { ...now, answers: { ...answers, gaugeWithin: value } });
-  const key = question === 'play' ? 'play' : question === 'play within' ? 'playWithin' : 'touchOffWithin';
-  return shows(bench, { ...now, answers: { ...answers, [key]: value } });
+/** A figure that is known needs nothing else. */
+function withAnswer(bench: Bench, now: Calibrating, answer: Answer, given = now.answers.given): Outcome {
+  const step = now.answers.way === 'known' ? 'naming' : now.step;
+  return shows(bench, { ...now, step, answers: { ...now.answers, given: [...given, answer] } });
 }
 
 /** A travel belongs to a number of detents; one over another number would say something else. */
-function withTravel(bench: Bench, now: Calibrating, answers: ByTravel, travel: Length): Outcome {
-  const { mark, detents: first, travels } = answers;
-  const detents = mark === null ? first : (bench.feed?.total ?? mark) - mark;
-  if (detents === null || detents <= 0) return notDone(bench, { kind: 'not-fed', detents: detents ?? 0 });
-  if (first !== null && detents !== first) return notDone(bench, { kind: 'other-count', detents, first });
-  return shows(bench, {
-    ...now,
-    answers: { ...answers, detents, mark: null, travels: [...travels, travel] },
-  });
-}
-
-/** One answer back; before the first, back to the choice of the way. */
-export function takenBack(bench: Bench, now: Calibrating): Outcome {
-  const answers = backIn(bench, now.answers);
-  return shows(bench, answers ? { ...now, answers } : { ...now, step: 'way' });
-}
-
-function backIn(bench: Bench, answers: Answers): Answers | null {
-  if (answers.way === 'known') return answers.perDetent === null ? null : emptyKnownAnswers;
-  return answers.way === 'travel' ? travelBack(answers) : pairBack(bench, answers);
-}
-
-export function travelBack(answers: ByTravel): Answers | null {
-  const { mark, travels, detents, gaugeWithin, counted } = answers;
-  if (mark !== null) return { ...answers, mark: null, counted: detents !== null };
-  if (travels.length > (counted ? 1 : 0)) return { ...answers, travels: travels.slice(0, -1) };
-  if (detents !== null) return { ...emptyTravelAnswers, gaugeWithin };
-  return gaugeWithin === null ? null : emptyTravelAnswers;
-}
-
-function pairBack({ job }: Bench, answers: ByPair): Answers | null {
-  if (answers.touchOffWithin !== null) return { ...answers, touchOffWithin: null };
-  if (answers.playWithin !== null) return { ...answers, playWithin: null };
-  if (answers.play !== null) return { ...answers, play: null };
-  const known = emptyPairAnswers(job);
-  const typed = (['female', 'male'] as const).some((part) => answers.detents[part] !== known.detents[part]);
-  return typed ? known : null;
+function withTravel(bench: Bench, now: Calibrating, value: number): Outcome {
+  const mark = markIn(now.answers);
+  const first = answerTo(asking(bench, now), 'detents');
+  if (mark === null) return withAnswer(bench, now, { to: 'travel', value });
+  const detents = (bench.feed?.total ?? mark) - mark;
+  if (detents <= 0) return notDone(bench, { kind: 'not-fed', detents });
+  if (first !== undefined && detents !== first)
+    return notDone(bench, { kind: 'other-count', detents, first });
+  return withAnswer(bench, now, { to: 'travel', value, over: detents }, withoutLast(now).given);
 }
