@@ -9,9 +9,9 @@ interface Course {
   readonly found: readonly Turn[];
 }
 
-/** Heights in hundredths of a millimetre above 50 mm. */
-function course(heights: readonly number[]): Course {
-  const [first = 0, ...rest] = heights.map((height) => 50 + height / 100);
+/** Heights in hundredths of a millimetre above a size. */
+function course(heights: readonly number[], size = 50): Course {
+  const [first = 0, ...rest] = heights.map((height) => size + height / 100);
   let turns = startTurns(0, first);
   const found: Turn[] = [];
   rest.forEach((height, i) => {
@@ -61,6 +61,45 @@ describe('a turn', () => {
   });
 });
 
+describe('where a turn is neither missed nor counted twice', () => {
+  test('a value that stays after it is no second one', () => {
+    expect(turnsIn([0, 10, 20, 15, 8, 11, 11, 11])).toHaveLength(1);
+    expect(turnsIn([0, 20, 15, 10, 9, 8, 8, 8])).toHaveLength(1);
+  });
+
+  test('its rise begins at the lowest that was shown before the jaws moved', () => {
+    expect(turnsIn([0, -1, -2, 1, 20, 10, 13])).toEqual([[4, 20, 22, 10]]);
+    expect(turnsIn([0, 1, -1, 1, 20, 10, 13])).toEqual([[4, 20, 21, 10]]);
+  });
+});
+
+describe('the usual swing', () => {
+  const swings = (count: number, size: number) => Array.from({ length: count }, () => [size, 0]).flat();
+  const usual = (heights: readonly number[]) => 100 * course([0, ...heights], 200).turns.swings.usual;
+
+  test('is the third largest of the last nine, the first rise not counted', () => {
+    expect(usual([100, 0, 100, 0])).toBe(0);
+    expect(usual([100, 0, 100, 0, 100])).toBeCloseTo(100, 9);
+    expect(usual([100, 0, 90, 0, 80])).toBeCloseTo(90, 9);
+    expect(usual([80, 0, 90, 0, 100, 0, 70])).toBeCloseTo(90, 9);
+    expect(usual([...swings(2, 40), 900, 0, ...swings(2, 40)])).toBeCloseTo(40, 9);
+    expect(usual([...swings(2, 100), ...swings(3, 40), 40])).toBeCloseTo(100, 9);
+    expect(usual([...swings(2, 100), ...swings(5, 40), 40])).toBeCloseTo(40, 9);
+  });
+
+  /** The turns of 50 steps' height at a size of 200 mm, with a fall of so much on the way up. */
+  const wobbles = (swing: number, count: number, fall: number) =>
+    course([0, ...swings(count, swing), 50, 50 - fall, swing + 60, 0, 60], 200).found.filter(
+      ({ height }) => Math.abs(height - 200.5) < 1e-9,
+    ).length;
+
+  test('makes a fall of less than its tenth a wobble, up to 0.03 % of the size', () => {
+    expect([wobbles(40, 4, 3.9), wobbles(40, 4, 4.1)]).toEqual([0, 1]);
+    expect([wobbles(100, 4, 5.9), wobbles(100, 4, 6.1)]).toEqual([0, 1]);
+    expect([wobbles(100, 1, 2.4), wobbles(100, 1, 2.6)]).toEqual([0, 1]);
+  });
+});
+
 describe('the turn under way at the end', () => {
   test('is the highest, once a fall has begun and was not reported', () => {
     const last = (heights: readonly number[]) => {
@@ -72,6 +111,7 @@ describe('the turn under way at the end', () => {
     expect(last([0, 10, 20, 17])).toEqual([2, 20, 20, 3]);
     expect(last([0, 20, 15, 10, 9, 8])).toBeNull();
     expect(last([20, 20, 10])).toBeNull();
+    expect(last([0, 20, 10, 30])).toBeNull();
   });
 });
 
@@ -120,6 +160,15 @@ describe('a rock', () => {
     expect(isRock(turn(5, 5), swung(), 0.01, () => restless(0.99 * flicker))).toBe(true);
     expect(isRock(turn(5, 5), swung(), 0.01, () => restless(1.01 * flicker))).toBe(false);
     expect(isRock(turn(5, 5), swung(), 0.01, () => [])).toBe(true);
+    expect(isRock(turn(5, 20), swung(), 0.01, () => restless(1.01 * flicker))).toBe(false);
+    expect(isRock(turn(20, 5), swung(), 0.01, () => restless(1.01 * flicker))).toBe(false);
+  });
+
+  test('is judged by the calmest quarter of the readings, wherever they are', () => {
+    const jumped = quiet.map((_, i) => reading(i < 10 ? 50 : 51, i));
+    expect(isRock(turn(5, 5), swung(), 0.01, () => jumped)).toBe(true);
+    const later = restless(9).map((one, i) => (i < 4 ? reading(50, i) : one));
+    expect(isRock(turn(5, 5), swung(), 0.01, () => later)).toBe(false);
   });
 
   test('is no tremble of less than 3 % of the largest swing on the work', () => {

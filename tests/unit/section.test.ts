@@ -31,6 +31,7 @@ describe('the depth of a groove along the axis', () => {
   test('a flat bottom is flat, a flank falls by 1 / tan 30, a nose is a circle', () => {
     expect(depthAt(flat, sixty, 0.149)).toBeCloseTo(1, 12);
     expect(depthAt(sharp, sixty, 0.2)).toBeCloseTo(1 - 0.2 * Math.sqrt(3), 12);
+    expect(depthAt(flat, sixty, 0.15 + 0.2)).toBeCloseTo(1 - 0.2 * Math.sqrt(3), 12);
     expect(depthAt(round, sixty, 0.1)).toBeCloseTo(0.8 + Math.sqrt(0.04 - 0.01), 12);
     expect(depthAt(round, sixty, 0.2 * Math.cos(Math.PI / 6))).toBeCloseTo(0.9, 9);
   });

@@ -141,9 +141,16 @@ describe('the clearance', () => {
     // the mean of the smaller of two rectangles of half-width w is -w/3 (derived); twice that on the diameter
     const doubt = doubtOf({ ...pair, female: blunt(0.8), male: blunt(0.8) }, { bore: exact, spigot: exact });
     expect(doubt.bias).toBeCloseTo((-2 * 0.05) / 3, 3);
+    // its variance is 1/18 of a rectangle's width squared; 95 % lies within 0.443 widths of the mean, where (2/3 - x)^2 = 0.05 (derived)
+    expect(doubt.standard).toBeCloseTo(2 * 0.1 * Math.sqrt(1 / 18), 3);
+    expect(doubt.expanded95).toBeCloseTo(2 * 0.1 * 0.443, 2);
+    expect(doubt.coverageFactor).toBeCloseTo(0.443 * Math.sqrt(18), 1);
     // P(min(x, y) < a) = 1 - (1 - F(a))^2 for two like depths (derived); seized where 2 min(x, y) + 2 w / 3 < -0.04
     const short = (0.05 - (0.04 / 2 + 0.05 / 3)) / 0.1;
     expect(chancesOf(mm(0.04), doubt, defaultBounds).seized).toBeCloseTo(1 - (1 - short) ** 2, 1.5);
+    const bore = { standard: mm(0.03), degreesOfFreedom: endless };
+    const more = doubtOf({ ...pair, female: blunt(0.8), male: blunt(0.8) }, { bore, spigot: exact });
+    expect(more.standard).toBeCloseTo(Math.hypot(doubt.standard, 0.03), 9);
   });
 });
 

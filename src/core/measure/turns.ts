@@ -63,10 +63,10 @@ export function turnOn(turns: Turns, place: number, height: number, step: number
   if (phase === 'falling') return fallOn(turns, place, height, least);
   const low = phase === 'level' ? Math.min(turns.low, height) : turns.low;
   const rising = phase === 'rising' || height - low >= least;
-  if (height > high || (phase === 'level' && rising))
+  if (height > high)
     return turnsOf(rising ? 'rising' : 'level', place, height, low, low, reported, swings, null);
   if (high - height >= least) {
-    const swung = swings.first ? { ...swings, first: false } : remember(swings, high - turns.low);
+    const swung = swings.first ? swings : remember(swings, high - turns.low);
     return turnsOf('falling', highPlace, high, height, turns.low, phase === 'level', swung, null);
   }
   if (low === turns.low && !turns.turn) return turns;
