@@ -37,13 +37,25 @@ test('after a change of habit the target follows within six boxes', () => {
   };
   const chance = chanceFrom(7);
   const chances = Array.from({ length: 20 }, () => {
-    const computed = taught(chance, turner, 22);
-    return [15, 21].map((box) => success(turner, box, computed[box] ?? Number.NaN));
+    const made = taught(chance, turner, 22);
+    return [15, 21].map((box) => success(turner, box, made[box]?.computed ?? Number.NaN));
   });
   const mean = (at: number) => chances.reduce((so, one) => so + (one[at] ?? 0), 0) / chances.length;
   expect(mean(0)).toBeLessThan(0.2);
   expect(mean(1)).toBeGreaterThan(0.7);
 });
+
+test.each([0, 0.1, -0.15])(
+  'no success of a turner with a bias of %d mm makes the program less sure',
+  (bias) => {
+    const chance = chanceFrom(9);
+    const turner = { wanted: 0.19, standard: 0.05, bias };
+    const made = Array.from({ length: 25 }, () => taught(chance, turner, 12)).flat();
+    const successes = made.filter(({ verdict }) => verdict === 'running');
+    expect(successes.length).toBeGreaterThan(150);
+    expect(successes.filter(({ before, after }) => after > before + 1e-9)).toEqual([]);
+  },
+);
 
 const verdicts = fc.constantFrom<FitWord>('seized', 'tight', 'running', 'loose');
 const trial: fc.Arbitrary<Trial> = fc.record({
@@ -54,6 +66,8 @@ const trial: fc.Arbitrary<Trial> = fc.record({
   verdict: verdicts,
   bounds: fc.constant(defaultBounds),
 });
+
+const oneTrial = { pair: 'a', label: 'a', bounds: defaultBounds };
 
 test('every trial is a reason, and the reasons add up to the answer', () => {
   fc.assert(
@@ -69,6 +83,20 @@ test('every trial is a reason, and the reasons add up to the answer', () => {
     }),
     { numRuns: 60 },
   );
+});
+
+/**
+ * For one scatter a trial's likelihood is log-concave in the bias, so it never widens a normal prior (Brascamp and Lieb; from
+ * memory). For several it may, where it surprises: that the bias is far off, and that the scatter is large, are two
+ * explanations with two means. So trials of one kind may leave more doubt than none, and those that contradict each other should.
+ * Where a trial came out as computed, no bias is among those that its interval [l, h] allows: l <= 0 <= h. Then L(b) + L(-b) falls with |b|
+ * (the interval and its mirror image together do, and a symmetric scatter keeps that), so that E(b^2), and with
+ * it the variance, is at most the prior's for each scatter, and for their mixture (derived for one trial).
+ */
+test('a surprise may leave the next box less certain than the first', () => {
+  const surprise = { ...oneTrial, computedClearance: mm(0.84), standardUncertainty: mm(0.2) };
+  expect(learn([{ ...surprise, verdict: 'tight' }]).spread).toBeGreaterThan(1.01 * learn([]).spread);
+  expect(learn([{ ...surprise, verdict: 'loose' }]).spread).toBeLessThan(learn([]).spread);
 });
 
 test('trials that came out as computed never leave the next box less certain than the first', () => {

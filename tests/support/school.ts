@@ -1,7 +1,7 @@
 // Simulated turners with a hidden bias, who make one box after the other and learn from each.
 import { priorSpread, shiftFor, type Trial, taughtBy, untaught } from '../../src/core/learn/bias.ts';
 import { normalBetween } from '../../src/core/measure/student.ts';
-import { defaultBounds, fitWord } from '../../src/core/thread/fit.ts';
+import { defaultBounds, type FitWord, fitWord } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
 import { type Chance, chanceFrom } from './chance.ts';
 
@@ -26,23 +26,33 @@ export const success = (turner: Turner, box: number, computed: number): number =
     turner.standard * (turner.times ?? 1),
   );
 
-/** What each box was computed to, when each was computed with what the earlier ones taught. */
-export function taught(chance: Chance, turner: Turner, boxes: number): readonly number[] {
+/** One box of a turner who learns: what it was computed to, what came of it, and how sure the program was before and after. */
+export interface Made {
+  readonly computed: number;
+  readonly verdict: FitWord;
+  readonly before: number;
+  readonly after: number;
+}
+
+/** Boxes of which each was computed with what the earlier ones taught. */
+export function taught(chance: Chance, turner: Turner, boxes: number): readonly Made[] {
   const { wanted, standard, times = 1 } = turner;
   let learned = untaught(priorSpread('threaded'));
   return Array.from({ length: boxes }, (_, box) => {
     const computed = wanted - shiftFor(mm(wanted), mm(standard), defaultBounds, learned);
     const came = mm(computed + biasAt(turner, box) + times * standard * chance.normal());
+    const verdict = fitWord(came, defaultBounds);
     const trial: Trial = {
       pair: `box ${box}`,
       label: `box ${box + 1}`,
       computedClearance: mm(computed),
       standardUncertainty: mm(standard),
-      verdict: fitWord(came, defaultBounds),
+      verdict,
       bounds: defaultBounds,
     };
+    const before = learned.spread;
     learned = taughtBy(learned, trial);
-    return computed;
+    return { computed, verdict, before, after: learned.spread };
   });
 }
 
@@ -63,7 +73,7 @@ export function school(turner: Turner, boxes: number, turners: number, seed: num
   const without = Array.from({ length: boxes }, (_, box) => success(turner, box, turner.wanted));
   const runs = Array.from({ length: turners }, () =>
     taught(chance, turner, boxes).map(
-      (computed, box) => success(turner, box, computed) - (without[box] ?? 0),
+      ({ computed }, box) => success(turner, box, computed) - (without[box] ?? 0),
     ),
   );
   const gains = runs.map(mean);
