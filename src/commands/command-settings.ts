@@ -15,11 +15,11 @@ export interface CommandSettings extends Resolved {
   readonly errors: readonly string[];
 }
 
-/** The flags among what was typed that are settings of a command. */
+/** The typed flags that are settings of a command. */
 export const flagsAmong = ({ options }: Typed, keys: readonly SettingKey[]): Typed['options'] =>
   Object.fromEntries(keys.map((key) => [key, options[key]]));
 
-/** Of what was typed, only `keys` are settings; trouble with any other setting does not concern this command. */
+/** Only the typed `keys` are settings here; trouble with any other setting does not concern this command. */
 export function commandSettings(typed: Typed, keys: readonly SettingKey[]): CommandSettings {
   const resolved = readSettings(homeOf(process.env), { flags: flagsAmong(typed, keys), env: process.env });
   const own = new Set(keys.flatMap((key) => [flagOf(key), variableOf(key), dashed(key)]));

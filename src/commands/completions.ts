@@ -101,7 +101,7 @@ function offersIn(root: CommandSpec, words: readonly string[]): readonly Offer[]
   return named.length > 0 ? named : flags;
 }
 
-/** What may stand in place of the last of these words. */
+/** What the last of these words can be completed to. */
 async function offersFor(
   commands: readonly LazyCommand[],
   words: readonly string[],

@@ -1,4 +1,4 @@
-// Opens the records for one command, says what was in the way, and closes them whatever came of the work.
+// Opens the records for one command, says what was in the way, and always closes them again.
 import { forScreen } from '../core/safe-text.ts';
 import { homeOf } from '../records/home.ts';
 import { openRecords, type Records } from '../records/jobs.ts';

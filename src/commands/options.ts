@@ -1,4 +1,4 @@
-// A command's options as a table of quantities: help is made from it, and what was typed is read by it, every error at once.
+// A command's options as a table of quantities: it makes the help and reads the typed values, with every error at once.
 import type { Parsed } from '../core/quantity.ts';
 import { refusal } from '../core/quantity.ts';
 import type { LengthUnit } from '../core/units.ts';
@@ -44,7 +44,7 @@ export const settingOptions = (keys: readonly SettingKey[]): readonly OptionSpec
 export const JSON_OPTION: OptionSpec = { flags: '--json', about: 'print JSON, lengths in mm' };
 
 export interface OptionReader {
-  /** Every value of the table that was typed and is sound; whatever isn't is among the errors. */
+  /** Every value of the table that was typed and is sound; the errors hold the rest. */
   read<A extends Asks>(asks: A): Partial<AnswersTo<A>>;
   /** One value; undefined where it wasn't typed, or is among the errors. */
   one<T>(key: string, of: Quantity<T>): T | undefined;

@@ -18,7 +18,7 @@ const CUT_DECIMALS: ByUnit<number> = { mm: 2, in: 3 };
 /** The smallest span between readings that a caliper can show. */
 const LEAST_SPAN: ByUnit<Length> = { mm: mm(0.01), in: inches(0.0005) };
 
-/** The unit where it stands alone. */
+/** The unit on its own. */
 export const UNIT_WORDS: ByUnit<string> = { mm: 'mm', in: 'inches' };
 
 /** A number with a fixed count of decimals, and no minus before a zero. */

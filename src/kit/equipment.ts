@@ -55,7 +55,7 @@ export interface Kind<T extends Named> {
   readonly word: KindWord;
   readonly folder: string;
   readonly about: string;
-  /** In the order a new file has them; the name stands before them. A file and a flag write `limitOfError` as `limit-of-error`. */
+  /** In the order of a new file, where the name comes first. A file and a flag write `limitOfError` as `limit-of-error`. */
   readonly facts: { readonly [K in Exclude<keyof T, 'name'>]-?: ItemFact<T, NonNullable<T[K]>> };
   /** What is used while none was added; null where a bench can do without. */
   readonly plain: FactTexts | null;
@@ -230,7 +230,7 @@ export function fromTable<T extends Named>(
     : { ok: false, troubles: [...bad, ...unknown] };
 }
 
-/** A new file of this kind: what was typed, each under a comment; what was not, commented out with an example. */
+/** A new file of this kind: each typed fact under a comment, the others commented out with an example. */
 export function newItemFile<T extends Named>(kind: Kind<T>, name: string, typed: FactTexts): string {
   const lines = factsOf(kind).flatMap(({ key, of, about, example }) => {
     const text = typed[key];

@@ -21,7 +21,7 @@ export interface ConfigHome {
   readonly config: string;
 }
 
-/** A file as it is to be written, or why it cannot be. */
+/** A file's new text, or why it can't be written. */
 export type Edited =
   | { readonly ok: true; readonly path: string; readonly text: string }
   | { readonly ok: false; readonly troubles: readonly KitTrouble[] };

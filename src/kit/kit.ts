@@ -26,7 +26,7 @@ export type AnyItem = Item<Caliper> | Item<Cutter> | Item<Feed>;
 
 /** The equipment and the settings that hold, with all that was wrong in their files. */
 export interface KitRead {
-  /** For the new-job form: what is chosen stands first. */
+  /** For the new-job form: the chosen ones come first. */
   readonly kit: Kit;
   readonly calipers: readonly Item<Caliper>[];
   readonly cutters: readonly Item<Cutter>[];

@@ -19,7 +19,7 @@ import { type Angle, inDegrees, type Length, type LengthUnit } from '../core/uni
 import type { TomlValue } from './toml.ts';
 
 export interface Quantity<T> {
-  /** What stands for the value in help: `<length>`. */
+  /** The value's name in help: `<length>`. */
   readonly placeholder: string;
   readonly parse: (text: string) => Parsed<T>;
   /** What a shell offers; the reader may know more names for them. */
@@ -172,7 +172,7 @@ export function asTyped({ written }: Quantity<unknown>, value: unknown): string 
   return typeof value === 'number' ? String(value) : undefined;
 }
 
-/** What was typed, as a file writes it. */
+/** The typed text as a file writes it. */
 export function asWritten({ written }: Quantity<unknown>, text: string): TomlValue {
   if (written === 'list') return itemsIn(text);
   return written === 'number' && /^\d+(\.\d+)?$/.test(text.trim()) ? Number(text) : text.trim();

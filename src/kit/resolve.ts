@@ -6,7 +6,7 @@ import type { KitTrouble } from './trouble.ts';
 
 export type Source = 'flag' | 'environment' | 'file' | 'default';
 
-/** What was typed on the command line, by camel-cased name (values that are not text are ignored), and the environment. */
+/** The options typed, by camel-cased name (values that aren't text are ignored), and the environment. */
 export interface GivenSettings {
   readonly flags?: Readonly<Record<string, unknown>>;
   readonly env: Readonly<Record<string, string | undefined>>;

@@ -80,7 +80,7 @@ function checked(
 
 /**
  * `text` with the top-level `key` set to `value`, or taken away when `value` is undefined; comments stay.
- * Undefined when that cannot be done without touching anything else, or the text isn't TOML: then nothing is to be written.
+ * Undefined when that cannot be done without touching anything else, or the text isn't TOML: then write nothing.
  * `key` is one of ours: lower-case letters and hyphens.
  */
 export function withKey(text: string, key: string, value: TomlValue | undefined): string | undefined {

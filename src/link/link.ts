@@ -1,4 +1,4 @@
-// What every link is, whatever moves its bytes: a port, a trace, the virtual bench.
+// What every link offers: a port, a trace and the virtual bench alike.
 import type { LinkEvent } from '../core/bench/event.ts';
 import { type Millis, millis } from '../core/units.ts';
 

@@ -60,7 +60,7 @@ export const AT_REST: Reconnect = {
 const retryDelay = (tries: number): number => Math.min(RETRY_FIRST * 2 ** Math.min(tries, 10), RETRY_AT_MOST);
 const stay = (state: Reconnect): ReconnectStep => ({ state, effects: [] });
 
-/** One input at a host time: the next state, and what is to be done about it. */
+/** One input at a host time: the next state, and what to do. */
 export function reconnect(state: Reconnect, input: ReconnectInput, now: Millis): ReconnectStep {
   switch (input.kind) {
     case 'started':

@@ -20,7 +20,7 @@ export interface VirtualLinkSettings extends VirtualSettings {
   readonly now: () => Millis;
 }
 
-/** A link that needs no hardware. Lines carry the time at which the board sent them, whatever the timer did. */
+/** A link that needs no hardware. Lines carry the time at which the board sent them, however late the timer is. */
 export function createVirtualLink(settings: VirtualLinkSettings): VirtualLink {
   const bench = createVirtualBench(settings);
   let listener: LinkListener | undefined;
@@ -28,7 +28,7 @@ export function createVirtualLink(settings: VirtualLinkSettings): VirtualLink {
   let began = settings.now();
   let lookedAt: number = began;
   let pace = 1;
-  /** Milliseconds that the bench should have come to, with their fraction, and those that it has. */
+  /** Milliseconds that the bench should have run by now, with their fraction, and those that it has run. */
   let due = 0;
   let reached = 0;
 

@@ -18,7 +18,7 @@ export interface Database {
   change<T>(work: () => T): T;
   /** A view that doesn't change while it is read. */
   view<T>(work: () => T): T;
-  /** Brings the write-ahead log into the database, as far as nobody else reads it, and closes. */
+  /** Moves the write-ahead log into the database, except what somebody else still reads, and closes. */
   close(): void;
   /** Closes a damaged database that is then moved, without writing to it. */
   abandon(): void;

@@ -30,7 +30,7 @@ import {
 import { notOursAt, openHome, setAside } from './open.ts';
 import { type Kept, kept, notKept, type RecordsTrouble, TroubleThrown, tried } from './trouble.ts';
 
-/** An id for an entry or a job: in order of time (UUID version 7, RFC 9562), so that the newest stand together in every index. */
+/** An id for an entry or a job: in order of time (UUID version 7, RFC 9562), so that the newest are together in every index. */
 export const newId = (): string => v7();
 
 /** A row that is kept and exported but not used, and why. */

@@ -123,7 +123,7 @@ export function readingRowsOf(database: Database, { seq, here, row }: NumberedEn
   return rows.map((read) => readingIn(read, row.id));
 }
 
-/** The entry with this id, whatever job it belongs to. */
+/** The entry with this id, of any job. */
 export function entryById(database: Database, id: string): NumberedEntry | undefined {
   const row = database.get(`${ENTRIES} WHERE e.id = ?`, id);
   return row && entryIn(row);

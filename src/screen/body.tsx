@@ -17,7 +17,7 @@ import { Rows, useLook } from './rows.tsx';
 import type { Big, Figure, Panel, Scene } from './scene.ts';
 import { type Block, centred, emptyRow, margin } from './styled-text.ts';
 
-/** Rows that the body has now, and those it usually has: what is drawn keeps its place whatever the sentences below it take. */
+/** Rows that the body has now, and those it usually has: so drawings keep their place when the sentences below grow. */
 interface Space {
   readonly rows: number;
   readonly usual: number;
@@ -25,7 +25,7 @@ interface Space {
 type BodyProps = Space & { readonly scene: Scene; readonly gap: number };
 type NumberProps = BodyProps & { readonly big: Big };
 
-/** From this many columns on, the figures stand beside the number instead of under it. */
+/** From this many columns on, the figures are beside the number instead of under it. */
 const WIDE = 110;
 const FACTS_WIDTH = 32;
 
@@ -33,7 +33,7 @@ const FACTS_WIDTH = 32;
 const isSnug = ({ usual }: Space): boolean => usual < 13;
 const isTall = ({ usual }: Space): boolean => usual >= 28;
 
-/** Rows of a body from which on the word for where things stand is drawn, to be read from across the shop. */
+/** Rows of a body from which on the word for its state is drawn large, legible from across the shop. */
 const ROOM_FOR_A_WORD = 15;
 
 export function Body(props: BodyProps): ReactNode {
@@ -105,7 +105,7 @@ function Wide({ scene, big, ...space }: NumberProps): ReactNode {
   );
 }
 
-/** A panel under what ends at `above`. It starts where it usually does, and ends there too, whatever stands around it. */
+/** A panel under what ends at `above`. It starts and ends where it usually does, so it doesn't move when its neighbours change. */
 function PanelBelow({
   panel,
   rows,
@@ -122,7 +122,7 @@ function PanelBelow({
   return <PanelOf panel={panel} columns={columns} rows={height} shown={rows - start} gap={start - above} />;
 }
 
-/** Columns for a number beside a panel: a length needs more than a count, and any is to be read from across the shop. */
+/** Columns for a number beside a panel: a length needs more than a count, and both must be legible from across the shop. */
 const numberWidth = (big: Big, columns: number): number =>
   Math.max(
     leastNumber(big),
@@ -158,7 +158,7 @@ const blankRows = (count: number): Block => Array.from({ length: count }, () => 
 
 const wantedRows = ({ panel }: Scene, { usual }: Space): number => (panel ? panelHeight(panel, usual) : 0);
 
-/** Where things stand and the figures to it, and the rows that these usually take. */
+/** The state with its figures, and the rows that these usually take. */
 function standingAndFacts(
   scene: Scene,
   facts: readonly Figure[],

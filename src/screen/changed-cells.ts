@@ -33,7 +33,7 @@ const SHORT_GAP = 3;
 /** Attributes of a cell, as the parameters that set them on a plain one: bold, faint, underlined, reversed, colour. */
 type Pen = string;
 const PLAIN: Pen = '';
-/** The mark of the cell where the typing cursor stands: concealed (SGR 8), and never written as such. */
+/** The mark of the cell with the typing cursor: concealed (SGR 8), and never written as such. */
 const CONCEALED = '8';
 
 /** What each parameter switches off when another of its kind, or its end, comes. */
@@ -231,7 +231,7 @@ export class ChangedCells extends Writable {
 
 function writeChanges(strokes: Strokes, row: number, from: Cells, to: Cells): void {
   // A wide character of which one half is written over spoils its neighbours, and terminals disagree on how wide some are: such
-  // a row is written whole, and what follows each of them is placed anew.
+  // a row is written whole, and what follows each of them gets a new position.
   if (from.wide || to.wide) {
     strokes.moveTo(row, 0);
     strokes.eraseRest();

@@ -121,7 +121,7 @@ export const medium = faceOf(
   ],
 );
 
-/** Six dots tall, three rows of text; with the letters of every word that says where things stand. */
+/** Six dots tall, three rows of text; with the letters of every word for a state. */
 export const small = faceOf(
   [
     '0123456789.-+/x" ',

@@ -73,7 +73,7 @@ const HELP_BY_HAND: { readonly [about in About]?: readonly string[] } = {
 export const helpAt = (about: About, byHand: boolean): readonly string[] =>
   (byHand && HELP_BY_HAND[about]) || HELP_AT[about];
 
-/** The one line that stands at a stage; none where neither hands nor eyes are at risk. */
+/** The one line that a stage shows; none where neither hands nor eyes are at risk. */
 export const cautionAt: { readonly [stage in Stage]: string | null } = {
   zero: CAUTIONS.stopped,
   hollow: CAUTIONS.stopped,

@@ -4,7 +4,7 @@ import type { Bench } from '../core/bench/state.ts';
 import { ORDERS, TEACHING_ORDERS } from './key-table.ts';
 import type { Key } from './keys.ts';
 
-/** Characters that begin a number; whatever follows is shown as typed and judged when it is entered. */
+/** Characters that begin a number; the rest is shown as typed and judged when it is entered. */
 const BEGINS = /^[0-9.,-]$/;
 
 const isCounting = (bench: Bench): boolean =>

@@ -19,7 +19,7 @@ export interface Big {
   readonly style: Style;
 }
 
-/** Where things stand: a shape and a word before any colour. */
+/** The state: a shape and a word before any colour. */
 export interface Standing {
   readonly mark: string;
   readonly word: string;

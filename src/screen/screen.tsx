@@ -13,7 +13,7 @@ import { wrapped } from './text.ts';
 
 /** Below this the screen says what is too small, and shows the number and what to do. */
 const LEAST = { columns: 60, rows: 16 } as const;
-/** Rows from which on a blank one stands below the head. */
+/** Rows from which on a blank one follows the head. */
 const ROOMY = 22;
 /** Rows that the foot usually takes: notice, what to do, what to mind, keys, and one for a second line of any. */
 const USUAL_FOOT = 5;
@@ -54,7 +54,7 @@ function Parts({ bench, columns, rows }: Look & { readonly bench: Bench }): Reac
   );
 }
 
-/** The number, where things stand and what to do, in the few rows there are; in the last one what is too small. */
+/** The number, the state and what to do, in the few rows there are; the last one says what is too small. */
 function TooSmall({ scene, columns, rows }: Look & { readonly scene: Scene }): ReactNode {
   const { big, standing, next, caution, title } = scene;
   const said = (text: string, style: Style): Block =>

@@ -7,7 +7,7 @@ import { sceneOf } from './scenes/scene-of.ts';
 import { safe } from './text.ts';
 import { noticeWords } from './words.ts';
 
-/** What was said last of each matter, so that nothing is said twice. */
+/** The last words about each thing, so that nothing is said twice. */
 export interface Spoken {
   readonly [matter: string]: string;
 }
@@ -44,7 +44,7 @@ function mattersOf(bench: Bench): Spoken {
   };
 }
 
-/** A number is said where it stands still: with its word, never while it runs. */
+/** A number is said once it is still: with its word, never while it runs. */
 const RUNNING = new Set(['ROCKING', 'MOVING', 'TURN DOWN', 'NEAR', 'OPEN', 'READY', 'STALE']);
 
 function standingText({ standing, big, facts }: Scene): string {

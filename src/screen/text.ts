@@ -36,7 +36,7 @@ const isOneColumn = (code: number): boolean =>
   (code >= 0x2800 && code <= 0x28ff);
 
 // Terminals work from tables of different years and disagree about some characters. Those get the most columns that any table
-// gives them, and what follows is placed anew (changed-cells.ts): a terminal that draws less leaves a blank.
+// gives them, and what follows gets a new position (changed-cells.ts): a terminal that draws less leaves a blank.
 
 /** Marks that take no column in any table: of the scripts up to Myanmar, without those that came after Unicode 5.0. */
 const DRAWN_OVER =

@@ -1,4 +1,4 @@
-// What each style looks like. Colour is never the only carrier: whatever a colour says, a word or a shape says too.
+// What each style looks like. Colour never carries meaning alone: a word or a shape says the same.
 /** How much of colour and weight a terminal shows. */
 export type ColourDepth = 'bare' | 'none' | '16' | '256';
 
@@ -6,7 +6,7 @@ export type ColourDepth = 'bare' | 'none' | '16' | '256';
 type Parameters = readonly [none: string, sixteen: string, twoFiftySix: string];
 
 // The 256 colours are chosen between light and dark, to stand out on a black and on a white ground alike.
-/** What a run of text means, and its looks. `cursor` marks the cell where the terminal's own cursor stands. */
+/** What a run of text means, and its looks. `cursor` marks the cell of the terminal's own cursor. */
 const LOOKS = {
   plain: ['', '', ''],
   strong: ['1', '1', '1'],

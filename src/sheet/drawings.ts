@@ -76,12 +76,12 @@ const drawn = (
 });
 
 const JOINT_WIDTH = 108;
-/** Left of the work stand the parts' names, right of it the length of the spigot. */
+/** The parts' names are left of the work, the length of the spigot is right of it. */
 const JOINT_ROOM: Room = { width: 76, height: 30 };
 const MIDDLE = 46;
 const JOINT_TOP = 11.6;
 const APART = 14.4;
-/** How far the axis stands out of a part. */
+/** How far the axis is drawn beyond a part. */
 const PAST = 0.9;
 
 /** One part as it lies on paper: where its open end is, and which way the wood goes from there. */
@@ -312,7 +312,7 @@ export interface Drawings {
   readonly missing: readonly (NotDrawn & { readonly what: string })[];
 }
 
-/** Section and profile of the job as far as it has come. */
+/** Section and profile of the job as it is so far. */
 export function drawingsOf(job: Job, unit: LengthUnit): Drawings {
   const subject = subjectOf(job);
   if ('why' in subject) return { drawings: [], missing: [{ what: 'drawing', ...subject }] };

@@ -1,4 +1,4 @@
-// The figures of the page and their tables: the four that a turner looks for first, what the job was to be, what was made, how sure that is.
+// The figures of the page and their tables: the four that a turner looks for first, what was planned, what was made, how sure that is.
 import { boreDoubt, clearanceInDoubt, spigotDoubt } from '../core/bench/doubt.ts';
 import type { Job } from '../core/bench/job.ts';
 import {
@@ -126,7 +126,7 @@ function fitFigure(job: Job, unit: LengthUnit): Shown {
   return expected?.kind === 'expected' ? [`${expected.word}, expected`, clearance] : [null, ''];
 }
 
-/** The four figures that a turner looks for first: what it is, the figure, and what stands under it. */
+/** The four figures that a turner looks for first: a name, the figure, and the words under it. */
 export const keyRows = (job: Job, whole: Job, unit: LengthUnit): readonly (readonly [string, Shown])[] => [
   ['bore', boreFigure(job, unit)],
   ['spigot target', targetFigure(job, whole, unit)],
@@ -159,7 +159,7 @@ const wantedRows = ({ setup }: Job, unit: LengthUnit): readonly TableRow[] =>
         ['feed', feedWords(setup, unit)],
       ];
 
-/** What the job was to be, and with what. */
+/** What was planned, and with which tools. */
 export function setupRows(job: Job, unit: LengthUnit): readonly TableRow[] {
   const { setup, zero } = job;
   const { name, limitOfError } = setup.caliper;
@@ -197,7 +197,7 @@ function grainRows({ grain }: Job, unit: LengthUnit): readonly TableRow[] {
   return [['grain', `${turn}: take ${lengthFigure(grain.trim, unit)} off the shoulder`]];
 }
 
-/** Engagement, chances and doubt of the pair as it stands. */
+/** Engagement, chances and doubt of the pair as it is now. */
 function fitRows(job: Job): readonly TableRow[] {
   const { spigot } = job;
   const expected = spigot ? expectedOf(job, spigot) : null;

@@ -76,7 +76,7 @@ test('an error in drawing gives the terminal back, says one sentence, and what w
   expect(eye.emulator.onAlternateScreen).toBe(false);
   const said = eye.text().split('code 1')[0]?.replace(/\s+/g, ' ').trim();
   expect(said).toMatch(
-    /^lidwright: the screen can't be drawn any more \(.*\), so the bench is closed; what was kept is saved\.$/,
+    /^lidwright: the screen can't be drawn any more \(.*\), so the bench is closed. Everything kept is saved\.$/,
   );
   const { out } = await day.run('jobs', 'show', '1');
   expect(out).toContain('42.30');

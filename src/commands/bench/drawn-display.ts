@@ -35,7 +35,7 @@ export const drawnDisplay =
       onError(error) {
         display.close();
         tell(
-          `lidwright: the screen can't be drawn any more (${String(error)}), so the bench is closed; what was kept is saved.`,
+          `lidwright: the screen can't be drawn any more (${String(error)}), so the bench is closed. Everything kept is saved.`,
         );
         fail();
       },

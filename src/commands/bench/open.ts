@@ -69,7 +69,7 @@ const REST_AFTER_MS = 10_000;
 const isAtRest = ({ now, live, cue }: Bench): boolean =>
   now - (live?.heardAt ?? -REST_AFTER_MS) >= REST_AFTER_MS &&
   now - (cue?.at ?? -REST_AFTER_MS) >= REST_AFTER_MS;
-/** A reading was drawn since the last tick, and no flash is to be taken back: time alone has nothing to add yet. */
+/** A reading was drawn since the last tick, and no flash has to be taken back: time alone adds nothing yet. */
 const isJustDrawn = ({ now, live, cue }: Bench): boolean =>
   now - (live?.heardAt ?? -TICK_MS) < TICK_MS && now - (cue?.at ?? -REST_AFTER_MS) > 3 * TICK_MS;
 /** Open jobs looked through for one that fits the line. */

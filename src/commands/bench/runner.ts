@@ -9,7 +9,7 @@ import { step } from '../../core/bench/step.ts';
 import type { Teaching, TeachingOrder } from '../../core/bench/teaching.ts';
 import type { JobStore } from './job-store.ts';
 
-/** The world beyond the pure bench, as far as effects need it. Failures come back as text, never as exceptions. */
+/** Everything outside the pure bench that effects need. Failures come back as text, never as exceptions. */
 export interface Edges extends Omit<JobStore, 'last'> {
   kit(): { readonly kit: Kit; readonly last: Setup | null };
   writeSheet(job: string): Promise<{ readonly path: string } | { readonly trouble: string }>;

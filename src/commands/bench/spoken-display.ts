@@ -9,7 +9,7 @@ import { Pace } from '../../screen/pace.ts';
 import { SILENT, speak } from '../../screen/spoken.ts';
 import type { Display } from './open.ts';
 
-/** Sentences come no faster than this, so that what a reader hears is where things stand. */
+/** Sentences come no faster than this, so that a reader hears the latest. */
 const SPEAK_MS = 400;
 
 export const spokenDisplay =

@@ -42,7 +42,7 @@ export async function startFrom(typed: Typed, output: Output, begin: StartOption
     unit: values.unit,
     devices: devicesOf(found),
     now: hostClock,
-    // The port's library is the heaviest part of the program: it is loaded once the first frame stands.
+    // The port's library is the heaviest part of the program: it is loaded after the first frame is drawn.
     findLink: async () => (begin.virtual ? null : (await import('./port.ts')).findLink(home, values)),
     seekLink: async () => (begin.virtual ? null : (await import('./port.ts')).seekLink(home, values)),
     ...begin,
@@ -61,7 +61,7 @@ export function devicesOf({ calipers, feeds, settings }: KitRead): Devices {
   return { bareUnit, deeper: feed?.facts.deeper ?? 'up' };
 }
 
-/** Where the saved entries of a log stand; none where the records cannot even be read. */
+/** The place of each saved entry of a log; none where the records can't even be read. */
 function placesIn(records: Records, log: readonly Entry[]): Places {
   const places = records.placesOf(log[0]?.job ?? '');
   return places.ok ? places.value : new Map();

@@ -49,7 +49,7 @@ export const virtualKit = (unit: LengthUnit): Kit => ({
 /** A job made on the virtual bench: known by the caliper it was measured with. */
 export const isVirtual = (job: Job): boolean => job.setup.caliper.name === VIRTUAL_CALIPER;
 
-/** How much deeper a trial says that this part is to be cut. */
+/** How much deeper this part has to be cut, by the last trial. */
 function advisedBy(job: Job, part: Part): number {
   const advice = adviceOn(job).find((one) => one.kind === 'deepen' && one.part === part);
   return advice?.kind === 'deepen' ? advice.by : 0;
@@ -66,7 +66,7 @@ function threading(job: Job, part: Part): Activity {
   return detents > 0 ? { doing: 'feed-in', part, detents } : { doing: 'rest' };
 }
 
-/** How often the button is to be pressed until this word is chosen. */
+/** How many presses of the button choose this word. */
 function pressesTo(bench: WithJob, word: FitWord): number {
   let [at, presses] = [bench, 0];
   while (trialWord(at) !== word && presses < choices(bench).length) {
@@ -76,7 +76,7 @@ function pressesTo(bench: WithJob, word: FitWord): number {
   return presses;
 }
 
-/** The pair is tried until what it does now is what was kept of it. */
+/** The pair is tried until the kept word is what it does now. */
 function trying(bench: WithJob, truth: Truth | null): Activity {
   const real = truth && realOutcome(bench.job, truth);
   const last = bench.job.trials.at(-1);

@@ -1,4 +1,4 @@
-// What the doctor finds of each thing: how it stands, in words, and what to do about it. Pure.
+// What the doctor finds: its state, in words, and what to do about it. Pure.
 import { forScreen } from '../../core/safe-text.ts';
 import type { Probe } from '../../link/probe.ts';
 import type { Glyphs } from '../../screen/glyphs.ts';
@@ -34,7 +34,7 @@ export function exitCodeOf(findings: readonly Finding[]): ExitCode {
   return findings.some(({ state }) => state === 'attention') ? 1 : 0;
 }
 
-/** The finding as lines of text; what to do stands under it. */
+/** The finding as lines of text, with what to do under it. */
 export const findingLines = ({ what, state, says, todo }: Finding): readonly string[] => [
   `${state.padEnd(10)} ${what.padEnd(11)}${says}`,
   ...(todo === undefined ? [] : [`${' '.repeat(22)}do: ${todo}`]),

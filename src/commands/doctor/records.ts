@@ -15,7 +15,7 @@ export const LARGE = 20 * 1024 * 1024;
 
 export const sizeOfRecords = (path: string): number => statSync(path, { throwIfNoEntry: false })?.size ?? 0;
 
-/** Never fails: whatever is wrong becomes a finding. */
+/** Never fails: anything wrong becomes a finding. */
 export function judgeRecords(path: string): Finding {
   if (!existsSync(path)) return ok(what, `none yet: ${pathForScreen(path)} is created with the first job`);
   let database: Database | undefined;

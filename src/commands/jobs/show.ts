@@ -77,7 +77,7 @@ const INDENT = '      ';
 const indented = (text: string, columns: number): readonly string[] =>
   wrapped(text, columns - INDENT.length).map((line) => INDENT + line);
 
-/** Date and time (UTC) to the second; as it stands when no calendar holds it. */
+/** Date and time (UTC) to the second; the bare number if it isn't a date. */
 function whenText(at: number): string {
   const date = new Date(at);
   return Number.isNaN(date.getTime()) ? String(at) : date.toISOString().slice(0, 19).replace('T', ' ');

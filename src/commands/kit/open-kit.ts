@@ -10,7 +10,7 @@ import { flagsAmong } from '../command-settings.ts';
 import { endWith } from '../ending.ts';
 import { writeTrouble } from '../save-feed.ts';
 
-/** The kit as it stands; of what was typed, only `keys` are settings. */
+/** The kit as it is now; of the flags typed, only `keys` are settings. */
 export function openKit(
   typed: Typed,
   keys: readonly SettingKey[] = [],

@@ -30,7 +30,7 @@ const ROWS_AT_MOST = 2_000_000;
 
 const playSpeed = decimalOf('times', 0.1, 1000, 'a number from 0.1 to 1000, such as 4');
 
-/** How fast to play, and what is wrong with what was typed. */
+/** How fast to play, and what is wrong with the options. */
 function readWatchOptions(files: readonly string[], typed: Typed) {
   const options = readOptions(typed);
   const { watch, keep, json } = typed.options;

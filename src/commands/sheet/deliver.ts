@@ -24,7 +24,7 @@ export function sheetFileName(number: number, name: string, day: string): string
   return `${[`job-${number}`, plain, day].filter((part) => part !== '').join('-')}.html`;
 }
 
-/** The mark stands near the beginning of a page and of a drawing. */
+/** The mark is near the beginning of a page and of a drawing. */
 const BEGINNING = 4096;
 
 function beginningOf(path: string): string {

@@ -39,7 +39,7 @@ const DETENTS_AT_MOST = 6;
 
 const steps = (job: Job): Length => job.setup.feed?.perDetent ?? BY_HAND;
 
-/** The end of a range of clearances doesn't belong to it, whatever the last bit says. */
+/** The end of a range of clearances doesn't belong to it, even if rounding says so. */
 const LAST_BIT = 1e-9;
 
 /** Clearance gained by cutting one part deeper, or null when no such groove can be cut. */

@@ -83,7 +83,7 @@ export type HandEvent =
   /** Printable text typed: part of a number, or of a name where a name is asked for. */
   | { readonly kind: 'typed'; readonly text: string }
   | { readonly kind: 'erased' }
-  /** Enter: closes what was typed, or keeps where nothing was. */
+  /** Enter: ends the typing; with nothing typed it keeps. */
   | { readonly kind: 'entered' }
   | { readonly kind: 'escaped' }
   | { readonly kind: 'moved'; readonly by: 1 | -1 }

@@ -12,10 +12,10 @@ export type Chased = FactOf<'thread-chased'>;
 export type Bore = FactOf<'bore-taken'>;
 export type Spigot = FactOf<'spigot-taken'>;
 
-/** One part's thread as far as it has come. */
+/** One part's thread as cut so far. */
 export interface Thread {
   readonly touchOff: FeedMark | null;
-  /** Where the feed stands since the touch-off; null before one, and where the feed is not known. */
+  /** The feed's position since the touch-off; null before one, and for an unknown feed. */
   readonly tracker: Tracker | null;
   readonly hardened: boolean;
   readonly cut: FactOf<'thread-cut'> | null;

@@ -37,7 +37,7 @@ export function stepForm(bench: Bench, form: NewJobForm, event: HandEvent): Outc
   }
 }
 
-/** With buttons alone: keep begins the job as the form stands, again turns a choice, next and back move. */
+/** With buttons alone: keep begins the job with the form as filled in, again turns a choice, next and back move. */
 function byButton(bench: Bench, form: NewJobForm, action: Action): Outcome {
   const shows = (next: NewJobForm): Outcome => becomes(bench, { mode: { kind: 'form', form: next } });
   if (action === 'keep') return finish(bench, form);

@@ -255,7 +255,7 @@ export const erasedFrom = (form: NewJobForm): NewJobForm =>
     ? form
     : withValue(form, erasedText(form.values[fieldAt(form)], form.untouched));
 
-/** To the next or the last field; what was typed is checked first, and the turner stays where it is wrong. */
+/** To the next or the last field; the typed text is checked first, and a wrong one keeps the turner in its field. */
 export function movedIn(form: NewJobForm, by: 1 | -1): NewJobForm {
   const error = errorIn(form, fieldAt(form));
   if (error !== null && by > 0) return { ...form, error };

@@ -1,7 +1,7 @@
 // Sizes that can hardly be meant: a slip of the keys is asked about before it becomes a bore or a spigot.
 import { type Length, mm } from '../units.ts';
 
-/** What threaded boxes and an ordinary 150 mm caliper come to, on the diameter; our own choice. */
+/** Diameters of threaded boxes, and of what an ordinary 150 mm caliper measures; our own choice. */
 const ORDINARY = { from: mm(8), to: mm(150) };
 /** Further from what is expected than this, or a tenth of it, is odd; our own choice. */
 const FAR = mm(3);
@@ -12,7 +12,7 @@ export const isOddBore = (value: Length, expected: Length | null): boolean =>
   value > ORDINARY.to ||
   (expected !== null && Math.abs(value - expected) > Math.max(FAR, expected / 10));
 
-/** Ovality and taper of a round part come to less than this, or a fiftieth of it; our own choice. */
+/** Ovality and taper of a round part are below this, or below a fiftieth of its size; our own choice. */
 export const isOddShape = (value: Length, known: Length): boolean =>
   Math.abs(value - known) > Math.max(mm(1), known / 50);
 

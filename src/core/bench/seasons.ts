@@ -35,7 +35,7 @@ function ringsIn(typed: string | undefined): readonly Sourced[] {
 export const woodOf = ({ wood, lidWood, bored }: Woods, part: Part): string | undefined =>
   (bored === 'lid') === (part === 'female') ? (lidWood ?? wood) : wood;
 
-/** What its widest and narrowest come to differ by for each percent of moisture, by the source that says most; null without figures. */
+/** How much its widest and narrowest differ for each percent of moisture, by the source that says most; null without figures. */
 export function ovalPerPercent(wood: string | undefined, diameter: Length): Length | null {
   const changes = ringsIn(wood).map(({ ring: { first, second } }) =>
     Math.abs(diameter * (first.coefficient - second.coefficient)),

@@ -1,4 +1,4 @@
-// What a job is to be: decided before the first cut, kept with the job, changed only by a further entry.
+// A job's setup: decided before the first cut, kept with the job, changed only by a further entry.
 import type { Pitch } from '../quantity.ts';
 import type { FitBounds } from '../thread/fit.ts';
 import type { Tip } from '../thread/form.ts';

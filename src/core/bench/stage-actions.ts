@@ -80,7 +80,7 @@ function entering(bench: Bench, job: Job, stage: Stage): Outcome {
   return andThen(moved, (next) => keep(next, set));
 }
 
-/** A question stands until it is answered: by Enter with yes, by anything else with no. */
+/** A question stays until it is answered: Enter means yes, anything else no. */
 const questionOf = ({ notice }: Bench): Bench['notice'] => (notice?.kind === 'question' ? notice : null);
 
 /** At the trial one digit is an answer; anything else waits for Enter. */

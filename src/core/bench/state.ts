@@ -46,7 +46,7 @@ export type Cue = 'agreed' | 'near' | 'at' | 'past' | 'link-lost' | 'kept' | 're
 /** Faults of the board that the turner can mend, by the codes of protocol.md. */
 export const BOARD_FAULTS = ['caliper-noise', 'caliper-data', 'feed-windows'] as const;
 
-/** One sentence's worth that stands until the next action: what was done, or why it was not. */
+/** One sentence, shown until the next action: what was done, or why it wasn't. */
 export type Notice =
   | { readonly kind: 'kept'; readonly what: string }
   | { readonly kind: 'depth-voided'; readonly part: Part }
@@ -188,7 +188,7 @@ export interface Bench {
   readonly zeroDoubted: boolean;
 }
 
-/** Nothing but the clock went on: a tick, or a board that says again where its feed stands. */
+/** Only time passed: a tick, or a board that repeats its feed count. */
 export const onlyTimePassed = (before: Bench, after: Bench): boolean =>
   before.feed?.total === after.feed?.total &&
   (Object.keys(after) as (keyof Bench)[]).every((key) => TIMES.has(key) || before[key] === after[key]);

@@ -1,4 +1,4 @@
-// What the spigot is to be: the target with its band, what any other spigot would give, and the chance of each fit.
+// The spigot's target with its band, what any other spigot would give, and the chance of each fit.
 import { type Chances, chancesOf } from '../thread/chances.ts';
 import {
   bandOf,
@@ -38,7 +38,7 @@ export type NoAim =
 /** A plain lid runs within this of what is wanted, and is seized four times as far below: our own choice. */
 const PLAIN_HALF_BAND = mm(0.05);
 const PLAIN_SEIZED = mm(0.2);
-/** Both ends of the band belong to it, whatever the last bit of a difference says. */
+/** Both ends of the band belong to it, even if rounding puts one just outside. */
 const LAST_BIT = 1e-9;
 
 /** What the range of humidity that the job is made for takes off its clearance; 0 where it is made for none. */
@@ -57,7 +57,7 @@ const wantedNow = (job: Job): Length => {
   return season?.remains === undefined ? wanted : mm(season.remains + lossOverRange(job));
 };
 
-/** The clearances that the words stand for: of a thread the turner's own, of a plain lid those about what is wanted. */
+/** The clearances that each word means: the turner's own for a thread, those around the wanted one for a plain lid. */
 export function wordBounds({ fit, bounds }: Setup, wanted: Length): WordBounds {
   if (fit === 'threaded') return bounds;
   return {
@@ -182,7 +182,7 @@ export const trialChances = (job: Job, spigot: SpigotSize): Chances | null =>
 export const rangeChances = (job: Job, spigot: SpigotSize): Chances | null =>
   chancesBy(job, spigot, boundsOverRange(job));
 
-/** Where a spigot stands on its way down to the target. */
+/** How far a spigot is from the target. */
 export type Zone = 'far' | 'near' | 'at' | 'under' | 'past';
 
 /** Diametral distance from the target at which the turner is warned to slow down; our own choice. */

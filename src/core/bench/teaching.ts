@@ -1,4 +1,4 @@
-// Teaching at the virtual bench: how fast its time runs, what was made to go wrong, and what is true beside what was kept.
+// Teaching at the virtual bench: how fast its time runs, which mishaps were ordered, and the true sizes beside the kept ones.
 import { type FitWord, fitOf, fitWord } from '../thread/fit.ts';
 import { type Length, mm } from '../units.ts';
 import type { Stage } from './entry.ts';

@@ -41,7 +41,7 @@ export const isUnmeasured = ({ setup, threads }: Job): boolean =>
   setup.fit === 'threaded' &&
   !(isMeasured(threads.female) && isMeasured(threads.male));
 
-/** Both threads as cut so far; a groove not yet cut stands at its planned depth. */
+/** Both threads as cut so far; a groove not cut yet counts at its planned depth. */
 export function pairOf(job: Job, bore: Length): Pair {
   const { setup } = job;
   const groove = (part: Part) => {

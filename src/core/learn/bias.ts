@@ -41,7 +41,7 @@ export type Belief = readonly Point[];
 const POINTS = 81;
 const REACH = 4;
 
-/** The clearances that a word stands for, from (inclusive) and to. */
+/** The clearances that a word means, from (inclusive) and to. */
 export function wordRange(word: FitWord, bounds: WordBounds): readonly [number, number] {
   const { seizedBelow = 0, runningFrom, looseFrom } = bounds;
   switch (word) {
@@ -223,7 +223,7 @@ const STEPS = 10;
  */
 export const CAUTION = 1.5;
 
-/** The part of the bias that stands out of its spread. */
+/** The part of the bias that is larger than its spread. */
 function certainPart({ mean, spread }: BiasLearned): number {
   const beyond = Math.abs(mean) - CAUTION * spread;
   return beyond > 0 ? Math.sign(mean) * beyond : 0;

@@ -6,7 +6,7 @@ import type { Reading } from './reading.ts';
 /** Within how many steps, and for how many readings, closed jaws must stay to be called steady; our own figures. */
 export const ZERO_CHECK = { readings: 3, steps: 2 } as const;
 
-/** Closed jaws show no more than this, whatever their zero error; with more they are open. Our own figure. */
+/** Closed jaws show no more than this, zero error included; with more they are open. Our own figure. */
 export const CLOSED_AT_MOST = mm(1);
 
 export type ZeroCheck =

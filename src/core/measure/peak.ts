@@ -28,7 +28,7 @@ export interface Peak {
   readonly shape: number;
   /** The part of one step's rounding that every rock across this diameter repeats. */
   readonly sharedRounding: number;
-  /** How far it stands above the higher of its two sides. */
+  /** How far it is above the higher of its two sides. */
   readonly height: number;
   /** How high the lowest readings beside it were, toward the peak: before it, and after it so far. */
   readonly sides: readonly [before: number, after: number];

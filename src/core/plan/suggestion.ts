@@ -47,7 +47,7 @@ const LEAST_WALL = mm(2.5);
 /** The wall left beside the thread: this many least walls, this share of the outside, and no less than the runout groove asks for. */
 const ROOMY = 1.5;
 const WALL_SHARE = 0.09;
-/** Threads engaged along the axis, whatever the starts. */
+/** Threads engaged along the axis, for any number of starts. */
 const THREADS_ENGAGED = 3;
 /** The smallest bore worth threading, in pitches. */
 const LEAST_BORE = 6;

@@ -1,4 +1,4 @@
-// Threads chased by hand: the depth that a crest's flat shows, the depth that strokes come to, and how far each may be out.
+// Threads chased by hand: the depth by a crest's flat, the depth by counted strokes, and how far out each may be.
 import { type Length, mm } from '../units.ts';
 import { grooveDepth } from './form.ts';
 import type { WantedForm } from './passes.ts';

@@ -12,7 +12,7 @@ export interface FeedHandle {
 /** Why a depth no longer holds: only a new touch-off mends it. */
 export type VoidReason = 'restart' | 'overrun' | 'other-board' | 'impossible' | 'set-aside';
 
-/** Where the feed stands since touch-off, in detents of the board's own count; deeper is positive. */
+/** The feed's position since touch-off, in detents of the board's own count; deeper is positive. */
 export type Tracker =
   | {
       readonly kind: 'tracking';
@@ -37,7 +37,7 @@ export type FedDepth =
   | {
       readonly kind: 'depth';
       readonly proven: true;
-      /** Where the cutter stands. */
+      /** The cutter's depth. */
       readonly depth: Length;
       /** The deepest it has stood: the depth of the groove. */
       readonly deepest: Length;
@@ -45,7 +45,7 @@ export type FedDepth =
   | {
       readonly kind: 'depth';
       readonly proven: false;
-      /** The slack is open: the slide stands anywhere from `from` to `depth` until it is driven deeper again. */
+      /** The slack is open: the slide is somewhere between `from` and `depth` until it is driven deeper again. */
       readonly why: 'lost-motion';
       readonly depth: Length;
       readonly from: Length;

@@ -1,4 +1,4 @@
-// The form of a thread: its triangle, what the cutter's tip leaves of it, and what stands between two grooves.
+// The form of a thread: its triangle, what the cutter's tip leaves of it, and the crest between two grooves.
 import { type Angle, degrees, type Length, mm } from '../units.ts';
 
 /** The end of the cutter: a true point, a flat of some width, or a nose of some radius. */

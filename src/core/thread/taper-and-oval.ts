@@ -42,7 +42,7 @@ function narrowing(part: Along | null): number {
 }
 
 /**
- * Screwed on, each width of the spigot meets those of the bore from its mouth to the place where it comes to stand. With both
+ * Screwed on, each width of the spigot meets those of the bore from its mouth to the place where it ends up. With both
  * parts straight-sided the tightest meeting is one of three: shoulder at mouth, end at mouth, end at depth (derived).
  */
 export function pairTaper(bore: Along | null, spigot: Along | null): PairTaper {

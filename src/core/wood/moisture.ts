@@ -1,4 +1,4 @@
-// How much water wood comes to hold in air of a given temperature and humidity, by two published equations, and back.
+// How much water wood holds in air of a given temperature and humidity, by two published equations, and back.
 
 import { rootBetween } from '../root.ts';
 import {

@@ -111,7 +111,7 @@ export interface SeasonAir {
   readonly temperature: Temperature;
 }
 
-/** One end of the range: the humidity, and the moisture that wood comes to in it. */
+/** One end of the range: the humidity, and the moisture that wood settles at in it. */
 export interface SeasonEnd {
   readonly humidity: Humidity;
   readonly moisture: Moisture;
@@ -169,7 +169,7 @@ function roomiestOf(gap: (at: number) => number, corners: readonly Moisture[]): 
 /**
  * The range of room humidity in which the least gap over all turns stays at `remains` or above: at 0 the lid still turns,
  * at the clearance from which a lid runs it still runs. Solved by the bracketing root finder: first the moistures at which
- * the gap is that, then the humidities that give them. Both parts have come to rest in the room.
+ * the gap is that, then the humidities that give them. Both parts have settled in the room.
  */
 export function seasonOf(pair: SeasonPair, room: SeasonAir, remains: Length = mm(0)): Season {
   const made = wetOf(pair, room.by);

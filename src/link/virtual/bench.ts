@@ -30,7 +30,7 @@ const PRESSED = 90;
 const AGAIN: ButtonName = 2;
 /** A shaving as thick as this is easily overlooked, and spoils a fit: our own choice. */
 const CHIP = 0.2;
-/** A second and a half of the caliper: the number stands still for as long, and is not stale yet. */
+/** A second and a half of the caliper: the number doesn't change for that long, and isn't stale yet. */
 const BAD_LINES = 12;
 
 export interface Sent {

@@ -7,16 +7,16 @@ export interface Work {
   readonly bore: number;
   /** The hollow at its mouth and at depth: bored a little wider at the mouth. */
   readonly hollow: { readonly mouth: number; readonly depth: number };
-  /** The spigot as it stands; undefined before its first pass. */
+  /** The spigot's size now; undefined before its first pass. */
   readonly spigot: number | undefined;
   readonly grooves: { readonly [part in Part]: Groove };
 }
 
 /** In millimetres below the surface; above it less than zero. */
 interface Groove {
-  /** Where the cutter really stands when the turner sees it just mark the wood. */
+  /** The cutter's true depth when the turner sees it just mark the wood. */
   readonly mark: number;
-  /** Where it stands now; undefined before a touch-off. */
+  /** Its depth now; undefined before a touch-off. */
   readonly cutter: number | undefined;
   /** The deepest it has stood: what was cut. */
   readonly depth: number;

@@ -15,7 +15,7 @@ export interface EntryRow {
   readonly at: number;
   readonly kind: string;
   readonly fact: string;
-  /** How many readings stand behind it. */
+  /** How many readings it rests on. */
   readonly readings: number;
   readonly more: string | null;
 }

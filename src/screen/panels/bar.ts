@@ -12,7 +12,7 @@ export interface Bar {
   /** 0 to 1: the target, and the loosest that runs. */
   readonly target: number;
   readonly loosest: number;
-  /** What stands under the target's mark. */
+  /** What is written under the target's mark. */
   readonly targetText: string;
 }
 

@@ -1,4 +1,4 @@
-// The huge number under its label, where things stand, and named figures: a line or two under the number, or a column beside it.
+// The huge number under its label, the state, and named figures: a line or two under the number, or a column beside it.
 import { bigText, drawnWord, leastWidth } from '../digits.ts';
 import type { Glyphs } from '../glyphs.ts';
 import type { Big, Figure, Scene, Standing } from '../scene.ts';
@@ -49,7 +49,7 @@ type Stood = Pick<Scene, 'standing' | 'big'>;
 /** A word that is drawn already, in place of a number, needs no other beside it. */
 const isWord = (big: Big | null): boolean => /[A-Z]/.test(big?.text ?? '');
 
-/** Where things stand, to be read from across the shop, and what is written of it beside; none where it does not fit. */
+/** The state, legible from across the shop, with its words beside it; none where it doesn't fit. */
 export function drawnStanding(
   { standing, big }: Stood,
   facts: readonly Figure[],

@@ -8,7 +8,7 @@ import { type Block, row, run, type Style } from '../styled-text.ts';
 import { wrapped } from '../text.ts';
 
 export interface SectionModel {
-  /** Both grooves as they are to be. */
+  /** Both grooves as planned. */
   readonly planned: Pair;
   /** The depth of the groove being cut, so far. */
   readonly cut: Length;
@@ -28,7 +28,7 @@ interface Heights {
   readonly malePlanned: number | null;
 }
 
-/** Axial distance from the middle of the nearest groove; the first stands at `first`, the others a pitch apart. */
+/** Axial distance from the middle of the nearest groove; the first is at `first`, the others a pitch apart. */
 const fromGroove = (along: number, first: number, pitch: number): number => {
   const turns = (along - first) / pitch;
   return (turns - Math.round(turns)) * pitch;

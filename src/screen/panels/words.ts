@@ -33,7 +33,7 @@ export function wordRows({ paragraphs }: Words, columns: number, rows: number): 
   return lines.slice(0, rows).map((line) => (line.length === 0 ? line : [run(' '.repeat(INDENT)), ...line]));
 }
 
-/** Neighbours of one kind are a group; a title stands with what follows it. */
+/** Neighbours of one kind are a group; a title belongs to what follows it. */
 function groupsOf(paragraphs: readonly Paragraph[]): readonly (readonly Paragraph[])[] {
   const groups: Paragraph[][] = [];
   for (const [at, paragraph] of paragraphs.entries()) {

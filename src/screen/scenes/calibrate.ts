@@ -1,4 +1,4 @@
-// Calibrating the feed: the two ways to choose from, the question that is asked, and what a detent comes to with its doubt.
+// Calibrating the feed: the two ways to choose from, the question on the screen, and what a detent feeds with its doubt.
 import { type Calibrating, calibrationOf, missingFor } from '../../core/bench/calibration/model.ts';
 import {
   type Asking,
@@ -74,7 +74,7 @@ const made = (on: Asking): Calibration | null => {
   return found?.kind === 'calibration' ? found : null;
 };
 
-/** While a board counts, its count; else what a detent comes to. */
+/** While a board counts, its count; else what a detent feeds. */
 function bigOf(on: Asking, total: number | undefined): Big {
   const mark = markIn(on.answers);
   if (mark !== null) {

@@ -1,4 +1,4 @@
-// What scenes ask of a job again and again, worked out once for each job as it stands.
+// What scenes ask of a job again and again, worked out once for each version of the job.
 import { clearanceInDoubt } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';
 import { type Aim, aimOf, type NoAim } from '../../core/bench/target.ts';

@@ -96,7 +96,7 @@ function tableOf(bench: Bench, job: Job): Table {
   return { rows: rows.length > 0 ? rows : [{ name: 'record', value: 'nothing kept yet' }] };
 }
 
-/** At the end of a job on the virtual bench: what is true beside what was kept, and what the difference did to the fit. */
+/** At the end of a job on the virtual bench: the true sizes beside the kept ones, and what the difference did to the fit. */
 function truthRows({ teaching, unit }: Bench, job: Job): Table['rows'] {
   const compared = job.closed && teaching?.truth ? comparedWithTruth(job, teaching.truth) : null;
   if (!compared || !teaching) return [];

@@ -1,4 +1,4 @@
-// The scene of a bench: which one is on, and what stands over any of them: typed numbers, help.
+// The scene of a bench: which one is on, and what goes over any of them: typed numbers, help.
 import type { Job } from '../../core/bench/job.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { pauseKey, typingKeys } from '../key-table.ts';

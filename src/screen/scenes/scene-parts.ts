@@ -55,7 +55,7 @@ export function whyNothing(bench: Bench): string {
   return trouble === TRACE_ENDED ? trouble : 'port not open: run lidwright doctor';
 }
 
-/** What to do about a stale reading, whatever else may be said of it. */
+/** What to do about a stale reading. */
 export const wakeAdvice = ({ line }: Bench, orElse = ', or type the reading'): string =>
   `${line.open || line.port === null ? 'Switch the caliper on or check its cable' : 'Plug the board in again'}${orElse}.`;
 

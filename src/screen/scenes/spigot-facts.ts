@@ -1,4 +1,4 @@
-// The figures of a spigot: where it stands, what it is to be, what fit that gives, and the bar between them.
+// The figures of a spigot: its size, its target, the fit that it gives, and the bar between them.
 import type { Job } from '../../core/bench/job.ts';
 import { boreAlong, SPIGOT_ENDS, spigotAlong } from '../../core/bench/out-of-true.ts';
 import { seasonText } from '../../core/bench/quantity-text.ts';

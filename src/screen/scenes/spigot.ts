@@ -1,4 +1,4 @@
-// Spigot: what remains to the target, which side of it the work stands on, and what fit that gives.
+// Spigot: what is left to the target, which side of it the work is on, and the fit that gives.
 import { correctReading } from '../../core/bench/correct-reading.ts';
 import type { Job, Spigot } from '../../core/bench/job.ts';
 import { type Diameter, nextSpigotSize, spigotStanding } from '../../core/bench/stages/spigot.ts';
@@ -146,7 +146,7 @@ function otherSize(bench: Bench, job: Job, spigot: Spigot, place: 'across' | 'en
   };
 }
 
-/** With nothing measured since: the spigot as taken, or what it is to be turned to. */
+/** With nothing measured since: the spigot as kept, or the size to turn it to. */
 function untouched({ unit }: Bench, job: Job, aim: Aim): Big {
   const { spigot } = job;
   if (!spigot)

@@ -169,7 +169,7 @@ function chasingStep({ left, about }: Chasing): string {
     : 'Press + after each stroke. Stop and type the flat to know the depth, or press Enter and let the trial decide.';
 }
 
-/** Of a crest that may have come to a point only the diameter tells where it is now. */
+/** Once a crest may be a point, only the diameter tells where it is. */
 const pointedStep = ({ bore }: Job, part: Part): string =>
   part === 'male'
     ? 'Its crests may be cut too. Measure over them with the broad part of the jaws and type it, or press n for the trial.'

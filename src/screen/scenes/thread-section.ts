@@ -1,4 +1,4 @@
-// The section that a thread stage draws, and the clearance it comes to.
+// The section that a thread stage draws, and the clearance that it gives.
 import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
 import type { Bench } from '../../core/bench/state.ts';
@@ -20,7 +20,7 @@ function plannedPair(job: Job): Pair {
   return { pitch: pitch.length, starts, angle: cutter.angle, female: groove('female'), male: groove('male') };
 }
 
-/** Spigot less bore, as kept or as aimed at; null where only one part is to be drawn. */
+/** Spigot less bore, as kept or as aimed at; null where only one part is drawn. */
 function allowanceFor(job: Job, part: Part): Length | null {
   if (part === 'female' || !job.bore) return null;
   const aim = aimFor(job);
@@ -48,7 +48,7 @@ export function sectionFor(job: Job, part: Part, depth: Length): SectionModel {
 /** Millimetres: less than this is nothing still to cut. */
 const LEAST_LEFT = 0.005;
 
-/** What the clearance comes to when both threads are as deep as they are planned, or as they stand where that is deeper. */
+/** The clearance once both threads are as deep as planned, or as they are now if that is deeper. */
 export function clearanceFact(bench: Bench, job: Job, part: Part, depth: Length): readonly Figure[] {
   const allowance = allowanceFor(job, part);
   if (allowance === null || !job.bore) return [];

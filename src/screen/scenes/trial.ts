@@ -1,4 +1,4 @@
-// Trial: the word for what the pair did, what was to be expected, and what can be done next.
+// Trial: the word for what the pair did, the fit that was expected, and what to do next.
 import { adviceOn } from '../../core/bench/advice.ts';
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { Job } from '../../core/bench/job.ts';

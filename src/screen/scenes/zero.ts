@@ -75,7 +75,7 @@ function jawsStanding(bench: Bench, job: Job, state: ZeroState): Standing {
   }
 }
 
-/** A kept zero that is a day old, or older than the board's last start, is to be looked at again. */
+/** A kept zero that is a day old, or older than the board's last start, has to be checked again. */
 function keptStanding(bench: Bench, job: Job): Standing {
   const age = zeroAge(bench, job);
   if (age === 'fresh' || age === 'unchecked') return standingLine(MARKS.full, 'KEPT', 'for this job', 'good');

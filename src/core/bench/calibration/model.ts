@@ -17,7 +17,7 @@ import { type Answered, type Answers, type Asked, answerTo, travelsIn } from './
 export interface Calibrating {
   readonly step: 'way' | 'asking' | 'naming';
   readonly answers: Answers;
-  /** What the feed is to be called; the first typed character replaces what is offered. */
+  /** The feed's name; the first typed character replaces the one offered. */
   readonly name: string;
   readonly untouched: boolean;
 }
@@ -52,7 +52,7 @@ export type CalibrationTrouble =
 
 type Found = Calibration | CalibrationRefusal | null;
 
-/** What the answers come to; null while one is missing. */
+/** The calibration that the answers give; null while one is missing. */
 export function calibrationOf(on: Answered): Found {
   if (on.answers.way === 'pair') return fromPair(on);
   if (on.answers.way === 'travel') return fromTravels(on);

@@ -160,7 +160,7 @@ function naming(bench: Bench, now: Calibrating, event: HandEvent): Outcome {
   }
 }
 
-/** Ordered kept; what is shown changes when the answer comes, so that nothing is lost where it cannot be written. */
+/** Orders the feed to be kept. The screen changes when the answer comes, so a feed that can't be written isn't lost. */
 function keeps(bench: Bench, now: Calibrating): Outcome {
   const found = calibrationOf(asking(bench, now));
   const name = now.name.trim();

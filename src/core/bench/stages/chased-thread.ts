@@ -26,9 +26,9 @@ export type ChasingState =
   | { readonly kind: 'not-chased' | 'chasing' | 'by-trial' }
   /** The size over the crests was kept, and how deep the thread is below them is not known. */
   | { readonly kind: 'crests-kept' }
-  /** The caliper stands still on crests that are cut too. */
+  /** The caliper is still on crests that are cut too. */
   | { readonly kind: 'crests-cut'; readonly diameter: Length; readonly spigot: Length }
-  /** Measured: surely short of the plan, as deep as far as can be told, surely deeper. */
+  /** Measured: certainly short of the plan, as deep as planned within its doubt, certainly deeper. */
   | { readonly kind: 'shallow' | 'full' | 'past'; readonly known: KnownDepth };
 
 export interface Chasing {
@@ -37,9 +37,9 @@ export interface Chasing {
   readonly state: ChasingState;
   /** The depth as it is now: measured, or kept by its strokes. */
   readonly known: KnownDepth | null;
-  /** The depth that strokes since it was measured come to. */
+  /** The depth after the strokes made since it was measured. */
   readonly about: KnownDepth | null;
-  /** Its flat may be gone, and its diameter with it: that is to be measured again. */
+  /** Its flat may be gone, and its diameter with it: measure that again. */
   readonly wantsDiameter: boolean;
   /** Strokes left to the planned depth. */
   readonly left: StrokesLeft | null;
@@ -54,7 +54,7 @@ const formOf = ({ pitch, cutter }: Setup): WantedForm => ({
   tip: cutter.tip,
 });
 
-/** What strokes since the last flat come to; null where no depth was measured, or the crest may be gone by then. */
+/** The depth by the strokes since the last flat; null where no depth was measured, or the crest may be gone by then. */
 function depthByStrokes({ setup, threads }: Job, part: Part): KnownDepth | null {
   const { measured, strokes } = threads[part];
   if (!measured || measured.strokes === 0 || strokes <= measured.strokes) return null;
@@ -126,7 +126,7 @@ function crestsRead(bench: WithJob): CrestsRead | null {
 const keepCrests = (bench: Bench, { diameter, readings }: CrestsRead, how: How): Outcome =>
   keep({ ...bench, readings: [] }, { kind: 'crests-measured', diameter, how }, readings);
 
-/** Kept as it stands, and not chased since: neither by strokes, nor after a trial that asked for more. */
+/** Kept as it is, and not chased since: neither by strokes, nor after a trial that asked for more. */
 function isKept({ threads, trials }: Job, part: Part): boolean {
   const { chased, strokes } = threads[part];
   const last = trials.at(-1);

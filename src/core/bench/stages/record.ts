@@ -13,7 +13,7 @@ function closeJob(bench: WithJob): Outcome {
   return keep(bench, { kind: 'job-closed', how });
 }
 
-/** The shoulder stands on the part with the spigot, the one that is not bored. */
+/** The shoulder is on the part with the spigot, the one that isn't bored. */
 const shoulderOf = ({ bored }: Setup): Setup['bored'] => (bored === 'lid' ? 'body' : 'lid');
 
 /** Degrees the lid has still to turn to line up are positive; gone past its mark, negative. */

@@ -29,7 +29,7 @@ export interface Diameter {
   readonly step: Length;
 }
 
-/** Where the spigot stands by the newest reading. */
+/** The spigot's zone by the newest reading. */
 export interface SpigotStanding {
   /** Null while what the jaws show is not the spigot: nothing read, closed jaws, or still at the bore. */
   readonly now: Diameter | null;
@@ -40,7 +40,7 @@ export interface SpigotStanding {
   readonly isKept: boolean;
 }
 
-/** At the target, or in the band about it: a spigot as it was aimed at is not asked about, whatever fit it is given. */
+/** At the target, or in the band about it: a spigot turned as aimed raises no question, even if its fit isn't running. */
 export const isOnSize = (aim: Aim, diameter: Length, step: Length): boolean =>
   zoneOf(aim, diameter, step) === 'at' || (diameter >= aim.low && diameter <= aim.high);
 

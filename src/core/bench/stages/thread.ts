@@ -13,11 +13,11 @@ import { typedReading } from '../typed-reading.ts';
 import { chasedRules, strokeKeyed } from './chased-thread.ts';
 import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
 
-/** Where the feed stands now: the board's total; keys count from nothing where no board counts. */
+/** The feed's position now: the board's total, or the count of keys from 0 where no board counts. */
 const markNow = ({ feed, now }: WithJob): FeedMark =>
   feed ? { total: feed.total, board: feed.board ?? 'unnamed', at: feed.at } : { total: 0, at: now };
 
-/** A fresh touch-off: needed first, and again after a void. A board that counts a feed, or a line that was not heard yet, must first tell where it stands. */
+/** A fresh touch-off: needed first, and again after a void. A board that counts a feed, or a line that was not heard yet, must report its count first. */
 function touchOff(bench: WithJob, part: Part): Outcome {
   const { open, board, checked } = bench.line;
   const promised = open && (board ? board.parts.includes('feed') : checked === null);
@@ -45,7 +45,7 @@ export function wantsHardening(bench: WithJob, part: Part): boolean {
   return wanted > 1 && detentsDone(tracker) === wanted - 1;
 }
 
-/** Where the cutting of one part stands. */
+/** How far the cutting of one part has come. */
 export interface Cutting {
   readonly part: Part;
   /** Whole detents of the plan; null where the feed is not known. */

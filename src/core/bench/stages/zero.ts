@@ -18,7 +18,7 @@ const RING_AT_LEAST = 3;
 
 const isOpen = (shown: Length): boolean => Math.abs(shown) > CLOSED_AT_MOST;
 
-/** Where the check of the closed jaws stands: `kept` where nothing was read since one was kept. */
+/** The state of the closed-jaws check: `kept` if nothing was read since one was kept. */
 export type ZeroState =
   | { readonly kind: 'open' }
   | { readonly kind: 'kept' }
