@@ -39,7 +39,7 @@ const OFFERS: readonly (readonly [string, readonly string[]])[] = [
   ['lidwright season --gr', ['--grain']],
 ];
 
-describe('what may be typed next', () => {
+describe('the next word', () => {
   const offered = async (...words: readonly string[]) =>
     (await runLine(folder, `completions offer -- ${words.map((word) => `"${word}"`).join(' ')}`, COMMANDS))
       .data;

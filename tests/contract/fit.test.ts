@@ -82,7 +82,7 @@ test('another spigot, in inches, mixed with millimetres', async () => {
   expect(String(answer.warnings)).toContain('would seize');
 });
 
-test('the depth serves both parts unless the spigot has its own; tips, angle and starts count', async () => {
+test('the depth applies to both parts unless the spigot has its own; tips, angle and starts count', async () => {
   const { answer: own } = await json({ ...plain, 'spigot-depth': '0.9mm' });
   expect(own.limitMm).toBeCloseTo(1.05037, 4);
   const p = 1.5;
@@ -132,7 +132,7 @@ test('a feed sets how well touch-off is known, and depths between detents get a 
   expect(Number(known.standardUncertaintyMm)).toBeLessThan(0.05);
 });
 
-test('a spigot that is given has its own answer, also where no spigot gives the clearance wanted', async () => {
+test('a given spigot gets its own answer, even where no spigot gives the clearance wanted', async () => {
   // 0.7 mm deep: limit 2.8 - 2 x 1.37484 = 0.05 mm, less than the 0.15 mm wanted and the 0.08 mm of running
   const { code, answer } = await json({ ...plain, depth: '0.7mm', spigot: '50.02mm' });
   expect(code).toBe(0);
@@ -193,7 +193,7 @@ describe('wrong use names the option and what is accepted', () => {
     expect(data).toEqual([]);
   });
 
-  test('what is missing is asked for, all at once', async () => {
+  test('every missing option is asked for at once', async () => {
     const { code, messages } = await told({});
     expect(code).toBe(2);
     expect(messages.join('\n')).toMatch(/--bore is missing[\s\S]*--pitch is missing/);

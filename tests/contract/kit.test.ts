@@ -19,7 +19,7 @@ const kit = (line: string, env: Record<string, string> = {}, at = home): Promise
 const VEE = 'add cutter "vee 60" --angle 60deg --tip sharp';
 const SLIDE = 'add feed slide --per-detent 0.05mm --per-detent-standard 0.001mm';
 
-describe('what can be done with an item', () => {
+describe('the commands for an item', () => {
   test('added, shown, changed, chosen and removed by name', async () => {
     expect(await kit(VEE)).toMatchObject({ code: 0, said: [] });
     expect((await kit('show "VEE 60"')).data.join('\n')).toMatch(
@@ -39,7 +39,7 @@ describe('what can be done with an item', () => {
     expect(readdirSync(join(home, 'kit/cutters'))).toEqual(['vee-60.toml.removed', 'vee-60.toml.removed-2']);
   });
 
-  test('what is built in gets a file when it is changed', async () => {
+  test('a built-in item gets a file when it is changed', async () => {
     await kit('change "0.01 mm caliper" --limit-of-error 0.02mm --unit none');
     expect((await kit('')).data[0]).toBe(
       'caliper "0.01 mm caliper", in use: step 0.01mm, limit of error 0.02mm',
@@ -201,7 +201,7 @@ describe('calibrating', () => {
     expect((await kit(line)).data[0]).toBe('One detent is 0.0508 ± 0.0006 mm (95 %).');
   });
 
-  test('figures that no pair could have are refused with what to look at', async () => {
+  test('impossible figures of a pair are refused, and the refusal says what to check', async () => {
     const { code, said } = await kit(
       'calibrate --detents 14 --pitch 16tpi --bore 42mm --spigot 30mm --play 0.1mm',
     );

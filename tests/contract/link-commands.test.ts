@@ -131,7 +131,7 @@ test('replay counts the rows it cannot read and shows the first few, without the
   expect(replaying.said.message).not.toContain('\x1b');
 });
 
-test('listen says what is wrong, keeps what is there, and ends with the right code', async () => {
+test('listen says what is wrong, keeps existing files, and ends with the right code', async () => {
   const kept = join(folder(), 'kept.trace');
   const first = start('listen', '--virtual', '--for', '0.2', '--record', kept);
   expect(await first.ended).toBe(0);

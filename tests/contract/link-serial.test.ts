@@ -112,7 +112,7 @@ test('a program busy with a line for long does not count that as silence and clo
   expect(heard.rounds).not.toContain('close-port');
 });
 
-test('a port that is not there is refused once, with what to do, and opened when it comes', async () => {
+test('a missing port is refused once, with what to do, and opened when it appears', async () => {
   const board = await pair();
   await board.unplug();
   const heard = listen({ path: board.devicePath });

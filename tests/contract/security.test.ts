@@ -226,7 +226,7 @@ test('the bench draws and says hostile names, boards and troubles in plain chara
   }
 });
 
-test('whatever is written is for its owner alone', async () => {
+test('every file written is readable by its owner alone', async () => {
   const { home, records } = hostileHome();
   records.close();
   for (const line of [

@@ -181,7 +181,7 @@ function withoutTyped(table: Table): Table {
   return table;
 }
 
-test('undo takes back what was typed last, then gives the job before the last deed, whatever the machine wrote since', () => {
+test('undo takes back the last typed number, then the last decision, even if the machine wrote entries since', () => {
   fc.assert(
     fc.property(setups, days, (setup, day) => {
       const table = withoutTyped(atStage(saved(lived(setup, day))));

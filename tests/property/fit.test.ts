@@ -154,7 +154,7 @@ test('one more feed of k on either part adds 2k, while the flanks limit', () => 
   );
 });
 
-test('the target gives what was wanted, whatever was wanted', () => {
+test('the target gives any clearance that is wanted', () => {
   fc.assert(
     fc.property(pairs, number(5, 200), number(-0.2, 0.6), (pair, bore, wanted) => {
       const target = targetSpigot(pair, mm(bore), mm(wanted));

@@ -205,7 +205,7 @@ test('a kit or settings file of anything leaves a kit that works, and troubles t
   );
 });
 
-test('an import of anything is read or refused line by line, keeps what was there, and can be exported and read again', async () => {
+test('any import is read or refused line by line, keeps the old entries, and can be exported and read again', async () => {
   const records = opened(freshHome());
   must(records.append({ id: 'e', job: 'kept', at: 1, fact: { kind: 'note-added', text: '' }, readings: [] }));
   const [header = '', kept = ''] = exportedText(records).split('\n');

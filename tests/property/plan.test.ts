@@ -123,7 +123,7 @@ test('all lengths of a plan scale together', () => {
   );
 });
 
-test('what is suggested can be made, and a refusal names the smallest outside that can', () => {
+test('every suggested box can be made, and a refusal names the smallest outside that can', () => {
   fc.assert(
     fc.property(lengths(0.1, 400), fc.option(lengths(0.5, 5), { nil: undefined }), (outside, least) => {
       const known = least === undefined ? {} : { leastWall: least };
@@ -140,7 +140,7 @@ test('what is suggested can be made, and a refusal names the smallest outside th
   );
 });
 
-test('what is trimmed off turns the lid on to its mark, by less than a pitch', () => {
+test('the trim turns the lid on to its mark, by less than a pitch', () => {
   fc.assert(
     fc.property(
       lengths(0.5, 6),
@@ -186,7 +186,7 @@ const rods: fc.Arbitrary<Rod> = fc
   })
   .map(({ share, ...rod }) => ({ ...rod, hole: mm(share * rod.diameter) }));
 
-test('a rod whirls as its thickness and as the inverse square of its length; its refusal names what may be', () => {
+test('the whirling speed grows with the thickness and falls with the square of the length; a refusal names a speed that works', () => {
   fc.assert(
     fc.property(rods, number(10, 20000), (rod, n) => {
       const [one, longer, thicker] = [
@@ -211,7 +211,7 @@ test('a rod whirls as its thickness and as the inverse square of its length; its
   );
 });
 
-test('nothing is NaN or endless, whatever goes in', () => {
+test('no input gives NaN or infinity', () => {
   const any = fc.oneof(
     fc.double({ min: -1e9, max: 1e9 }),
     fc.constantFrom(Number.POSITIVE_INFINITY, 0, -1),

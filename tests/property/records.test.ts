@@ -193,7 +193,7 @@ const prototypes = (entries: readonly Entry[]): unknown => JSON.parse(JSON.strin
 const infinite = (_: string, value: unknown): unknown =>
   value === Number.POSITIVE_INFINITY ? 'infinite' : value;
 
-test('whatever is appended comes back the same and in the same order', () => {
+test('every entry appended comes back the same and in the same order', () => {
   fc.assert(
     fc.property(logs, (entries) => {
       const records = opened(freshHome());

@@ -74,7 +74,7 @@ describe('any readings', () => {
     );
   });
 
-  test('are all kept, and an earlier capture answers as before whatever is added to it', () => {
+  test('are all kept, and an earlier capture answers as before after more is added', () => {
     fc.assert(
       fc.property(anyReadings, anyReadings, (first, second) => {
         const capture = all(first);

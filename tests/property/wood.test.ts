@@ -120,7 +120,7 @@ const ovalsOf = (pair: SeasonPair, from: number, to: number): readonly [Oval, Ov
   ovalOf(pair.diameter, pair.spigot.ring, moisture(to), moisture(from)),
 ];
 
-test('the least gap is what a search over both ovals and all turns finds', () => {
+test('the least gap is the one that a search over both ovals and all turns finds', () => {
   fc.assert(
     fc.property(pairs, contents, contents, fc.boolean(), (pair, from, to, same) => {
       const [bore, other] = ovalsOf(pair, from, to);
@@ -236,7 +236,7 @@ test('more clearance never narrows the range', () => {
   );
 });
 
-test('nothing is NaN or endless, whatever goes in', () => {
+test('no input gives NaN or infinity', () => {
   const any = fc.oneof(fc.double(), number(0, 100), number(0, 1));
   const wild = fc.record({
     diameter: any.map((x) => x as Length),

@@ -27,7 +27,7 @@ const fact = (moment: string, name: string): string | undefined =>
 const words = (shown: Bench, columns = 80, rows = 24): string =>
   shownText(shown, { columns, rows }).join(' ').replace(/\s+/g, ' ');
 
-test('no moment asks to keep what is stale', () => {
+test('no moment asks to keep a stale reading', () => {
   for (const moment of Object.keys(GALLERY)) {
     const { standing, next } = scene(moment);
     if (standing?.word === 'STALE')
@@ -35,7 +35,7 @@ test('no moment asks to keep what is stale', () => {
   }
 });
 
-test('a board that is unplugged is to be plugged in, not its caliper to be woken', () => {
+test('for an unplugged board the screen says to plug it in, not to wake the caliper', () => {
   expect(scene('line-unplugged').next).toBe('Plug the board in again. The peaks so far are kept.');
   expect(scene('line-silent').next).toMatch(/^Switch the caliper on/);
 });
@@ -57,7 +57,7 @@ test.each(Object.keys(GALLERY).filter((moment) => moment.includes('chased')))(
 );
 
 describe('a spigot', () => {
-  test('at size is so far from its target, neither under it nor still to be cut', () => {
+  test('at size shows its distance from the target, neither under it nor still to be cut', () => {
     for (const moment of ['spigot-at', 'spigot-at-sharp', 'spigot-at-below', 'plain-at'])
       expect(scene(moment).big?.label).toBe('from target, on the diameter');
     expect(scene('spigot-at-sharp').big?.text).toBe('0.00');
@@ -84,7 +84,7 @@ describe('a spigot', () => {
     expect(fact('trial-plain', 'computed fit')).toBe('as wanted');
   });
 
-  test('has a clearance only where it may be stopped at; until then what is wanted', () => {
+  test('shows its clearance only where you may stop; until then the one wanted', () => {
     for (const moment of ['spigot-target', 'spigot-far', 'spigot-near', 'spigot-moving'])
       expect([fact(moment, 'wanted'), fact(moment, 'clearance')]).toEqual(['0.15 mm', undefined]);
     for (const moment of ['spigot-at', 'spigot-under', 'spigot-past', 'spigot-taken'])
@@ -159,7 +159,7 @@ describe('a thread', () => {
     expect(fact('spigot-thread-over', 'clearance')).toBeUndefined();
   });
 
-  test('turned back is to be fed deeper before it cuts; at full depth it is to be taken', () => {
+  test('turned back asks for a deeper feed before it cuts; at full depth it asks to be kept', () => {
     expect(scene('bore-thread-reversed').next).toContain('feed 1 detent deeper');
     expect(scene('bore-thread-withdrawn').next).toContain('Enter to keep the depth');
   });
@@ -202,7 +202,7 @@ test('figures that do not go together are not offered to be kept', () => {
   expect(scene('calibrate-pair-wrong').next).not.toContain('keep');
 });
 
-test('the form says what the letters of a wood mean', () => {
+test('the form says which wood the letters mean', () => {
   expect(words(bench('form-wood'))).toMatch(/could be Maple, .*; .*Press down to pick one/);
   expect(words(bench('form-as-last'))).toContain('this is Boxwood');
   expect(words(bench('form-wood-xyz'))).toContain('saved as typed');

@@ -1,4 +1,4 @@
-// Showns of the screen as a turner sees it: rows with their right edge, and the styles of what must stand out.
+// Pictures of the screen as a turner sees it: rows with their right edge, and the styles of what must stand out.
 import { expect, test } from 'vitest';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { millis } from '../../src/core/units.ts';
@@ -58,7 +58,7 @@ test.each([
   await expect(drawn).toMatchFileSnapshot(`pictures/${moment}-${columns}x${rows}.txt`);
 });
 
-test('what must stand out has its own style', () => {
+test('everything that must stand out has its own style', () => {
   const steady = at('bore-size-agreed', 80, 24);
   expect(inStyle(steady, 'peak')).toEqual(['▼', '▼', '▼', '▼']);
   expect(written(steady, 'at')).toEqual(['● STEADY']);
@@ -161,7 +161,7 @@ test('a reading older than two seconds is stale by word and style, and not befor
   expect(inStyle(later(2100), 'value')).toEqual([]);
 });
 
-test('the number keeps its size and place whatever the sentences around it say', () => {
+test('the number keeps its size and place when the sentences around it change', () => {
   const rowsOfNumber = (moment: string): number[] =>
     shown(at(moment, 80, 24)).flatMap((row, index) => (/[█▀▄]{3}/.test(row) && index < 12 ? [index] : []));
   const first = rowsOfNumber('spigot-far');
@@ -221,7 +221,7 @@ test('a cue flashes its word over the strip, and is gone after a second', () => 
   expect(row(1000)).toContain('◆spigot');
 });
 
-test('what is typed stands with the cursor behind it', () => {
+test('typed text has the cursor behind it', () => {
   const picture = at('bore-size-typed', 80, 24);
   expect(plainText(picture.rows[picture.cursor?.row ?? 0] ?? [])).toMatch(/^ typed: 42\.3 +$/);
   expect(picture.cursor?.column).toBe(12);

@@ -64,7 +64,7 @@ describe('a tight pair', () => {
     expect(advised('seized', -0.55)).toEqual([]);
   });
 
-  test('whose crest would be eaten gets that advice after what still helps', () => {
+  test('with no crest left to cut gets that advice after the cuts that still help', () => {
     // 16 TPI at 60 degrees has no crest left at a depth of 1.375 mm.
     const setup = { ...byHand, depth: { female: mm(1), male: mm(1.35) } };
     const [first, second, ...more] = advised('seized', 0, setup).filter(
@@ -137,7 +137,7 @@ describe('a pair made for a range of humidity', () => {
     expect(table.bench.job?.closed?.how).toBe('runs');
   });
 
-  test('that runs now and binds in the worst air is cut deeper, by what the worst air asks for', () => {
+  test('that runs now and binds in the worst air is cut deeper by as much as the worst air needs', () => {
     // 0.10 mm now leaves less than 0.08 mm: a step of 0.05 mm adds 0.10 mm
     const cut = 0.05 * Math.ceil((0.08 + loss - 0.1) / 0.1);
     expect(advised('running', 0.1, setup)[0]).toEqual(deeper('male', cut));
@@ -146,7 +146,7 @@ describe('a pair made for a range of humidity', () => {
     expect(advised('running', 0.08 + loss + 0.01, setup)).toEqual([{ kind: 'runs' }]);
   });
 
-  test('that is tight now is cut until the worst air leaves what runs', () => {
+  test('that is tight now is cut until it runs in the worst air', () => {
     const cut = 0.05 * Math.ceil((0.08 + loss - 0.04) / 0.1);
     expect(advised('tight', 0.2, setup)[0]).toEqual(deeper('male', cut));
   });
@@ -163,6 +163,6 @@ test.each([
     expect(advised(verdict, computed + LIMIT, held).map((one) => one.kind)).toEqual([kind]);
 });
 
-test('a plain lid is eased by what running wants', () => {
+test('a plain lid is eased until it runs', () => {
   expect(advised('tight', null, { ...byHand, fit: 'plain' })).toEqual([{ kind: 'ease', by: 0.08 }]);
 });

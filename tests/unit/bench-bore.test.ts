@@ -110,7 +110,7 @@ describe('a rocked bore', () => {
 });
 
 describe('a typed bore', () => {
-  test('is the mean of what was typed, with their number and how far they lie apart', () => {
+  test('is the mean of the typed readings, with their number and how far apart they are', () => {
     const table = new Table().type('42.30').type('42.32').type('42.31').act('keep');
     expect(table.lastFact).toMatchObject({ how: 'typed', degreesOfFreedom: 2, tops: 3, agreeing: 3 });
     expect(table.bench.job?.bore?.diameter).toBeCloseTo(42.31, 9);
@@ -240,7 +240,7 @@ describe('the zero', () => {
     expect(ringAfter('2.99')).toEqual([null, 0, 'bad-number']);
   });
 
-  test('forgets what was read before a ring was named', () => {
+  test('forgets the readings from before a ring was named', () => {
     const table = new Table().to('zero').reads(0.02, 4).type('10').act('keep');
     expect(table.refusal).toEqual({ kind: 'no-reading' });
     expect(table.act('again').bench.ring).toBeNull();

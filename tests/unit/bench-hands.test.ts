@@ -66,7 +66,7 @@ describe('the new-job form', () => {
     expect(form(next, next, next, again, erased).values.fit).toBe('plain');
   });
 
-  test('keep, or Enter on the last field, asks what earlier jobs teach this setup', () => {
+  test('keep, or Enter on the last field, asks for the lessons of earlier jobs', () => {
     const begins = (...events: readonly BenchEvent[]) => orders(opened(), ...events).map(({ kind }) => kind);
     expect(begins(keep)).toEqual(['find-lessons']);
     expect(begins({ kind: 'form-finished' })).toEqual(['find-lessons']);
@@ -84,7 +84,7 @@ describe('the new-job form', () => {
     });
   });
 
-  test('what was learned goes with the job that begins', () => {
+  test('the lessons go with the job that begins', () => {
     const learned = { shift: 0 as never, spread: 0.1 as never, reasons: ['an earlier box'] };
     for (const with_ of [learned, null])
       expect(orders(empty(), { kind: 'lessons-found', setup: threaded, learned: with_ })).toMatchObject([
@@ -116,7 +116,7 @@ describe('the list of jobs', () => {
     });
   });
 
-  test('keep and Enter open the one it stands on', () => {
+  test('keep and Enter open the chosen one', () => {
     for (const event of [keep, entered])
       expect(orders(listed(working(), 'a', 'b'), next, event)).toEqual([{ kind: 'open-job', job: 'b' }]);
   });
@@ -180,7 +180,7 @@ describe('asking for things', () => {
     expect(orders(open, { kind: 'virtual-asked' })).toEqual([]);
   });
 
-  test('what needs a job is refused without one', () => {
+  test('keys that need a job are refused without one', () => {
     for (const kind of ['note-asked', 'sheet-asked'] as const)
       expect(refusal(benchAfter(empty(), { kind }))).toEqual({ kind: 'no-job' });
     expect(refusal(benchAfter(empty(), { kind: 'undo-asked' }))).toMatchObject({ kind: 'nothing-to-undo' });

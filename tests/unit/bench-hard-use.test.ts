@@ -97,7 +97,7 @@ test('a caliper that lay idle for hours still rocks a bore', () => {
   expect(table.bench.job?.bore?.diameter).toBeCloseTo(42.3, 1);
 });
 
-test('what a capture keeps is bounded at the ring too', () => {
+test('a capture at the ring keeps a bounded number of readings too', () => {
   const table = new Table().to('zero').type('20');
   for (let idle = 0; idle < 10_050; idle++) table.reads(19.5, 1);
   expect(table.bench.capture?.readings.length).toBeLessThan(100);

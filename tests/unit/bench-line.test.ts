@@ -27,7 +27,7 @@ test('a feed that counts down as the cutter goes deeper is turned round, and its
   expect(totals(heardOf(feeds, { bareUnit: 'mm', deeper: 'down' }))).toEqual([-5, 0, 7]);
 });
 
-test('a bare number means what the caliper is switched to', () => {
+test("a bare number is in the caliper's unit", () => {
   const values = (bareUnit: 'mm' | 'in') =>
     heardOf(['2.0500'], { bareUnit, deeper: 'up' }).flatMap((event) =>
       event.kind === 'reading-received' ? [event.reading.value] : [],

@@ -92,7 +92,7 @@ describe('undo', () => {
     });
   });
 
-  test('says what was undone until the next deed', () => {
+  test('says what was undone until the next key', () => {
     const table = new Table().type('42.30').act('keep').do({ kind: 'undo-asked' });
     expect(table.bench.notice).toEqual({ kind: 'undone', what: 'bore-taken' });
     expect(table.entries.at(-1)?.readings).toEqual([]);
@@ -163,13 +163,13 @@ describe('at the bench', () => {
     expect(table.bench.job?.notes).toEqual(['a knot']);
   });
 
-  test('what is listened to is bounded, and blanks are nothing typed', () => {
+  test('typed text is bounded, and blanks alone count as nothing', () => {
     const table = new Table().to('hollow').reads(42.3, 100);
     expect(table.bench.readings).toHaveLength(40);
     expect(table.type('  ').bench.job?.mouth?.diameter).toBe(42.3);
   });
 
-  test('a job that begins says so, whatever was refused before', () => {
+  test('a job that begins says so, even after a refusal', () => {
     const table = new Table().act('keep');
     expect(table.bench.notice?.kind).toBe('refused');
     table.do({ kind: 'lessons-found', setup: threaded, learned: null });
@@ -210,7 +210,7 @@ describe('at the bench', () => {
   });
 });
 
-describe('what could not be written', () => {
+describe('an entry that could not be written', () => {
   const retries = ({ effects }: { effects: readonly Effect[] }) =>
     effects.filter(({ kind }) => kind === 'retry').length;
   const tick = (now: number): BenchEvent => ({ kind: 'ticked', now: millis(now), wall: 0 });
@@ -228,7 +228,7 @@ describe('what could not be written', () => {
     expect(unsaved().unsaved).toHaveLength(1);
   });
 
-  test('is tried before what is kept next, and opens with its own job alone', () => {
+  test('is tried before the next one, and opens with its own job alone', () => {
     const one = unsaved();
     const [entry] = one.unsaved;
     if (!entry) throw new Error('nothing is unsaved');

@@ -75,7 +75,7 @@ describe('an oval bore', () => {
     expect(jobOn(table.type('42.4').act('keep')).bore?.across).toBeUndefined();
   });
 
-  test('again starts over what was begun before it goes to another size', () => {
+  test('again starts the current measurement over before it goes to another size', () => {
     const table = bored().type('42.4').act('again');
     expect([table.bench.place, table.bench.readings]).toEqual(['first', []]);
     expect(new Table(sure).act('again').bench.place).toBe('first');

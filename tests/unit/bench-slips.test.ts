@@ -77,7 +77,7 @@ describe('a typed measurement', () => {
     expect(values(table.do({ kind: 'entered' }))).toEqual([Number(text)]);
   });
 
-  test('changing what was asked about drops the question', () => {
+  test('changing the size in question drops the question', () => {
     const table = keys(new Table(), '423').do({ kind: 'erased' }, { kind: 'entered' });
     expect(values(table)).toEqual([42]);
   });
@@ -165,7 +165,7 @@ describe('coming to the spigot', () => {
     },
   );
 
-  test('closed jaws are no spigot, whatever the turner says', () => {
+  test('closed jaws are no spigot, even if the turner says yes', () => {
     const table = atSpigot().reads(0, 6).act('keep', 'keep');
     expect(table.kinds).not.toContain('spigot-taken');
     expect(table.bench.notice).toMatchObject({ kind: 'refused', why: { kind: 'closed-jaws' } });
@@ -261,7 +261,7 @@ describe('a trial', () => {
     expect(table.lastFact).toMatchObject({ kind: 'trial-made', verdict: 'tight' });
   });
 
-  test('shows what was recorded, also after leaving and coming back', () => {
+  test('shows the record, also after leaving and coming back', () => {
     const table = atTrial().do({ kind: 'typed', text: '2' }).act('next', 'back');
     expect(sceneOf(table.bench).big?.text).toBe('TIGHT');
     const before = table.entries.length;
@@ -346,7 +346,7 @@ describe('what the line says', () => {
   );
 });
 
-test('what another bench kept of the same job is shown, with its bore and the target of that bore, and said', () => {
+test("another bench's entries of the same job are shown, with its bore and target, and a notice says so", () => {
   const table = atSpigot();
   const before = targetOf(table);
   const [begun] = table.entries;

@@ -43,7 +43,7 @@ describe('the target', () => {
     expect(expected.clearance).toBeCloseTo(0.15, 9);
   });
 
-  test('of a plain lid is the bore less what is wanted, half a tenth to either side', () => {
+  test('of a plain lid is the bore less the clearance wanted, half a tenth to either side', () => {
     const aim = aimWith(plain);
     expect([aim.target, aim.low, aim.high].map((size) => size - 42.3)).toEqual([
       expect.closeTo(0.05, 9),

@@ -113,7 +113,7 @@ describe('detents by key', () => {
 });
 
 describe('the depth taken', () => {
-  test('is what was cut: nothing at touch-off, and the deepest after turning back', () => {
+  test('is the depth cut: nothing at touch-off, and the deepest after turning back', () => {
     expect(cutting(0).act('keep').refusal).toEqual({ kind: 'missing', what: 'depth' });
     const table = cutting(5).feed(4).act('keep');
     expect(bore(table)?.cut).toMatchObject({ detents: 5, proven: false });
@@ -122,7 +122,7 @@ describe('the depth taken', () => {
     expect(bore(table)).toMatchObject({ cuts: 2, cut: { detents: 1 } });
   });
 
-  test('a line that was opened and not heard yet must first say where its feed stands', () => {
+  test('a line that was opened and not heard yet must first report its feed count', () => {
     const opened: BenchEvent = { kind: 'link-opened', port: 'p', heardAt: millis(0) };
     const touched = (table: Table) => table.act('keep').refusal;
     expect(touched(new Table().do(opened).to('bore thread'))).toEqual({ kind: 'missing', what: 'count' });
@@ -164,7 +164,7 @@ describe('a count that goes on', () => {
     expect(table.bench.feed?.total).toBe(3);
   });
 
-  test('says nothing over what was just kept', () => {
+  test('says nothing over a notice of something just kept', () => {
     const table = cutting(0);
     expect(table.bench.notice).toEqual({ kind: 'kept', what: 'touched-off' });
     table.feed(1);

@@ -73,7 +73,7 @@ test('five detents from touch-off are a millimetre, taken with their proof', () 
   expect(table.bench.job?.threads.female.cut).toMatchObject({ detents: 5, depth: 1, proven: true });
 });
 
-test('a board that counts but has not said where its feed stands is waited for, and that is what is said', () => {
+test('the bench waits for a board that counts and has not reported its count, and says so', () => {
   const table = new Table().to('bore thread');
   const facts = { board: 'bench-01', firmware: '0.1.0', parts: ['feed'] };
   const heardAt = table.bench.now;
@@ -84,7 +84,7 @@ test('a board that counts but has not said where its feed stands is waited for, 
   expect(table.bench.job?.threads.female.tracker).toMatchObject({ kind: 'tracking', touchedAt: 7 });
 });
 
-test('what was learned before does not make a new trial teach less', () => {
+test('earlier lessons do not make a new trial teach less', () => {
   const tried = (setup: typeof threaded) => {
     const table = new Table(setup)
       .type('42.30')
@@ -107,7 +107,7 @@ test('undo gives the job before, and is itself kept', () => {
   expect(table.lastFact?.kind).toBe('undone');
 });
 
-test('what cannot be saved is said, kept, and saved when the disk takes it again', () => {
+test('an entry that cannot be saved is reported, held, and saved when the disk takes it again', () => {
   const table = new Table();
   table.broken = true;
   table.type('42.30').act('keep');

@@ -122,7 +122,7 @@ test('a wall that is enough beside the thread and not at the runout groove is re
   });
 });
 
-test('finer threads are suggested for smaller boxes, and what practice rests on is said', () => {
+test('finer threads are suggested for smaller boxes, and each suggestion says that it is common practice', () => {
   const threads = [20, 45, 100, 150].map((outside) => suggestedPitch(mm(outside)).given);
   expect(threads).toEqual([20, 16, 12, 10].map((count) => ({ kind: 'tpi', threads: count })));
   const plan = ofKind('suggestion', suggestPlan(mm(60)));
@@ -189,7 +189,7 @@ test('passes, speeds and a rod, in words', async () => {
   expect(said).not.toContain('Caution');
 });
 
-test('what is unwise gets a caution, what is impossible is the answer no', async () => {
+test('unwise figures get a caution, impossible ones the answer no', async () => {
   const large = await run('--outside 60mm --bore 40mm --cutter 30mm --speed 2000');
   expect(large.code).toBe(0);
   expect(large.data.join('\n')).toContain(

@@ -139,7 +139,7 @@ describe('against a gauge', () => {
     expect(found(table).perDetent).toBeCloseTo(0.202, 9);
   });
 
-  test('a count that broke off is not counted on; the travels before it, and what is not counting, stand', () => {
+  test('a broken count is not used; earlier travels and other answers stay', () => {
     const restart = (table: Table) => table.do({ kind: 'board-restarted', heardAt: table.bench.now });
     const table = gauge(new Table().board(0)).act('keep').feed(10).type('2.00').act('keep').feed(14);
     expect(trouble(restart(table))).toEqual({ kind: 'count-broken', why: 'restart' });
@@ -159,7 +159,7 @@ describe('against a gauge', () => {
     expect(table.bench.job?.threads.female.tracker).toMatchObject({ count: 2 });
   });
 
-  test('nothing is guessed: each refusal says why, and what was answered stays', () => {
+  test('nothing is guessed: each refusal says why, and earlier answers stay', () => {
     const table = asked().act('keep').type('-0.01');
     expect(table.refusal).toMatchObject({ kind: 'bad-number', accepted: 'zero or more' });
     table.act('keep', 'keep');
@@ -313,7 +313,7 @@ describe('from a pair', () => {
 describe('the name', () => {
   const naming = (): Table => gauge().type('20').type('4.02').act('next');
 
-  test('is typed over what was offered, erased by the letter, and bounded', () => {
+  test('is typed over the offered one, erased letter by letter, and bounded', () => {
     expect(now(naming().do(erased)).name).toBe('');
     expect(now(naming().typing('né').typing('w').do(erased)).name).toBe('né');
     expect(now(naming().typing('x'.repeat(60))).name).toHaveLength(40);

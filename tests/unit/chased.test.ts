@@ -67,13 +67,13 @@ describe('the depth that a flat shows', () => {
     );
   });
 
-  test('lies within what the eye leaves open: at 60 degrees 0.87 of it', () => {
+  test('is known within the accuracy of the eye: at 60 degrees 0.87 of it', () => {
     const at = depthFromFlat({ pitch: mm(1.5), angle: degrees(60), tip: { kind: 'sharp' } }, mm(0.5));
     expect(at?.depth).toBeCloseTo(0.866, 3);
     expect(at?.within).toBeCloseTo(FLAT_BY_EYE * Math.cos(Math.PI / 6), 3);
   });
 
-  test('of a crest that looks like a point is full less what the eye may miss, and leaves a crest', () => {
+  test('of a crest that looks like a point is full depth less what the eye may miss, and leaves a crest', () => {
     const form = { pitch: mm(1.5), angle: degrees(60), tip: { kind: 'sharp' } } as const;
     const at = depthFromFlat(form, mm(0));
     const full = sharpHeight(form.pitch, form.angle);
@@ -92,7 +92,7 @@ describe('the depth that a flat shows', () => {
 describe('strokes', () => {
   const measured = { strokes: 12, depth: mm(0.6), within: mm(0.09) };
 
-  test('left come from the depth measured, between what its doubt leaves open', () => {
+  test('left come from the depth measured, as a range over its doubt', () => {
     expect(strokesLeft(measured, 12, mm(1))).toEqual({ about: 8, from: 5, to: 12 });
     expect(strokesLeft(measured, 15, mm(1))).toEqual({ about: 5, from: 2, to: 9 });
     expect(strokesLeft(measured, 30, mm(1))).toEqual({ about: 0, from: 0, to: 0 });
@@ -192,12 +192,12 @@ describe('at the bench', () => {
     expect(chasing(table).known?.within).toBeGreaterThan(at.known?.within ?? 9);
   });
 
-  test('strokes that may have brought the crest to a point are no depth: the flat is to be looked at', () => {
+  test('strokes that may have brought the crest to a point give no depth: look at the flat', () => {
     const table = strokes(strokes(atBoreThread(), 10).type('0.4'), 4).act('keep');
     expect(lastFact(table)).toMatchObject({ how: 'trial', depth: null });
   });
 
-  test('chasing that was not counted ends what strokes can say', () => {
+  test('strokes say nothing after chasing that was not counted', () => {
     const table = strokes(atBoreThread(), 10).type('0.9');
     table.to('trial').type('2').to('bore thread').act('keep');
     expect(lastFact(table)).toMatchObject({ how: 'trial', strokes: 10 });
@@ -207,7 +207,7 @@ describe('at the bench', () => {
     expect(chasing(table).left).toBeNull();
   });
 
-  test('Enter keeps a thread once, whatever is pressed, and again after a trial', () => {
+  test('Enter keeps a thread once, however often it is pressed, and again after a trial', () => {
     const table = strokes(atBoreThread(), 4).act('keep', 'keep', 'keep');
     const kept = () => table.entries.filter(({ fact }) => fact.kind === 'thread-chased').length;
     expect(kept()).toBe(1);
@@ -296,7 +296,7 @@ describe('over the crests', () => {
   });
 });
 
-describe('what is claimed of the fit', () => {
+describe('claims about the fit', () => {
   const claims = (table: Table) => {
     const job = jobOf(table);
     const spigot = job.spigot?.diameter ?? mm(43.4);
@@ -333,7 +333,7 @@ describe('what is claimed of the fit', () => {
     expect(expected).toMatchObject({ fit: { allowance: expect.closeTo(0.9, 9) } });
   });
 
-  test('a trial by a depth nobody measured teaches nothing', () => {
+  test('a trial of an unmeasured depth teaches nothing', () => {
     const table = atSpigotThread();
     strokes(table, 5).act('keep').to('trial').type('2');
     expect(lastFact(table)).toEqual({

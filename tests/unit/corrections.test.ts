@@ -41,7 +41,7 @@ test('a zero that reads high is subtracted, one that reads low is added', () => 
   expect(zeroCorrected(mm(42.3), mm(-0.02))).toBeCloseTo(42.32, 12);
 });
 
-test('lands: what a ring taught is what puts the chord right again', () => {
+test('lands: the land found in a ring corrects its chord exactly', () => {
   // a land of 0.6 mm in a ring of 10 mm: the jaws touch on a chord of sqrt(100 - 0.36) mm
   const shown = mm(Math.sqrt(10 ** 2 - 0.6 ** 2));
   expect(jawLandFrom(mm(10), shown)).toEqual({ kind: 'land', width: expect.closeTo(0.6, 9) });
@@ -60,7 +60,7 @@ test('a ring shown larger than it is, or a tenth off, teaches nothing', () => {
     });
 });
 
-test('a step is what the last digit was worth, never finer than a caliper shows', () => {
+test('a step is the worth of the last digit, never finer than a caliper shows', () => {
   expect(stepOf('42.30', 'mm')).toBe(0.01);
   expect(stepOf('42.3', 'mm')).toBe(0.1);
   expect(stepOf('42', 'mm')).toBe(1);
@@ -95,7 +95,7 @@ describe('tapers of an engaged length', () => {
     expect(of(along(42.4, 42.2), along(43.4, 43.5))).toEqual([0.3, -0.3]);
   });
 
-  test('the tightest of all meetings on the way is what is taken off', () => {
+  test('the tightest meeting on the way is taken off', () => {
     // each width of the spigot, s of the way to its end, meets the bore from its mouth to s
     const steps = Array.from({ length: 21 }, (_, at) => at / 20);
     for (const [bore, spigot] of [
@@ -110,7 +110,7 @@ describe('tapers of an engaged length', () => {
   });
 });
 
-test('two diameters square to each other give an oval its tightest width, whatever the orientation', () => {
+test('two diameters square to each other give an oval its tightest width in any orientation', () => {
   // widths 42.3 + 0.1 cos 2x in 1,000 orientations: the mean of what is found is the true narrowest and widest
   const orientations = Array.from({ length: 1000 }, (_, at) => (Math.PI * (at + 0.5)) / 1000);
   const found = orientations.map((x) => {

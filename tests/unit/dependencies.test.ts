@@ -51,7 +51,7 @@ test('only the packages named in package.json may run a script when they are ins
   expect(new Set(names.filter((name) => name !== 'fsevents'))).toEqual(new Set(Object.keys(allowScripts)));
 });
 
-test('whatever comes with the program is under a licence that lets it be passed on', () => {
+test('every package that comes with the program has a licence that lets you pass it on', () => {
   const unfree = shipped
     .map(([path]) => ({ path, choices: licenceOf(path).replace(/[()]/g, '').split(' OR ') }))
     .filter(({ choices }) => !choices.some((choice) => FREE.has(choice)));

@@ -59,7 +59,7 @@ describe('surroundings', () => {
     expect([judgeGlyphs('auto', 'all').state, judgeGlyphs('auto', 'blocks').state]).toEqual(['ok', 'ok']);
   });
 
-  test('a clock before what was written already is bad; a zone or a few hours are not', () => {
+  test('a clock earlier than the newest file is bad; a time zone or a few hours are not', () => {
     const written = { what: 'the job database', at: Date.UTC(2026, 5, 2) };
     expect(standing(judgeClock(Date.UTC(1970, 0, 1), written))).toBe(
       'bad: 1970-01-01 00:00 UTC, before the job database was written (2026-06-02 00:00)',

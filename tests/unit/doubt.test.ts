@@ -81,7 +81,7 @@ describe('the doubt of a clearance', () => {
     );
   });
 
-  test('has what the zero check and the capture left in doubt', () => {
+  test('includes the doubt of the zero check and of the capture', () => {
     const zero: Fact = { kind: 'zero-taken', error: mm(0.02), standard: mm(0.005), applied: true };
     const plain = { ...threaded, fit: 'plain' } as const;
     expect(standardOf(job(plain, zero, bore))).toBeCloseTo(Math.SQRT2 * Math.hypot(CALIPER, 0.005), 12);
@@ -200,7 +200,7 @@ describe('seasons', () => {
     expect(seasonsOf({ ...pear, wood: 'moonwood' }, mm(60), mm(0.5), mm(0.08))).toBeNull();
   });
 
-  test('take from the clearance wanted: what is wanted remains in the worst air, and target, band and chances agree', () => {
+  test('raise the clearance, so that the wanted one remains in the worst air; target, band and chances agree', () => {
     const season = { from: humidityPercent(30), to: humidityPercent(65), remains: mm(0.19) };
     const made: Setup = {
       ...careful(0.01),

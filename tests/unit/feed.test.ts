@@ -119,7 +119,7 @@ describe('calibration', () => {
     expect(ofKind('fit', fit).play).toBeCloseTo(0.1, 12);
   });
 
-  test('its doubt is what each figure does to the answer, by nudging them', () => {
+  test('its doubt equals the effect of each figure on the answer, found by nudging them', () => {
     const found = ofKind('calibration', calibrateByPair(running));
     const nudged = (change: Partial<RunningPair>): number => {
       const other = calibrateByPair({ ...running, ...change });

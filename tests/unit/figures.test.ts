@@ -124,7 +124,7 @@ test.each([
   expect(percentWithDoubt(share, half)).toBe(shown);
 });
 
-test('figures without a step show what a caliper shows', () => {
+test('figures without a step have the digits of a caliper', () => {
   expect([figure(mm(43.4), 'mm'), figure(mm(43.4), 'in')]).toEqual(['43.40', '1.7087']);
   expect([spanFigure(mm(0), 'mm'), spanFigure(mm(0.034), 'mm'), spanFigure(mm(0), 'in')]).toEqual([
     '0.01 mm',
@@ -157,7 +157,7 @@ test('shares, counts and times are written as a person would say them', () => {
   ]);
 });
 
-test('what is left to a target is as fine as the caliper and the target both are', () => {
+test('the rest to a target is as fine as the coarser of caliper and target', () => {
   const left = (step: number, half: number, unit: LengthUnit) =>
     leftFigure(inches(0.0123), length(step, unit), unit, mm(half));
   expect(left(0.0005, 0.005, 'in')).toBe('0.0123');

@@ -88,7 +88,7 @@ test('a spigot 1.1 mm over the bore runs with 0.15 mm', () => {
   expect(fit.engagement).toBeCloseTo(1.1 / 1.71852, 4);
 });
 
-test('the target for 0.15 mm, and the band of what runs', () => {
+test('the target for 0.15 mm, and the band that runs', () => {
   const target = targetSpigot(pair, bore, mm(0.15));
   expect(ofKind('target', target).spigot).toBeCloseTo(51.10037, 5);
   const band = bandOf(pair, bore);

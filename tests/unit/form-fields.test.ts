@@ -228,7 +228,7 @@ describe('the setup it makes', () => {
     expect(made.wood).toMatch(/^maple-sugar/);
   });
 
-  test('as it stands is threaded, its depth planned in whole detents', () => {
+  test('as offered is threaded, its depth planned in whole detents', () => {
     const made = setup({ pitch: '16tpi' });
     expect(made).toMatchObject({
       name: 'a box',
@@ -241,7 +241,7 @@ describe('the setup it makes', () => {
     expect(made.pitch.given).toEqual({ kind: 'tpi', threads: 16 });
   });
 
-  test('leaves out what was not answered', () => {
+  test('leaves out empty fields', () => {
     const made = setup({ feed: 'none', depth: ' ', 'planned bore': ' ', wood: ' ' });
     for (const left of ['feed', 'plannedBore', 'wood', 'lidWood', 'season', 'measuring'])
       expect(made).not.toHaveProperty(left);
@@ -250,7 +250,7 @@ describe('the setup it makes', () => {
     expect(setup({}, { ...rich, measuring }).measuring).toBe(measuring);
   });
 
-  test('wants for a season what its woods ask on the part that is bored', () => {
+  test('asks for the clearance that the woods need over the season, on the bored part', () => {
     const woods = {
       wood: 'boxwood',
       'lid wood': 'maple, sugar',

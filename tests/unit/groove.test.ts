@@ -48,7 +48,7 @@ test('in the nose a groove is the chord of a circle, above it the flanks part', 
   expect(grooveWidth(mm(1), sharp, sixty)).toBeCloseTo(2 * slope, 12);
 });
 
-test('the crest is what the groove and its widening leave of the pitch', () => {
+test('the crest is the pitch less the groove and its widening', () => {
   expect(crestLeft(mm(2), mm(1), flat, sixty)).toBeCloseTo(2 - 0.3 - 2 * slope, 12);
   const narrower = crestLeft(mm(2), mm(1), flat, sixty) - crestLeft(mm(2), mm(1), flat, sixty, mm(0.02));
   expect(narrower).toBeCloseTo(0.04, 12);

@@ -53,13 +53,13 @@ test('lines ended as on another system stay so', () => {
   expect(withKey('a = 1\r\nb = 2 # two\r\n', 'b', 3)).toBe('a = 1\r\nb = 3 # two\r\n');
 });
 
-test('what cannot be changed without touching more is left alone', () => {
+test('a file that cannot be changed without touching more is left alone', () => {
   expect(withKey('name = "a"\nname = "b"\n', 'name', 'c')).toBeUndefined();
   expect(withKey('note = """\ntip = 1\n"""\n', 'tip', 'sharp')).toBeUndefined();
   expect(withKey('tip.kind = 1\n', 'tip', 'sharp')).toBeUndefined();
 });
 
-test('whatever else a file says, a change changes one key, can be changed back, and keeps every comment', () => {
+test('in any file a change changes one key, can be changed back, and keeps every comment', () => {
   const line = fc.oneof(
     fc.constant(''),
     fc.stringMatching(/^# [ -~]{0,20}$/),

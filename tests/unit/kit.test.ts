@@ -178,7 +178,7 @@ describe('adding and choosing', () => {
 describe('file names', () => {
   const anyText = fc.array(fc.nat({ max: 0xffff })).map((codes) => String.fromCharCode(...codes));
 
-  test('whatever the name, the file stays in its folder and can be typed', () => {
+  test('under any name the file stays in its folder and can be typed', () => {
     fc.assert(
       fc.property(anyText, (name) => {
         expect(freeFileName(name, [])).toMatch(/^[a-z0-9]+(-[a-z0-9]+)*\.toml$/);

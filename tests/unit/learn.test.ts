@@ -17,7 +17,7 @@ const trial = (verdict: FitWord, computed = 0.15, standard = 0.05): Trial => ({
 const repeated = (times: number, of: Trial): readonly Trial[] =>
   Array.from({ length: times }, (_, at) => ({ ...of, pair: `${of.pair}.${at}` }));
 
-test('without trials the bias is what it was taken for: none, give or take 0.15 mm', () => {
+test('without trials the bias is the prior one: none, give or take 0.15 mm', () => {
   const { mean, spread, reasons } = learn([]);
   expect(mean).toBeCloseTo(0, 12);
   expect(spread).toBeCloseTo(0.15, 3);
@@ -91,7 +91,7 @@ test('old lessons fade: after ten boxes one way, four the other way have turned 
   expect(learn([...loose, ...seized]).mean).toBeLessThan(0);
 });
 
-test('the target corrects what stands out of the spread, and nothing else', () => {
+test('the target corrects the part of the bias beyond its spread, and nothing else', () => {
   const unsure = learn([trial('running')]);
   expect(shiftFor(mm(0.15), mm(0.05), defaultBounds, unsure)).toBe(0);
   const sure = learn(repeated(5, trial('seized', 0.15)));

@@ -36,7 +36,7 @@ describe('which jobs teach', () => {
     expect(new Set(others.map(setupKey)).size).toBe(others.length);
   });
 
-  test('woods of one genus are one group, a wood in no table is its own, whatever its capitals', () => {
+  test('woods of one genus are one group; a wood in no table is its own, in any capitals', () => {
     const keyOf = (wood: string) => setupKey({ ...threaded, wood });
     expect(keyOf('maple, sugar')).toBe(keyOf('maple, silver'));
     expect(keyOf('maple, sugar')).not.toBe(keyOf('beech, european'));

@@ -17,7 +17,7 @@ const read = (at: number, checked = true): LineEvent => ({
 const since = (...events: readonly (LineEvent | LinkEvent)[]): LineHealth =>
   events.reduce(lineAfter, quietLine);
 
-test('a line nobody spoke on is quiet', () => {
+test('a line without a reading is quiet', () => {
   expect(quietLine).toMatchObject({
     open: false,
     silent: false,

@@ -53,7 +53,7 @@ describe('finding ports', () => {
     expect(ports[1]).toMatchObject({ stable: join(byId, 'usb-elm-1'), maker: 'a maker' });
     expect(ports[2]?.stable).toBeUndefined();
   });
-  test('what the system lists is used, and nothing comes twice', async () => {
+  test("the system's list is used, and no port comes twice", async () => {
     const listed = [
       { path: join(devices, 'ttyS1') },
       { path: join(devices, 'ttyUSB2'), maker: 'another maker', serial: '7' },

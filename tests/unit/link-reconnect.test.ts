@@ -77,7 +77,7 @@ describe('a port that goes', () => {
     expect(times('open-port')[1]).toBe(BEAT);
     expect(times('say-opened')).toHaveLength(2);
   });
-  test('what arrives late from a closed port is ignored', () => {
+  test('late bytes from a closed port are ignored', () => {
     const { give, phase } = machine();
     give({ kind: 'started' });
     give({ kind: 'port-opened' });

@@ -117,7 +117,7 @@ describe('in its own time', () => {
     }
   });
 
-  test('its clock stands where the lines are, goes on after the end, and stops when it is closed', async () => {
+  test('its clock keeps time with the lines, goes on after the end, and stops when it is closed', async () => {
     const { heard, link, pass } = played(1);
     expect(link.now()).toBe(0);
     pass(300);

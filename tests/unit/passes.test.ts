@@ -47,7 +47,7 @@ test('a fine feed roughs several detents a pass, never more than allowed, and st
   expect(light.rough.at(-1)).toMatchObject({ detents: 31 });
 });
 
-test('a pass of three detents is three, whatever binary fractions make of it', () => {
+test('a pass of three detents is three, in spite of binary fractions', () => {
   const passes = plan({ feedPerDetent: mm(0.1), mostPerPass: mm(0.3) });
   expect(passes.rough.map((pass) => pass.detents)).toEqual([3, 6, 9]);
   expect(passes.finish.detents).toBe(10);

@@ -86,7 +86,7 @@ describe('with a ring of known size', () => {
     expect(practiceIn(table).results).toHaveLength(2);
   });
 
-  test('what does not agree is not scored, and why is said', () => {
+  test('peaks that do not agree are not scored, and the screen says why', () => {
     const table = practising().type('40').reads(40, 30).act('keep');
     expect(practiceIn(table).results).toEqual([]);
     expect(table.bench.notice).toMatchObject({ kind: 'refused' });

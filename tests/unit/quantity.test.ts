@@ -64,12 +64,12 @@ test.each([
   expect(parsed).toMatchObject({ ok: false, kind: 'bad-quantity', found: text });
 });
 
-test('a bare number is a length only where it was said what it means', () => {
+test('a bare number is a length only where its unit is set', () => {
   expect(worth(parseLength('2', 'in'))).toBeCloseTo(50.8, 9);
   expect(worth(parseLength('2mm', 'in'))).toBe(2);
 });
 
-test('what is beyond any bench is refused, its bounds and nothing at all are not', () => {
+test('a size beyond any bench is refused; the bounds themselves and zero are not', () => {
   for (const text of ['0mm', '1000000000mm', '-1000000000mm', '0.000000001mm', '-0.000000001mm'])
     expect(worth(parseLength(text))).toBe(Number.parseFloat(text));
   for (const text of ['1000000001mm', '-1000000001mm', '0.0000000009mm', '-0.0000000009mm', '9999999999/3in'])
@@ -175,7 +175,7 @@ test('a refusal shows no more than forty characters, and says what a bare number
   expect(said).toContain('(bare: in)');
 });
 
-test('whatever is typed, a length is a finite number or a refusal', () => {
+test('any typed text gives a finite length or a refusal', () => {
   const parts = fc.array(
     fc.constantFrom('1', '0', '9', '.', '-', '+', '/', ' ', 'mm', 'in', '"', 'e', ',', 'tpi', '%'),
     { maxLength: 9 },

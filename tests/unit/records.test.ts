@@ -30,7 +30,7 @@ test('one folder holds everything when it is named; XDG folders hold it otherwis
   expect(xdg.state).toBe('/home/turner/.local/state/lidwright');
 });
 
-test('what is made is readable by its owner alone', () => {
+test('new files are readable by their owner alone', () => {
   const home = freshHome();
   const records = opened(home);
   must(records.appendAll(sampleJob(1, 3)));
@@ -107,7 +107,7 @@ test('half a character in a name never keeps it from being saved', () => {
   expect(must(records.list()).jobs).toMatchObject([{ name: 'Box \ufffd' }]);
 });
 
-test('a rescue file leaves nothing out, and numbers what is saved as the database does', () => {
+test('a rescue file leaves nothing out, and numbers saved entries as the database does', () => {
   const records = opened(freshHome());
   const [begun, entered, ...rest] = sampleJob(1, 3);
   if (!begun || !entered) throw new Error('a sample job has entries');
@@ -227,7 +227,7 @@ test('a job is found by its number, the start of its id, or part of its name', (
   expect(found('%')).toEqual([]);
 });
 
-test('the open job worked on last at this bench comes first, whatever its clock says', () => {
+test('the open job worked on last at this bench comes first, even with a wrong clock', () => {
   const records = opened(freshHome());
   const begin = (name: string, at: number) => {
     const entry = {

@@ -96,7 +96,7 @@ describe('a peak beyond the others', () => {
     expect(with2(five, 2, { shape: 0.024, reached: mm(50) })?.beyond).toHaveLength(1);
   });
 
-  test('is also one whose reading stands 0.015 mm beyond', () => {
+  test('is also one with a reading 0.015 mm beyond', () => {
     expect(with2([0, 0, -0.2, 0], 2, { reached: mm(50.016) })?.beyond).toHaveLength(1);
     expect(with2([0, 0, -0.2, 0], 2, { reached: mm(50.014) })?.beyond).toHaveLength(0);
   });
@@ -190,7 +190,7 @@ describe('the level and its uncertainty', () => {
 });
 
 describe('the noise of the readings', () => {
-  test('is what they show over what was assumed, two degrees of freedom of which are assumed', () => {
+  test('is the variance they show over the assumed one, with two degrees of freedom assumed', () => {
     expect(noiseScale([])).toBe(1);
     expect(noiseScale([peak(0, { misfit: 6, freedom: 2 })])).toBe(2);
     expect(noiseScale([peak(0, { misfit: 6, freedom: 2 }), peak(0, { misfit: 4, freedom: 2 })])).toBe(2);
@@ -210,7 +210,7 @@ describe('the trend of values', () => {
   });
 });
 
-describe('what speaks against peaks that agree', () => {
+describe('evidence against peaks that agree', () => {
   const against = (offs: readonly number[], side: Side = 'bore') => agreed(offs, side)?.against;
 
   test('a change of 0.03 mm over five peaks or more, four pairs in five one way', () => {

@@ -138,7 +138,7 @@ describe('a rock', () => {
     swings: { first: false, last: last.map((size) => size / 100), usual: 0 },
   });
 
-  test('of eight steps or more is one, whatever the noise', () => {
+  test('of eight steps or more is one, at any noise', () => {
     expect(isRock(turn(8.01, 20), swung(), 0.01, () => restless(9))).toBe(true);
     expect(isRock(turn(20, 8.01), swung(), 0.01, () => restless(9))).toBe(true);
     expect(isRock(turn(7.9, 20), swung(), 0.01, () => restless(9))).toBe(false);
@@ -152,7 +152,7 @@ describe('a rock', () => {
     expect(isRock(turn(5, 5), swung(9, 226), 0.01, () => restless(9))).toBe(false);
   });
 
-  test('that is shallow and alone stands five standard deviations above the noise of the readings', () => {
+  test('that is shallow and alone rises five standard deviations above the noise of the readings', () => {
     // |third differences| of 4 times the flicker, over 0.3186 and sqrt(20), times 5
     const least = (flicker: number) => (5 * 4 * flicker) / 0.3186 / Math.sqrt(20);
     expect(isRock(turn(5, 5), swung(), 0.01, () => quiet)).toBe(true);

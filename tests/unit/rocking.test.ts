@@ -189,7 +189,7 @@ describe('waiting and doubting before the end', () => {
     expect(new Hand().shows(42.3, 3).ended).toMatchObject({ reason: { kind: 'not-rocked', readings: 3 } });
   });
 
-  test('under way it says what is shown and how many peaks there are', () => {
+  test('while it runs it says the live reading and the number of peaks', () => {
     const hand = new Hand().rocks(42.3, 2);
     expect(hand.verdict).toMatchObject({ state: 'rocking', peaks: 2, agreeing: 2 });
     hand.shows(42.1);
@@ -233,7 +233,7 @@ describe('readings that no hand could make', () => {
     expect(rejectedReadings(new Hand().shows(1000, 6).capture)).toEqual([]);
   });
 
-  test('after a silence what is shown is a new run, however far from the last', () => {
+  test('readings after a silence start a new run, however far from the last', () => {
     const once = (silence: number) =>
       rejectedReadings(new Hand().shows(42.3, 3).waits(silence).shows(30).shows(42.3, 3).capture);
     expect(once(1375)).toEqual([3]);

@@ -44,7 +44,7 @@ test('a coarser tolerance is looked for less often, and kept', () => {
   expect(looks).toBeLessThan(7);
 });
 
-test('a root that stands at an end is that end', () => {
+test('a root at an end is that end', () => {
   expect(rootBetween((x) => x, 0, 1)).toEqual({ ok: true, at: 0 });
   expect(rootBetween((x) => x - 1, 0, 1)).toEqual({ ok: true, at: 1 });
   expect(rootBetween((x) => x * (x - 1), 0, 1)).toMatchObject({ ok: true });

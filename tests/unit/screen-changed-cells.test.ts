@@ -124,7 +124,7 @@ test('a line that is too long for the terminal loses its end, and no half of a w
   expect(emulator.screen().slice(0, 2)).toEqual(['pear ', 'ab木 ']);
 });
 
-test('the cursor stands where a frame marks it, and is hidden where none does', async () => {
+test('the cursor is where a frame marks it, and hidden where none does', async () => {
   const { wrote } = opened();
   const emulator = new Emulator(80, 5);
   const typed = `name\n typed: 42.3${theme('cursor')} \x1b[0m`;
@@ -150,7 +150,7 @@ test('after forgetting, everything is written again', async () => {
 });
 
 describe.each(Object.entries(TABLES))('where the terminal has %s tables', (_, widths) => {
-  test('what follows a text of any kind stands where it was worked out', async () => {
+  test('text after any kind of text lands in the computed column', async () => {
     await fc.assert(
       fc.asyncProperty(fc.string({ unit: 'binary', maxLength: 12 }), async (given) => {
         const { wrote } = opened();

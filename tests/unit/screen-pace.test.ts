@@ -56,7 +56,7 @@ test('requests in between are drawn together at the end of the interval', () => 
   expect(drawn).toEqual([0, 50]);
 });
 
-test('flushing draws what waits, and nothing when nothing waits', () => {
+test('flushing draws a waiting frame, and nothing when none waits', () => {
   const { clock, pace, drawn } = paced(50);
   pace.request();
   clock.goTo(5);
@@ -67,7 +67,7 @@ test('flushing draws what waits, and nothing when nothing waits', () => {
   expect(drawn).toEqual([0, 5]);
 });
 
-test('stopping calls off what waits', () => {
+test('stopping calls off a waiting frame', () => {
   const { clock, pace, drawn } = paced(50);
   pace.request();
   pace.request();

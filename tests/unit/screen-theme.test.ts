@@ -32,7 +32,7 @@ describe('the environment', () => {
 
 const coloured = /[;[](3[0-7]|9[0-7]|38;5;\d+)(?=[;m])/;
 
-test('without colours no style has one, and what must stand out still does', () => {
+test('without colours no style has one, and important styles still stand out', () => {
   const theme = themeOf('none');
   for (const style of STYLES) expect(theme(style)).not.toMatch(coloured);
   for (const style of ['near', 'at', 'past', 'caution', 'bad', 'chosen', 'here'] as const)

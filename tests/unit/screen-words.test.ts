@@ -57,7 +57,7 @@ test.each(DOUBTS)('a doubt has its evidence and its cure: %j', (doubt) => {
   expect(DOUBT_CURES[doubt.kind]).toMatch(/^[A-Z].*\.$/);
 });
 
-test('what could not be saved is said first, and what was kept last', () => {
+test('unsaved entries are said first, and the last kept thing last', () => {
   expect(noticeWords({ kind: 'not-saved', why: 'disk full' }, 'mm')).toMatch(/^NOT SAVED: disk full\./);
   expect(noticeWords({ kind: 'kept', what: 'bore-taken' }, 'mm')).toBe('Bore kept.');
   expect(noticeWords({ kind: 'undone', what: 'bore-taken' }, 'mm')).toBe('Undone: the bore.');

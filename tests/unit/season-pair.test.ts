@@ -94,7 +94,7 @@ test('a pair that never runs says how near it comes, and in what air', () => {
   expect(there.ok && there.value).toBeCloseTo(8, 6);
 });
 
-test('wood that never moves keeps its gap: enough of it in any air, or short of what is to remain in all', () => {
+test('wood that never moves keeps its gap: large enough in any air, or too small in all', () => {
   const still = { ring: ringOf(figures(0, 0), 'end'), made: meter(8) };
   const stillPair = { ...pair, clearance: mm(0.0625), bore: still, spigot: still };
   const room = { by: 'handbook', temperature: celsius(20) } as const;

@@ -51,7 +51,7 @@ test('moisture from air, by both equations', async () => {
   ]);
 });
 
-test('in words: a range and not a point, what a year would ask for, the source of the figures', async () => {
+test('in words: a range and not a point, the clearance for a whole year, the source of the figures', async () => {
   const { code, data } = await run(MAPLE);
   expect(code).toBe(0);
   const said = data.join('\n');

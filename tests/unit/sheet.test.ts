@@ -144,7 +144,7 @@ test('the gap at the dot of the profile is half the clearance, to scale', () => 
   expect((level(male) - level(female)) / scale).toBeCloseTo(clearance / 2, 3);
 });
 
-describe('what is said', () => {
+describe('the sentences', () => {
   test('no text from a person is markup', () => {
     const nasty = `</title><script>alert("1")</script>&'\u202e\u0007\ud800`;
     const job = jobWith({ ...usual, name: nasty, wood: nasty, cutter: { ...usual.cutter, name: nasty } }, [
@@ -165,7 +165,7 @@ describe('what is said', () => {
     expect(coarse?.slice(1)).toEqual(['0.1', '0.7']);
   });
 
-  test('what is not measured yet is said to be so, and drawn as planned', () => {
+  test('unmeasured parts are marked as such, and drawn as planned', () => {
     expect(page('only a name').match(/not yet/g)?.length).toBe(6);
     expect(page('only a name')).toContain('No drawing: no bore is measured or planned yet.');
     expect(page('planned')).toContain('>bore planned 48.00</text>');
@@ -219,7 +219,7 @@ describe('what is said', () => {
     expect(sheetPage(jobWith(setup), 'mm', DAY)).toContain('8 TPI (3.175 mm), 4 starts, lead 12.7 mm');
   });
 
-  test('what does not fit the page is left out, and said to be', () => {
+  test('rows that do not fit the page are left out, and the page says so', () => {
     const job = longest('long enough ', 'sugar maple');
     const markup = sheetPage(job, 'mm', DAY);
     const left = Number(/\((\d) earlier reasons: see lidwright jobs show\)/.exec(markup)?.[1]);

@@ -34,7 +34,7 @@ test('three readings over two tenths of a second are held, two or a shorter whil
   expect(heldAt(heard(200, 43.4, 43.4))).toBeUndefined();
 });
 
-test('two steps apart are near, three are not, and what was before is left out', () => {
+test('two steps apart are near, three are not, and earlier readings are left out', () => {
   expect(heldAt(heard(100, 43.42, 43.42, 43.4))).toBe(43.42);
   expect(heldAt(heard(100, 43.38, 43.38, 43.4))).toBe(43.38);
   expect(heldAt(heard(100, 43.43, 43.4, 43.4))).toBeUndefined();

@@ -140,7 +140,7 @@ describe('sent twice', () => {
   });
 });
 
-test('time never goes back, whatever the counts do', () => {
+test('time never goes back, even if the counts do', () => {
   const clock = createBoardClock();
   let state = 12345;
   let host = 0;

@@ -28,7 +28,7 @@ const kinds = (events: readonly LineEvent[]): string[] => events.map((event) => 
 const hello: BoardMessage = { kind: 'HI', firmware: '1.0.0', board: 'elm-1', parts: ['caliper', 'feed'] };
 const shown: BoardMessage = { kind: 'DI', text: '42.30', unit: 'mm' };
 
-describe('what a board says', () => {
+describe('lines from a board', () => {
   test('a reading carries value, unit, step, digits, both times and the line', () => {
     const { hear } = watching();
     expect(hear('DI,3,370,2.0605,in*36A9', 1000)).toEqual([
@@ -128,7 +128,7 @@ describe('a board that only prints numbers', () => {
       reading: { value, unit, text, at: 500 },
     });
   });
-  test('a number without a unit means what the setting says', () => {
+  test('a number without a unit is in the unit set', () => {
     expect(watching({ bareUnit: 'in' }).hear('2.5').at(-1)).toMatchObject({
       reading: { unit: 'in', value: 63.5 },
     });
@@ -200,7 +200,7 @@ describe('silence', () => {
   });
 });
 
-describe('what is dropped', () => {
+describe('dropped lines', () => {
   test('is shown without escape sequences, control bytes or line ends', () => {
     const { hear } = watching();
     const [event] = hear('\x1b[2J\x1b]0;title\x07 \x9b31m \x00\x7f');

@@ -29,7 +29,7 @@ describe('a wood', () => {
     expect(movedIn(naming(typed), 1).error).toBeNull();
   });
 
-  test('the down arrow picks another kind, the up arrow goes back to what was typed', () => {
+  test('the down arrow picks another kind, the up arrow goes back to the typed letters', () => {
     const picked = pickedIn(naming('oak'), 1);
     expect(picked?.values.wood).toBe('Oak, European');
     const other = picked && pickedIn(picked, 1);
@@ -39,7 +39,7 @@ describe('a wood', () => {
     expect(other && woodOf(other)).toMatch(/oak/);
   });
 
-  test('typing after a pick narrows what was typed, not the pick', () => {
+  test('typing after a pick narrows the typed letters, not the pick', () => {
     const picked = pickedIn(naming('oak'), 1);
     expect(picked && typedInto(picked, ' wh').values.wood).toBe('oak wh');
   });

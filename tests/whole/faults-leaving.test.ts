@@ -57,7 +57,7 @@ test.each(WAYS)('$way gives the shell its terminal back', async ({ code, leave }
   expect(eye.raw().split('\x1b[?1049l')).toHaveLength(2);
 });
 
-test('an error in drawing gives the terminal back, says one sentence, and what was kept is kept', async () => {
+test('an error in drawing gives the terminal back, says one sentence, and loses nothing kept', async () => {
   const day = new Day();
   ending.push(() => day.close());
   const eye = inShell(day, ['--import', 'tsx', resolve(import.meta.dirname, '../support/throwing-bench.ts')]);

@@ -181,7 +181,7 @@ test('practice on virtual jaws tells the true size of each ring, and after three
   expect((await day.run('jobs')).out).not.toContain('ring');
 });
 
-test('practice with a board and a ring asks for its size, and scores what was rocked', async () => {
+test('practice with a board and a ring asks for its size, and scores the rocking', async () => {
   const board = await day.board();
   const eye = day.open(board, { args: ['--practice'] });
   await board.pair.waitForReceived('?');

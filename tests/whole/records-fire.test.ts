@@ -250,7 +250,7 @@ test('one flipped bit anywhere has no effect or is reported; no changed row is e
   expect(counts.said).toBeGreaterThan(0);
 });
 
-test('what is set aside is never overwritten: the second one gets another name', async () => {
+test('a database set aside is never overwritten: the second one gets another name', async () => {
   const home = homeOf({}, join(freshFolder(), 'home'));
   for (let round = 0; round < 2; round += 1) {
     copyTo(import.meta.filename, home);

@@ -80,7 +80,7 @@ test('gives the drawings alone', async () => {
   expect((await sheet(home, `--svg --file ${file}`)).said.join()).toContain('replacing');
 });
 
-test('says why there is nothing to draw, and gives the page all the same', async () => {
+test('says why there is nothing to draw, and still gives the page', async () => {
   const home = benchHome();
   const drawing = await sheet(home, '"bare box" --svg');
   expect([drawing.code, drawing.data]).toEqual([1, []]);
