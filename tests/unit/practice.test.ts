@@ -104,6 +104,44 @@ describe('with a ring of known size', () => {
   });
 });
 
+describe('keys', () => {
+  test('what is typed can be rubbed out, dropped, and is never longer than a size', () => {
+    const table = practising().typing('40.5').do({ kind: 'erased' });
+    expect(table.bench.typed).toBe('40.');
+    table.do({ kind: 'escaped' });
+    expect([table.bench.typed, table.bench.mode.kind]).toEqual(['', 'practice']);
+    expect(table.typing('4'.repeat(40)).refusal).toBeNull();
+    expect(table.typing('4').refusal).toEqual({
+      kind: 'bad-number',
+      found: '4'.repeat(41),
+      accepted: 'the size of one ring',
+    });
+    expect(table.bench.typed).toBe('');
+  });
+
+  test('with nothing typed they leave, switch the unit, or begin the measurement again', () => {
+    const table = rock(practising().type('40'), 40, 2);
+    expect(table.do({ kind: 'unit-switched' }).bench.unit).toBe('in');
+    expect(table.do({ kind: 'unit-switched' }).bench.unit).toBe('mm');
+    expect(table.bench.capture?.readings.length).toBeGreaterThan(20);
+    expect(table.act('back').bench.capture?.readings.length).toBeGreaterThan(20);
+    expect(practiceIn(table.act('again')).ring).toBe(40);
+    expect(table.bench.capture?.readings.length).toBe(0);
+    expect(table.do({ kind: 'escaped' }).bench).toMatchObject({ mode: { kind: 'welcome' }, capture: null });
+  });
+
+  test('blanks and Enter are no size but the end of a measurement', () => {
+    const table = rock(practising().type('40'), 40, 6).typing('  ').do({ kind: 'entered' });
+    expect(practiceIn(table).results).toHaveLength(1);
+    expect(table.bench.capture).toBeNull();
+    expect(table.reads(40, 2).bench.capture).toBeNull();
+  });
+
+  test.each([5, 150])('a ring of %d mm is one', (size) => {
+    expect(practiceIn(practising().type(`${size}`)).ring).toBe(size);
+  });
+});
+
 describe('with virtual jaws', () => {
   const atJaws = (): Table => practising().do({ kind: 'teaching-changed', teaching: virtual(42) });
 

@@ -119,7 +119,7 @@ function likelihood(belief: Belief, [low, high]: Interval, standard: Length): nu
 /**
  * What is believed as a pair comes in. Old lessons fade when it contradicts them, and stand while it doesn't: it speaks for a
  * change only where it is likelier before any trial than by the lessons (Bayes: that ratio times CHANGED is the odds of a change).
- * Fading before every pair, as the mixture alone would have it, made the program less sure by most successes of a turner whose
+ * Fading before every pair, as the mixture alone would have it, made the program less sure by 4 in 10 successes of turners whose
  * bias it knew; that is why it doesn't (our own choice).
  */
 function metBy(belief: Belief, prior: Belief, interval: Interval, standard: Length): Belief {
