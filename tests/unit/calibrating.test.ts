@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { calibrationOf, provenFrom } from '../../src/core/bench/calibration/model.ts';
 import { type Answers, questionIn, rowOf, type Way } from '../../src/core/bench/calibration/questions.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
+import type { Job } from '../../src/core/bench/job.ts';
 import { pairOf } from '../../src/core/bench/threads.ts';
 import {
   calibrateByPairInHand,
@@ -356,6 +357,7 @@ describe('nothing is worked out while an answer is missing', () => {
     way,
     given: Object.entries(given).map(([to, value]) => ({ to: to as 'travel', value })),
   });
+  const on = (answers: Answers, job: Job | null) => ({ answers, job, unit: 'mm', feed: null }) as const;
   const travel = { 'gauge within': 0.01, detents: 20, travel: 4.02 };
   const play = { play: 0.08, 'play within': 0.05, 'touch-off within': 0.05 };
   const pair = { 'bore detents': 5, 'spigot detents': 5, ...play };
@@ -364,30 +366,30 @@ describe('nothing is worked out while an answer is missing', () => {
     ...Object.keys(travel).map((missing) => ['travel', missing, travel, null] as const),
     ...Object.keys(pair).map((missing) => ['pair', missing, pair, uncounted()] as const),
     ['known', 'per detent', { 'per detent': 0.2 }, null] as const,
-  ])('by a %s without %s', (way, missing, whole, on) => {
+  ])('by a %s without %s', (way, missing, whole, job) => {
     const { [missing]: _, ...rest } = whole as { readonly [to: string]: number };
-    expect(calibrationOf({ answers: of(way, whole), job: on })?.kind).toBe('calibration');
-    expect(calibrationOf({ answers: of(way, rest), job: on })).toBeNull();
+    expect(calibrationOf(on(of(way, whole), job))?.kind).toBe('calibration');
+    expect(calibrationOf(on(of(way, rest), job))).toBeNull();
   });
 
   test('or the pair', () => {
-    expect(calibrationOf({ answers: of('pair', play), job: job() })?.kind).toBe('calibration');
-    for (const on of [
+    expect(calibrationOf(on(of('pair', play), job()))?.kind).toBe('calibration');
+    for (const without of [
       null,
       ...[new Table(), new Table().measured(), tried('2')].map(({ bench }) => bench.job),
     ])
-      expect(calibrationOf({ answers: of('pair', pair), job: on })).toBeNull();
+      expect(calibrationOf(on(of('pair', pair), without))).toBeNull();
   });
 
   test('a pair cut by as many detents on both parts proves them', () => {
     const proven = { proven: { pitch: threaded.pitch, detents: 5 } };
-    expect(provenFrom({ answers: of('pair', play), job: job() })).toEqual(proven);
-    expect(provenFrom({ answers: of('pair', pair), job: uncounted() })).toEqual(proven);
+    expect(provenFrom(on(of('pair', play), job()))).toEqual(proven);
+    expect(provenFrom(on(of('pair', pair), uncounted()))).toEqual(proven);
     const unlike = of('pair', { ...pair, 'spigot detents': 6 });
-    expect(provenFrom({ answers: unlike, job: uncounted() })).toEqual({});
-    expect(provenFrom({ answers: of('pair', {}), job: uncounted() })).toEqual({});
-    expect(provenFrom({ answers: of('pair', pair), job: null })).toEqual({});
-    expect(provenFrom({ answers: of('travel', travel), job: job() })).toEqual({});
+    expect(provenFrom(on(unlike, uncounted()))).toEqual({});
+    expect(provenFrom(on(of('pair', {}), uncounted()))).toEqual({});
+    expect(provenFrom(on(of('pair', pair), null))).toEqual({});
+    expect(provenFrom(on(of('travel', travel), job()))).toEqual({});
   });
 });
 

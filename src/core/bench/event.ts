@@ -28,78 +28,51 @@ export type Discard =
   | 'wrong-version'
   | 'repeated';
 
-/** What the wire makes of the bytes. `heardAt` is the host's (or the trace's) time; a reading's own `at` is the board's. */
-export type LineEvent =
-  | {
-      readonly kind: 'reading-received';
-      readonly reading: Reading;
-      readonly checked: boolean;
-      readonly raw: string;
-      readonly heardAt: Millis;
-    }
-  | {
-      readonly kind: 'feed-counted';
-      readonly total: number;
-      readonly at: Millis;
-      readonly raw: string;
-      readonly heardAt: Millis;
-    }
-  | {
-      readonly kind: 'button-changed';
-      readonly button: ButtonName;
-      readonly down: boolean;
-      readonly heardAt: Millis;
-    }
-  | {
-      readonly kind: 'board-found';
-      readonly facts: BoardFacts;
-      readonly at: Millis;
-      readonly heardAt: Millis;
-    }
-  | { readonly kind: 'board-restarted'; readonly heardAt: Millis }
-  | { readonly kind: 'feed-overran'; readonly heardAt: Millis }
-  | { readonly kind: 'board-fault'; readonly code: string; readonly heardAt: Millis }
-  | { readonly kind: 'lines-lost'; readonly count: number; readonly heardAt: Millis }
-  | { readonly kind: 'line-discarded'; readonly why: Discard; readonly raw: string; readonly heardAt: Millis }
-  | { readonly kind: 'line-unknown'; readonly raw: string; readonly heardAt: Millis }
-  | {
-      readonly kind: 'version-refused';
-      readonly theirs: string;
-      readonly ours: string;
-      readonly heardAt: Millis;
-    }
-  | { readonly kind: 'line-silent'; readonly heardAt: Millis }
-  | { readonly kind: 'line-speaking'; readonly heardAt: Millis };
+/** `heardAt` is the host's (or the trace's) time; a reading's own `at` is the board's. */
+interface Heard {
+  readonly heardAt: Millis;
+}
+
+/** What the wire makes of the bytes. */
+export type LineEvent = Heard &
+  (
+    | {
+        readonly kind: 'reading-received';
+        readonly reading: Reading;
+        readonly checked: boolean;
+        readonly raw: string;
+      }
+    | { readonly kind: 'feed-counted'; readonly total: number; readonly at: Millis; readonly raw: string }
+    | { readonly kind: 'button-changed'; readonly button: ButtonName; readonly down: boolean }
+    | { readonly kind: 'board-found'; readonly facts: BoardFacts; readonly at: Millis }
+    | { readonly kind: 'board-restarted' | 'feed-overran' | 'line-silent' | 'line-speaking' }
+    | { readonly kind: 'board-fault'; readonly code: string }
+    | { readonly kind: 'lines-lost'; readonly count: number }
+    | { readonly kind: 'line-discarded'; readonly why: Discard; readonly raw: string }
+    | { readonly kind: 'line-unknown'; readonly raw: string }
+    | { readonly kind: 'version-refused'; readonly theirs: string; readonly ours: string }
+  );
 
 /** What the link says of the port itself. */
-export type LinkEvent =
-  | { readonly kind: 'link-opened'; readonly port: string; readonly heardAt: Millis }
-  | { readonly kind: 'link-lost'; readonly port: string; readonly why: string; readonly heardAt: Millis }
-  | { readonly kind: 'link-refused'; readonly port: string; readonly why: string; readonly heardAt: Millis };
+export type LinkEvent = Heard &
+  (
+    | { readonly kind: 'link-opened'; readonly port: string }
+    | { readonly kind: 'link-lost' | 'link-refused'; readonly port: string; readonly why: string }
+  );
 
 /** What the turner does, by key or by button; a key's meaning is decided in screen/keymap.ts. */
 export type HandEvent =
   | { readonly kind: 'action'; readonly action: Action }
   /** Printable text typed: part of a number, or of a name where a name is asked for. */
   | { readonly kind: 'typed'; readonly text: string }
-  | { readonly kind: 'erased' }
   /** Enter: ends the typing; with nothing typed it keeps. */
   | { readonly kind: 'entered' }
-  | { readonly kind: 'escaped' }
-  | { readonly kind: 'moved'; readonly by: 1 | -1 }
-  | { readonly kind: 'form-finished' }
-  | { readonly kind: 'detent-keyed'; readonly by: 1 | -1 }
-  | { readonly kind: 'undo-asked' }
-  | { readonly kind: 'unit-switched' }
-  | { readonly kind: 'help-switched' }
-  | { readonly kind: 'note-asked' }
-  | { readonly kind: 'new-job-asked' }
-  | { readonly kind: 'jobs-asked' }
-  | { readonly kind: 'sheet-asked' }
-  | { readonly kind: 'calibrate-asked' }
-  | { readonly kind: 'virtual-asked' }
-  | { readonly kind: 'teaching-asked'; readonly order: TeachingOrder | 'mishap' }
-  | { readonly kind: 'quit-asked' };
+  | { readonly kind: 'erased' | 'escaped' | 'form-finished' }
+  | { readonly kind: 'moved' | 'detent-keyed'; readonly by: 1 | -1 }
+  | { readonly kind: 'undo-asked' | 'unit-switched' | 'help-switched' | 'quit-asked' }
+  | { readonly kind: 'note-asked' | 'new-job-asked' | 'jobs-asked' }
+  | { readonly kind: 'sheet-asked' | 'calibrate-asked' | 'virtual-asked' }
+  | { readonly kind: 'teaching-asked'; readonly order: TeachingOrder | 'mishap' };
 
 /** Answers to effects, and the clock. `wall` is milliseconds since 1970, `now` the host's steady clock. */
 export type EdgeEvent =

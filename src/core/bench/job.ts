@@ -264,10 +264,12 @@ export function withEntry(job: Job | undefined, entry: Entry): Job | undefined {
   return job && { ...apply(job, entry.fact, entry.at), touched: entry.at };
 }
 
-/** The last entry that the turner decided on and that still holds; the beginning of a job is not undone. */
-export function lastUndoable(log: readonly Entry[]): Entry | undefined {
+/** The last of these entries that still holds. */
+export function lastStanding(log: readonly Entry[], isOfThese: (fact: Fact) => boolean): Entry | undefined {
   const undone = undoneIn(log);
-  return log.findLast(
-    (entry) => !isAutomatic(entry.fact) && entry.fact.kind !== 'job-begun' && !undone.has(entry.id),
-  );
+  return log.findLast(({ id, fact }) => isOfThese(fact) && !undone.has(id));
 }
+
+/** The last entry that the turner decided on; the beginning of a job is not undone. */
+export const lastUndoable = (log: readonly Entry[]): Entry | undefined =>
+  lastStanding(log, (fact) => !isAutomatic(fact) && fact.kind !== 'job-begun');

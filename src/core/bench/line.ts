@@ -82,23 +82,5 @@ export const wantsReadings = ({ mode, job }: Pick<Bench, 'mode' | 'job'>): boole
   mode.kind === 'practice' ||
   (mode.kind === 'stage' && job !== null && job.closed === null && WITH_CALIPER.has(job.stage));
 
-const LINE_KINDS: ReadonlySet<string> = new Set<(LineEvent | LinkEvent)['kind']>([
-  'reading-received',
-  'feed-counted',
-  'board-found',
-  'board-restarted',
-  'lines-lost',
-  'line-discarded',
-  'line-unknown',
-  'version-refused',
-  'line-silent',
-  'line-speaking',
-  'link-opened',
-  'link-lost',
-  'link-refused',
-  'button-changed',
-  'feed-overran',
-  'board-fault',
-]);
-
-export const isFromLine = (event: BenchEvent): event is LineEvent | LinkEvent => LINE_KINDS.has(event.kind);
+/** Only what came by the line or the link was heard. */
+export const isFromLine = (event: BenchEvent): event is LineEvent | LinkEvent => 'heardAt' in event;

@@ -12,7 +12,8 @@ import {
   setupFrom,
   typedInto,
 } from './new-job-form.ts';
-import { becomes, keep, type Outcome, unchanged } from './outcome.ts';
+import { becomes, keep, left, type Outcome, unchanged } from './outcome.ts';
+import { erasedText } from './questions.ts';
 import type { Bench } from './state.ts';
 
 export function stepForm(bench: Bench, form: NewJobForm, event: HandEvent): Outcome {
@@ -25,32 +26,25 @@ export function stepForm(bench: Bench, form: NewJobForm, event: HandEvent): Outc
     case 'moved':
       return shows(pickedIn(form, event.by) ?? movedIn(form, event.by));
     case 'entered':
-      return atLastField(form) ? finish(bench, form) : shows(movedIn(form, 1));
+      return atLastField(form) ? finish() : shows(movedIn(form, 1));
     case 'action':
-      return byButton(bench, form, event.action);
+      // With buttons alone: keep begins the job as the form stands, again turns a choice, next and back move.
+      if (event.action === 'keep') return finish();
+      return shows(event.action === 'again' ? typedInto(form, ' ') : movedIn(form, towards(event.action)));
     case 'form-finished':
-      return finish(bench, form);
+      return finish();
     case 'escaped':
-      return becomes(bench, { mode: { kind: bench.job ? 'stage' : 'welcome' } });
+      return left(bench);
     default:
       return unchanged(bench);
   }
+  function finish(): Outcome {
+    const result = setupFrom(form);
+    return isForm(result) ? shows(result) : becomes(bench, {}, { kind: 'find-lessons', setup: result });
+  }
 }
 
-/** With buttons alone: keep begins the job with the form as filled in, again turns a choice, next and back move. */
-function byButton(bench: Bench, form: NewJobForm, action: Action): Outcome {
-  const shows = (next: NewJobForm): Outcome => becomes(bench, { mode: { kind: 'form', form: next } });
-  if (action === 'keep') return finish(bench, form);
-  if (action === 'again') return shows(typedInto(form, ' '));
-  return shows(movedIn(form, action === 'next' ? 1 : -1));
-}
-
-function finish(bench: Bench, form: NewJobForm): Outcome {
-  const result = setupFrom(form);
-  return isForm(result)
-    ? becomes(bench, { mode: { kind: 'form', form: result } })
-    : becomes(bench, {}, { kind: 'find-lessons', setup: result });
-}
+const towards = (action: Action): 1 | -1 => (action === 'back' ? -1 : 1);
 
 export function stepJobs(
   bench: Bench,
@@ -58,23 +52,21 @@ export function stepJobs(
   event: HandEvent,
 ): Outcome {
   const { jobs, chosen } = mode;
-  const back = becomes(bench, { mode: { kind: bench.job ? 'stage' : 'welcome' } });
   const to = (by: number): Outcome =>
     becomes(bench, { mode: { ...mode, chosen: Math.max(0, Math.min(jobs.length - 1, chosen + by)) } });
   const pick = jobs[chosen];
+  const open = pick ? becomes(bench, {}, { kind: 'open-job', job: pick.id }) : left(bench);
   switch (event.kind) {
     case 'moved':
       return to(event.by);
     case 'action':
-      if (event.action === 'next' || event.action === 'again') return to(1);
-      if (event.action === 'back') return to(-1);
-      return pick ? becomes(bench, {}, { kind: 'open-job', job: pick.id }) : back;
+      return event.action === 'keep' ? open : to(towards(event.action));
     case 'entered':
-      return pick ? becomes(bench, {}, { kind: 'open-job', job: pick.id }) : back;
+      return open;
     case 'new-job-asked':
       return becomes(bench, {}, { kind: 'open-form' });
     case 'escaped':
-      return back;
+      return left(bench);
     default:
       return unchanged(bench);
   }
@@ -86,7 +78,7 @@ export function stepNote(bench: Bench, text: string, event: HandEvent): Outcome 
     case 'typed':
       return becomes(bench, { mode: { kind: 'note', text: firstCharacters(text + event.text, 400) } });
     case 'erased':
-      return becomes(bench, { mode: { kind: 'note', text: [...text].slice(0, -1).join('') } });
+      return becomes(bench, { mode: { kind: 'note', text: erasedText(text) } });
     case 'escaped':
       return unchanged(stage);
     case 'entered':

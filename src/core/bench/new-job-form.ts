@@ -34,7 +34,7 @@ export interface NewJobForm {
   /** True until something is typed into the field stood on: typing then replaces what was there. */
   readonly untouched: boolean;
   readonly error: string | null;
-  /** The kind picked by arrow for the letters typed, or the choice that they spell so far; null while they stand as typed. */
+  /** The kind of wood picked by arrow for the letters typed, or the letters that a choice was named by; null while they stand as typed. */
   readonly pick: { readonly typed: string; readonly at: number } | null;
   readonly kit: Kit;
   readonly last: Setup | null;
@@ -221,21 +221,21 @@ export function typedInto(form: NewJobForm, text: string): NewJobForm {
   const before = form.pick?.typed ?? form.values[field];
   if (!choices) return withValue(form, form.untouched ? text.trimStart() : before + text);
   const letters = (form.pick?.typed ?? '') + text;
-  const spelled = form.pick && choices.findIndex((choice) => startsWith(choice, letters));
-  if (spelled !== null && spelled >= 0) return chosen(form, choices, spelled, letters);
+  const spelled = form.pick && choices.find((choice) => startsWith(choice, letters));
+  if (spelled) return chosen(form, spelled, letters);
   const at = choices.indexOf(form.values[field]);
   const turned = [...choices.slice(at + 1), ...choices.slice(0, at + 1)];
   const match = text === ' ' ? turned[0] : turned.find((choice) => startsWith(choice, text));
-  return match === undefined ? form : chosen(form, choices, choices.indexOf(match), text);
+  return match === undefined ? form : chosen(form, match, text);
 }
 
 const startsWith = (choice: string, letters: string): boolean =>
   choice.toLowerCase().startsWith(letters.toLowerCase());
 
 /** A choice with the letters that named it, so that the next one goes on spelling it. */
-const chosen = (form: NewJobForm, choices: readonly string[], at: number, typed: string): NewJobForm => ({
-  ...withValue(form, choices[at] ?? ''),
-  pick: { typed, at },
+const chosen = (form: NewJobForm, choice: string, typed: string): NewJobForm => ({
+  ...withValue(form, choice),
+  pick: { typed, at: 0 },
 });
 
 /** Another kind of the wood typed, by arrow; null where there is nothing to pick. */

@@ -17,6 +17,13 @@ export const becomes = (bench: Bench, change: Partial<Bench>, ...effects: Effect
   effects,
 });
 
+/** Back to the stage of the job on the bench, or to the welcome. */
+export const left = (bench: Bench, change: Partial<Bench> = {}): Outcome =>
+  becomes(bench, { mode: { kind: bench.job ? 'stage' : 'welcome' }, ...change });
+
+export const unitSwitched = (bench: Bench): Outcome =>
+  becomes(bench, { unit: bench.unit === 'mm' ? 'in' : 'mm' });
+
 /** Sounds a cue, and shows it as a flash. */
 export function sounding(bench: Bench, cue: Cue): Outcome {
   const number = (bench.cue?.number ?? 0) + 1;

@@ -7,7 +7,7 @@ import { defaultBounds } from '../thread/fit.ts';
 import { type Length, mm } from '../units.ts';
 import { captureSettings } from './correct-reading.ts';
 import type { HandEvent } from './event.ts';
-import { becomes, type Outcome, refuse, unchanged } from './outcome.ts';
+import { becomes, type Outcome, refuse, unchanged, unitSwitched } from './outcome.ts';
 import { type Bench, type Practice, type PracticeResult, TRAIL_AT_MOST } from './state.ts';
 import { TYPED_AT_MOST, typedSize } from './typed-reading.ts';
 
@@ -134,7 +134,7 @@ export function stepPractice(bench: Bench, practice: Practice, event: HandEvent)
         ? becomes(bench, { mode: { kind: 'welcome' }, capture: null, notice: null })
         : becomes(bench, { typed: '', notice: null });
     case 'unit-switched':
-      return becomes(bench, { unit: bench.unit === 'mm' ? 'in' : 'mm' });
+      return unitSwitched(bench);
     case 'virtual-asked':
       return bench.line.open ? unchanged(bench) : becomes(bench, {}, { kind: 'start-virtual' });
     default:

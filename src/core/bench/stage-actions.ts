@@ -2,7 +2,7 @@
 import type { Fact, KeptReading, Stage } from './entry.ts';
 import type { Action, HandEvent } from './event.ts';
 import { type Job, lastUndoable } from './job.ts';
-import { andThen, becomes, keep, type Outcome, refuse, unchanged } from './outcome.ts';
+import { andThen, becomes, keep, type Outcome, refuse, unchanged, unitSwitched } from './outcome.ts';
 import { RULES, stageBeside } from './stages/all.ts';
 import { atStage } from './stages/rules.ts';
 import { keyed } from './stages/thread.ts';
@@ -30,7 +30,7 @@ export function stepStage(bench: Bench, event: HandEvent): Outcome {
     case 'undo-asked':
       return undone(bench);
     case 'unit-switched':
-      return becomes(bench, { unit: bench.unit === 'mm' ? 'in' : 'mm' });
+      return unitSwitched(bench);
     case 'note-asked':
       return bench.job
         ? becomes(bench, { mode: { kind: 'note', text: '' } })

@@ -12,7 +12,7 @@ import type { VoidReason } from '../../thread/feed.ts';
 import { type Length, mm } from '../../units.ts';
 import { boreDoubt, spigotDoubt } from '../doubt.ts';
 import type { Job } from '../job.ts';
-import { type Answered, type Answers, type Asked, answerTo, travelsIn } from './questions.ts';
+import { type Answers, type Asked, type Asking, answerTo, travelsIn } from './questions.ts';
 
 export interface Calibrating {
   readonly step: 'way' | 'asking' | 'naming';
@@ -53,21 +53,21 @@ export type CalibrationTrouble =
 type Found = Calibration | CalibrationRefusal | null;
 
 /** The calibration that the answers give; null while one is missing. */
-export function calibrationOf(on: Answered): Found {
+export function calibrationOf(on: Asking): Found {
   if (on.answers.way === 'pair') return fromPair(on);
   if (on.answers.way === 'travel') return fromTravels(on);
   const perDetent = answerTo(on, 'per detent');
   return perDetent === undefined ? null : calibrateAsGiven(mm(perDetent));
 }
 
-function fromTravels(on: Answered): Found {
+function fromTravels(on: Asking): Found {
   const [gaugeWithin, detents] = [answerTo(on, 'gauge within'), answerTo(on, 'detents')];
   const travels = travelsIn(on.answers);
   if (gaugeWithin === undefined || detents === undefined || travels.length === 0) return null;
   return calibrateByTravel(detents, travels, mm(rectangular(gaugeWithin)));
 }
 
-function fromPair(on: Answered): Found {
+function fromPair(on: Asking): Found {
   const { job } = on;
   const [female, male] = [answerTo(on, 'bore detents'), answerTo(on, 'spigot detents')];
   const [play, playWithin] = [answerTo(on, 'play'), answerTo(on, 'play within')];
@@ -104,7 +104,7 @@ export interface FeedFound {
 }
 
 /** A pair proves its detents where both parts were cut by as many. */
-export function provenFrom(on: Answered): Pick<FeedFound, 'proven'> {
+export function provenFrom(on: Asking): Pick<FeedFound, 'proven'> {
   const { answers, job } = on;
   const detents = answerTo(on, 'bore detents');
   const proves = answers.way === 'pair' && job && detents === answerTo(on, 'spigot detents');

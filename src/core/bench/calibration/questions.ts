@@ -42,14 +42,10 @@ export interface Answers {
   readonly given: readonly Answer[];
 }
 
-/** The answers so far, and the job on the bench, which knows some itself. */
-export interface Answered {
+/** The answers so far, and what else is known on the bench: the job knows some itself, `feed` is set where a board counts. */
+export interface Asking {
   readonly answers: Answers;
   readonly job: Job | null;
-}
-
-/** `feed` is set where a board counts. */
-export interface Asking extends Answered {
   readonly unit: LengthUnit;
   readonly feed: object | null;
 }
@@ -64,7 +60,7 @@ interface CalibrationQuestion extends Question<Asking> {
   /** What Enter alone answers; our own figures, each shown before it is used. */
   readonly offers?: (job: Job | null) => Length;
   /** What is known without asking. */
-  readonly known?: (on: Answered) => number | null | undefined;
+  readonly known?: (on: Asking) => number | null | undefined;
 }
 
 const MOST_DETENTS = 100_000;
@@ -153,13 +149,13 @@ function asksTravel({ answers, feed }: Asking): string {
 }
 
 /** All answers to a question: those given, or what is known without. */
-function answersTo(on: Answered, key: Key): readonly number[] {
+function answersTo(on: Asking, key: Key): readonly number[] {
   const given = on.answers.given.flatMap(({ to, value }) => (to === key ? [value] : []));
   const known = QUESTIONS[key].known?.(on) ?? null;
   return given.length > 0 || known === null ? given : [known];
 }
 
-export const answerTo = (on: Answered, key: Key): number | undefined => answersTo(on, key)[0];
+export const answerTo = (on: Asking, key: Key): number | undefined => answersTo(on, key)[0];
 
 export const travelsIn = ({ given }: Answers): readonly Length[] =>
   given.flatMap(({ to, value }) => (to === 'travel' ? [mm(value)] : []));

@@ -6,7 +6,7 @@ import type { VoidReason } from '../../thread/feed.ts';
 import { type Length, mm } from '../../units.ts';
 import type { Action, HandEvent } from '../event.ts';
 import { feedFactsOf } from '../new-job-form.ts';
-import { andThen, becomes, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
+import { andThen, becomes, keep, left, type Outcome, refuse, unchanged, unitSwitched } from '../outcome.ts';
 import { erasedText } from '../questions.ts';
 import type { FeedFacts, Kit, Part } from '../setup.ts';
 import { badNumber } from '../stages/rules.ts';
@@ -24,6 +24,7 @@ import {
   type Way,
 } from './questions.ts';
 
+const AFRESH = { typed: '', notice: null } as const;
 const MOST_NAME = 40;
 /** What a feed is called that nobody named. */
 const UNNAMED = 'feed';
@@ -58,11 +59,8 @@ function withFeed(bench: Bench, feed: FeedFacts): Outcome {
   return keep(bench, { kind: 'setup-changed', setup: { ...job.setup, feed, depth } });
 }
 
-const leaves = (bench: Bench): Outcome =>
-  becomes(bench, { mode: { kind: bench.job ? 'stage' : 'welcome' }, typed: '', notice: null });
-
 export function stepCalibrating(bench: Bench, now: Calibrating, event: HandEvent): Outcome {
-  if (event.kind === 'unit-switched') return becomes(bench, { unit: bench.unit === 'mm' ? 'in' : 'mm' });
+  if (event.kind === 'unit-switched') return unitSwitched(bench);
   if (now.step === 'naming') return naming(bench, now, event);
   switch (event.kind) {
     case 'typed':
@@ -93,7 +91,7 @@ export function stepCalibrating(bench: Bench, now: Calibrating, event: HandEvent
 
 /** Out of the questions to the choice of the way, where Enter goes on with what was answered; from there out of it all. */
 const outOf = (bench: Bench, now: Calibrating): Outcome =>
-  now.step === 'way' ? leaves(bench) : shows(bench, { ...now, step: 'way' });
+  now.step === 'way' ? left(bench, AFRESH) : shows(bench, { ...now, step: 'way' });
 
 /** One answer back; before the first, back to the choice of the way. */
 function takenBack(bench: Bench, now: Calibrating): Outcome {
@@ -173,7 +171,7 @@ function keeps(bench: Bench, now: Calibrating): Outcome {
 
 /** The kit has it: back to where the turner came from. */
 export function feedKept(bench: Bench, name: string): Outcome {
-  const told = becomes(leaves(bench).bench, { notice: { kind: 'feed-kept', name } });
+  const told = left(bench, { ...AFRESH, notice: { kind: 'feed-kept', name } });
   if (bench.mode.kind !== 'calibrate' || !lacksFeed(bench)) return told;
   const found = calibrationOf(asking(bench, bench.mode.calibrating));
   if (found?.kind !== 'calibration') return told;
@@ -202,7 +200,7 @@ const asking = ({ job, unit, feed }: Bench, { answers }: Calibrating): Asking =>
 });
 
 const shows = (bench: Bench, calibrating: Calibrating): Outcome =>
-  becomes(bench, { mode: { kind: 'calibrate', calibrating }, typed: '', notice: null });
+  becomes(bench, { mode: { kind: 'calibrate', calibrating }, ...AFRESH });
 
 const notDone = (bench: Bench, trouble: CalibrationTrouble): Outcome =>
   refuse(bench, { kind: 'calibration', trouble });

@@ -11,8 +11,15 @@ import type { Bore } from '../job.ts';
 import { isOddBore, isOddShape } from '../odd-size.ts';
 import { andThen, ask, becomes, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
 import { type Bench, type Place, TRAIL_AT_MOST, type Trail } from '../state.ts';
-import { typedReading } from '../typed-reading.ts';
-import { badNumber, nextPlace, rememberReading, resetLive, type StageRules, type WithJob } from './rules.ts';
+import {
+  badNumber,
+  nextPlace,
+  rememberReading,
+  resetLive,
+  type StageRules,
+  type WithJob,
+  withTyped,
+} from './rules.ts';
 
 /** The chain of raw readings as a list, oldest first. */
 export function trailOf(trail: Trail | null): readonly KeptReading[] {
@@ -132,18 +139,17 @@ function keepRocked(bench: WithJob): Outcome {
   );
 }
 
-function typed(bench: WithJob, text: string): Outcome {
-  const parsed = typedReading(bench, text);
-  if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
-  const { value } = parsed.value;
-  if (value <= 0) return badNumber(bench, text, 'a bore above zero');
-  const known = bench.place === 'first' ? undefined : bench.job.bore?.diameter;
-  const expected = known ?? bench.job.setup.plannedBore ?? null;
-  const accept = (): Outcome => rememberReading({ ...bench, typed: '', notice: null }, parsed.value);
-  return isOddBore(value, expected)
-    ? ask(bench, { kind: 'odd-size', found: value, expected }, accept)
-    : accept();
-}
+const typed = (bench: WithJob, text: string): Outcome =>
+  withTyped(bench, text, (reading) => {
+    const { value } = reading;
+    if (value <= 0) return badNumber(bench, text, 'a bore above zero');
+    const known = bench.place === 'first' ? undefined : bench.job.bore?.diameter;
+    const expected = known ?? bench.job.setup.plannedBore ?? null;
+    const accept = (): Outcome => rememberReading({ ...bench, typed: '', notice: null }, reading);
+    return isOddBore(value, expected)
+      ? ask(bench, { kind: 'odd-size', found: value, expected }, accept)
+      : accept();
+  });
 
 /** What again measures: once a bore is kept, a quarter turn from it. */
 export function nextBoreSize(bench: WithJob): Place {

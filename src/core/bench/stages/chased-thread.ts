@@ -11,15 +11,21 @@ import type { WantedForm } from '../../thread/passes.ts';
 import { type Length, mm } from '../../units.ts';
 import { correctReading } from '../correct-reading.ts';
 import type { How, KeptReading } from '../entry.ts';
-import type { Job } from '../job.ts';
+import { type Job, lastStanding } from '../job.ts';
 import { ask, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
 import { deepestGroove } from '../planned-depth.ts';
 import type { Part, Setup } from '../setup.ts';
 import type { Bench } from '../state.ts';
-import { steadyOf } from '../steady.ts';
 import { chasedDepth, wantsDiameter } from '../threads.ts';
-import { typedReading } from '../typed-reading.ts';
-import { badNumber, rememberReading, resetLive, type StageRules, type WithJob, whyNotKept } from './rules.ts';
+import {
+  badNumber,
+  heldStill,
+  rememberReading,
+  resetLive,
+  type StageRules,
+  type WithJob,
+  withTyped,
+} from './rules.ts';
 
 /** What the screen says of a thread chased by hand. */
 export type ChasingState =
@@ -116,11 +122,11 @@ interface CrestsRead {
 
 /** A steady reading that can be of this spigot's crests. */
 function crestsRead(bench: WithJob): CrestsRead | null {
-  const { job, readings } = bench;
-  const steady = steadyOf(readings);
-  if (!job.spigot || !steady || whyNotKept(bench)) return null;
-  const diameter = correctReading(job, steady.value, 'outside');
-  return areCut(job, diameter) && !isFarOff(job, diameter) ? { diameter, readings: steady.readings } : null;
+  const { job } = bench;
+  const held = heldStill(bench);
+  if (!job.spigot || 'kind' in held) return null;
+  const diameter = correctReading(job, held.value, 'outside');
+  return areCut(job, diameter) && !isFarOff(job, diameter) ? { diameter, readings: held.readings } : null;
 }
 
 const keepCrests = (bench: Bench, { diameter, readings }: CrestsRead, how: How): Outcome =>
@@ -156,16 +162,16 @@ const ACCEPTED = {
 } as const;
 
 /** A size no flat can have is the diameter over the spigot's crests. */
-function typed(bench: WithJob, part: Part, text: string): Outcome {
-  const parsed = typedReading(bench, text);
-  if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
-  const { value } = parsed.value;
-  if (part === 'male' && value > deepestGroove(bench.job.setup)) return typedCrests(bench, parsed.value);
-  const known = depthFromFlat(formOf(bench.job.setup), value);
-  if (!known) return badNumber(bench, text, ACCEPTED[part]);
-  const { strokes } = bench.job.threads[part];
-  return keep(bench, { kind: 'thread-chased', part, strokes, how: 'flat', flat: value, ...known });
-}
+const typed = (bench: WithJob, part: Part, text: string): Outcome =>
+  withTyped(bench, text, (reading) => {
+    const { setup, threads } = bench.job;
+    const flat = reading.value;
+    if (part === 'male' && flat > deepestGroove(setup)) return typedCrests(bench, reading);
+    const known = depthFromFlat(formOf(setup), flat);
+    if (!known) return badNumber(bench, text, ACCEPTED[part]);
+    const { strokes } = threads[part];
+    return keep(bench, { kind: 'thread-chased', part, strokes, how: 'flat', flat, ...known });
+  });
 
 function typedCrests(bench: WithJob, reading: KeptReading): Outcome {
   const { job } = bench;
@@ -182,10 +188,7 @@ function typedCrests(bench: WithJob, reading: KeptReading): Outcome {
 /** One stroke more, or the last one of this part taken back. */
 export function strokeKeyed(bench: WithJob, part: Part, by: 1 | -1): Outcome {
   if (by > 0) return keep(bench, { kind: 'stroke', part });
-  const undone = new Set(bench.log.flatMap(({ fact }) => (fact.kind === 'undone' ? [fact.entry] : [])));
-  const last = bench.log.findLast(
-    ({ id, fact }) => fact.kind === 'stroke' && fact.part === part && !undone.has(id),
-  );
+  const last = lastStanding(bench.log, (fact) => fact.kind === 'stroke' && fact.part === part);
   return last
     ? keep(bench, { kind: 'undone', entry: last.id }, [], { kind: 'undone', what: 'stroke' })
     : refuse(bench, { kind: 'nothing-to-undo' });

@@ -5,8 +5,7 @@ import type { Job } from '../job.ts';
 import { boreAlong } from '../out-of-true.ts';
 import { keep, type Outcome, refuse, unchanged } from '../outcome.ts';
 import { steadyOf } from '../steady.ts';
-import { typedReading } from '../typed-reading.ts';
-import { badNumber, rememberReading, resetLive, type StageRules, type WithJob, whyNotKept } from './rules.ts';
+import { heldStill, rememberReading, resetLive, type StageRules, type WithJob, withTyped } from './rules.ts';
 
 /** Mouth first, then depth; a third reading is the mouth again. */
 export const nextHeight = (job: WithJob['job']): 'mouth' | 'depth' =>
@@ -35,24 +34,12 @@ function taperState(job: Job): HollowState {
 }
 
 function keepHeight(bench: WithJob): Outcome {
-  const why = whyNotKept(bench);
-  if (why) return refuse(bench, why);
-  const settled = steadyOf(bench.readings);
-  if (!settled) return refuse(bench, { kind: 'moving' });
-  const how = settled.readings[0]?.raw === '' ? 'typed' : 'read';
-  const diameter = correctReading(bench.job, settled.value, 'bore');
-  const where = nextHeight(bench.job);
-  return keep(
-    { ...bench, readings: [] },
-    { kind: 'hollow-measured', where, diameter, how },
-    settled.readings,
-  );
-}
-
-function typed(bench: WithJob, text: string): Outcome {
-  const parsed = typedReading(bench, text);
-  if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
-  return rememberReading({ ...bench, typed: '' }, parsed.value);
+  const held = heldStill(bench);
+  if ('kind' in held) return refuse(bench, held);
+  const { how, readings } = held;
+  const diameter = correctReading(bench.job, held.value, 'bore');
+  const fact = { kind: 'hollow-measured', where: nextHeight(bench.job), diameter, how } as const;
+  return keep({ ...bench, readings: [] }, fact, readings);
 }
 
 export const hollowRules: StageRules = {
@@ -60,5 +47,6 @@ export const hollowRules: StageRules = {
   onReading: rememberReading,
   keep: keepHeight,
   again: (bench) => unchanged(resetLive(bench)),
-  typed,
+  typed: (bench, text) =>
+    withTyped(bench, text, (reading) => rememberReading({ ...bench, typed: '' }, reading)),
 };

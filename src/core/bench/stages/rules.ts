@@ -1,9 +1,11 @@
 // What a stage must answer: each is one file of rules behind this shape.
-import type { KeptReading } from '../entry.ts';
+import type { How, KeptReading } from '../entry.ts';
 import type { Job } from '../job.ts';
 import { isStale } from '../line.ts';
 import { type Outcome, refuse, unchanged } from '../outcome.ts';
 import { type Bench, HEARD_AT_MOST, type Place, type Refusal } from '../state.ts';
+import { type HeldStill, steadyOf } from '../steady.ts';
+import { typedReading } from '../typed-reading.ts';
 
 /** A bench that has a job: the only one a stage is asked about. */
 export type WithJob = Bench & { readonly job: Job };
@@ -38,6 +40,20 @@ export const rememberReading = (bench: WithJob, reading: KeptReading): Outcome =
   bench: { ...bench, readings: [...bench.readings, reading].slice(-HEARD_AT_MOST) },
   effects: [],
 });
+
+/** A length typed at a stage, as the reading it is. */
+export function withTyped(bench: WithJob, text: string, then: (reading: KeptReading) => Outcome): Outcome {
+  const parsed = typedReading(bench, text);
+  return parsed.ok ? then(parsed.value) : badNumber(bench, parsed.found, parsed.accepted);
+}
+
+/** The value held still at the end of the readings, and how it was measured; or why there is none to keep. */
+export function heldStill(bench: WithJob): (HeldStill & { readonly how: How }) | Refusal {
+  const why = whyNotKept(bench);
+  if (why) return why;
+  const held = steadyOf(bench.readings);
+  return held ? { ...held, how: held.readings[0]?.raw === '' ? 'typed' : 'read' } : { kind: 'moving' };
+}
 
 /** Why the last reading can't be kept; undefined where it can. A typed value does not age. */
 export function whyNotKept(bench: WithJob): Refusal | undefined {

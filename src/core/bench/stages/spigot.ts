@@ -12,15 +12,15 @@ import type { Bench, Cue, Place } from '../state.ts';
 import { steadyOf } from '../steady.ts';
 import { type Aim, aimOf, expectedAsPlanned, type Zone, zoneOf } from '../target.ts';
 import { isUnmeasured } from '../threads.ts';
-import { typedReading } from '../typed-reading.ts';
 import {
   badNumber,
+  heldStill,
   nextPlace,
   rememberReading,
   resetLive,
   type StageRules,
   type WithJob,
-  whyNotKept,
+  withTyped,
 } from './rules.ts';
 
 /** A diameter that counts as the spigot's. */
@@ -96,11 +96,9 @@ function onReading(bench: WithJob, reading: KeptReading): Outcome {
 function keepSpigot(bench: WithJob): Outcome {
   const { job } = bench;
   if (!job.bore) return refuse(bench, { kind: 'missing', what: 'bore' });
-  const why = whyNotKept(bench);
-  if (why) return refuse(bench, why);
-  const steady = steadyOf(bench.readings);
-  if (!steady) return refuse(bench, { kind: 'moving' });
-  const diameter = correctReading(job, steady.value, 'outside');
+  const held = heldStill(bench);
+  if ('kind' in held) return refuse(bench, held);
+  const diameter = correctReading(job, held.value, 'outside');
   if (diameter <= CLOSED_AT_MOST) return refuse(bench, { kind: 'closed-jaws' });
   const { place } = bench;
   if (place !== 'first' && job.spigot) {
@@ -115,7 +113,7 @@ function keepSpigot(bench: WithJob): Outcome {
   const expected = expectedAsPlanned(job, { diameter });
   if (expected.kind !== 'expected') return refuse(bench, expected);
   const asPlanned = isUnmeasured(job);
-  const yes = keeping(bench, { diameter, how: steady.readings[0]?.raw === '' ? 'typed' : 'read' });
+  const yes = keeping(bench, { diameter, how: held.how });
   if (spigotStanding(bench, aim).now === null)
     return ask(bench, { kind: 'is-spigot', found: diameter, target: aim.target }, yes);
   return isOnSize(aim, diameter, job.setup.caliper.step)
@@ -140,20 +138,18 @@ const keeping =
   };
 
 /** Without a bore the typed number is the bore that is missing; with one it is a reading. */
-function typed(bench: WithJob, text: string): Outcome {
-  const parsed = typedReading(bench, text);
-  if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
-  const { value } = parsed.value;
-  if (value <= 0) return badNumber(bench, text, 'a diameter above zero');
-  if (!bench.job.bore) return typedBoreHere(bench, parsed.value);
-  const aim = aimOf(bench.job);
-  const target = aim.kind === 'aim' ? aim.target : null;
-  const accept = (): Outcome =>
-    onReading({ ...bench, typed: '', notice: null, aboveSeen: true }, parsed.value);
-  return isOddSpigot(value, target)
-    ? ask(bench, { kind: 'odd-size', found: value, expected: target }, accept)
-    : accept();
-}
+const typed = (bench: WithJob, text: string): Outcome =>
+  withTyped(bench, text, (reading) => {
+    const { value } = reading;
+    if (value <= 0) return badNumber(bench, text, 'a diameter above zero');
+    if (!bench.job.bore) return typedBoreHere(bench, reading);
+    const aim = aimOf(bench.job);
+    const target = aim.kind === 'aim' ? aim.target : null;
+    const accept = (): Outcome => onReading({ ...bench, typed: '', notice: null, aboveSeen: true }, reading);
+    return isOddSpigot(value, target)
+      ? ask(bench, { kind: 'odd-size', found: value, expected: target }, accept)
+      : accept();
+  });
 
 function typedBoreHere(bench: WithJob, reading: KeptReading): Outcome {
   const diameter = correctReading(bench.job, reading.value, 'bore');

@@ -9,9 +9,8 @@ import { keep, type Outcome, refuse } from '../outcome.ts';
 import { deepestGroove } from '../planned-depth.ts';
 import type { Part } from '../setup.ts';
 import { pairOf } from '../threads.ts';
-import { typedReading } from '../typed-reading.ts';
 import { chasedRules, strokeKeyed } from './chased-thread.ts';
-import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
+import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob, withTyped } from './rules.ts';
 
 /** The feed's position now: the board's total, or the count of keys from 0 where no board counts. */
 const markNow = ({ feed, now }: WithJob): FeedMark =>
@@ -140,11 +139,11 @@ function typed(bench: WithJob, part: Part, text: string): Outcome {
     if (reached > deepestGroove(bench.job.setup)) return badNumber(bench, text, DEPTH_ACCEPTED);
     return cut(bench, part, count.value, reached, false);
   }
-  const parsed = typedReading(bench, text);
-  if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
-  const depth = parsed.value.value;
-  if (depth <= 0 || depth > deepestGroove(bench.job.setup)) return badNumber(bench, text, DEPTH_ACCEPTED);
-  return cut(bench, part, null, depth, false);
+  return withTyped(bench, text, ({ value: depth }) =>
+    depth <= 0 || depth > deepestGroove(bench.job.setup)
+      ? badNumber(bench, text, DEPTH_ACCEPTED)
+      : cut(bench, part, null, depth, false),
+  );
 }
 
 /** Detents counted by key, where no board counts; strokes of a thread chased by hand. */

@@ -7,11 +7,18 @@ import { verdictOf } from '../../measure/verdict.ts';
 import { type Length, mm } from '../../units.ts';
 import { correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
-import { keep, type Outcome, refuse, unchanged } from '../outcome.ts';
+import { becomes, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
 import { TRAIL_AT_MOST } from '../state.ts';
-import { steadyOf } from '../steady.ts';
-import { typedReading } from '../typed-reading.ts';
-import { badNumber, rememberReading, resetLive, type StageRules, type WithJob, whyNotKept } from './rules.ts';
+import {
+  badNumber,
+  heldStill,
+  rememberReading,
+  resetLive,
+  type StageRules,
+  type WithJob,
+  whyNotKept,
+  withTyped,
+} from './rules.ts';
 
 /** A larger typed number is the size of a ring. */
 const RING_AT_LEAST = 3;
@@ -44,19 +51,11 @@ function keepZero(bench: WithJob): Outcome {
     case 'wandering':
       return refuse(bench, { kind: 'zero-wanders', spread: check.spread, allowed: check.allowed });
     case 'steady': {
-      if (isOpen(check.error))
-        return refuse(bench, { kind: 'jaws-open', shown: check.error, most: CLOSED_AT_MOST });
-      const fact = {
-        kind: 'zero-taken',
-        error: check.error,
-        standard: check.standard,
-        applied: true,
-      } as const;
-      return keep(
-        { ...bench, readings: [] },
-        board === undefined ? fact : { ...fact, board },
-        bench.readings,
-      );
+      const { error, standard } = check;
+      if (isOpen(error)) return refuse(bench, { kind: 'jaws-open', shown: error, most: CLOSED_AT_MOST });
+      const by = board === undefined ? {} : { board };
+      const fact = { kind: 'zero-taken', error, standard, applied: true, ...by } as const;
+      return keep({ ...bench, readings: [] }, fact, bench.readings);
     }
     default:
       return check satisfies never;
@@ -64,44 +63,26 @@ function keepZero(bench: WithJob): Outcome {
 }
 
 /** The ring as measured: the rocked maximum where it agreed, else a typed or held value. */
-function ringMeasured(bench: WithJob): Length | undefined {
-  const verdict = bench.capture && verdictOf(bench.capture);
-  if (verdict?.state === 'steady') return verdict.diameter;
-  return whyNotKept(bench) ? undefined : steadyOf(bench.readings)?.value;
-}
-
 function keepRing(bench: WithJob, ring: number): Outcome {
-  const measured = ringMeasured(bench);
-  if (measured === undefined) return refuse(bench, whyNotKept(bench) ?? { kind: 'moving' });
-  const zeroed = correctReading(bench.job, measured, 'outside');
+  const verdict = bench.capture && verdictOf(bench.capture);
+  const measured = verdict?.state === 'steady' ? { value: verdict.diameter } : heldStill(bench);
+  if ('kind' in measured) return refuse(bench, measured);
+  const zeroed = correctReading(bench.job, measured.value, 'outside');
   const land = jawLandFrom(mm(ring), zeroed);
   if (land.kind !== 'land') return refuse(bench, land);
-  return keep(
-    resetLive(bench),
-    { kind: 'ring-taken', known: mm(ring), measured: zeroed, land: land.width },
-    bench.readings,
-  );
+  const fact = { kind: 'ring-taken', known: mm(ring), measured: zeroed, land: land.width } as const;
+  return keep(resetLive(bench), fact, bench.readings);
 }
 
-function typed(bench: WithJob, text: string): Outcome {
-  const parsed = typedReading(bench, text);
-  if (!parsed.ok) return badNumber(bench, parsed.found, parsed.accepted);
-  const reading = parsed.value;
-  if (bench.ring !== null || !isOpen(reading.value)) return rememberReading({ ...bench, typed: '' }, reading);
-  if (reading.value >= RING_AT_LEAST)
-    return unchanged({
-      ...bench,
-      ring: reading.value,
-      readings: [],
-      capture: startCapture(defaultSettings('bore')),
-      typed: '',
-    });
-  return badNumber(
-    bench,
-    text,
-    'what the closed jaws read (under 1 mm), or the size of a ring (3 mm or more)',
-  );
-}
+const ACCEPTED = 'what the closed jaws read (under 1 mm), or the size of a ring (3 mm or more)';
+
+const typed = (bench: WithJob, text: string): Outcome =>
+  withTyped(bench, text, (reading) => {
+    const ring = reading.value;
+    if (bench.ring !== null || !isOpen(ring)) return rememberReading({ ...bench, typed: '' }, reading);
+    if (ring < RING_AT_LEAST) return badNumber(bench, text, ACCEPTED);
+    return becomes(bench, { ring, readings: [], capture: startCapture(defaultSettings('bore')), typed: '' });
+  });
 
 function heard(bench: WithJob, reading: KeptReading): Outcome {
   const next = rememberReading(bench, reading);
