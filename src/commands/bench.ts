@@ -1,32 +1,14 @@
 // The bench screen: what `lidwright` alone opens, on the port used last or the only one there.
-import type { SettingKey } from '../kit/settings.ts';
+import { SETTING_KEYS } from '../kit/settings.ts';
 import type { CommandSpec } from './command.ts';
 import { settingOptions } from './options.ts';
-
-export const BENCH_SETTINGS: readonly SettingKey[] = [
-  'unit',
-  'port',
-  'baud',
-  'caliper',
-  'cutter',
-  'feed',
-  'wanted',
-  'runningFrom',
-  'looseFrom',
-  'tolerance',
-  'leastPeaks',
-  'tilt',
-  'bell',
-  'spoken',
-  'glyphs',
-];
 
 export const benchCommand: CommandSpec = {
   name: 'bench',
   summary:
     'open the bench screen on the port used last or the only one there; `lidwright` alone does the same',
   options: [
-    ...settingOptions(BENCH_SETTINGS),
+    ...settingOptions(SETTING_KEYS),
     { flags: '--practice', about: 'rock a ring of known size to learn it; nothing is kept' },
   ],
   example: {
