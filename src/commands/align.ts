@@ -3,7 +3,7 @@ import { cutLength } from '../core/figures.ts';
 import { type Trim, trimFor } from '../core/plan/alignment.ts';
 import { planRefusalText } from '../core/plan/refusal.ts';
 import { type Angle, inDegrees, type Length, type LengthUnit } from '../core/units.ts';
-import { anyAngle, oneOf, threadPitch } from '../kit/quantities.ts';
+import { anyAngle } from '../kit/quantities.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { settingsBeside } from './command-settings.ts';
 import { answer, wrongUse } from './ending.ts';
@@ -12,28 +12,20 @@ import {
   askOptions,
   JSON_OPTION,
   neededOption,
-  option,
   readOptions,
   settingOptions,
 } from './options.ts';
-import { STARTS } from './thread-options.ts';
+import { BORED, PITCH, STARTS } from './thread-options.ts';
 
 const OPTIONS = {
-  pitch: neededOption(
-    threadPitch,
-    'pitch of the thread: 16tpi or 1.5mm',
-    'the pitch of the thread, such as 16tpi or 1.5mm',
-  ),
+  ...PITCH,
   turn: neededOption(
     anyAngle,
     'how much further the closed lid has to turn: 90deg; negative if it has gone past its mark',
     'how much further the lid has to turn, such as 90deg',
   ),
   ...STARTS,
-  bored: option(
-    oneOf('part', ['lid', 'body']),
-    'which part is bored, lid or body; the other has the spigot (lid)',
-  ),
+  ...BORED,
 };
 
 interface AlignQuestion extends AnswersTo<typeof OPTIONS> {

@@ -2,8 +2,16 @@
 import { MOST_STARTS } from '../core/plan/refusal.ts';
 import type { Tip } from '../core/thread/form.ts';
 import type { Length } from '../core/units.ts';
-import { countOf, formAngle, lengthFromZero, only, signedLength } from '../kit/quantities.ts';
-import { type OptionReader, option } from './options.ts';
+import {
+  countOf,
+  formAngle,
+  lengthFromZero,
+  oneOf,
+  only,
+  signedLength,
+  threadPitch,
+} from '../kit/quantities.ts';
+import { neededOption, type OptionReader, option } from './options.ts';
 
 /** A wanted clearance of a thread. */
 export const threadClearance = only(
@@ -13,6 +21,22 @@ export const threadClearance = only(
 );
 
 export const CLEARANCE = { clearance: option(signedLength, 'clearance wanted, on the diameter (0.15mm)') };
+
+export const PITCH = {
+  pitch: neededOption(
+    threadPitch,
+    'pitch of the thread: 16tpi or 1.5mm',
+    'the pitch of the thread, such as --pitch 16tpi',
+  ),
+};
+
+/** Which of the two parts has the bore. */
+export const BORED = {
+  bored: option(
+    oneOf('part', ['lid', 'body']),
+    'which part is bored, lid or body; the other has the spigot (lid)',
+  ),
+};
 
 export const STARTS = { starts: option(countOf('count', 1, MOST_STARTS), 'starts of the thread (1)') };
 

@@ -15,18 +15,11 @@ export interface Finding {
 }
 
 export const ok = (what: string, says: string): Finding => ({ what, state: 'ok', says });
-export const attention = (what: string, says: string, todo: string): Finding => ({
-  what,
-  state: 'attention',
-  says,
-  todo,
-});
-export const bad = (what: string, says: string, todo: string): Finding => ({
-  what,
-  state: 'bad',
-  says,
-  todo,
-});
+const wrong =
+  (state: 'attention' | 'bad') =>
+  (what: string, says: string, todo: string): Finding => ({ what, state, says, todo });
+export const attention = wrong('attention');
+export const bad = wrong('bad');
 
 /** 0 where all is well, 1 where something wants attention, 3 where something is in the way. */
 export function exitCodeOf(findings: readonly Finding[]): ExitCode {

@@ -8,7 +8,7 @@ import type { Tip } from '../../core/thread/form.ts';
 import { wideningOf } from '../../core/thread/milling.ts';
 import type { Groove, Pair, Part } from '../../core/thread/pair.ts';
 import { degrees, type Length, type LengthUnit, mm } from '../../core/units.ts';
-import { lengthAboveZero, lengthFromZero, signedLength, threadPitch } from '../../kit/quantities.ts';
+import { lengthAboveZero, lengthFromZero, signedLength } from '../../kit/quantities.ts';
 import { flagOf } from '../../kit/settings.ts';
 import type { Typed } from '../command.ts';
 import { type CommandSettings, clearanceFor, settingsBeside, unitFor } from '../command-settings.ts';
@@ -21,7 +21,7 @@ import {
   readOptions,
   unitTyped,
 } from '../options.ts';
-import { CLEARANCE, FORM, threadClearance, tipOf } from '../thread-options.ts';
+import { CLEARANCE, FORM, PITCH, threadClearance, tipOf } from '../thread-options.ts';
 
 const LID = {
   bore: neededOption(
@@ -39,7 +39,7 @@ const DEPTHS = {
   spigotDepth: option(lengthAboveZero, "depth of the spigot's thread, if it differs"),
 };
 const THREAD = {
-  pitch: neededOption(threadPitch, 'pitch of the thread: 16tpi or 1.5mm', 'the pitch, such as --pitch 16tpi'),
+  ...PITCH,
   ...DEPTHS,
   ...FORM,
   spigotTipFlat: option(lengthFromZero, 'flat tip of another cutter used on the spigot'),

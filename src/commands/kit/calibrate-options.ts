@@ -1,7 +1,7 @@
 // What `lidwright kit calibrate` is asked, for each of its two ways.
-import { countOf, lengthAboveZero, lengthFromZero, threadPitch } from '../../kit/quantities.ts';
+import { countOf, lengthAboveZero, lengthFromZero } from '../../kit/quantities.ts';
 import { neededOption, option } from '../options.ts';
-import { STARTS } from '../thread-options.ts';
+import { PITCH, STARTS } from '../thread-options.ts';
 
 const detentCount = countOf('count', 1, 100_000);
 const about = "detents fed for each travel, or to the depth of the bore's thread";
@@ -13,11 +13,7 @@ export const BY_TRAVEL = {
 
 export const BY_PAIR = {
   detents: neededOption(detentCount, about, 'how many deep the bore was cut, such as 14'),
-  pitch: neededOption(
-    threadPitch,
-    'pitch of a pair that runs: 16tpi or 1.5mm',
-    'the pitch of the thread, such as 16tpi or 1.5mm',
-  ),
+  ...PITCH,
   ...STARTS,
   bore: neededOption(
     lengthAboveZero,

@@ -23,6 +23,7 @@ import { type Figures, findWood } from '../../core/wood/woods.ts';
 import { lengthAboveZero, lengthFromZero, oneOf, type Quantity } from '../../kit/quantities.ts';
 import { flagOf } from '../../kit/settings.ts';
 import { type Asks, neededOption, type OptionReader, option } from '../options.ts';
+import { BORED } from '../thread-options.ts';
 
 export interface Air {
   readonly temperature: Temperature;
@@ -103,10 +104,7 @@ const PAIR = {
   clearance: option(lengthFromZero, 'clearance as made, on the diameter'),
   range: option(humidityRange, 'humidity the lid must run in (30%,65%); exit code 1 if it binds'),
   room: option(roomAir, 'air of the room where the box will live: 20C, or 20C,55% with its humidity today'),
-  bored: option(
-    oneOf('part', ['lid', 'body']),
-    'which part is bored, lid or body; only matters if the two differ (lid)',
-  ),
+  ...BORED,
 };
 const PARTS = {
   wood: option(woodName, 'wood, by part of its trade or botanical name: "maple, sugar" or "sug map"'),
