@@ -82,3 +82,18 @@ export const forPaper = (text: string): string =>
 /** For HTML and SVG, in content and in quoted attributes: as on paper, and nothing in it is markup. */
 export const forMarkup = (text: string): string =>
   forPaper(text).replace(/[&<>"']/g, (character) => ENTITIES[character] ?? ' ');
+
+const LONGEST_PLAIN_NAME = 40;
+
+/**
+ * The plain letters and digits of a name, for the name of a file: `60° vee, large` becomes `60-vee-large`. Nothing else that a
+ * person typed gets into a path. Empty where there are none.
+ */
+export const plainName = (name: string): string =>
+  name
+    .normalize('NFKD')
+    .toLowerCase()
+    .replace(/\p{M}+/gu, '')
+    .replace(/[^a-z0-9]+/g, '-')
+    .slice(0, LONGEST_PLAIN_NAME)
+    .replace(/^-+|-+$/g, '');

@@ -1,6 +1,7 @@
 // The kit's files, one item a file: read from their folders, and what is written when one is added, changed or removed.
 import { existsSync, readdirSync, readFileSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
+import { plainName } from '../core/safe-text.ts';
 import {
   type FactTexts,
   factsOf,
@@ -139,25 +140,9 @@ export function plainItems<T extends Named>(kind: Kind<T>): readonly Item<T>[] {
   return [{ kind: kind.word, facts: found.value, texts: textsIn(kind, kind.plain), file: null }];
 }
 
-const MOST_SLUG = 40;
-
-/**
- * A file name made of the letters and digits of a name alone, so that no name can reach outside its folder:
- * `60° vee, large` becomes `60-vee-large`; a name without any plain letter or digit becomes `item`.
- */
-export function slugOf(name: string): string {
-  const plain = name
-    .normalize('NFKD')
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, '-')
-    .slice(0, MOST_SLUG)
-    .replace(/^-+|-+$/g, '');
-  return plain === '' ? 'item' : plain;
-}
-
-/** A file name for `name` that none of `taken` has. */
+/** A file name for `name` that none of `taken` has; a name without any plain letter or digit becomes `item`. */
 export function freeFileName(name: string, taken: readonly string[]): string {
-  const slug = slugOf(name);
+  const slug = plainName(name) || 'item';
   for (let number = 1; ; number += 1) {
     const file = number === 1 ? `${slug}.toml` : `${slug}-${number}.toml`;
     if (!taken.includes(file)) return file;

@@ -6,7 +6,7 @@ import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { degrees, inches, mm, tpi } from '../../src/core/units.ts';
 import { type FactTexts, factsOf, KIND_WORDS, KINDS, type KindWord } from '../../src/kit/equipment.ts';
-import { addedItem, freeFileName, kitFolder, slugOf } from '../../src/kit/item-files.ts';
+import { addedItem, freeFileName, kitFolder } from '../../src/kit/item-files.ts';
 import { itemsOf, type KitRead, readKit } from '../../src/kit/kit.ts';
 import { kitTroubleText } from '../../src/kit/trouble.ts';
 
@@ -185,10 +185,11 @@ describe('file names', () => {
       }),
       { numRuns: 300 },
     );
-    expect([slugOf('60° vee, large'), slugOf('../../etc'), slugOf('鉋')]).toEqual([
-      '60-vee-large',
-      'etc',
-      'item',
+    expect(['60° vee, large', '../../etc', '鉋', 'Crème'].map((name) => freeFileName(name, []))).toEqual([
+      '60-vee-large.toml',
+      'etc.toml',
+      'item.toml',
+      'creme.toml',
     ]);
   });
 

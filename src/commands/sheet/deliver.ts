@@ -1,6 +1,7 @@
 // Writes a sheet to a file: replaces an earlier sheet, and never another file.
 import { closeSync, existsSync, openSync, readSync, realpathSync, statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
+import { plainName } from '../../core/safe-text.ts';
 import { writePrivately } from '../../records/home.ts';
 import { MARK } from '../../sheet/svg.ts';
 
@@ -9,20 +10,9 @@ export type Delivered =
   /** What is in the way, and what to do. */
   | { readonly ok: false; readonly why: string };
 
-/**
- * A file name for a job's sheet: its number, what of its name is plain letters and digits, and the day. Nothing else that a person
- * typed gets into a path.
- */
-export function sheetFileName(number: number, name: string, day: string): string {
-  const plain = name
-    .normalize('NFKD')
-    .toLowerCase()
-    .replace(/\p{M}+/gu, '')
-    .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^-+|-+$/g, '')
-    .slice(0, 40);
-  return `${[`job-${number}`, plain, day].filter((part) => part !== '').join('-')}.html`;
-}
+/** A file name for a job's sheet: its number, the plain letters and digits of its name, and the day. */
+export const sheetFileName = (number: number, name: string, day: string): string =>
+  `${[`job-${number}`, plainName(name), day].filter((part) => part !== '').join('-')}.html`;
 
 /** The mark is near the beginning of a page and of a drawing. */
 const BEGINNING = 4096;
