@@ -1,4 +1,5 @@
 // Opens the records for one command, says what was in the way, and always closes them again.
+import { type Job, jobOf } from '../core/bench/job.ts';
 import { forScreen } from '../core/safe-text.ts';
 import { homeOf } from '../records/home.ts';
 import { openRecords, type Records } from '../records/jobs.ts';
@@ -40,6 +41,14 @@ export const orReport = <T>(
   then: (value: T) => Coming,
   command = 'jobs',
 ): Coming => (result.ok ? then(result.value) : reportTrouble(result.trouble, output, command));
+
+/** The job as its whole log gives it, or why there isn't one. */
+export function jobIn(records: Records, id: string): Job | { readonly trouble: string } {
+  const log = records.entriesOf(id);
+  if (!log.ok) return { trouble: troubleText(log.trouble) };
+  const trouble = "the start of that job isn't in this database. Run `lidwright doctor` for details.";
+  return jobOf(log.value) ?? { trouble };
+}
 
 const EVERY_MS = 1000;
 

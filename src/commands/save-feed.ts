@@ -5,6 +5,7 @@ import { pathForScreen } from '../core/safe-text.ts';
 import type { FactTexts } from '../kit/equipment.ts';
 import { addedItem, changedItem, sameName } from '../kit/item-files.ts';
 import { itemsOf, type KitRead } from '../kit/kit.ts';
+import { itemsIn } from '../kit/quantities.ts';
 import { kitTroubleText } from '../kit/trouble.ts';
 import { type Home, writePrivately } from '../records/home.ts';
 
@@ -16,10 +17,7 @@ const exact = (value: number, figures: number): string => `${Number(value.toPrec
 /** The list of proven detents with this one added, in place of an older one at the same pitch. */
 function provenText(before = '', { pitch, detents }: NonNullable<FeedFound['proven']>): string {
   const at = ` at ${pitchText(pitch)}`;
-  const others = before
-    .split(',')
-    .map((each) => each.trim())
-    .filter((each) => each !== '' && !each.endsWith(at));
+  const others = itemsIn(before).filter((each) => !each.endsWith(at));
   return [...others, `${detents}${at}`].join(', ');
 }
 

@@ -1,12 +1,11 @@
 // Writes the job sheet of a job: one printed page as HTML, or its drawings alone as SVG; to stdout, or to a file.
-import { type Job, jobOf } from '../core/bench/job.ts';
+import type { Job } from '../core/bench/job.ts';
 import { lengthUnit } from '../kit/quantities.ts';
 import type { JobSummary } from '../records/list.ts';
-import { troubleText } from '../records/trouble.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { answer, endWith, wrongUse } from './ending.ts';
 import { withJob } from './find-job.ts';
-import { safeMessage, withRecords } from './open-records.ts';
+import { jobIn, safeMessage, withRecords } from './open-records.ts';
 import { readOptions } from './options.ts';
 
 const say = (output: Output, code: ExitCode, words: string): ExitCode =>
@@ -15,11 +14,8 @@ const say = (output: Output, code: ExitCode, words: string): ExitCode =>
 const run = (typed: Typed, output: Output): Promise<ExitCode> =>
   withRecords(output, 'sheet', (records) =>
     withJob(records, typed.args[0] as string | undefined, output, (found) => {
-      const log = records.entriesOf(found.id);
-      const job = log.ok ? jobOf(log.value) : undefined;
-      if (job) return written(found, job, typed, output);
-      const lost = "the start of that job isn't in this database. `lidwright doctor` says more.";
-      return say(output, 3, log.ok ? lost : troubleText(log.trouble));
+      const job = jobIn(records, found.id);
+      return 'trouble' in job ? say(output, 3, job.trouble) : written(found, job, typed, output);
     }),
   );
 

@@ -3,40 +3,33 @@
 import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Entry } from '../../core/bench/entry.ts';
-import { jobOf } from '../../core/bench/job.ts';
 import { forScreen } from '../../core/safe-text.ts';
-import { type KitRead, readKit } from '../../kit/kit.ts';
+import type { KitRead } from '../../kit/kit.ts';
+import { SETTING_KEYS, type Settings } from '../../kit/settings.ts';
 import { kitTroubleText } from '../../kit/trouble.ts';
 import { hostClock } from '../../link/link.ts';
 import { type Places, rescue, rescueText } from '../../records/export.ts';
-import { type Home, homeOf, makePrivateFolder, writePrivately } from '../../records/home.ts';
+import { type Home, makePrivateFolder, writePrivately } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
-import { troubleText } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
+import { openKit } from '../kit/open-kit.ts';
+import { jobIn, reportTrouble } from '../open-records.ts';
 import { saveFeed } from '../save-feed.ts';
 import { sheetFileName } from '../sheet/deliver.ts';
 import { drawnDisplay } from './drawn-display.ts';
 import type { Devices } from './line.ts';
-import { openBench, type StartOptions } from './open.ts';
+import { type BenchSettings, openBench, type StartOptions } from './open.ts';
 import { spokenDisplay } from './spoken-display.ts';
 
 export async function startFrom(typed: Typed, output: Output, begin: StartOptions): Promise<ExitCode> {
-  const home = homeOf(process.env);
-  const read = () => readKit(home, { flags: typed.options, env: process.env });
-  const found = read();
-  const { settings, troubles } = found;
-  for (const trouble of troubles) output.message(`lidwright: ${kitTroubleText(trouble)}`);
-  if (troubles.length > 0 && settings.troubles.length > 0) return 2;
-  const { values } = settings;
-  if (!process.stdout.isTTY && values.spoken === 'off') return refuseNoTerminal(output);
+  const { home, read: found } = openKit(typed, SETTING_KEYS);
+  const read = () => openKit(typed, SETTING_KEYS).read;
+  const refused = refusedStart(found, output, 'lidwright');
+  if (refused !== undefined) return refused;
+  const { values } = found.settings;
   const records = openRecords(home);
-  if (!records.ok) {
-    output.message(`lidwright: ${forScreen(troubleText(records.trouble), 2000)}`);
-    return 3;
-  }
-  for (const notice of records.value.notices)
-    output.message(`lidwright: ${forScreen(troubleText(notice), 2000)}`);
-  const display = values.spoken === 'on' ? spokenDisplay : drawnDisplay;
+  if (!records.ok) return reportTrouble(records.trouble, output, 'lidwright');
+  for (const notice of records.value.notices) reportTrouble(notice, output, 'lidwright');
   return openBench({
     records: records.value,
     unit: values.unit,
@@ -50,9 +43,23 @@ export async function startFrom(typed: Typed, output: Output, begin: StartOption
     rescue: (log, unsaved) => rescueTo(output, rescueText(log, placesIn(records.value, log)), unsaved),
     keepFeed: (feed) => saveFeed(home, read(), feed),
     writeSheet: (job) => writeSheet(home, records.value, job),
-    display: display(values),
+    display: displayFor(values),
   });
 }
+
+/** Says what is wrong in the kit; the exit code where the bench can't open, undefined where it can. */
+export function refusedStart(
+  { settings, troubles }: KitRead,
+  output: Output,
+  command: string,
+): ExitCode | undefined {
+  for (const trouble of troubles) output.message(`${command}: ${kitTroubleText(trouble)}`);
+  if (settings.troubles.length > 0) return 2;
+  return !process.stdout.isTTY && settings.values.spoken === 'off' ? refuseNoTerminal(output) : undefined;
+}
+
+export const displayFor = (values: Settings): BenchSettings['display'] =>
+  values.spoken === 'on' ? spokenDisplay() : drawnDisplay(values);
 
 /** What the caliper and the feed in use say of themselves; a caliper that nobody added is switched as the turner counts. */
 export function devicesOf({ calipers, feeds, settings }: KitRead): Devices {
@@ -83,7 +90,7 @@ function rescueTo(output: Output, text: string, unsaved: number): void {
   );
 }
 
-export function refuseNoTerminal(output: Output): ExitCode {
+function refuseNoTerminal(output: Output): ExitCode {
   output.message("lidwright: the bench needs a terminal; stdout isn't one. Nothing was changed.");
   output.message(
     'Run it in a terminal, or with --spoken on for plain sentences; `lidwright --help` lists the other commands.',
@@ -97,10 +104,8 @@ async function writeSheet(
   records: Records,
   id: string,
 ): Promise<{ path: string } | { trouble: string }> {
-  const log = records.entriesOf(id);
-  const job = log.ok ? jobOf(log.value) : undefined;
-  if (!job)
-    return { trouble: log.ok ? "the start of that job isn't in this database" : troubleText(log.trouble) };
+  const job = jobIn(records, id);
+  if ('trouble' in job) return job;
   const { sheetPage } = await import('../../sheet/page.ts');
   const folder = join(home.data, 'sheets');
   const found = records.find(id);

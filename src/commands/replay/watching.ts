@@ -5,21 +5,18 @@ import { basename, join } from 'node:path';
 import { isForm, openForm, setupFrom } from '../../core/bench/new-job-form.ts';
 import type { Kit, Setup } from '../../core/bench/setup.ts';
 import { forScreen } from '../../core/safe-text.ts';
-import { readKit } from '../../kit/kit.ts';
+import type { KitRead } from '../../kit/kit.ts';
 import { decimalOf } from '../../kit/quantities.ts';
 import type { SettingKey } from '../../kit/settings.ts';
-import { kitTroubleText } from '../../kit/trouble.ts';
 import { playTrace } from '../../link/trace-file.ts';
 import { homeOf } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import type { TraceRow } from '../../wire/trace.ts';
-import { drawnDisplay } from '../bench/drawn-display.ts';
 import { openBench } from '../bench/open.ts';
-import { spokenDisplay } from '../bench/spoken-display.ts';
-import { devicesOf, refuseNoTerminal } from '../bench/start.ts';
+import { devicesOf, displayFor, refusedStart } from '../bench/start.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { flagsAmong } from '../command-settings.ts';
 import { endWith, wrongUse } from '../ending.ts';
+import { openKit } from '../kit/open-kit.ts';
 import { reportTrouble } from '../open-records.ts';
 import { readOptions } from '../options.ts';
 import { readTraceRows } from './trace.ts';
@@ -70,26 +67,23 @@ export async function watchTraces(
       3,
       `replay: --watch plays up to ${ROWS_AT_MOST} rows, and this trace has ${count}. Leave out --watch, or cut the file.`,
     );
-  return watch(file, rows, speed, flagsAmong(typed, settings), output);
+  return watch(file, rows, speed, openKit(typed, settings).read, output);
 }
 
 async function watch(
   file: string,
   rows: readonly TraceRow[],
   speed: number,
-  flags: Typed['options'],
+  found: KitRead,
   output: Output,
 ): Promise<ExitCode> {
-  const found = readKit(homeOf(process.env), { flags, env: process.env });
-  for (const trouble of found.troubles) output.message(`replay: ${kitTroubleText(trouble)}`);
-  if (found.settings.troubles.length > 0) return 2;
+  const refused = refusedStart(found, output, 'replay');
+  if (refused !== undefined) return refused;
   const { values } = found.settings;
-  if (!process.stdout.isTTY && values.spoken === 'off') return refuseNoTerminal(output);
   const setup = setupFor(file, found.kit);
   if (typeof setup === 'string')
     return endWith(output, 3, `replay: ${setup}. Run \`lidwright kit\` to see your kit.`);
   const link = playTrace(forScreen(basename(file), 40), rows, speed);
-  const display = values.spoken === 'on' ? spokenDisplay : drawnDisplay;
   return withPassingRecords(output, (records) =>
     openBench({
       records,
@@ -107,7 +101,7 @@ async function watch(
       rescue: () => undefined,
       keepFeed: () => ({ trouble: NOT_SAVED }),
       writeSheet: async () => ({ trouble: NOT_SAVED }),
-      display: display(values),
+      display: displayFor(values),
     }),
   );
 }
