@@ -197,6 +197,16 @@ test('a trial that is best left says where to go, and crests that were relieved 
   expect(scene('trial-relieved').next).toMatch(/^Crests relieved: screw the pair together again/);
 });
 
+test.each([
+  ['hollow-typed', 'at the mouth'],
+  ['spigot-across-typed', 'a quarter turn round'],
+])('%s says that the size was typed, and nothing of jaws held still', (moment, where) => {
+  const { standing, next } = scene(moment);
+  expect(standing).toMatchObject({ word: 'TYPED', about: 'press Enter to keep it' });
+  expect(next).toBe(`Press Enter to keep this size ${where}, or type it again. Press n to go on.`);
+  expect(words(bench(moment))).not.toMatch(/held still|hold the jaws/i);
+});
+
 test('figures that do not go together are not offered to be kept', () => {
   expect(scene('calibrate-pair').next).toContain('Press Enter to keep it');
   expect(scene('calibrate-pair-wrong').next).not.toContain('keep');

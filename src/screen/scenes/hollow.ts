@@ -14,7 +14,9 @@ import {
   bigLength,
   bigNothing,
   bigReading,
+  HELD,
   isReceiving,
+  keepTyped,
   liveStyle,
   staleness,
   standingLine,
@@ -47,6 +49,7 @@ function nextStep(bench: Bench, job: Job, now: Length | null): string {
     return 'Press n to go on. Measure at the mouth again to replace both readings.';
   if (now === null && !isReceiving(bench))
     return `Measure the bore ${place}; type it and press Enter. Press n to go on.`;
+  if (bench.readings.at(-1)?.raw === '') return keepTyped(place);
   return `Hold the jaws still in the bore ${place}, then press Enter. Press n to go on.`;
 }
 
@@ -85,10 +88,10 @@ function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
       return standingLine(MARKS.open, 'NO READING YET', PLACE[nextHeight(job)], 'quiet');
     case 'wider':
       return standingLine(MARKS.alert, 'WIDER', 'than planned; the spigot will match the bore', 'near');
+    case 'typed':
     case 'still':
-      return standingLine(MARKS.full, 'STILL', 'the jaws are held still', 'at');
     case 'moving':
-      return standingLine(MARKS.half, 'MOVING', 'hold the jaws still', 'near');
+      return HELD[state.kind];
     case 'parallel':
       return standingLine(MARKS.full, 'PARALLEL', 'mouth and depth are the same', 'good');
     case 'tapered':

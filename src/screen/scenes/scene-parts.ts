@@ -1,6 +1,7 @@
 // Pieces that several scenes are made of.
 import type { KeptReading } from '../../core/bench/entry.ts';
 import { isStale, TRACE_ENDED } from '../../core/bench/line.ts';
+import type { Held } from '../../core/bench/stages/rules.ts';
 import type { Bench, Place } from '../../core/bench/state.ts';
 import { figure, lengthFigure, readingFigure } from '../../core/figures.ts';
 import { type Along, pairTaper } from '../../core/thread/taper-and-oval.ts';
@@ -95,3 +96,13 @@ export const standingLine = (mark: string, word: string, about: string, style: S
   about,
   style,
 });
+
+/** What is said of a reading that has no target. */
+export const HELD: { readonly [held in Held]: Standing } = {
+  typed: standingLine(MARKS.full, 'TYPED', 'press Enter to keep it', 'at'),
+  still: standingLine(MARKS.full, 'STILL', 'the jaws are held still', 'at'),
+  moving: standingLine(MARKS.half, 'MOVING', 'hold the jaws still', 'near'),
+};
+
+export const keepTyped = (where: string): string =>
+  `Press Enter to keep this size ${where}, or type it again. Press n to go on.`;

@@ -1,9 +1,9 @@
 // Spigot: what is left to the target, which side of it the work is on, and the fit that gives.
 import { correctReading } from '../../core/bench/correct-reading.ts';
 import type { Job, Spigot } from '../../core/bench/job.ts';
+import { howHeld } from '../../core/bench/stages/rules.ts';
 import { type Diameter, nextSpigotSize, spigotStanding } from '../../core/bench/stages/spigot.ts';
 import type { Bench } from '../../core/bench/state.ts';
-import { steadyOf } from '../../core/bench/steady.ts';
 import { type Aim, expectedOf, type NoAim, type Zone, zoneOf } from '../../core/bench/target.ts';
 import { cutFigure, leftFigure, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
@@ -18,7 +18,9 @@ import {
   bigLength,
   bigNothing,
   bigReading,
+  HELD,
   isReceiving,
+  keepTyped,
   liveStyle,
   staleness,
   standingLine,
@@ -82,7 +84,7 @@ function firstSize(bench: Bench, job: Job, aim: Aim): Scene {
       (isKept || !zone
         ? waiting(bench, job, aim)
         : moving
-          ? MOVING
+          ? HELD.moving
           : zoneStanding(zone, job, expected, bench.unit)),
     facts: [
       ...liveFacts(job, now, aim, bench.unit),
@@ -125,24 +127,21 @@ function otherSize(bench: Bench, job: Job, spigot: Spigot, place: 'across' | 'en
   const last = readings.at(-1);
   const stale = last ? staleness(bench, last) : null;
   const value = last && correctReading(job, last.value, 'outside');
+  const held = howHeld({ ...bench, job });
   return {
     ...frame,
     big:
       last && value !== undefined
         ? bigReading(value, last.step, unit, label, liveStyle(bench, last))
         : bigNothing(unit, label),
-    standing:
-      stale ??
-      (!last
-        ? standingLine(MARKS.open, 'NO READING YET', where, 'quiet')
-        : steadyOf(readings)
-          ? standingLine(MARKS.full, 'STILL', 'the jaws are held still', 'at')
-          : MOVING),
+    standing: stale ?? (!last ? standingLine(MARKS.open, 'NO READING YET', where, 'quiet') : HELD[held]),
     facts: [{ name: 'kept at its shoulder', value: lengthFigure(spigot.diameter, unit) }],
     panel: null,
     next: stale
       ? wakeAdvice(bench)
-      : `${how} ${isReceiving(bench) ? 'Hold the jaws still and press' : 'Type the reading and press'} Enter. Or press n to go on.`,
+      : held === 'typed'
+        ? keepTyped(where)
+        : `${how} ${isReceiving(bench) ? 'Hold the jaws still and press' : 'Type the reading and press'} Enter. Or press n to go on.`,
   };
 }
 
@@ -159,8 +158,6 @@ function untouched({ unit }: Bench, job: Job, aim: Aim): Big {
   const style = spigot.fit === 'running' ? 'good' : 'past';
   return bigLength(spigot.diameter, unit, 'spigot, as kept', style);
 }
-
-const MOVING = standingLine(MARKS.half, 'MOVING', 'hold the jaws still', 'near');
 
 const ZONE_STYLES: { readonly [zone in Zone]: Style } = {
   far: 'value',

@@ -65,6 +65,7 @@ export const ZERO_AND_HOLLOW: Moments = {
   'hollow-going': () => opened().to('hollow').reads(39.86, 6).bench,
   'hollow-moving': () => opened().to('hollow').reads(39.86, 2).reads(40.2, 1).bench,
   'hollow-wider': () => opened().to('hollow').reads(42.52, 6).bench,
+  'hollow-typed': () => new Table(bored).to('hollow').type('39.86').bench,
   'hollow-mouth-taken': () => opened().to('hollow').reads(42.31, 6).act('keep').pass(1000).bench,
   'hollow-tapered': () =>
     opened().to('hollow').reads(42.31, 6).act('keep').reads(42.19, 6).act('keep').pass(1000).bench,
@@ -140,6 +141,7 @@ export const SPIGOT: Moments = {
   'spigot-past': () => spigotOver(-0.31),
   'spigot-taken': () => withSpigot().pass(1000).bench,
   'spigot-end': () => shaped({}).act('again', 'again').reads(43.49, 6).bench,
+  'spigot-across-typed': () => shaped({}).act('again').type('43.34').bench,
   'spigot-tapered': () => shaped({ end: 43.47 }).bench,
   'spigot-oval': () => shaped({ across: 43.34 }).bench,
   'spigot-oval-tapered': () => shaped({ across: 43.34, end: 43.53 }, ovalBore().to('spigot')).bench,

@@ -4,8 +4,16 @@ import { correctReading } from '../correct-reading.ts';
 import type { Job } from '../job.ts';
 import { boreAlong } from '../out-of-true.ts';
 import { keep, type Outcome, refuse, unchanged } from '../outcome.ts';
-import { steadyOf } from '../steady.ts';
-import { heldStill, rememberReading, resetLive, type StageRules, type WithJob, withTyped } from './rules.ts';
+import {
+  type Held,
+  heldStill,
+  howHeld,
+  rememberReading,
+  resetLive,
+  type StageRules,
+  type WithJob,
+  withTyped,
+} from './rules.ts';
 
 /** Mouth first, then depth; a third reading is the mouth again. */
 export const nextHeight = (job: WithJob['job']): 'mouth' | 'depth' =>
@@ -13,17 +21,18 @@ export const nextHeight = (job: WithJob['job']): 'mouth' | 'depth' =>
 
 /** What the screen says of the hollow. */
 export type HollowState =
-  | { readonly kind: 'unread' | 'wider' | 'still' | 'moving' | 'parallel' }
+  | { readonly kind: 'unread' | 'wider' | Held | 'parallel' }
   | { readonly kind: 'tapered'; readonly taper: Taper };
 
 /** Of the live reading against the plan; with no reading, of the taper between the two that were kept. */
-export function hollowState({ job, readings }: WithJob): HollowState {
+export function hollowState(bench: WithJob): HollowState {
+  const { job, readings } = bench;
   const last = readings.at(-1);
   if (!last) return taperState(job);
   const { plannedBore } = job.setup;
   if (plannedBore !== undefined && correctReading(job, last.value, 'bore') > plannedBore)
     return { kind: 'wider' };
-  return { kind: steadyOf(readings) ? 'still' : 'moving' };
+  return { kind: howHeld(bench) };
 }
 
 function taperState(job: Job): HollowState {

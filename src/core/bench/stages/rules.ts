@@ -55,6 +55,14 @@ export function heldStill(bench: WithJob): (HeldStill & { readonly how: How }) |
   return held ? { ...held, how: held.readings[0]?.raw === '' ? 'typed' : 'read' } : { kind: 'moving' };
 }
 
+/** What is said of the newest reading: a typed one needs no jaws held still. */
+export type Held = 'typed' | 'still' | 'moving';
+export function howHeld(bench: WithJob): Held {
+  const held = heldStill(bench);
+  if ('kind' in held) return 'moving';
+  return held.how === 'typed' ? 'typed' : 'still';
+}
+
 /** Why the last reading can't be kept; undefined where it can. A typed value does not age. */
 export function whyNotKept(bench: WithJob): Refusal | undefined {
   const last = bench.readings.at(-1);
