@@ -1,5 +1,4 @@
 // The answer of `lidwright plan`: every figure worked out or refused, in sentences and as JSON.
-
 import { lengthFigure, pitchFigure } from '../../core/figures.ts';
 import { BELOW_THREAD, type BoxPlan, planBox } from '../../core/plan/box.ts';
 import { type PlanRefusal, planRefusalText } from '../../core/plan/refusal.ts';
@@ -66,19 +65,10 @@ function passesFor(question: PlanQuestion): Passes | Impossible | undefined {
 
 /** Given things stay as given; only what is left open is suggested. */
 function suggestionFor(question: PlanQuestion, passes: Passes | undefined): Suggestion | PlanRefusal {
-  const { outside, bore, wall: leastWall, starts, angle, tip, turns } = question;
-  const pitch = pitchOf(question).length;
-  const engaged = question.engaged ?? (turns === undefined ? undefined : mm(turns * starts * pitch));
-  return suggestPlan(outside, {
-    starts,
-    angle,
-    tip,
-    ...(question.pitch && { pitch: question.pitch }),
-    ...(leastWall !== undefined && { leastWall }),
-    ...(bore !== undefined && { bore }),
-    ...(engaged !== undefined && { engaged }),
-    ...(passes && { depth: passes.depth }),
-  });
+  const { outside, pitch, bore, wall: leastWall, starts, angle, tip, turns } = question;
+  const turned = turns === undefined ? undefined : mm(turns * starts * pitchOf(question).length);
+  const { engaged = turned } = question;
+  return suggestPlan(outside, { pitch, starts, angle, tip, leastWall, bore, engaged, depth: passes?.depth });
 }
 
 function speedsOf(question: PlanQuestion, bore: Length): PlanRefusal | undefined {
@@ -124,19 +114,17 @@ function targetFor(suggestion: Suggestion, clearance: Length): Target | Impossib
 }
 
 function boxFor(question: PlanQuestion, suggestion: Suggestion, spigot: Length): BoxPlan | PlanRefusal {
-  const { pitch, starts, angle, tip, depth, leastWall, bore, engaged } = suggestion;
+  const { pitch, angle, tip, depth } = suggestion;
+  const { outside, hollow, boreDepth } = question;
   return planBox({
-    outside: question.outside,
-    bore,
-    spigot,
+    ...suggestion,
     pitch: pitch.length,
-    starts,
     depth: { female: depth, male: depth },
     grooveWidth: grooveWidth(depth, tip, angle),
-    engaged,
-    leastWall,
-    ...(question.hollow !== undefined && { hollow: question.hollow }),
-    ...(question.boreDepth !== undefined && { boreDepth: question.boreDepth }),
+    outside,
+    spigot,
+    hollow,
+    boreDepth,
   });
 }
 

@@ -9,6 +9,7 @@ import {
   leastGapOver,
   type Made,
   type Season,
+  type SeasonEnd,
   seasonOf,
   type Wet,
   wetOf,
@@ -273,12 +274,11 @@ const both = <T>(answer: SeasonAnswer, of: (by: ByEquation) => T) => ({
   newer: of(answer.newer),
 });
 
-const limitRh = (season: Answered, end: 'from' | 'to'): number | null =>
-  season.kind === 'runs' ? inPercent(season[end].humidity) : null;
-const limitMc = (season: Answered, end: 'from' | 'to'): number | null =>
-  season.kind === 'runs' ? season[end].moisture : null;
-const percentOr = (humidity: Humidity | undefined): number | null =>
-  humidity === undefined ? null : inPercent(humidity);
+/** One end of the range by each equation; null where nothing runs. */
+const limits = (answer: SeasonAnswer, end: 'from' | 'to', of: (limit: SeasonEnd) => number) =>
+  both(answer, ({ season }) => (season.kind === 'runs' ? of(season[end]) : null));
+const rhOf = ({ humidity }: SeasonEnd): number => inPercent(humidity);
+const mcOf = ({ moisture }: SeasonEnd): number => moisture;
 
 const woodJson = ({ name, botanical, figures }: NamedWood) => ({
   trade: name,
@@ -296,10 +296,10 @@ export function seasonJson(question: SeasonQuestion, answer: SeasonAnswer) {
   const worst = worse(answer);
   const given = <T>(value: T): T | null => (clearanceGiven ? value : null);
   return {
-    runsFromRh: given(both(answer, ({ season }) => limitRh(season, 'from'))),
-    runsToRh: given(both(answer, ({ season }) => limitRh(season, 'to'))),
-    runsFromMc: given(both(answer, ({ season }) => limitMc(season, 'from'))),
-    runsToMc: given(both(answer, ({ season }) => limitMc(season, 'to'))),
+    runsFromRh: given(limits(answer, 'from', rhOf)),
+    runsToRh: given(limits(answer, 'to', rhOf)),
+    runsFromMc: given(limits(answer, 'from', mcOf)),
+    runsToMc: given(limits(answer, 'to', mcOf)),
     leastGapMm: given(worst.least.gap),
     leastGapAtRh: inPercent(worst.least.at),
     leastGapByEquationMm: given(both(answer, ({ least }) => least.gap)),
@@ -310,7 +310,7 @@ export function seasonJson(question: SeasonQuestion, answer: SeasonAnswer) {
     rangeFromRh: inPercent(range.from),
     rangeToRh: inPercent(range.to),
     roomC: room.temperature,
-    roomRh: percentOr(room.humidity),
+    roomRh: room.humidity === undefined ? null : inPercent(room.humidity),
     diameterMm: pair.diameter,
     clearanceMm: given(pair.clearance),
     boreMadeMc: both(answer, ({ made }) => made.bore),

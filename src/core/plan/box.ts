@@ -21,9 +21,9 @@ export interface BoxWanted {
   /** For both parts, at their runout grooves, where they are thinnest. */
   readonly leastWall: Length;
   /** The hollow that runs through the spigot, where there is one. */
-  readonly hollow?: Length;
+  readonly hollow?: Length | undefined;
   /** Depth of the bore, where it is given. */
-  readonly boreDepth?: Length;
+  readonly boreDepth?: Length | undefined;
 }
 
 /**

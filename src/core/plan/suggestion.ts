@@ -8,15 +8,15 @@ import { notPositive, type PlanRefusal, under, wrongStarts } from './refusal.ts'
 
 /** What is decided already. */
 export interface Known {
-  readonly pitch?: Pitch;
+  readonly pitch?: Pitch | undefined;
   readonly starts?: number;
   readonly angle?: Angle;
   readonly tip?: Tip;
-  readonly leastWall?: Length;
-  readonly bore?: Length;
-  readonly engaged?: Length;
+  readonly leastWall?: Length | undefined;
+  readonly bore?: Length | undefined;
+  readonly engaged?: Length | undefined;
   /** Of both grooves, where it is known, as from whole detents of a feed. */
-  readonly depth?: Length;
+  readonly depth?: Length | undefined;
 }
 
 export interface Suggestion {
