@@ -1,5 +1,4 @@
 // `lidwright doctor`: what keeps the bench from working, and what to do about it.
-
 import type { CommandSpec } from './command.ts';
 import { settingOptions } from './options.ts';
 

@@ -3,7 +3,7 @@ import type { TrialAdvice } from '../core/bench/advice.ts';
 import type { CalibrationTrouble, PairLack } from '../core/bench/calibration/model.ts';
 import type { Fact } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
-import type { Part, Setup } from '../core/bench/setup.ts';
+import type { Setup } from '../core/bench/setup.ts';
 import type { Bench, BOARD_FAULTS, Cue, KeepQuestion, Notice, Refusal } from '../core/bench/state.ts';
 import type { Mishap } from '../core/bench/teaching.ts';
 import { zeroAge } from '../core/bench/zero-age.ts';
@@ -11,11 +11,9 @@ import { counted, lengthFigure } from '../core/figures.ts';
 import type { Doubt } from '../core/measure/verdict.ts';
 import type { VoidReason } from '../core/thread/feed.ts';
 import type { FitWord } from '../core/thread/fit.ts';
+import { partWord } from '../core/thread/pair.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
 import { safe } from './text.ts';
-
-/** The part as the turner sees it: bore and spigot, whichever of them is the lid. */
-export const partWord = (part: Part): string => (part === 'female' ? 'bore' : 'spigot');
 
 export const FIT_WORDS: { readonly [word in FitWord]: string } = {
   seized: "won't go together",

@@ -6,6 +6,7 @@ import { asKnown, figure, lengthFigure, UNIT_WORDS } from '../core/figures.ts';
 import { FLAT_BY_EYE } from '../core/thread/chased.ts';
 import { crestLeft } from '../core/thread/form.ts';
 import { limitsOf, partsThatAdd } from '../core/thread/limits.ts';
+import { PARTS, partWord } from '../core/thread/pair.ts';
 import { type Pass, type Passes, passesRefusalText, planPasses } from '../core/thread/passes.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
 import { element, saying } from './svg.ts';
@@ -13,8 +14,6 @@ import { element, saying } from './svg.ts';
 /** Up to this many roughing passes are shown one by one; of more, the first and the last ones. */
 const SHOWN = 8;
 const [FIRST, LAST] = [5, 2];
-
-const PLACE: { readonly [part in Part]: string } = { female: 'bore', male: 'spigot' };
 
 function planned(setup: Setup, part: Part): ReturnType<typeof planPasses> | null {
   const { feed, pitch, starts, cutter, hardens } = setup;
@@ -46,7 +45,7 @@ function byHandWords({ depth, pitch, cutter }: Setup, part: Part, unit: LengthUn
 
 function row(setup: Setup, part: Part, unit: LengthUnit): string {
   const passes = planned(setup, part);
-  const label = saying('h3', PLACE[part]);
+  const label = saying('h3', partWord(part));
   if (setup.byHand) return label + saying('p', byHandWords(setup, part, unit));
   if (passes === null)
     return (
@@ -65,7 +64,7 @@ function moreWords(job: Job, unit: LengthUnit): string {
   const parts = partsThatAdd(pair, limits);
   const where =
     parts.length === 1
-      ? `the ${PLACE[parts[0] ?? 'male']}`
+      ? `the ${partWord(parts[0] ?? 'male')}`
       : parts.length === 2
         ? 'either part'
         : 'both parts';
@@ -80,6 +79,6 @@ export const passesTitle = ({ feed }: Setup, unit: LengthUnit): string =>
 export function passesMarkup(job: Job, unit: LengthUnit): string {
   const { setup } = job;
   if (setup.fit === 'plain') return '';
-  const rows = (['female', 'male'] as const).map((part) => row(setup, part, unit));
+  const rows = PARTS.map((part) => row(setup, part, unit));
   return element('div', { class: 'passes' }, rows.join('')) + moreWords(job, unit);
 }

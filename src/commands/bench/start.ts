@@ -1,5 +1,4 @@
 // Starting the bench: settings, records, port and display are found, each with its own refusal, before the screen is touched.
-
 import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Entry } from '../../core/bench/entry.ts';

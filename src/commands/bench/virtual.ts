@@ -1,5 +1,4 @@
 // The virtual bench beside the screen: what its simulated turner does at each stage, what is made to go wrong, and its kit.
-
 import { adviceOn } from '../../core/bench/advice.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Kit, Part } from '../../core/bench/setup.ts';

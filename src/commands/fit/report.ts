@@ -13,7 +13,7 @@ import type { Combined } from '../../core/measure/uncertainty.ts';
 import { type FitWord, SHALLOW } from '../../core/thread/fit.ts';
 import type { Limits } from '../../core/thread/limits.ts';
 import { mostOfBore } from '../../core/thread/milling.ts';
-import { fitRefusalText, type Part } from '../../core/thread/pair.ts';
+import { fitRefusalText, PARTS, partWord } from '../../core/thread/pair.ts';
 import { inDegrees, type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { glyphsOf } from '../../screen/glyphs.ts';
 import { sectionLines } from '../../screen/panels/section.ts';
@@ -25,9 +25,6 @@ const shownIn =
   (unit: LengthUnit) =>
   (length: number): string =>
     lengthFigure(mm(length), unit);
-
-const PARTS: Readonly<Record<Part, string>> = { female: 'bore', male: 'spigot' };
-const BOTH: readonly Part[] = ['female', 'male'];
 
 /** What a turner should know beside the figures: what is so, and what to do about it. */
 const warningsFor = (question: ThreadQuestion, answer: ThreadAnswer): readonly string[] => [
@@ -51,9 +48,9 @@ function cornerWarning({ unit }: ThreadQuestion, { limits, fit }: ThreadAnswer):
 
 /** The least crest of the basic profile is P/8 wide (ISO 68-1 clause 5). */
 const crestWarnings = (question: ThreadQuestion, { limits }: ThreadAnswer): readonly string[] =>
-  BOTH.filter((part) => limits.crest[part] < question.pitch.length / 8).map(
+  PARTS.filter((part) => limits.crest[part] < question.pitch.length / 8).map(
     (part) =>
-      `The crest left on the ${PARTS[part]} is ${shownIn(question.unit)(limits.crest[part])} wide, less than an eighth of the pitch, and may crumble. Cut less deep, or harden it.`,
+      `The crest left on the ${partWord(part)} is ${shownIn(question.unit)(limits.crest[part])} wide, less than an eighth of the pitch, and may crumble. Cut less deep, or harden it.`,
   );
 
 function engagementWarnings({ fit, band: running }: ThreadAnswer): readonly string[] {
@@ -75,12 +72,12 @@ function cutterWarning({ cutter, bore, unit }: ThreadQuestion): readonly string[
 function detentWarnings({ feed, pair, unit }: ThreadQuestion): readonly string[] {
   const shown = shownIn(unit);
   if (!feed) return [];
-  return BOTH.flatMap((part) => {
+  return PARTS.flatMap((part) => {
     const count = pair[part].depth / feed;
     if (Math.abs(count - Math.round(count)) < 1e-6) return [];
     const [under, over] = [Math.floor(count), Math.ceil(count)];
     return [
-      `The ${PARTS[part]}'s depth of ${shown(pair[part].depth)} is not a whole number of detents: ${under} cut ${shown(under * feed)}, ${over} cut ${shown(over * feed)}.`,
+      `The ${partWord(part)}'s depth of ${shown(pair[part].depth)} is not a whole number of detents: ${under} cut ${shown(under * feed)}, ${over} cut ${shown(over * feed)}.`,
     ];
   });
 }

@@ -1,6 +1,6 @@
 // The feed's count while a thread is being cut: kept at each change from touch-off on, and voided when it can no longer be believed.
-
 import type { VoidReason } from '../thread/feed.ts';
+import { PARTS } from '../thread/pair.ts';
 import type { Millis } from '../units.ts';
 import type { LineEvent } from './event.ts';
 import type { Job } from './job.ts';
@@ -14,7 +14,6 @@ type Counted = Extract<LineEvent, { kind: 'feed-counted' }>;
 /** How far a board's running time may be from what the clock makes of it: half a percent of oscillator, and some seconds. */
 const uptimeSlack = (elapsed: number): number => 5000 + 0.005 * elapsed;
 
-const PARTS: readonly Part[] = ['female', 'male'];
 /** The part that a board is counting for, and its count: one at most, since touching off one sets the other aside. */
 function countedBy(job: Job): { readonly part: Part; readonly count: number } | undefined {
   for (const part of PARTS) {

@@ -1,6 +1,6 @@
 // How far a job's bore and spigot are from round and parallel, what that does to their fit, and when to ask about it.
 import { type Contribution, ONE_READING } from '../measure/uncertainty.ts';
-import type { Part } from '../thread/pair.ts';
+import { type Part, partWord } from '../thread/pair.ts';
 import { type Along, type Ovality, ovalityOf, pairTaper, tightestOf } from '../thread/taper-and-oval.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job, Spigot } from './job.ts';
@@ -50,7 +50,7 @@ function taperIn(job: Job, spigot: SpigotSize | null): OutOfTrue {
 }
 
 /** What names the doubt that a part's ovality leaves. */
-export const ovalDoubt = (part: Part): string => `ovality of the ${part === 'female' ? 'bore' : 'spigot'}`;
+export const ovalDoubt = (part: Part): string => `ovality of the ${partWord(part)}`;
 
 /** A part's ovality; null until it was measured square to its diameter too. */
 export const ovalityIn = (

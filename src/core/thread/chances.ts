@@ -11,7 +11,7 @@ import { rootBetween } from '../root.ts';
 import { type Length, mm } from '../units.ts';
 import type { FitWord, WordBounds } from './fit.ts';
 import type { Limits } from './limits.ts';
-import type { Pair, Part } from './pair.ts';
+import { inPart, PARTS, type Pair, type Part } from './pair.ts';
 
 /** A touch-off by eye lies within plus or minus this, radial, where nothing better is known; our own choice. */
 export const TOUCH_OFF_BY_EYE = mm(0.05);
@@ -61,8 +61,6 @@ export interface ClearanceDoubt extends Combined {
   readonly outcomes: readonly Outcome[];
 }
 
-const PLACE: Readonly<Record<Part, string>> = { female: 'in the bore', male: 'on the spigot' };
-const PARTS: readonly Part[] = ['female', 'male'];
 const known = { degreesOfFreedom: Number.POSITIVE_INFINITY };
 
 /**
@@ -150,7 +148,7 @@ const feedContribution = (fed: Fed | undefined, slopes: Slopes): readonly Contri
 
 const touchOffs = (from: BudgetInputs, slopes: Slopes): readonly Contribution[] =>
   PARTS.map((part) => ({
-    name: `${from.measured ? 'thread depth' : 'touch-off'} ${PLACE[part]}`,
+    name: `${from.measured ? 'thread depth' : 'touch-off'} ${inPart(part)}`,
     standard: rectangular(from.touchOff[part]),
     sensitivity: slopes[part],
     ...known,

@@ -3,6 +3,11 @@ import { type Angle, degrees, inDegrees, type Length, mm } from '../units.ts';
 import { crestLeft, flankSlope, roundHeight, sharpHeight, type Tip, tipLoss } from './form.ts';
 
 export type Part = 'female' | 'male';
+export const PARTS: readonly Part[] = ['female', 'male'];
+
+/** The part as the turner sees it: bore and spigot, whichever of them is the lid. */
+export const partWord = (part: Part): string => (part === 'female' ? 'bore' : 'spigot');
+export const inPart = (part: Part): string => (part === 'female' ? 'in the bore' : 'on the spigot');
 
 /** One part's groove as really cut. */
 export interface Groove {
@@ -79,8 +84,6 @@ export function pairRefusal(pair: Pair): FitRefusal | undefined {
 
 const shown = (value: number): string => `${value.toFixed(3)} mm`;
 
-const PLACE: Readonly<Record<Part, string>> = { female: 'in the bore', male: 'on the spigot' };
-
 /** The sentence for a person: what is wrong with the pair, and the nearest thing that is right. */
 export function fitRefusalText(refused: FitRefusal): string {
   switch (refused.kind) {
@@ -91,9 +94,9 @@ export function fitRefusalText(refused: FitRefusal): string {
     case 'angle-out-of-range':
       return `an angle of ${inDegrees(refused.found).toFixed(1)} degrees isn't a thread angle. Give ${inDegrees(refused.least).toFixed(0)} to ${inDegrees(refused.most).toFixed(0)} degrees`;
     case 'crest-eaten':
-      return `that depth leaves no crest ${PLACE[refused.part]} (crest width ${shown(refused.crest)}). Cut less than ${shown(refused.mostDepth)} deep`;
+      return `that depth leaves no crest ${inPart(refused.part)} (crest width ${shown(refused.crest)}). Cut less than ${shown(refused.mostDepth)} deep`;
     case 'no-flank':
-      return `the groove ${PLACE[refused.part]} is ${shown(refused.depth)} deep, which the cutter's round nose fills completely. Cut deeper than ${shown(refused.leastDepth)}`;
+      return `the groove ${inPart(refused.part)} is ${shown(refused.depth)} deep, which the cutter's round nose fills completely. Cut deeper than ${shown(refused.leastDepth)}`;
     case 'no-engagement':
       return `with ${shown(refused.wanted)} of clearance the threads would not engage: the spigot would be ${shown(-refused.allowance)} smaller than the bore. These depths allow up to ${shown(Math.max(refused.limit, 0))}. Cut deeper or ask for less clearance`;
     default:

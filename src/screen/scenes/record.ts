@@ -5,12 +5,13 @@ import type { Bench } from '../../core/bench/state.ts';
 import { comparedWithTruth } from '../../core/bench/teaching.ts';
 import { chasedText } from '../../core/bench/threads.ts';
 import { lengthFigure, pitchFigure, withDoubt } from '../../core/figures.ts';
+import { PARTS, partWord } from '../../core/thread/pair.ts';
 import { inDegrees, mm } from '../../core/units.ts';
 import { closedRecordKeys, openRecordKeys } from '../key-table.ts';
 import type { Table } from '../panels/table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
-import { fitName, looseness, MISHAP_NAMES, partWord } from '../words.ts';
+import { fitName, looseness, MISHAP_NAMES } from '../words.ts';
 import { standingLine } from './scene-parts.ts';
 
 export function recordScene(bench: Bench, job: Job): Scene {
@@ -137,7 +138,7 @@ function boreRows(job: Job, unit: Bench['unit']): Table['rows'] {
 }
 
 const threadRows = (job: Job, unit: Bench['unit']): Table['rows'] =>
-  (['female', 'male'] as const).flatMap((part) => {
+  PARTS.flatMap((part) => {
     const { cut, chased } = job.threads[part];
     const name = `${partWord(part)} thread`;
     if (chased) return [{ name, value: `${pitchFigure(job.setup.pitch)}, ${chasedText(chased, unit)}` }];

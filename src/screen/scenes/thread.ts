@@ -1,5 +1,4 @@
 // Both thread stages: detents to go, depth so far and whether it is proven, the groove as it is cut, and when to harden.
-
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
@@ -13,11 +12,12 @@ import {
 } from '../../core/bench/stages/thread.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { counted, lengthFigure } from '../../core/figures.ts';
+import { partWord } from '../../core/thread/pair.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { countingKeys, threadKeys, typedDepthKeys } from '../key-table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
-import { partWord, voidWords } from '../words.ts';
+import { voidWords } from '../words.ts';
 import { bigLength, bigNothing, standingLine } from './scene-parts.ts';
 import { chasedScene } from './thread-by-hand.ts';
 import { clearanceFact, sectionFor } from './thread-section.ts';
