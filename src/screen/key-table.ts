@@ -114,7 +114,7 @@ const ALL_KEYS: readonly HelpKey[] = [
     orders: { n: act('next'), b: act('back') },
   },
   {
-    ...hint('0-9', 'type a reading, with mm or in if you like, then Enter; up changes the last one'),
+    ...hint('0-9', 'type a reading, with mm or in if you like, then Enter; up picks one to change'),
     short: 'type a reading',
   },
   {

@@ -103,6 +103,52 @@ describe('typed readings of a bore', () => {
     ]);
   });
 
+  const up = { kind: 'moved', by: -1 } as const;
+  const down = { kind: 'moved', by: 1 } as const;
+  const erased = { kind: 'erased' } as const;
+  const entered = { kind: 'entered' } as const;
+  const three = (): Table => new Table().type('42.30').type('42.53').type('42.31');
+
+  test('are picked with the arrows, and corrected in their place', () => {
+    const table = three().do(up, up);
+    expect([table.bench.typed, values(table)]).toEqual(['42.53', [42.3, 42.31]]);
+    expect(values(table.do(erased, erased).typing('29').do(entered))).toEqual([42.3, 42.29, 42.31]);
+    expect(values(table.type('42.28'))).toEqual([42.3, 42.29, 42.31, 42.28]);
+  });
+
+  test('stay as they are while the arrows only pass them', () => {
+    const table = three().do(up, up, up, up);
+    expect(table.bench.typed).toBe('42.30');
+    expect(table.do(down).bench.typed).toBe('42.53');
+    expect([table.do(down, down).bench.typed, values(table)]).toEqual(['', [42.3, 42.53, 42.31]]);
+    expect(values(table.type('42.29'))).toEqual([42.3, 42.53, 42.31, 42.29]);
+  });
+
+  test('do not leave the line for an arrow once they are changed', () => {
+    const table = three().do(up, erased, up, down);
+    expect([table.bench.typed, values(table)]).toEqual(['42.3', [42.3, 42.53]]);
+  });
+
+  test.each<[string, (table: Table) => Table]>([
+    ['is refused', (table) => table.type('x')],
+    ['is far too long', (table) => table.typing('1'.repeat(50))],
+    ['is left for what a button does', (table) => table.act('keep')],
+  ])('are kept as they were where the correction %s', (_, correct) => {
+    expect(values(correct(three().do(up, up).typing('9')))).toEqual([42.3, 42.53, 42.31]);
+  });
+
+  test('are dropped with Escape, and by erasing them whole', () => {
+    expect(values(three().do(up, up, { kind: 'escaped' }).type('42.29'))).toEqual([42.3, 42.31, 42.29]);
+    const table = three().do(up, up, erased, erased, erased, erased, erased);
+    expect([table.bench.typed, values(table)]).toEqual(['', [42.3, 42.31]]);
+    expect(values(table.type('42.29'))).toEqual([42.3, 42.31, 42.29]);
+  });
+
+  test('of which only the newest counts are not picked further back', () => {
+    const table = new Table().to('hollow').type('39.8').type('39.9').do(up, up);
+    expect([table.bench.typed, values(table)]).toEqual(['39.9', [39.8]]);
+  });
+
   test('that disagree are doubtful: not kept, none lost', () => {
     const table = new Table().type('42.06').type('42.28').type('42.30').act('keep');
     expect(table.kinds).not.toContain('bore-taken');

@@ -18,15 +18,17 @@ export function stepStage(bench: Bench, event: HandEvent): Outcome {
     case 'typed':
       return typed(bench, event.text);
     case 'erased':
-      return becomes(bench, { typed: bench.typed.slice(0, -1), notice: null });
+      return erased(bench);
     case 'entered':
       return bench.typed.trim() === '' ? acted(bench, 'keep') : enteredNumber(bench, bench.typed);
     case 'escaped':
-      return becomes(bench, { typed: '', notice: null });
+      return becomes(bench, { typed: '', lifted: null, notice: null });
     case 'detent-keyed':
       return detentKeyed(bench, event.by);
     case 'moved':
-      return event.by < 0 && lastTyped(bench) ? editLast(bench) : detentKeyed(bench, event.by);
+      return bench.lifted || (event.by < 0 && lastTyped(bench))
+        ? picked(bench, event.by)
+        : detentKeyed(bench, event.by);
     case 'undo-asked':
       return undone(bench);
     case 'unit-switched':
@@ -58,7 +60,8 @@ export function stepStage(bench: Bench, event: HandEvent): Outcome {
 }
 
 function acted(bench: Bench, action: Action): Outcome {
-  const cleared = { ...bench, notice: action === 'keep' ? questionOf(bench) : null, typed: '' };
+  const notice = action === 'keep' ? questionOf(bench) : null;
+  const cleared = { ...putBack(bench), notice, typed: '' };
   const { job } = bench;
   if (!job) return action === 'keep' ? becomes(cleared, {}, { kind: 'open-form' }) : unchanged(cleared);
   if (action === 'next' || action === 'back') {
@@ -87,7 +90,7 @@ const questionOf = ({ notice }: Bench): Bench['notice'] => (notice?.kind === 'qu
 function typed(bench: Bench, text: string): Outcome {
   const all = bench.typed + text;
   if (all.length > TYPED_AT_MOST)
-    return refuse(bench, { kind: 'bad-number', found: all, accepted: 'one measurement' });
+    return refuse(putBack(bench), { kind: 'bad-number', found: all, accepted: 'one measurement' });
   const answers = bench.mode.kind === 'stage' && bench.job?.stage === 'trial' && /^\d$/.test(all);
   return answers ? enteredNumber(bench, all) : becomes(bench, { typed: all, notice: null });
 }
@@ -98,19 +101,48 @@ function lastTyped({ mode, readings }: Bench): KeptReading | undefined {
   return last?.raw === '' ? last : undefined;
 }
 
-/** The newest typed reading back into the line, to be changed or dropped. */
-function editLast(bench: Bench): Outcome {
-  const last = lastTyped(bench);
-  if (!last || bench.typed !== '') return unchanged(bench);
-  const text = last.unit === bench.unit ? last.text : `${last.text}${last.unit}`;
-  return becomes(bench, { readings: bench.readings.slice(0, -1), typed: text, notice: null });
+function erased(bench: Bench): Outcome {
+  const left = bench.typed.slice(0, -1);
+  return becomes(bench, { typed: left, lifted: left === '' ? null : bench.lifted, notice: null });
+}
+
+/** The reading in the line is among the others again, as it was. */
+const putBack = (bench: Bench): Bench => {
+  const { lifted, readings } = bench;
+  return lifted
+    ? { ...bench, readings: readings.toSpliced(lifted.at, 0, lifted.reading), lifted: null }
+    : bench;
+};
+
+const asTyped = ({ unit }: Bench, { text, unit: own }: KeptReading): string =>
+  own === unit ? text : `${text}${own}`;
+
+/** The typed reading at this place comes into the line, to be changed or dropped. */
+function lift(bench: Bench, at: number): Outcome {
+  const reading = bench.readings[at];
+  if (reading?.raw !== '') return unchanged(bench);
+  const readings = bench.readings.toSpliced(at, 1);
+  return becomes(bench, { readings, lifted: { reading, at }, typed: asTyped(bench, reading), notice: null });
+}
+
+/** The newest typed reading; of a bore's, which count all, also the one before or after, while that in the line is unchanged. */
+function picked(bench: Bench, by: 1 | -1): Outcome {
+  const { lifted, typed, readings, job } = bench;
+  if (typed === '') return lift(bench, readings.length - 1);
+  if (!lifted || typed !== asTyped(bench, lifted.reading) || job?.stage !== 'bore size')
+    return unchanged(bench);
+  const at = lifted.at + by;
+  const back = putBack(bench);
+  if (at === back.readings.length) return becomes(back, { typed: '' });
+  return at < 0 ? unchanged(bench) : lift(back, at);
 }
 
 function enteredNumber(bench: Bench, text: string): Outcome {
   const cleared = { ...bench, notice: questionOf(bench) };
   if (!bench.job) return refuse(cleared, { kind: 'no-job' });
   if (bench.job.closed) return refuse(cleared, { kind: 'closed' });
-  return atStage(cleared, unchanged(cleared), (ready) => RULES[ready.job.stage].typed(ready, text));
+  const done = atStage(cleared, unchanged(cleared), (at) => RULES[at.job.stage].typed(at, text));
+  return done.bench.notice?.kind === 'refused' ? { ...done, bench: putBack(done.bench) } : done;
 }
 
 function detentKeyed(bench: Bench, by: 1 | -1): Outcome {

@@ -162,6 +162,8 @@ export interface Bench {
   /** The zone of the spigot's last held diameter. */
   readonly zone: Zone | null;
   readonly typed: string;
+  /** A typed reading that is back in the line to be corrected, and its place among the others. */
+  readonly lifted: { readonly reading: KeptReading; readonly at: number } | null;
   /** The word chosen for the next trial; null until one is chosen. */
   readonly trialled: Trialled | null;
   /** A diameter above the target and the bore was held, or any was typed, since the spigot stage was entered. */

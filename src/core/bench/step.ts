@@ -28,6 +28,7 @@ export const startBench = (now: Millis, wall: number, unit: LengthUnit): Bench =
   capture: null,
   trail: null,
   readings: [],
+  lifted: null,
   zone: null,
   typed: '',
   trialled: null,

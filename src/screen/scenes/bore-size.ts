@@ -131,7 +131,7 @@ function typed(bench: Bench, job: Job, of: TypedBore): Saying {
         `${apart} apart, ${lengthFigure(allowed, unit)} allowed`,
         'past',
       ),
-      next: 'Press u to take back the last reading, or the up arrow to change it. Then measure again.',
+      next: 'Press u to take back the last reading, or the up arrow to pick one and change it. Then measure again.',
     };
   return readings.length > 1
     ? {

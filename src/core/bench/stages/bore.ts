@@ -145,7 +145,8 @@ const typed = (bench: WithJob, text: string): Outcome =>
     if (value <= 0) return badNumber(bench, text, 'a bore above zero');
     const known = bench.place === 'first' ? undefined : bench.job.bore?.diameter;
     const expected = known ?? bench.job.setup.plannedBore ?? null;
-    const accept = (): Outcome => rememberReading({ ...bench, typed: '', notice: null }, reading);
+    const accept = (): Outcome =>
+      rememberReading({ ...bench, typed: '', notice: null }, reading, bench.lifted?.at);
     return isOddBore(value, expected)
       ? ask(bench, { kind: 'odd-size', found: value, expected }, accept)
       : accept();

@@ -2,7 +2,7 @@
 import type { How, KeptReading } from '../entry.ts';
 import type { Job } from '../job.ts';
 import { isStale } from '../line.ts';
-import { type Outcome, refuse, unchanged } from '../outcome.ts';
+import { becomes, type Outcome, refuse, unchanged } from '../outcome.ts';
 import { type Bench, HEARD_AT_MOST, type Place, type Refusal } from '../state.ts';
 import { type HeldStill, steadyOf } from '../steady.ts';
 import { typedReading } from '../typed-reading.ts';
@@ -26,6 +26,7 @@ export const resetLive = <B extends Bench>(bench: B): B => ({
   capture: null,
   trail: null,
   readings: [],
+  lifted: null,
   typed: '',
   place: 'first',
   ring: null,
@@ -36,10 +37,11 @@ export function nextPlace(bench: WithJob, begun: boolean, places: readonly Place
   return begun ? bench.place : (places[places.indexOf(bench.place) + 1] ?? 'first');
 }
 
-export const rememberReading = (bench: WithJob, reading: KeptReading): Outcome => ({
-  bench: { ...bench, readings: [...bench.readings, reading].slice(-HEARD_AT_MOST) },
-  effects: [],
-});
+export const rememberReading = (bench: WithJob, reading: KeptReading, at = bench.readings.length): Outcome =>
+  becomes(bench, {
+    readings: bench.readings.toSpliced(at, 0, reading).slice(-HEARD_AT_MOST),
+    lifted: reading.raw === '' ? null : bench.lifted,
+  });
 
 /** A length typed at a stage, as the reading it is. */
 export function withTyped(bench: WithJob, text: string, then: (reading: KeptReading) => Outcome): Outcome {
