@@ -81,6 +81,54 @@ describe('which peaks agree', () => {
   });
 });
 
+describe('a first peak that is low', () => {
+  test.each(['bore', 'outside'] as const)('of a %s asks for five that agree', (side) => {
+    expect(agreed([-0.1, 0, 0, 0, 0], side)).toMatchObject({ needed: 5, steady: null, against: null });
+    expect(agreed([-0.1, 0, 0, 0, 0, 0], side)?.steady).toMatchObject({ peaks: 6, agreeing: 5 });
+    expect(agreed([0.1, 0, 0, 0, 0, 0], side)?.needed).toBe(3);
+  });
+
+  test('is one off their level, by less than 0.35 mm, and the very first', () => {
+    const needed = (offs: readonly number[]) => agreed(offs)?.needed;
+    expect(needed([-0.044, 0, 0, 0])).toBe(3);
+    expect(needed([-0.046, 0, 0, 0])).toBe(5);
+    expect(needed([-0.34, 0, 0, 0])).toBe(5);
+    expect(needed([-0.36, 0, 0, 0])).toBe(3);
+    expect(needed([0, -0.1, 0, 0])).toBe(3);
+    expect(needed([0, 0, 0, -0.1])).toBe(3);
+    expect(with2([-0.1, 0, 0, 0], 0, { shape: 0.034 })?.needed).toBe(3);
+  });
+});
+
+describe('peaks that end at the same reading', () => {
+  const offs = [0, 0.004, 0, 0.004];
+  const doubt = (values: readonly number[], reached: readonly number[], side: Side = 'bore') => {
+    const sign = side === 'bore' ? 1 : -1;
+    const peaks = values.map((off, i) => peak(off, { reached: mm(50 + sign * (reached[i] ?? 0)) }, i, side));
+    return agreementOf(peaks, untilted(side), 0.01)?.steady?.standardUncertainty ?? 0;
+  };
+
+  test.each(['bore', 'outside'] as const)(
+    'though the shapes of a %s go on may be cut off there: what is beyond is in doubt',
+    (side) => {
+      const plain = doubt(offs, [-0.01, -0.03, -0.01, -0.03], side);
+      expect(doubt(offs, [-0.01, -0.01, -0.01, -0.01], side)).toBeCloseTo(Math.hypot(plain, 0.012), 9);
+      expect(doubt(offs, [-0.01, -0.02, -0.01, -0.01], side)).toBeCloseTo(Math.hypot(plain, 0.0145), 9);
+    },
+  );
+
+  test('are not, where the shapes end as much alike, or rounding hides what is beyond', () => {
+    const plain = doubt(offs, [-0.01, -0.03, -0.01, -0.03]);
+    expect(doubt(offs, [-0.002, -0.002, -0.002, -0.002])).toBeCloseTo(plain, 9);
+    expect(doubt(offs, [0.01, 0.01, 0.01, 0.01])).toBeCloseTo(plain, 9);
+    const same = [0, 0.002, 0, 0.002];
+    expect(doubt(same, [-0.01, -0.01, -0.01, -0.01])).toBeCloseTo(
+      doubt(same, [-0.01, -0.03, -0.01, -0.03]),
+      9,
+    );
+  });
+});
+
 describe('a peak beyond the others', () => {
   const five = [0, 0, 0.05, 0, 0];
   test('counts against four, and three firm ones carry it', () => {
@@ -240,9 +288,13 @@ describe('evidence against peaks that agree', () => {
     },
   );
 
-  test('one lower, two unlike, two of four, or less than 0.045 mm are no jump', () => {
+  test('two unlike and lower are a jump before the others, and none after them', () => {
+    expect(against([-0.1, -0.14, 0, 0, 0])?.kind).toBe('jumped');
+    expect(against([0, 0, 0, -0.1, -0.14])?.kind).not.toBe('jumped');
+  });
+
+  test('one lower, two of four, or less than 0.045 mm are no jump', () => {
     expect(against([-0.1, 0, 0, 0])).toBeNull();
-    expect(against([-0.1, -0.14, 0, 0, 0])?.kind).not.toBe('jumped');
     expect(against([-0.1, -0.1, -0.035, -0.035, 0, 0, 0, 0])?.kind).not.toBe('jumped');
     expect(against([-0.044, -0.044, 0, 0, 0])?.kind).not.toBe('jumped');
     expect(against([-0.046, -0.046, 0, 0, 0])?.kind).toBe('jumped');

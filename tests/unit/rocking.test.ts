@@ -140,9 +140,33 @@ describe('hands and calipers that make peaks agree on a wrong size', () => {
     expect(ended.reason.change).toBeCloseTo(slip, 2);
   });
 
-  test('one peak lower than the rest, first or last, is a bad seat and no jump', () => {
-    expect(new Hand().rocks(42.2).rocks(42.3, 4).ended.state).toBe('steady');
+  test('one peak lower than the rest at the end is a bad seat and no jump', () => {
     expect(new Hand().rocks(42.3, 4).rocks(42.2).ended.state).toBe('steady');
+  });
+
+  test('one at the beginning may be a zero that slipped: two more rocks must agree', () => {
+    const hand = new Hand().rocks(42.2).rocks(42.3, 4);
+    expect(hand.verdict.state).toBe('rocking');
+    expect(hand.ended).toMatchObject({ reason: { kind: 'too-few-peaks', found: 4, needed: 5 } });
+    expect(hand.rocks(42.3).verdict).toMatchObject({ state: 'steady', peaks: 6, agreeing: 5 });
+  });
+
+  test('jaws that stop short of the wood leave room for where they stopped', () => {
+    const hand = new Hand();
+    for (let place = 0; place < 64; place++) {
+      const e = 0.2 + 2.6 * Math.cos((Math.PI * place) / 7.3);
+      hand.shows(Math.min(Math.sqrt(50 ** 2 - 4 * e ** 2), 49.94));
+    }
+    const { ended } = hand;
+    if (ended.state !== 'steady') throw new Error(JSON.stringify(ended));
+    expect(Math.abs(ended.diameter - 49.94)).toBeLessThan(2 * ended.standardUncertainty);
+  });
+
+  test('a quick hand that makes small rocks has each of them found', () => {
+    const hand = new Hand();
+    for (let place = 0; place < 32; place++)
+      hand.shows(Math.sqrt(73.5 ** 2 - 4 * (1.6 * Math.cos((Math.PI * place) / 5.2)) ** 2));
+    expect(peaksOf(finishCapture(hand.capture)).length).toBeGreaterThanOrEqual(5);
   });
 
   test('two sizes in turn without a reading between them have no curve', () => {

@@ -1,7 +1,7 @@
 // The diameter that agreeing peaks speak for, and how sure it is.
-import { extentOf } from '../statistics.ts';
+import { extentOf, meanOf } from '../statistics.ts';
 import { type Length, mm } from '../units.ts';
-import { trendOf } from './against.ts';
+import { type Peaks, trendOf } from './against.ts';
 import { type CaptureSettings, signOf } from './capture-settings.ts';
 import { type Peak, standardOfPeak } from './peak.ts';
 import { rectangular, standardOf } from './uncertainty.ts';
@@ -24,11 +24,11 @@ export interface Steady {
 
 const EXACT = { sensitivity: 1, degreesOfFreedom: Number.POSITIVE_INFINITY } as const;
 
-/** The diameter from the agreeing peaks, in order of time, of so many nearby; its tilt taken off. */
+/** The diameter from the agreeing peaks; its tilt taken off. */
 export function steadyAt(
-  agreeing: readonly Peak[],
-  nearby: number,
+  { agreeing, nearby }: Peaks,
   scale: number,
+  step: number,
   { side, tolerance, tiltHalfRange }: CaptureSettings,
 ): Steady {
   const sign = signOf(side);
@@ -46,13 +46,14 @@ export function steadyAt(
     { name: 'resolution', standard: DITHERED * rounding, ...EXACT },
     { name: 'tilt', standard: tilt / Math.sqrt(45), ...EXACT },
     { name: 'drift', standard: driftDoubt(values), ...EXACT },
+    { name: 'cut off', standard: cutDoubt(agreeing, sign, step), ...EXACT },
   ]);
   return {
     state: 'steady',
     diameter: mm(sign * height - tilt / 6),
     standardUncertainty: mm(combined.standard),
     degreesOfFreedom: combined.degreesOfFreedom,
-    peaks: nearby,
+    peaks: nearby.length,
     agreeing: agreeing.length,
     spread: mm(extentOf(values)),
   };
@@ -72,6 +73,22 @@ const TREND = { peaks: 4, pairs: 0.9 } as const;
 function driftDoubt(values: readonly number[]): number {
   if (values.length < TREND.peaks) return 0;
   return rectangular(Math.abs(trendOf(values, TREND.pairs)));
+}
+
+/** Peaks placed no wider apart than this many steps are of a hand in step with the caliper; our own choice. */
+const IN_STEP = 0.3;
+
+/**
+ * The doubt where the highest readings of all peaks are alike though the shapes go on, now less, now more, and on average by more than the
+ * half step that rounding hides: jaws that stopped short of the wood may have cut the peaks off there. All that is beyond is in
+ * doubt; our own choice: of 4,000 simulated captures that were cut off 90 % of what is kept is then within 2 u, with half of it
+ * 82 %, and with none 39 %; of clean ones 97.7, 97.6 and 97.5 %.
+ */
+function cutDoubt(agreeing: readonly Peak[], sign: number, step: number): number {
+  const isAlike = extentOf(agreeing.map((peak) => peak.reached)) <= 1.01 * step;
+  if (!isAlike || extentOf(agreeing.map((peak) => peak.value)) <= IN_STEP * step) return 0;
+  const beyond = meanOf(agreeing.map((peak) => sign * (peak.value - peak.reached)));
+  return beyond > step / 2 ? beyond : 0;
 }
 
 /** A peak may be low for many reasons, and is high for almost none. */

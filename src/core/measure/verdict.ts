@@ -94,15 +94,19 @@ function unclosed({ readings, accepted, found, settings }: Capture): Doubt {
   const { agreement } = found;
   if (readings.length === 0) return { kind: 'no-readings' };
   if (!agreement) return { kind: 'not-rocked', readings: accepted.length };
-  const { nearby, agreeing, beyond, spread } = agreement;
-  const needed = settings.leastPeaks;
-  if (nearby.length < needed) return { kind: 'too-few-peaks', found: nearby.length, needed };
+  const { nearby, agreeing, beyond, needed, spread } = agreement;
+  const least = settings.leastPeaks;
+  if (nearby.length < least) return { kind: 'too-few-peaks', found: nearby.length, needed: least };
+  if (agreeing.length < least)
+    return { kind: 'peaks-disagree', agreeing: agreeing.length, needed: least, spread };
   const leader = agreeing[0];
-  if (agreeing.length >= needed && beyond[0] && leader) {
+  if (beyond[0] && leader) {
     const farthest = Math.max(...beyond.map((peak) => Math.abs(peak.value - leader.value)));
     return { kind: 'peak-beyond', agreeing: agreeing.length, beyond: mm(farthest) };
   }
-  return { kind: 'peaks-disagree', agreeing: agreeing.length, needed, spread };
+  return agreeing.length < needed
+    ? { kind: 'too-few-peaks', found: agreeing.length, needed }
+    : { kind: 'peaks-disagree', agreeing: agreeing.length, needed, spread };
 }
 
 function isStill(capture: Capture): boolean {

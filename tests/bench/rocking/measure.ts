@@ -1,7 +1,7 @@
 // Many simulated rockings measured, and what came of them.
-import { addReading, finishCapture, startCapture } from '../../../src/core/measure/capture.ts';
+import { addReading, type Capture, finishCapture, startCapture } from '../../../src/core/measure/capture.ts';
 import { defaultSettings, type Side } from '../../../src/core/measure/capture-settings.ts';
-import { type Verdict, verdictOf } from '../../../src/core/measure/verdict.ts';
+import { verdictOf } from '../../../src/core/measure/verdict.ts';
 import { degrees } from '../../../src/core/units.ts';
 import { type Rock, type RockOptions, simulateRock } from './simulate.ts';
 
@@ -21,15 +21,19 @@ export interface Outcomes {
 }
 
 /** One trace through a capture, reading by reading. */
-export function capture(rock: Rock, side: Side, tiltDegrees: number): Verdict {
+export function captured(rock: Rock, side: Side, tiltDegrees: number): Capture {
   const settings = { ...defaultSettings(side), tiltHalfRange: degrees(tiltDegrees) };
-  return verdictOf(finishCapture(rock.readings.reduce(addReading, startCapture(settings))));
+  return finishCapture(rock.readings.reduce(addReading, startCapture(settings)));
 }
 
 /** In mm: an answer this far out is wrong. */
-const FAR = 0.05;
+export const FAR = 0.05;
 
 export type Conditions = Omit<RockOptions, 'rate'> & { readonly rate: number | 'any' };
+
+/** Readings a second of the trace of this seed. */
+export const rateOf = ({ rate }: Conditions, seed: number): number =>
+  rate === 'any' ? ([5, 8, 10, 16, 25][seed % 5] ?? 8) : rate;
 
 /** `traces` seeds from `from` on, measured with the tilt half-range that the options simulate. */
 export function measure(traces: number, from: number, options: Conditions): Outcomes {
@@ -39,9 +43,8 @@ export function measure(traces: number, from: number, options: Conditions): Outc
   const doubtful: Record<string, number> = {};
   let [covered, standards] = [0, 0];
   for (let seed = from; seed < from + traces; seed++) {
-    const rate = options.rate === 'any' ? ([5, 8, 10, 16, 25][seed % 5] ?? 8) : options.rate;
-    const rock = simulateRock(seed, { ...options, rate });
-    const verdict = capture(rock, options.side, options.tiltDegrees);
+    const rock = simulateRock(seed, { ...options, rate: rateOf(options, seed) });
+    const verdict = verdictOf(captured(rock, options.side, options.tiltDegrees));
     if (verdict.state === 'doubtful')
       doubtful[verdict.reason.kind] = (doubtful[verdict.reason.kind] ?? 0) + 1;
     if (verdict.state !== 'steady') continue;
