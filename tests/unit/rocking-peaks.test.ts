@@ -96,6 +96,7 @@ describe('a first peak that is low', () => {
     expect(needed([-0.36, 0, 0, 0])).toBe(3);
     expect(needed([0, -0.1, 0, 0])).toBe(3);
     expect(needed([0, 0, 0, -0.1])).toBe(3);
+    expect(needed([-0.1, 0, -0.2, 0, 0])).toBe(3);
     expect(with2([-0.1, 0, 0, 0], 0, { shape: 0.034 })?.needed).toBe(3);
   });
 });

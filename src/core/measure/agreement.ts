@@ -26,7 +26,7 @@ const AGREEMENT = {
   /** The least share of the peaks nearby that must agree. */
   share: 0.3,
   /**
-   * Where the first peak is low by up to this, in mm, the hand seated badly or the zero slipped up after it, and no line shows which:
+   * Where only the first peak is low, by up to this, in mm, the hand seated badly or the zero slipped up after it, and no line shows which:
    * this many more must agree. Our own choice, of 4,000 simulated captures each: two more refuse 0.8 % of clean ones, 0.3 % of pulled
    * ones, and 91 of 132 slips that would be kept; one more 0.25 %, 0.1 % and 62; refusing every low first peak 2.1 %, 1.3 % and 103.
    */
@@ -79,7 +79,7 @@ export function agreementOf(
   );
   const excess = Math.min(...beyond.map((peak) => Math.max(past(peak.value), past(peak.reached))));
   const inTime = { agreeing: nearby.filter((peak) => agreeing.includes(peak)), nearby };
-  const needed = settings.leastPeaks + (isLowFirst(inTime, settings, scale) ? AGREEMENT.afterLow : 0);
+  const needed = settings.leastPeaks + (isOnlyFirstLow(inTime, settings, scale) ? AGREEMENT.afterLow : 0);
   const closed =
     agreeing.length >= needed &&
     agreeing.length >= AGREEMENT.share * nearby.length &&
@@ -96,15 +96,17 @@ export function agreementOf(
   };
 }
 
-function isLowFirst(
+/** Whether the first peak is low, and no other: one that is low later as well is a hand that seats badly now and then. */
+function isOnlyFirstLow(
   { agreeing, nearby }: Peaks,
   { side, tolerance }: CaptureSettings,
   scale: number,
 ): boolean {
   const level = meanOf(agreeing.map((peak) => peak.value));
-  const [first] = nearby;
-  const low = first ? signOf(side) * (level - first.value) : 0;
-  return first !== undefined && low > 0 && low < AGREEMENT.lowFirst && isOff(first, level, tolerance, scale);
+  const lowBy = (peak: Peak) => signOf(side) * (level - peak.value);
+  const low = nearby.filter((peak) => lowBy(peak) > 0 && isOff(peak, level, tolerance, scale));
+  const [first, second] = low;
+  return first !== undefined && first === nearby[0] && !second && lowBy(first) < AGREEMENT.lowFirst;
 }
 
 /**
