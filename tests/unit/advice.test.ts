@@ -166,3 +166,20 @@ test.each([
 test('a plain lid is eased until it runs', () => {
   expect(advised('tight', null, { ...byHand, fit: 'plain' })).toEqual([{ kind: 'ease', by: 0.08 }]);
 });
+
+describe('threads chased by hand whose depth nobody measured', () => {
+  const chasedByHand: Setup = { ...byHand, byHand: true };
+  test.each([
+    ['running', [{ kind: 'runs' }]],
+    ['loose', [{ kind: 'leave' }]],
+    ['tight', [{ kind: 'chase' }, { kind: 'relieve-crests', part: 'male' }]],
+    ['seized', [{ kind: 'chase' }, { kind: 'relieve-crests', part: 'male' }]],
+  ] as const)('go by the verdict alone: %s', (verdict, advice) => {
+    expect(advised(verdict, 0.15, chasedByHand)).toEqual(advice);
+  });
+
+  test('whose crests were relieved are chased on', () => {
+    const relieved = { kind: 'crests-relieved', part: 'male' } as const;
+    expect(advised('tight', 0.15, chasedByHand, relieved)).toEqual([{ kind: 'chase' }]);
+  });
+});

@@ -72,6 +72,55 @@ describe('a job is what its entries say', () => {
   });
 });
 
+describe('a thread chased by hand', () => {
+  const spigot = {
+    kind: 'spigot-taken',
+    diameter: mm(43.4),
+    how: 'typed',
+    fit: 'tight',
+    clearance: mm(0),
+  } as const;
+  const crests = { kind: 'crests-measured', diameter: mm(43.1), how: 'typed' } as const;
+  const stroke = { kind: 'stroke', part: 'male' } as const;
+  const chased = { kind: 'thread-chased', part: 'male', depth: mm(0.8), within: mm(0.05) } as const;
+  const byTrial = { ...chased, how: 'trial', depth: null, within: null } as const;
+
+  test('takes its crests down with all sizes, and what was turned is kept', () => {
+    const whole = jobAfter({ ...spigot, across: mm(43.3), end: mm(43.5) }, crests)?.spigot;
+    expect(whole).toMatchObject({ diameter: 43.1, turned: 43.4 });
+    expect([whole?.across, whole?.end]).toEqual([expect.closeTo(43, 9), expect.closeTo(43.2, 9)]);
+    const plain = jobAfter(spigot, crests, { ...crests, diameter: mm(43) })?.spigot;
+    expect(plain).toMatchObject({ diameter: 43, turned: 43.4 });
+    expect(plain).not.toHaveProperty('across');
+    expect(plain).not.toHaveProperty('end');
+    expect(jobAfter(crests)?.spigot).toBeNull();
+    expect(jobAfter(spigot, stroke, stroke, crests)?.threads.male.crestsAt).toBe(2);
+  });
+
+  test('is measured only by a flat, as long as its strokes are counted', () => {
+    const thread = (...facts: readonly Fact[]) => jobAfter(stroke, ...facts)?.threads.male;
+    const flat = { ...chased, how: 'flat', strokes: 1 } as const;
+    const measured = { strokes: 1, depth: 0.8, within: 0.05 };
+    expect(thread(flat)).toMatchObject({ measured, isCounted: true });
+    expect(thread({ ...flat, depth: null })?.measured).toBeNull();
+    expect(thread({ ...flat, within: null })?.measured).toBeNull();
+    expect(thread({ ...flat, how: 'strokes' })?.measured).toBeNull();
+    expect(thread(flat, stroke, { ...byTrial, strokes: 2 })).toMatchObject({ measured, isCounted: true });
+    expect(thread(flat, { ...byTrial, strokes: 1 })).toMatchObject({ measured: null, isCounted: false });
+    expect(thread(flat, { ...byTrial, strokes: 1 }, flat)?.measured).toBeNull();
+    expect(jobAfter({ ...byTrial, strokes: 0 })?.threads.male.isCounted).toBe(false);
+  });
+
+  test('without counting makes the last trial of no account, counted it does so stroke by stroke', () => {
+    const reworked = (...facts: readonly Fact[]) => jobAfter(stroke, trial, ...facts)?.trials[0]?.reworked;
+    expect(reworked({ ...byTrial, strokes: 1 })).toBe(false);
+    expect(reworked(stroke)).toBe(true);
+    expect(jobAfter({ ...byTrial, strokes: 0 }, trial, { ...byTrial, strokes: 0 })?.trials[0]?.reworked).toBe(
+      true,
+    );
+  });
+});
+
 describe('undo', () => {
   test.each<Fact>([
     { kind: 'stage-entered', stage: 'spigot' },
@@ -259,4 +308,41 @@ describe('an entry that could not be written', () => {
     );
     expect(met({ ...half, notice: null }, { kind: 'entries-saved', ids: ['other'] }).bench.notice).toBeNull();
   });
+});
+
+describe('on the virtual bench', () => {
+  const teaching = { pace: 1, paused: false, mishaps: [], truth: null } as const;
+  const asked = (bench: Bench) => met({ ...bench, teaching }, { kind: 'teaching-asked', order: 'mishap' });
+
+  test('a mishap is ordered where the stage has one, and refused elsewhere', () => {
+    const { bench } = new Table();
+    const { effects, bench: after } = asked(bench);
+    expect(effects).toEqual([{ kind: 'teach', order: expect.any(String) }]);
+    expect(after.notice).toMatchObject({ kind: 'mishap' });
+    const closed = bench.job && { ...bench.job, closed: { how: 'runs', at: 1 } as const };
+    for (const other of [
+      { ...bench, job: closed },
+      { ...bench, job: null },
+      { ...bench, mode: { kind: 'note', text: '' } as const },
+    ])
+      expect(asked(other)).toMatchObject({
+        effects: [{ kind: 'sound', cue: 'refused' }],
+        bench: { notice: { why: { kind: 'no-mishap' } } },
+      });
+  });
+
+  test('at a real bench the same key does nothing', () => {
+    const { bench } = new Table();
+    const { effects, bench: after } = met(bench, { kind: 'teaching-asked', order: 'mishap' });
+    expect([effects, after]).toEqual([[], bench]);
+  });
+});
+
+test('a fault of the board is told, but never over a plain question', () => {
+  const fault: BenchEvent = { kind: 'board-fault', code: 'caliper-noise', heardAt: millis(0) };
+  expect(new Table().do(fault).bench.notice).toEqual({ kind: 'board-fault', fault: 'caliper-noise' });
+  const asking = new Table().type('5');
+  expect(asking.bench.notice?.kind).toBe('question');
+  expect(asking.do(fault).bench.notice?.kind).toBe('question');
+  expect(new Table().do({ ...fault, code: 'lamp-out' }).bench.notice?.kind).not.toBe('board-fault');
 });

@@ -149,6 +149,30 @@ describe('typed readings of a bore', () => {
     expect([table.bench.typed, values(table)]).toEqual(['39.9', [39.8]]);
   });
 
+  test('come back with their unit where the bench has another now, and never over what is being typed', () => {
+    const table = new Table().type('42.30').do({ kind: 'unit-switched' }, { kind: 'moved', by: -1 });
+    expect(table.bench.typed).toBe('42.30mm');
+    const typing = new Table().type('42.30').typing('4').do({ kind: 'moved', by: -1 });
+    expect([typing.bench.typed, values(typing)]).toEqual(['4', [42.3]]);
+    const stays = new Table().type('42.30').do(down);
+    expect([stays.bench.typed, values(stays)]).toEqual(['', [42.3]]);
+    expect(new Table().do({ kind: 'moved', by: -1 }).bench.typed).toBe('');
+  });
+
+  test('are taken back before what was kept, and that is said', () => {
+    const { notice } = new Table().type('42.30').do({ kind: 'undo-asked' }).bench;
+    expect(notice).toEqual({ kind: 'undone', what: 'reading taken back' });
+  });
+
+  test('are as long as a measurement, and what is longer is refused whole', () => {
+    expect(new Table().typing('4'.repeat(40)).refusal).toBeNull();
+    expect(new Table().typing('4'.repeat(41)).refusal).toEqual({
+      kind: 'bad-number',
+      found: '4'.repeat(41),
+      accepted: 'one measurement',
+    });
+  });
+
   test('that disagree are doubtful: not kept, none lost', () => {
     const table = new Table().type('42.06').type('42.28').type('42.30').act('keep');
     expect(table.kinds).not.toContain('bore-taken');
@@ -337,6 +361,22 @@ describe('a trial', () => {
 
 describe('a feed count that no hand makes', () => {
   const touched = () => new Table().board().to('bore thread').act('keep');
+
+  /** Whether the count still holds, after so many milliseconds without a line, at this total. */
+  const holds = (quiet: number, total: number) => {
+    const table = touched().pass(quiet).feed(total);
+    return table.bench.job?.threads.female.tracker?.kind === 'tracking';
+  };
+
+  test.each([
+    // 20 at once, and 100 a second, of which the next line brings 50 ms; backwards, since no groove is so deep
+    [0, -25, true],
+    [0, -26, false],
+    [950, -120, true],
+    [950, -121, false],
+  ])('after %d ms at %d detents holds: %j', (quiet, total, sound) => {
+    expect(holds(quiet, total)).toBe(sound);
+  });
 
   test('jumping by thousands voids the depth', () => {
     const table = touched().feed(1).feed(30_000).feed(2);

@@ -124,8 +124,8 @@ function plainPeak(values: readonly number[], middle: number, sign: number, heig
     ],
   ]);
   if (!fit) throw new Error('no fit');
-  const grid = Array.from({ length: 200_001 }, (_, i) => i / 100_000 - 1);
-  const time = grid.reduce((best, t) => (fit.at(t) > fit.at(best) ? t : best), 0);
+  let [time, width] = [-0.5, 1];
+  for (; width > 1e-9; width /= 2) if (fit.slopeAt(time + width / 2) > 0) time += width / 2;
   const rise = fit.at(time);
   const [top = 0, second = 0] = heights.toSorted((a, b) => b - a);
   const placing = fit.varianceAt(time);
