@@ -26,6 +26,12 @@ class Hand {
     this.capture = startCapture(settings);
   }
 
+  /** Sizes one after the other. */
+  showsAll(sizes: readonly number[]): this {
+    for (const size of sizes) this.shows(size);
+    return this;
+  }
+
   shows(size: number, times = 1, unit: LengthUnit = 'mm', every = 125): this {
     const step = unit === 'mm' ? 0.01 : 0.0005 * MM_PER_INCH;
     for (let count = 0; count < times; count++) {
@@ -102,6 +108,33 @@ describe('agreement', () => {
     const hand = new Hand().rocks(42.3).rocks(41.9).rocks(42.5).rocks(41.7).rocks(42.1).rocks(42.7);
     expect(hand.ended).toMatchObject({ state: 'doubtful' });
     expect(hand.ended).toMatchObject({ reason: { kind: 'peaks-disagree', needed: 3 } });
+  });
+
+  test('three rocks of three sizes are enough, and do not agree', () => {
+    expect(new Hand().rocks(42.3).rocks(42.1).rocks(42.5).ended).toMatchObject({
+      reason: { kind: 'peaks-disagree', agreeing: 1, needed: 3 },
+    });
+  });
+
+  test('two peaks beyond three that agree are too many, and the farthest is told', () => {
+    const hand = new Hand().rocks(42.3).rocks(42.4).rocks(42.3).rocks(42.36).rocks(42.3);
+    expect(hand.ended).toMatchObject({
+      state: 'doubtful',
+      reason: { kind: 'peak-beyond', agreeing: 3, beyond: expect.closeTo(0.1, 2) },
+    });
+  });
+
+  test('a rock that dips at its top is one, and so is one with a tremble on its way', () => {
+    const once = [42.0, 42.1, 42.2, 42.27, 42.3, 42.26, 42.3, 42.27, 42.2, 42.1, 42.0, 41.9];
+    const dipped = new Hand().rocks(42.3, 2);
+    for (let rock = 0; rock < 4; rock++) dipped.showsAll(once);
+    expect(peaksOf(finishCapture(dipped.capture))).toHaveLength(6);
+    const trembling = new Hand().rocks(42.3, 2);
+    for (let rock = 0; rock < 4; rock++)
+      trembling.showsAll([40.8, 41.2, 41.6, 41.57, 41.9, 42.15, 42.3, 42.2, 41.95, 41.6, 41.2, 40.8]);
+    const peaks = peaksOf(finishCapture(trembling.capture));
+    expect(peaks).toHaveLength(6);
+    for (const { value } of peaks) expect(Math.abs(value - 42.3)).toBeLessThan(0.05);
   });
 
   test('peaks that rise by a step with every rock drift', () => {
@@ -220,6 +253,27 @@ describe('waiting and doubting before the end', () => {
     expect(hand.verdict).toMatchObject({ live: 42.1 });
   });
 
+  test('a rock under way is rocking, and so is a hand at rest that has rocked before', () => {
+    expect(new Hand().shows(42).shows(42.2).verdict).toMatchObject({
+      state: 'rocking',
+      peaks: 0,
+      live: 42.2,
+    });
+    expect(new Hand().rocks(42.3, 2).waits(2000).shows(42.3).verdict).toMatchObject({
+      state: 'rocking',
+      peaks: 2,
+    });
+  });
+
+  test('readings held still count from where the jaws came to stand', () => {
+    const hand = new Hand().shows(30, 3).waits(2000).shows(42.3, 41, 'mm', 251);
+    expect(hand.verdict).toMatchObject({ reason: { kind: 'not-rocked', readings: 41 } });
+    const moved = new Hand().shows(30, 3).shows(99).shows(12).shows(42.3, 40, 'mm', 251);
+    expect(moved.verdict).toEqual({ state: 'waiting' });
+    expect(moved.shows(42.3, 1, 'mm', 251).verdict).toMatchObject({ reason: { readings: 41 } });
+    expect(rejectedReadings(moved.capture)).toEqual([]);
+  });
+
   test('twelve peaks near one another without agreement are doubted at once', () => {
     const hand = new Hand();
     for (let rock = 0; rock < 14; rock++) hand.rocks(42.3 + (0.16 * (((rock * 5) % 14) - 7)) / 2);
@@ -264,6 +318,24 @@ describe('readings that no hand could make', () => {
     expect(once(1376)).toEqual([]);
   });
 
+  test('time that goes back begins a new run', () => {
+    expect(rejectedReadings(new Hand().shows(42.3, 3).waits(-300).shows(30).shows(42.3, 3).capture)).toEqual(
+      [],
+    );
+  });
+
+  test('a silence counts from the reading before it, though that one is in doubt', () => {
+    const hand = new Hand().shows(42.3, 3).shows(99).waits(1300).shows(30).shows(42.3);
+    expect(rejectedReadings(hand.capture)).toEqual([3, 4]);
+  });
+
+  test('those that a peak rejects stand among the others, in order', () => {
+    const foul = Array.from({ length: 25 }, (_, i) => 50 - 0.0024 * (i - 12) ** 2).with(9, 50.04);
+    const hand = new Hand().showsAll(foul).showsAll([49.5, 49.4, 12, 49.4, 49.3]);
+    const rejected = rejectedReadings(finishCapture(hand.capture));
+    expect(rejected).toEqual([9, 27]);
+  });
+
   test('a quarter of the readings may be bad, more are doubted from the twenty-fourth on', () => {
     const hand = new Hand();
     for (let round = 0; round < 7; round++) hand.shows(42.3, 2).shows(99);
@@ -298,6 +370,22 @@ describe('another unit', () => {
     const hand = new Hand().rocks(42.3, 2).shows(42.3, 4, 'in').rocks(42.3, 3);
     expect(hand.ended).toMatchObject({ state: 'steady', agreeing: 5 });
     expect(rejectedReadings(hand.capture)).toEqual([34, 35, 36, 37]);
+  });
+
+  test('is a slip up to four times, and a switch from the fifth on', () => {
+    const changed = (times: number) => new Hand().rocks(42.3, 2).shows(42.3, times, 'in').ended;
+    expect(changed(4)).toMatchObject({ reason: { kind: 'too-few-peaks' } });
+    expect(changed(5)).toMatchObject({ reason: { kind: 'unit-changed' } });
+    expect(
+      new Hand().rocks(42.3, 2).shows(42.3, 3, 'in').shows(42.3).shows(42.3, 3, 'in').ended,
+    ).toMatchObject({
+      reason: { kind: 'too-few-peaks' },
+    });
+  });
+
+  test('is no beginning of a run after a silence', () => {
+    const hand = new Hand().shows(42.3, 3).waits(2000).shows(42.3, 1, 'in').rocks(42.3, 4);
+    expect(hand.ended).toMatchObject({ state: 'steady', agreeing: 4 });
   });
 
   test('an inch caliper rocks as well as one in millimetres', () => {
