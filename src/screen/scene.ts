@@ -34,13 +34,13 @@ export interface Figure {
 }
 
 export type Panel =
-  | { readonly kind: 'trace'; readonly trace: Trace }
-  | { readonly kind: 'bar'; readonly bar: Bar }
-  | { readonly kind: 'section'; readonly section: SectionModel }
-  | { readonly kind: 'table'; readonly table: Table }
-  | { readonly kind: 'words'; readonly words: Words }
-  | { readonly kind: 'form'; readonly form: FormModel }
-  | { readonly kind: 'jobs'; readonly jobs: Jobs };
+  | ({ readonly kind: 'trace' } & Trace)
+  | ({ readonly kind: 'bar' } & Bar)
+  | ({ readonly kind: 'section' } & SectionModel)
+  | ({ readonly kind: 'table' } & Table)
+  | ({ readonly kind: 'words' } & Words)
+  | ({ readonly kind: 'form' } & FormModel)
+  | ({ readonly kind: 'jobs' } & Jobs);
 
 export interface KeyHint {
   readonly key: string;

@@ -65,16 +65,16 @@ function panelText(panel: Panel | null): string {
   if (!panel) return '';
   switch (panel.kind) {
     case 'words':
-      return panel.words.paragraphs.map(paragraphText).join('\n');
+      return panel.paragraphs.map(paragraphText).join('\n');
     case 'table':
-      return panel.table.rows.map(({ name, value }) => `${name}: ${value}`).join('\n');
+      return panel.rows.map(({ name, value }) => `${name}: ${value}`).join('\n');
     case 'form': {
-      const { fields, at, hint, error } = panel.form;
+      const { fields, at, hint, error } = panel;
       const field = fields[at];
       return field ? `${field.name}: ${field.value === '' ? 'empty' : field.value}. ${error ?? hint}.` : '';
     }
     case 'jobs': {
-      const job = panel.jobs.rows[panel.jobs.at];
+      const job = panel.rows[panel.at];
       return job ? `${job.name}, ${job.closed ? 'closed' : `at ${job.stage}`}, ${job.when}.` : '';
     }
     case 'trace':

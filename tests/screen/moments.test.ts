@@ -74,7 +74,7 @@ describe('a spigot', () => {
     expect(scene('spigot-taken-loose').big).toMatchObject({ text: '43.10', style: 'past' });
     expect(scene('spigot-taken-loose').standing?.mark).not.toBe(scene('spigot-taken').standing?.mark);
     const { panel } = scene('spigot-taken');
-    expect(panel?.kind === 'bar' && panel.bar).toMatchObject({ zone: 'at', stale: false });
+    expect(panel?.kind === 'bar' && panel).toMatchObject({ zone: 'at', stale: false });
   });
 
   test('of a plain lid has a hold, and is as wanted', () => {

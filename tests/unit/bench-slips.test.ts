@@ -88,7 +88,7 @@ describe('typed readings of a bore', () => {
     const table = new Table().type('42.30').type('42.35').type('42.31');
     expect(sceneOf(table.bench).panel).toMatchObject({
       kind: 'table',
-      table: { rows: [{ value: '42.30 mm' }, { value: '42.35 mm' }, { value: '42.31 mm' }] },
+      rows: [{ value: '42.30 mm' }, { value: '42.35 mm' }, { value: '42.31 mm' }],
     });
     table.do({ kind: 'undo-asked' });
     expect(values(table)).toEqual([42.3, 42.35]);
@@ -352,7 +352,7 @@ describe('a trial', () => {
   test('advice says what to do and what it does', () => {
     const table = atTrial().do({ kind: 'typed', text: '2' });
     const { panel } = sceneOf(table.bench);
-    const rows = panel?.kind === 'table' ? panel.table.rows.map(({ value }) => value) : [];
+    const rows = panel?.kind === 'table' ? panel.rows.map(({ value }) => value) : [];
     expect(rows.join('\n')).toMatch(
       /Cut the spigot's thread 0\.20 mm deeper \(1 detent\): adds 0\.40 mm of clearance\./,
     );

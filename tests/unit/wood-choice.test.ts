@@ -47,7 +47,7 @@ describe('a wood', () => {
   test('that is in no table is kept as typed, and the form says so', () => {
     expect(woodOf(naming('moon wood'))).toBe('moon wood');
     const { panel } = formScene(naming('moon wood'));
-    expect(panel?.kind === 'form' && panel.form.hint).toMatch(/^saved as typed/);
+    expect(panel?.kind === 'form' && panel.hint).toMatch(/^saved as typed/);
   });
 
   test('English oak is European oak, and is said as a turner says it', () => {

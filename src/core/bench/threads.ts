@@ -1,6 +1,7 @@
 // Both threads of a job as cut so far.
 import { counted, lengthFigure, withDoubt } from '../figures.ts';
 import { isPointed, type KnownDepth } from '../thread/chased.ts';
+import { limitsOf } from '../thread/limits.ts';
 import { wideningOf } from '../thread/milling.ts';
 import type { Pair, Part } from '../thread/pair.ts';
 import { type Length, type LengthUnit, mm } from '../units.ts';
@@ -56,4 +57,21 @@ export function pairOf(job: Job, bore: Length): Pair {
     female: groove('female'),
     male: groove('male'),
   };
+}
+
+/** Millimetres: less than this is nothing still to cut, and nothing too deep. Our own choice: half of what a caliper shows. */
+const LEAST_LEFT = 0.005;
+
+/** What is left to the planned depth; below zero where the thread is deeper. */
+export function leftToCut({ setup }: Job, part: Part, depth: Length): Length {
+  const left = setup.depth[part] - depth;
+  return mm(Math.abs(left) > LEAST_LEFT ? left : 0);
+}
+
+/** The limit of the pair once a thread is as deep as planned, or as it is now if that is deeper; null where there is none. */
+export function limitOnceCut(job: Job, bore: Length, part: Part, depth: Length): Length | null {
+  const pair = pairOf(job, bore);
+  const deeper = mm(Math.max(pair[part].depth, depth));
+  const limits = limitsOf({ ...pair, [part]: { ...pair[part], depth: deeper } });
+  return limits.kind === 'limits' ? limits.limit : null;
 }

@@ -29,19 +29,19 @@ export function PanelOf({ panel, gap, ...room }: PanelProps): ReactNode {
 function panelRows(panel: Panel, { columns, rows, shown }: PanelRoom, glyphs: Glyphs): Block {
   switch (panel.kind) {
     case 'trace':
-      return traceRows(panel.trace, columns, rows, glyphs);
+      return traceRows(panel, columns, rows, glyphs);
     case 'bar':
-      return barRows(panel.bar, columns, rows);
+      return barRows(panel, columns, rows);
     case 'section':
-      return sectionRows(panel.section, columns, rows, shown, glyphs);
+      return sectionRows(panel, columns, rows, shown, glyphs);
     case 'table':
-      return tableRows(panel.table, columns, rows);
+      return tableRows(panel, columns, rows);
     case 'words':
-      return wordRows(panel.words, columns, rows);
+      return wordRows(panel, columns, rows);
     case 'form':
-      return formRows(panel.form, columns, rows);
+      return formRows(panel, columns, rows);
     case 'jobs':
-      return jobRows(panel.jobs, columns, rows);
+      return jobRows(panel, columns, rows);
     default:
       return panel satisfies never;
   }
@@ -56,7 +56,7 @@ export function panelHeight(panel: Panel, rows: number): number {
     case 'trace':
       return small ? 1 : Math.max(4, Math.floor((rows - 5) * 0.4));
     case 'table':
-      return small ? 3 : Math.max(4, Math.min(6, panel.table.rows.length), Math.floor((rows - 5) * 0.4));
+      return small ? 3 : Math.max(4, Math.min(6, panel.rows.length), Math.floor((rows - 5) * 0.4));
     case 'section':
     case 'words':
     case 'form':

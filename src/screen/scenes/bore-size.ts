@@ -4,6 +4,7 @@ import { boreDoubt, boreDoubtWith } from '../../core/bench/doubt.ts';
 import type { Bore, Job } from '../../core/bench/job.ts';
 import { asksAcross, ovalityIn } from '../../core/bench/out-of-true.ts';
 import { nextBoreSize, type TypedBore, typedBore } from '../../core/bench/stages/bore.ts';
+import type { WithJob } from '../../core/bench/stages/rules.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { counted, figure, lengthFigure, spanFigure, withDoubt } from '../../core/figures.ts';
 import { type Capture, peaksOf, recentReadings, rejectedReadings } from '../../core/measure/capture.ts';
@@ -13,25 +14,28 @@ import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-table.ts';
 import { rangeOf, type Trace } from '../panels/trace.ts';
-import { type Figure, MARKS, type Panel, type Scene } from '../scene.ts';
+import { type Figure, MARKS, type Panel, type Scene, type Standing } from '../scene.ts';
 import { DOUBT_CURES, doubtWords, zeroWords } from '../words.ts';
 import {
   againHint,
   bigLength,
-  bigNothing,
-  bigReading,
+  bigRead,
+  type FactsByName,
+  factsFrom,
   isReceiving,
-  liveStyle,
-  staleness,
+  knownLength,
+  liveRead,
+  notRead,
+  type Saying,
+  staleSaying,
   standingLine,
-  wakeAdvice,
   whyNothing,
 } from './scene-parts.ts';
 
 /** Readings that the widest drawing has room for. */
 const SHOWN = 140;
 
-export function traceOf(capture: Capture, unit: LengthUnit): Trace {
+function traceOf(capture: Capture, unit: LengthUnit): Trace {
   const readings = recentReadings(capture, SHOWN);
   const first = capture.readings.length - readings.length;
   const heights = readings.map((reading) => reading.value);
@@ -66,30 +70,30 @@ const NOTHING_TRACED: Trace = {
 };
 
 /** Its place is kept while nothing is traced, so that nothing on the screen moves when the first reading comes. */
-export const tracePanel = (capture: Capture | null, unit: LengthUnit): Panel => ({
+export const tracePanel = ({ capture, unit }: Bench): Panel => ({
   kind: 'trace',
-  trace: capture && capture.readings.length > 0 ? traceOf(capture, unit) : NOTHING_TRACED,
+  ...(capture && capture.readings.length > 0 ? traceOf(capture, unit) : NOTHING_TRACED),
 });
 
-export function boreSizeScene(bench: Bench, job: Job): Scene {
+export function boreSizeScene(bench: WithJob): Scene {
   const verdict: Verdict = bench.capture ? verdictOf(bench.capture) : { state: 'waiting' };
-  const common = {
+  const said = saying(bench, verdict);
+  return {
     title: 'bore size',
-    facts: factsOf(bench, job),
-    panel: bench.readings.length > 0 ? typedTable(bench) : tracePanel(bench.capture, bench.unit),
+    facts: factsOf(bench),
+    panel: bench.readings.length > 0 ? typedTable(bench) : tracePanel(bench),
     caution: cautionAt['bore size'],
-    keys: stageKeys('keep', againHint(bench, nextBoreSize({ ...bench, job }))),
+    keys: stageKeys('keep', againHint(bench, nextBoreSize(bench))),
     typing: null,
+    ...(isAcross(bench) ? sayingAcross(said) : said),
   };
-  const said = saying(bench, job, verdict);
-  return { ...common, ...(isAcross(bench, job) ? sayingAcross(said) : said) };
 }
 
 /** A quarter turn from the bore that was kept. */
-const isAcross = ({ place }: Bench, { bore }: Job): boolean => bore !== null && place === 'across';
+const isAcross = ({ place, job }: WithJob): boolean => job.bore !== null && place === 'across';
 
 /** The same as of the first size, with what is another. */
-function sayingAcross({ big, standing, next }: Saying): Saying {
+function sayingAcross({ big, standing, next }: Said): Said {
   const turn = 'Move the caliper a quarter turn round in the bore.';
   return {
     big: big && { ...big, label: `${big.label.replace(/^bore, /, '')}, a quarter turn round` },
@@ -103,21 +107,19 @@ function sayingAcross({ big, standing, next }: Saying): Saying {
   };
 }
 
-type Saying = Pick<Scene, 'big' | 'standing' | 'next'>;
+type Said = Saying & Pick<Scene, 'big'>;
 
-function saying(bench: Bench, job: Job, verdict: Verdict): Saying {
-  const typedOnes = typedBore({ ...bench, job });
-  if (typedOnes) return typed(bench, job, typedOnes);
-  if (verdict.state === 'steady') return agreed(bench, job, verdict);
+function saying(bench: WithJob, verdict: Verdict): Said {
+  const { bore } = bench.job;
+  const typedOnes = typedBore(bench);
+  if (typedOnes) return typed(bench, typedOnes);
+  if (verdict.state === 'steady') return agreed(bench, verdict);
   const rocked = verdict.state !== 'waiting' && verdict.peaks > 0;
-  if (job.bore && !rocked && !isAcross(bench, job) && verdict.state !== 'doubtful')
-    return boreKept(bench, job, job.bore);
-  if (!bench.live) return nothing(bench);
-  return rocking(bench, job, verdict);
+  if (bore && !rocked && !isAcross(bench) && verdict.state !== 'doubtful') return boreKept(bench, bore);
+  return bench.live ? rocking(bench, verdict) : nothing(bench);
 }
 
-function typed(bench: Bench, job: Job, of: TypedBore): Saying {
-  const { unit, readings } = bench;
+function typed({ unit, readings, job }: WithJob, of: TypedBore): Said {
   const { mean, spread, allowed, agrees, scatter } = of;
   const apart = lengthFigure(spread, unit);
   const half = mm(boreDoubtWith(job, scatter).expanded95);
@@ -154,32 +156,29 @@ function typed(bench: Bench, job: Job, of: TypedBore): Saying {
 /** What was typed, one a row, the newest last. */
 const typedTable = ({ readings, unit }: Bench): Panel => ({
   kind: 'table',
-  table: {
-    rows: readings.map(({ value }, at) => ({
-      name: `reading ${at + 1}`,
-      value: lengthFigure(value, unit),
-      strong: at === readings.length - 1,
-    })),
-  },
+  rows: readings.map(({ value }, at) => ({
+    name: `reading ${at + 1}`,
+    value: lengthFigure(value, unit),
+    strong: at === readings.length - 1,
+  })),
 });
 
-function agreed(bench: Bench, job: Job, verdict: Steady): Saying {
+function agreed({ job, unit }: WithJob, verdict: Steady): Said {
   const value = correctReading(job, verdict.diameter, 'bore');
   const { standardUncertainty: standard, degreesOfFreedom } = verdict;
   const half = mm(boreDoubtWith(job, { standard, degreesOfFreedom }).expanded95);
-  const about = `${withDoubt(value, half, bench.unit)}, ${peaksThatAgree(verdict)} within ${spanFigure(verdict.spread, bench.unit)}`;
+  const about = `${withDoubt(value, half, unit)}, ${peaksThatAgree(verdict, unit)}`;
   return {
-    big: bigLength(value, bench.unit, 'bore, the true diameter', 'at'),
+    big: bigLength(value, unit, 'bore, the true diameter', 'at'),
     standing: standingLine(MARKS.full, 'STEADY', about, 'at'),
     next: 'Press Enter to keep this bore. Keep rocking for a tighter figure.',
   };
 }
 
-export const peaksThatAgree = ({ agreeing, peaks }: Steady): string =>
-  agreeing === peaks ? counted(peaks, 'peak') : `${agreeing}/${peaks} peaks`;
+export const peaksThatAgree = ({ agreeing, peaks, spread }: Steady, unit: LengthUnit): string =>
+  `${agreeing === peaks ? counted(peaks, 'peak') : `${agreeing}/${peaks} peaks`} within ${spanFigure(spread, unit)}`;
 
-function boreKept(bench: Bench, job: Job, bore: Bore): Saying {
-  const { unit } = bench;
+function boreKept({ unit, job }: WithJob, bore: Bore): Said {
   const { agreeing, how, diameter } = bore;
   const half = mm(boreDoubt(job)?.expanded95 ?? 0);
   const from = how === 'rocked' ? counted(agreeing, 'peak') : counted(agreeing, 'typed reading');
@@ -208,83 +207,77 @@ function boreKept(bench: Bench, job: Job, bore: Bore): Saying {
   };
 }
 
-const nothing = (bench: Bench): Saying => ({
-  big: bigNothing(bench.unit, 'bore'),
-  standing: standingLine(MARKS.open, 'NO READING YET', whyNothing(bench), 'quiet'),
+const nothing = (bench: Bench): Said => ({
+  big: bigRead(bench, undefined, 'bore'),
+  standing: notRead(whyNothing(bench)),
   next: isReceiving(bench)
     ? 'Open the inside jaws in the bore and rock them past the widest point.'
     : 'Rock the jaws in the bore, type the largest reading and press Enter. Do this three times.',
 });
 
-function rocking(bench: Bench, job: Job, verdict: Exclude<Verdict, Steady>): Saying {
-  const { live } = bench;
-  if (!live) return nothing(bench);
-  const value = correctReading(job, live.reading.value, 'bore');
-  const big = bigReading(value, live.reading.step, bench.unit, 'jaws now', liveStyle(bench));
-  const stale = staleness(bench);
-  if (verdict.state === 'doubtful') {
-    const about = doubtWords(verdict.reason, bench.unit);
-    return {
-      big,
-      standing: standingLine(MARKS.alert, 'DOUBTFUL', about, 'past'),
-      next: DOUBT_CURES[verdict.reason.kind],
-    };
+function rocking(bench: WithJob, verdict: Exclude<Verdict, Steady>): Said {
+  const last = liveRead(bench);
+  const value = last && correctReading(bench.job, last.value, 'bore');
+  const stale = verdict.state === 'doubtful' ? null : staleSaying(bench, last, '. The peaks so far are kept');
+  const said = rockingSaying(verdict, bench.unit, {
+    ready: 'Hold one jaw still and rock the other back and forth past the widest point.',
+    going:
+      'Rock slowly until three peaks agree. Then tilt the caliper along the bore and use the smallest peak.',
+  });
+  return { big: bigRead(bench, last, 'jaws now', value), ...(stale ?? said) };
+}
+
+/** What to say while peaks are looked for; how to rock before the first one and after it. */
+export function rockingSaying(
+  verdict: Exclude<Verdict, Steady>,
+  unit: LengthUnit,
+  how: { readonly ready: string; readonly going: string },
+): Saying {
+  switch (verdict.state) {
+    case 'waiting':
+      return { standing: standingLine(MARKS.open, 'READY', 'not rocked yet', 'quiet'), next: how.ready };
+    case 'rocking':
+      return { standing: progress(verdict, unit), next: how.going };
+    case 'doubtful':
+      return {
+        standing: standingLine(MARKS.alert, 'DOUBTFUL', doubtWords(verdict.reason, unit), 'past'),
+        next: DOUBT_CURES[verdict.reason.kind],
+      };
+    default:
+      return verdict satisfies never;
   }
-  if (stale)
-    return {
-      big,
-      standing: stale,
-      next: wakeAdvice(bench, '. The peaks so far are kept'),
-    };
-  if (verdict.state === 'waiting')
-    return {
-      big,
-      standing: standingLine(MARKS.open, 'READY', 'not rocked yet', 'quiet'),
-      next: 'Hold one jaw still and rock the other back and forth past the widest point.',
-    };
-  return {
-    big,
-    standing: progress(bench, verdict),
-    next: 'Rock slowly until three peaks agree. Then tilt the caliper along the bore and use the smallest peak.',
-  };
 }
 
-export function progress(bench: Bench, verdict: Extract<Verdict, { state: 'rocking' }>) {
-  const { peaks, agreeing, spread } = verdict;
-  if (peaks === 0) return standingLine(MARKS.half, 'ROCKING', 'no peak yet', 'near');
-  const apart = spread === null || peaks < 2 ? '' : `, within ${spanFigure(spread, bench.unit)}`;
-  return standingLine(
-    MARKS.half,
-    'ROCKING',
-    `${counted(peaks, 'peak')}, ${agreeing} agree${agreeing === 1 ? 's' : ''}${apart}`,
-    'near',
-  );
+function progress(
+  { peaks, agreeing, spread }: Extract<Verdict, { state: 'rocking' }>,
+  unit: LengthUnit,
+): Standing {
+  const apart = spread === null || peaks < 2 ? '' : `, within ${spanFigure(spread, unit)}`;
+  const agree = `${agreeing} agree${agreeing === 1 ? 's' : ''}`;
+  const about = peaks === 0 ? 'no peak yet' : `${counted(peaks, 'peak')}, ${agree}${apart}`;
+  return standingLine(MARKS.half, 'ROCKING', about, 'near');
 }
 
-function factsOf(bench: Bench, job: Job): readonly Figure[] {
-  const { unit } = bench;
-  const { ring, setup } = job;
-  const land = ring?.land ?? setup.caliper.jawLand;
-  return [
+function factsOf(bench: WithJob): readonly Figure[] {
+  const { unit, job } = bench;
+  const { caliper, plannedBore } = job.setup;
+  const land = job.ring?.land ?? caliper.jawLand;
+  return factsFrom({
     ...ovalFacts(job, unit),
-    { name: 'zero', value: zeroWords(bench, job) },
-    ...(land !== undefined && land > 0 ? [{ name: 'jaw land', value: lengthFigure(land, unit) }] : []),
-    ...(setup.plannedBore !== undefined
-      ? [{ name: 'planned', value: lengthFigure(setup.plannedBore, unit) }]
-      : []),
-  ];
+    zero: zeroWords(bench, job),
+    'jaw land': land === undefined || land <= 0 ? null : lengthFigure(land, unit),
+    planned: knownLength(plannedBore, unit),
+  });
 }
 
 /** Both sizes of a bore measured a quarter turn apart, and what that does to the fit; while the second is measured, the first. */
-function ovalFacts({ bore }: Job, unit: LengthUnit): readonly Figure[] {
+function ovalFacts({ bore }: Job, unit: LengthUnit): FactsByName {
   const oval = ovalityIn(bore);
-  if (!bore || bore.across === undefined || !oval) return [];
-  const loss = mm(bore.diameter - oval.narrowest);
-  return [
-    { name: 'one way', value: lengthFigure(bore.diameter, unit) },
-    { name: 'square to it', value: lengthFigure(bore.across, unit) },
-    ...(!oval.round
-      ? [{ name: 'fit', value: `tightens by ${lengthFigure(loss, unit)} in the worst turn` }]
-      : []),
-  ];
+  if (!bore || !oval) return {};
+  const loss = lengthFigure(mm(bore.diameter - oval.narrowest), unit);
+  return {
+    'one way': lengthFigure(bore.diameter, unit),
+    'square to it': knownLength(bore.across, unit),
+    fit: oval.round ? null : `tightens by ${loss} in the worst turn`,
+  };
 }

@@ -50,17 +50,15 @@ function wayScene({ job, answers: { way } }: Asking): Scene {
     facts: [],
     panel: {
       kind: 'table',
-      table: {
-        rows: [
-          {
-            name: '1 gauge',
-            value: 'feed some detents against a dial gauge or feeler and type the travel',
-            strong: way === 'travel',
-          },
-          { name: '2 pair', value: lack ? `${LACKS[lack]}` : pair, strong: way === 'pair' },
-          { name: '3 known', value: 'type how far one detent moves the cutter', strong: way === 'known' },
-        ],
-      },
+      rows: [
+        {
+          name: '1 gauge',
+          value: 'feed some detents against a dial gauge or feeler and type the travel',
+          strong: way === 'travel',
+        },
+        { name: '2 pair', value: lack ? `${LACKS[lack]}` : pair, strong: way === 'pair' },
+        { name: '3 known', value: 'type how far one detent moves the cutter', strong: way === 'known' },
+      ],
     },
     next: 'How will you find what one detent feeds? Press 1, 2 or 3, then Enter to begin.',
     caution: null,

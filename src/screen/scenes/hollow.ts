@@ -1,49 +1,49 @@
 // Hollow: what remains to the planned bore, and the taper from the mouth to the depth.
 import { correctReading } from '../../core/bench/correct-reading.ts';
-import type { Job } from '../../core/bench/job.ts';
 import { BORE_ENDS, boreAlong } from '../../core/bench/out-of-true.ts';
 import { hollowState, nextHeight } from '../../core/bench/stages/hollow.ts';
-import type { Bench } from '../../core/bench/state.ts';
-import { lengthFigure, taperFigure } from '../../core/figures.ts';
+import type { WithJob } from '../../core/bench/stages/rules.ts';
+import { taperFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
-import type { Style } from '../styled-text.ts';
 import {
   bigLength,
-  bigNothing,
-  bigReading,
+  bigRead,
+  factsFrom,
   HELD,
   isReceiving,
   keepTyped,
-  liveStyle,
-  staleness,
+  knownLength,
+  notRead,
+  staleSaying,
   standingLine,
-  taperFact,
-  wakeAdvice,
+  taperWords,
 } from './scene-parts.ts';
 
 const PLACE = { mouth: 'at the mouth', depth: 'at depth' } as const;
 
-export function hollowScene(bench: Bench, job: Job): Scene {
+export function hollowScene(bench: WithJob): Scene {
   const last = bench.readings.at(-1);
-  const now = last ? correctReading(job, last.value, 'bore') : null;
+  const now = last ? correctReading(bench.job, last.value, 'bore') : null;
   return {
     title: 'hollow',
-    big: bigOf(bench, job, now),
-    standing: standingOf(bench, job, now),
-    facts: factsOf(bench, job, now),
+    big: bigOf(bench, now),
+    facts: factsOf(bench, now),
     panel: null,
-    next: nextStep(bench, job, now),
     caution: cautionAt.hollow,
     keys: stageKeys('keep'),
     typing: null,
+    ...(staleSaying(bench, last) ?? {
+      standing: standingOf(bench),
+      next: nextStep(bench, now),
+    }),
   };
 }
 
-function nextStep(bench: Bench, job: Job, now: Length | null): string {
-  if (now !== null && staleness(bench, bench.readings.at(-1))) return wakeAdvice(bench);
+function nextStep(bench: WithJob, now: Length | null): string {
+  const { job } = bench;
   const place = PLACE[nextHeight(job)];
   if (now === null && job.mouth && job.depth)
     return 'Press n to go on. Measure at the mouth again to replace both readings.';
@@ -53,39 +53,28 @@ function nextStep(bench: Bench, job: Job, now: Length | null): string {
   return `Hold the jaws still in the bore ${place}, then press Enter. Press n to go on.`;
 }
 
-function bigOf(bench: Bench, job: Job, now: Length | null): Big {
-  const { plannedBore } = job.setup;
-  const step = bench.readings.at(-1)?.step ?? mm(0.01);
-  const value = now ?? job.mouth?.diameter ?? null;
-  if (plannedBore !== undefined && value !== null) return remaining(bench, mm(plannedBore - value), step);
-  if (plannedBore !== undefined) return bigLength(plannedBore, bench.unit, 'planned bore', 'value');
-  return value === null
-    ? bigNothing(bench.unit, 'bore')
-    : bigReading(value, step, bench.unit, 'bore now', liveStyle(bench, bench.readings.at(-1)));
-}
-
-/** What is wider than planned is said by a plus: it is over, and nothing is to come. */
-function remaining(bench: Bench, left: Length, step: Length): Big {
-  const live = (style: Style): Style => liveStyle(bench, bench.readings.at(-1), style);
-  const over = bigReading(
-    mm(-left),
-    step,
-    bench.unit,
-    'over the planned bore, on the diameter',
-    live('value'),
-  );
+/** A reading, or the one that was kept. */
+function bigOf(bench: WithJob, now: Length | null): Big {
+  const { job } = bench;
+  const { plannedBore, caliper } = job.setup;
+  const value = now ?? job.mouth?.diameter;
+  const last = bench.readings.at(-1);
+  const shown =
+    value === undefined ? undefined : { value, step: last?.step ?? caliper.step, raw: last?.raw ?? '' };
+  if (plannedBore === undefined) return bigRead(bench, shown, shown ? 'bore now' : 'bore');
+  if (value === undefined) return bigLength(plannedBore, bench.unit, 'planned bore', 'value');
+  // What is wider than planned is said by a plus: it is over, and nothing is to come.
+  const over = bigRead(bench, shown, 'over the planned bore, on the diameter', mm(value - plannedBore));
   return Number(over.text) > 0
     ? { ...over, text: `+${over.text}` }
-    : bigReading(left, step, bench.unit, 'still to come out, on the diameter', live('value'));
+    : bigRead(bench, shown, 'still to come out, on the diameter', mm(plannedBore - value));
 }
 
-function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
-  const stale = now === null ? null : staleness(bench, bench.readings.at(-1));
-  if (stale) return stale;
-  const state = hollowState({ ...bench, job });
+function standingOf(bench: WithJob): Standing {
+  const state = hollowState(bench);
   switch (state.kind) {
     case 'unread':
-      return standingLine(MARKS.open, 'NO READING YET', PLACE[nextHeight(job)], 'quiet');
+      return notRead(PLACE[nextHeight(bench.job)]);
     case 'wider':
       return standingLine(MARKS.alert, 'WIDER', 'than planned; the spigot will match the bore', 'near');
     case 'typed':
@@ -96,23 +85,16 @@ function standingOf(bench: Bench, job: Job, now: Length | null): Standing {
       return standingLine(MARKS.full, 'PARALLEL', 'mouth and depth are the same', 'good');
     case 'tapered':
       return standingLine(MARKS.alert, 'TAPERED', taperFigure(state.taper, BORE_ENDS, bench.unit), 'near');
-    default: {
-      const never: never = state;
-      throw new TypeError(`no such state: ${JSON.stringify(never)}`);
-    }
+    default:
+      return state satisfies never;
   }
 }
 
-function factsOf(bench: Bench, job: Job, now: Length | null): readonly Figure[] {
-  const { unit } = bench;
-  const { mouth, depth, setup } = job;
-  return [
-    ...(now !== null ? [{ name: 'bore now', value: lengthFigure(now, unit) }] : []),
-    ...(setup.plannedBore !== undefined
-      ? [{ name: 'planned', value: lengthFigure(setup.plannedBore, unit) }]
-      : []),
-    ...(mouth ? [{ name: 'mouth', value: lengthFigure(mouth.diameter, unit) }] : []),
-    ...(depth ? [{ name: 'depth', value: lengthFigure(depth.diameter, unit) }] : []),
-    ...taperFact(boreAlong(job), null, unit),
-  ];
-}
+const factsOf = ({ unit, job }: WithJob, now: Length | null): readonly Figure[] =>
+  factsFrom({
+    'bore now': knownLength(now, unit),
+    planned: knownLength(job.setup.plannedBore, unit),
+    mouth: knownLength(job.mouth?.diameter, unit),
+    depth: knownLength(job.depth?.diameter, unit),
+    fit: taperWords(boreAlong(job), null, unit),
+  });

@@ -50,7 +50,7 @@ export function welcomeScene(bench: Bench): Scene {
   return {
     ...quiet,
     title: 'welcome',
-    panel: { kind: 'words', words: { paragraphs } },
+    panel: { kind: 'words', paragraphs },
     next: speaking
       ? 'A board is connected. Press Enter to begin a job.'
       : 'Press Enter to begin a job. A board is found when you plug it in.',
@@ -65,16 +65,14 @@ export function formScene(form: NewJobForm): Scene {
     title: 'new job',
     panel: {
       kind: 'form',
-      form: {
-        fields: fieldsOf(form).map((name) => ({
-          name,
-          value: safe(form.values[name]),
-          choice: choicesOf(form, name) !== undefined,
-        })),
-        at: form.at,
-        hint: hintOf(form),
-        error: form.error === null ? null : safe(`${at}: ${form.error}`),
-      },
+      fields: fieldsOf(form).map((name) => ({
+        name,
+        value: safe(form.values[name]),
+        choice: choicesOf(form, name) !== undefined,
+      })),
+      at: form.at,
+      hint: hintOf(form),
+      error: form.error === null ? null : safe(`${at}: ${form.error}`),
     },
     next: "Change what isn't right, then press End or Ctrl-D to begin.",
     keys: formKeys,
@@ -84,25 +82,24 @@ export function formScene(form: NewJobForm): Scene {
 export const jobsScene = (bench: Bench, jobs: readonly JobLine[], at: number): Scene => ({
   ...quiet,
   title: 'jobs',
-  panel:
-    jobs.length === 0
-      ? { kind: 'words', words: { paragraphs: [text('No jobs yet. Press w for the first one.')] } }
-      : {
+  ...(jobs.length === 0
+    ? {
+        panel: { kind: 'words', paragraphs: [text('No jobs yet. Press w for the first one.')] },
+        next: 'Press w to begin a job, Esc to go back.',
+      }
+    : {
+        panel: {
           kind: 'jobs',
-          jobs: {
-            at,
-            rows: jobs.map(({ name, stage, touched, closed }) => ({
-              name: safe(name),
-              stage,
-              closed,
-              when: ago(bench.wall - touched),
-            })),
-          },
+          at,
+          rows: jobs.map(({ name, stage, touched, closed }) => ({
+            name: safe(name),
+            stage,
+            closed,
+            when: ago(bench.wall - touched),
+          })),
         },
-  next:
-    jobs.length === 0
-      ? 'Press w to begin a job, Esc to go back.'
-      : 'Press Enter to open the job where you left it.',
+        next: 'Press Enter to open the job where you left it.',
+      }),
   keys: listKeys,
 });
 
@@ -111,7 +108,7 @@ export const noteScene = (typed: string): Scene => ({
   title: 'note',
   panel: {
     kind: 'words',
-    words: { paragraphs: [text("A line for the record: what happened, what you'd change next time.")] },
+    paragraphs: [text("A line for the record: what happened, what you'd change next time.")],
   },
   next: 'Type it, then press Enter to keep it.',
   typing: { asks: 'note', text: safe(typed, 400) },
@@ -155,7 +152,7 @@ export function helpScene(bench: Bench): Scene {
   return {
     ...quiet,
     title: about === 'welcome' ? 'help' : `help: ${about}`,
-    panel: { kind: 'words', words: { paragraphs } },
+    panel: { kind: 'words', paragraphs },
     next: 'Press ? to go back to the bench.',
     keys: [],
   };

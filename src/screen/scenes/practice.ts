@@ -12,19 +12,17 @@ import { figure, lengthFigure, spanFigure } from '../../core/figures.ts';
 import { verdictOf } from '../../core/measure/verdict.ts';
 import { mm } from '../../core/units.ts';
 import { noJawsKeys, practiceKeys } from '../key-table.ts';
-import type { Table } from '../panels/table.ts';
-import { MARKS, type Scene } from '../scene.ts';
-import { DOUBT_CURES, doubtWords } from '../words.ts';
-import { peaksThatAgree, progress, tracePanel } from './bore-size.ts';
+import { MARKS, type Panel, type Scene } from '../scene.ts';
+import { peaksThatAgree, rockingSaying, tracePanel } from './bore-size.ts';
 import {
   bigLength,
-  bigNothing,
-  bigReading,
+  bigRead,
   isReceiving,
-  liveStyle,
-  staleness,
+  liveRead,
+  notRead,
+  type Saying,
+  staleSaying,
   standingLine,
-  wakeAdvice,
   whyNothing,
 } from './scene-parts.ts';
 
@@ -60,17 +58,16 @@ export function practiceScene(bench: Bench, practice: Practice): Scene {
         ...common,
         facts: [],
         keys: isReceiving(bench) ? practiceKeys(isVirtual, 'done') : noJawsKeys,
-        panel: tracePanel(bench.capture, bench.unit),
+        panel: tracePanel(bench),
         ...measuring(bench, practice),
       };
 }
 
 function told(
-  bench: Bench,
+  { unit, teaching }: Bench,
   { results }: Practice,
   result: PracticeResult,
-): Pick<Scene, 'big' | 'standing' | 'facts' | 'panel' | 'next'> {
-  const { unit, teaching } = bench;
+): Saying & Pick<Scene, 'big' | 'facts' | 'panel'> {
   const advice = practiceAdvice(result);
   const isGood = advice !== 'reads-small' && advice !== 'reads-large';
   const again = teaching
@@ -88,13 +85,13 @@ function told(
       { name: 'strokes', value: String(result.strokes) },
       { name: 'peaks within', value: spanFigure(result.spread, unit) },
     ],
-    panel: { kind: 'table', table: scoreTable(results, unit) },
+    panel: scoreTable(results, unit),
     next: `${BETTER[advice]} ${again}`,
   };
 }
 
 /** The score once there is one, then every measurement, the newest first. */
-function scoreTable(results: readonly PracticeResult[], unit: Bench['unit']): Table {
+function scoreTable(results: readonly PracticeResult[], unit: Bench['unit']): Panel {
   const score = scoreOf(results);
   const scored = score
     ? `mean miss ${lengthFigure(score.mean, unit)}, worst ${lengthFigure(score.worst, unit)}: ${SCORED[score.word]}`
@@ -103,18 +100,20 @@ function scoreTable(results: readonly PracticeResult[], unit: Bench['unit']): Ta
     name: `ring ${at + 1}`,
     value: `measured ${figure(result.measured, unit)}, truly ${lengthFigure(result.real, unit)}, miss ${lengthFigure(missOf(result), unit)}`,
   }));
-  return { rows: [{ name: 'score', value: scored, strong: score !== null }, ...rows.toReversed()] };
+  return {
+    kind: 'table',
+    rows: [{ name: 'score', value: scored, strong: score !== null }, ...rows.toReversed()],
+  };
 }
 
-function measuring(bench: Bench, practice: Practice): Pick<Scene, 'big' | 'standing' | 'next'> {
-  const { live, capture, unit } = bench;
-  const big = live
-    ? bigReading(live.reading.value, live.reading.step, unit, 'jaws now', liveStyle(bench))
-    : bigNothing(unit, 'jaws now');
+function measuring(bench: Bench, practice: Practice): Saying & Pick<Scene, 'big'> {
+  const { capture, unit } = bench;
+  const last = liveRead(bench);
+  const big = bigRead(bench, last, 'jaws now');
   if (!isReceiving(bench))
     return {
       big,
-      standing: standingLine(MARKS.open, 'NO READING YET', whyNothing(bench), 'quiet'),
+      standing: notRead(whyNothing(bench)),
       next: 'Plug the board in to measure a ring of your own, or press v to rock virtual jaws.',
     };
   if (realSize(bench, practice) === null)
@@ -123,38 +122,18 @@ function measuring(bench: Bench, practice: Practice): Pick<Scene, 'big' | 'stand
       standing: standingLine(MARKS.open, 'WHICH RING?', 'you are scored against its true size', 'quiet'),
       next: "Check the caliper's zero. Type the size marked on a ring you trust, then press Enter.",
     };
-  const stale = staleness(bench);
-  if (stale) return { big, standing: stale, next: wakeAdvice(bench, '') };
+  const stale = staleSaying(bench, last, '');
+  if (stale) return { big, ...stale };
   const verdict = capture ? verdictOf(capture) : ({ state: 'waiting' } as const);
-  switch (verdict.state) {
-    case 'steady':
-      return {
-        big: bigLength(verdict.diameter, unit, 'the ring, as you rocked it', 'at'),
-        standing: standingLine(
-          MARKS.full,
-          'STEADY',
-          `${peaksThatAgree(verdict)} within ${spanFigure(verdict.spread, unit)}`,
-          'at',
-        ),
-        next: 'Press Enter to see what it really is. Keep rocking for a tighter figure.',
-      };
-    case 'doubtful':
-      return {
-        big,
-        standing: standingLine(MARKS.alert, 'DOUBTFUL', doubtWords(verdict.reason, unit), 'past'),
-        next: DOUBT_CURES[verdict.reason.kind],
-      };
-    case 'waiting':
-      return {
-        big,
-        standing: standingLine(MARKS.open, 'READY', 'not rocked yet', 'quiet'),
-        next: howTo(bench),
-      };
-    case 'rocking':
-      return { big, standing: progress(bench, verdict), next: howTo(bench) };
-    default:
-      return verdict satisfies never;
+  if (verdict.state !== 'steady') {
+    const how = howTo(bench);
+    return { big, ...rockingSaying(verdict, unit, { ready: how, going: how }) };
   }
+  return {
+    big: bigLength(verdict.diameter, unit, 'the ring, as you rocked it', 'at'),
+    standing: standingLine(MARKS.full, 'STEADY', peaksThatAgree(verdict, unit), 'at'),
+    next: 'Press Enter to see what it really is. Keep rocking for a tighter figure.',
+  };
 }
 
 const howTo = ({ teaching }: Bench): string =>

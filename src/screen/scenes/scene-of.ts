@@ -1,5 +1,5 @@
 // The scene of a bench: which one is on, and what goes over any of them: typed numbers, help.
-import type { Job } from '../../core/bench/job.ts';
+import type { WithJob } from '../../core/bench/stages/rules.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { pauseKey, typingKeys } from '../key-table.ts';
 import type { Scene } from '../scene.ts';
@@ -32,33 +32,33 @@ export function sceneOf(bench: Bench): Scene {
       return withTyping(bench, withPause(bench, practiceScene(bench, bench.mode.practice)));
     case 'stage':
       return bench.job
-        ? withTyping(bench, withPause(bench, stageScene(bench, bench.job)))
+        ? withTyping(bench, withPause(bench, stageScene({ ...bench, job: bench.job })))
         : welcomeScene(bench);
     default:
       return bench.mode satisfies never;
   }
 }
 
-function stageScene(bench: Bench, job: Job): Scene {
-  switch (job.stage) {
+function stageScene(bench: WithJob): Scene {
+  switch (bench.job.stage) {
     case 'zero':
-      return zeroScene(bench, job);
+      return zeroScene(bench);
     case 'hollow':
-      return hollowScene(bench, job);
+      return hollowScene(bench);
     case 'bore thread':
-      return threadScene(bench, job, 'female');
+      return threadScene(bench, 'female');
     case 'bore size':
-      return boreSizeScene(bench, job);
+      return boreSizeScene(bench);
     case 'spigot':
-      return spigotScene(bench, job);
+      return spigotScene(bench);
     case 'spigot thread':
-      return threadScene(bench, job, 'male');
+      return threadScene(bench, 'male');
     case 'trial':
-      return trialScene(bench, job);
+      return trialScene(bench);
     case 'record':
-      return recordScene(bench, job);
+      return recordScene(bench);
     default:
-      return job.stage satisfies never;
+      return bench.job.stage satisfies never;
   }
 }
 

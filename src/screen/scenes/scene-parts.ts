@@ -7,7 +7,7 @@ import { figure, lengthFigure, readingFigure } from '../../core/figures.ts';
 import { type Along, pairTaper } from '../../core/thread/taper-and-oval.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { silentFor } from '../line-health.ts';
-import { type Big, type Figure, MARKS, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
 
 /** What to show before the first number. */
@@ -20,19 +20,6 @@ export const bigLength = (value: Length, unit: LengthUnit, label: string, style:
   style,
 });
 
-export const bigReading = (
-  value: Length,
-  step: Length,
-  unit: LengthUnit,
-  label: string,
-  style: Style,
-): Big => ({
-  text: readingFigure(value, step, unit),
-  unit,
-  label,
-  style,
-});
-
 export const bigNothing = (unit: LengthUnit, label: string): Big => ({
   text: NO_NUMBER[unit],
   unit,
@@ -40,8 +27,27 @@ export const bigNothing = (unit: LengthUnit, label: string): Big => ({
   style: 'quiet',
 });
 
+/** A reading as it was shown, with the line it came on. */
+type Read = Pick<KeptReading, 'value' | 'step' | 'raw'>;
+
+/** The newest from the line, kept or not. */
+export const liveRead = ({ live }: Bench): Read | undefined =>
+  live?.reading && { ...live.reading, raw: live.raw };
+
 /** Whether a reading from the line is too old; a typed one never is. */
-const isOld = (bench: Bench, last: KeptReading | undefined): boolean => isStale(bench) && last?.raw !== '';
+const isOld = (bench: Bench, last: Read | undefined): boolean =>
+  last !== undefined && last.raw !== '' && isStale(bench);
+
+/** A number is quiet while its reading is stale. */
+export const liveStyle = (bench: Bench, last: Read | undefined, style: Style = 'value'): Style =>
+  isOld(bench, last) ? 'stale' : style;
+
+/** A reading, or the value that it comes to; before any, what stands for none. */
+export function bigRead(bench: Bench, last: Read | undefined, label: string, value = last?.value): Big {
+  if (!last || value === undefined) return bigNothing(bench.unit, label);
+  const text = readingFigure(value, last.step, bench.unit);
+  return { text, unit: bench.unit, label, style: liveStyle(bench, last) };
+}
 
 /** Readings come by themselves: a board is on the line, and it speaks what is understood. */
 export const isReceiving = ({ line }: Bench): boolean => line.open && line.versionRefused === null;
@@ -56,30 +62,43 @@ export function whyNothing(bench: Bench): string {
   return trouble === TRACE_ENDED ? trouble : 'port not open: run lidwright doctor';
 }
 
-/** What to do about a stale reading. */
-export const wakeAdvice = ({ line }: Bench, orElse = ', or type the reading'): string =>
-  `${line.open || line.port === null ? 'Switch the caliper on or check its cable' : 'Plug the board in again'}${orElse}.`;
+/** Where a scene stands, and what to do. */
+export type Saying = Pick<Scene, 'standing' | 'next'>;
 
-/** The standing of a stale reading; null while it is fresh. `last` is the stage's newest, if it keeps any. */
-export function staleness(bench: Bench, last?: KeptReading): Standing | null {
+/** What to say of a reading that is stale; null while it is fresh, or there is none. */
+export function staleSaying(
+  bench: Bench,
+  last: Read | undefined,
+  orElse = ', or type the reading',
+): Saying | null {
   if (!isOld(bench, last)) return null;
+  const { open, port } = bench.line;
   const seconds = Math.floor((silentFor(bench) ?? 0) / 1000);
-  const about = bench.line.open
+  const about = open
     ? `the last reading is ${seconds} s old`
     : 'the board is unplugged; this is its last reading';
-  return { mark: MARKS.stale, word: 'STALE', about, style: 'bad' };
+  const cure = open || port === null ? 'Switch the caliper on or check its cable' : 'Plug the board in again';
+  return { standing: standingLine(MARKS.stale, 'STALE', about, 'bad'), next: `${cure}${orElse}.` };
 }
 
-/** A number is quiet while its reading is stale. */
-export const liveStyle = (bench: Bench, last?: KeptReading, style: Style = 'value'): Style =>
-  isOld(bench, last) ? 'stale' : style;
+/** Figures by name in their order; null for what is not known. */
+export interface FactsByName {
+  readonly [name: string]: string | null;
+}
 
-/** What the tapers of bore and spigot do to the clearance from the mouth inwards; nothing where they leave it as it is. */
-export function taperFact(bore: Along | null, spigot: Along | null, unit: LengthUnit): readonly Figure[] {
+/** Those that are known. */
+export const factsFrom = (known: FactsByName): readonly Figure[] =>
+  Object.entries(known).flatMap(([name, value]) => (value === null ? [] : [{ name, value }]));
+
+/** A length as such a figure. */
+export const knownLength = (length: Length | null | undefined, unit: LengthUnit): string | null =>
+  typeof length === 'number' ? lengthFigure(length, unit) : null;
+
+/** What the tapers of bore and spigot do to the clearance from the mouth inwards; null where they leave it as it is. */
+export function taperWords(bore: Along | null, spigot: Along | null, unit: LengthUnit): string | null {
   const { gains } = pairTaper(bore, spigot);
-  if (gains === 0) return [];
   const way = gains < 0 ? 'tightens' : 'loosens';
-  return [{ name: 'fit', value: `${way} by ${lengthFigure(mm(Math.abs(gains)), unit)} going in` }];
+  return gains === 0 ? null : `${way} by ${lengthFigure(mm(Math.abs(gains)), unit)} going in`;
 }
 
 const SIZES: { readonly [place in Place]: string } = {
@@ -96,6 +115,8 @@ export const standingLine = (mark: string, word: string, about: string, style: S
   about,
   style,
 });
+export const notRead = (about: string): Standing =>
+  standingLine(MARKS.open, 'NO READING YET', about, 'quiet');
 
 /** What is said of a reading that has no target. */
 export const HELD: { readonly [held in Held]: Standing } = {

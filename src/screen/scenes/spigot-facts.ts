@@ -14,6 +14,7 @@ import {
 import { isUnmeasured } from '../../core/bench/threads.ts';
 import {
   band,
+  counted,
   cutFigure,
   figure,
   lengthFigure,
@@ -28,7 +29,7 @@ import { type Bar, placeOf } from '../panels/bar.ts';
 import type { Figure } from '../scene.ts';
 import { looseness } from '../words.ts';
 import { doubtFor } from './memo.ts';
-import { taperFact } from './scene-parts.ts';
+import { type FactsByName, factsFrom, knownLength, taperWords } from './scene-parts.ts';
 
 /** Half-width of the 95 % interval of what this job's spigot gives, and so of its target. */
 export const halfOf = (job: Job): Length => mm(doubtFor(job)?.expanded95 ?? 0);
@@ -38,12 +39,10 @@ export const sizeToCut = (job: Job, size: Length, unit: LengthUnit): string =>
   `${cutFigure(size, unit, halfOf(job))} ${unit}`;
 
 export const liveFacts = (job: Job, now: Diameter | null, aim: Aim, unit: LengthUnit): readonly Figure[] =>
-  now
-    ? [
-        { name: 'diameter', value: lengthFigure(now.value, unit) },
-        { name: 'per side', value: sizeToCut(job, mm((now.value - aim.target) / 2), unit) },
-      ]
-    : [];
+  factsFrom({
+    diameter: knownLength(now?.value, unit),
+    'per side': now && sizeToCut(job, mm((now.value - aim.target) / 2), unit),
+  });
 
 export function aimFacts(
   job: Job,
@@ -51,65 +50,55 @@ export function aimFacts(
   expected: Expected | NotExpected | null,
   unit: LengthUnit,
 ): readonly Figure[] {
-  return [
-    { name: 'target', value: sizeToCut(job, aim.target, unit) },
-    isUnmeasured(job)
-      ? { name: 'with threads', value: `${lengthFigure(job.setup.depth.male, unit)} deep` }
-      : {
-          name: job.setup.fit === 'plain' ? 'fits from' : 'runs from',
-          value: band(aim.low, aim.high, unit, halfOf(job)),
-        },
-    clearanceFact(job, expected, unit),
+  const { fit, depth, season } = job.setup;
+  const limits = isUnmeasured(job)
+    ? { 'with threads': `${lengthFigure(depth.male, unit)} deep` }
+    : { [fit === 'plain' ? 'fits from' : 'runs from']: band(aim.low, aim.high, unit, halfOf(job)) };
+  return factsFrom({
+    target: sizeToCut(job, aim.target, unit),
+    ...limits,
+    ...clearanceFact(job, expected, unit),
     ...shapeFacts(job, expected, unit),
-    { name: 'bore', value: lengthFigure(aim.bore, unit) },
-    ...(job.setup.season === undefined
-      ? []
-      : [{ name: 'made for', value: `${seasonText(job.setup.season)} humidity` }]),
-    ...(aim.shift === 0
-      ? []
-      : [{ name: 'learned', value: `${signed(aim.shift, unit)}, ${trialsBehind(job)}` }]),
-  ];
+    bore: lengthFigure(aim.bore, unit),
+    'made for': season === undefined ? null : `${seasonText(season)} humidity`,
+    learned: aim.shift === 0 ? null : `${signed(aim.shift, unit)}, ${trialsBehind(job)}`,
+  });
 }
 
 export const signed = (value: Length, unit: LengthUnit): string =>
   `${value > 0 ? '+' : ''}${figure(value, unit)}`;
 
 /** What a spigot of this size gives, with what is in doubt about it; while it has none to stop at, what is wanted. A plain lid that is held has a hold. */
-function clearanceFact(job: Job, expected: Expected | NotExpected | null, unit: LengthUnit): Figure {
+function clearanceFact(job: Job, expected: Expected | NotExpected | null, unit: LengthUnit): FactsByName {
   if (expected?.kind !== 'expected')
-    return { name: 'wanted', value: lengthFigure(looseness(job.setup, job.setup.wanted).value, unit) };
+    return { wanted: lengthFigure(looseness(job.setup, job.setup.wanted).value, unit) };
   const { name, value } = looseness(job.setup, expected.clearance);
-  return { name, value: withDoubt(value, halfOf(job), unit) };
+  return { [name]: withDoubt(value, halfOf(job), unit) };
 }
 
 /** What a spigot out of true does to the fit, and the bore with it: how loose the pair is where it is loosest. */
-function shapeFacts(job: Job, expected: Expected | NotExpected | null, unit: LengthUnit): readonly Figure[] {
-  if (expected?.kind !== 'expected' || isSame(expected.loosest, expected.clearance)) return [];
+function shapeFacts(job: Job, expected: Expected | NotExpected | null, unit: LengthUnit): FactsByName {
+  if (expected?.kind !== 'expected' || isSame(expected.loosest, expected.clearance)) return {};
   const along = spigotAlong(job.spigot);
-  return [
-    {
-      name: 'at its loosest',
-      value: `${lengthFigure(mm(expected.loosest - expected.clearance), unit)} more`,
-    },
-    ...(along ? [{ name: 'taper', value: taperFigure(taperOf(along), SPIGOT_ENDS, unit) }] : []),
-    ...taperFact(boreAlong(job), along, unit),
-  ];
+  return {
+    'at its loosest': `${lengthFigure(mm(expected.loosest - expected.clearance), unit)} more`,
+    taper: along && taperFigure(taperOf(along), SPIGOT_ENDS, unit),
+    fit: taperWords(boreAlong(job), along, unit),
+  };
 }
 
-const trialsBehind = (job: Job): string => {
-  const count = job.setup.learned?.reasons.length ?? 0;
-  return count === 1 ? 'from 1 trial' : `from ${count} trials`;
-};
+const trialsBehind = ({ setup }: Job): string =>
+  `from ${counted(setup.learned?.reasons.length ?? 0, 'trial')}`;
 
 export function fitFacts(job: Job, expected: Expected | NotExpected | null): readonly Figure[] {
   const doubt = doubtFor(job);
   if (expected?.kind !== 'expected' || !doubt) return [];
   const chances =
     job.setup.fit === 'plain' ? null : chancesOf(expected.clearance, doubt, boundsOverRange(job));
-  return [
-    ...(chances ? [{ name: 'will run', value: percent(chances.running) }] : []),
-    { name: 'biggest unknown', value: doubt.largest.name },
-  ];
+  return factsFrom({
+    'will run': chances && percent(chances.running),
+    'biggest unknown': doubt.largest.name,
+  });
 }
 
 export function barOf(

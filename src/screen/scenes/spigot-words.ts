@@ -1,8 +1,8 @@
 // The words of a spigot: its zone, what fit it gives, and what to do next.
 import type { Job, Spigot } from '../../core/bench/job.ts';
 import { asksAcross, fitsLike, ovalityIn, spigotAlong } from '../../core/bench/out-of-true.ts';
+import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { isOnSize } from '../../core/bench/stages/spigot.ts';
-import type { Bench } from '../../core/bench/state.ts';
 import type { Aim, Expected, NotExpected, Zone } from '../../core/bench/target.ts';
 import { asKnown, lengthFigure } from '../../core/figures.ts';
 import type { FitWord } from '../../core/thread/fit.ts';
@@ -18,16 +18,13 @@ import { halfOf, signed } from './spigot-facts.ts';
 /** Of threads chased by hand, which nobody has measured yet. */
 const BY_DEPTH = 'how deep you chase decides the fit';
 
-export function waiting(bench: Bench, job: Job, aim: Aim): Standing {
-  if (job.spigot) return kept(job, job.spigot, bench.unit);
-  return standingLine(
-    MARKS.open,
-    'TURN TO THIS',
+export function waiting({ job, unit }: WithJob, aim: Aim): Standing {
+  if (job.spigot) return kept(job, job.spigot, unit);
+  const about =
     aim.shift === 0
       ? 'nothing measured yet'
-      : `trials moved it by ${signed(mm(aim.shift), bench.unit)} ${bench.unit}: ? says why`,
-    'quiet',
-  );
+      : `trials moved it by ${signed(mm(aim.shift), unit)} ${unit}: ? says why`;
+  return standingLine(MARKS.open, 'TURN TO THIS', about, 'quiet');
 }
 
 /** The spigot as kept, by its shape where it is out of true; its fit is the one at the tightest place and turn. */
@@ -66,15 +63,11 @@ export function zoneStanding(
       return standingLine(MARKS.full, 'AT SIZE', `stop here: ${fit}`, 'at');
     case 'under':
       return standingLine(MARKS.under, 'UNDER', `below target; ${fit}`, 'past');
-    case 'past':
-      return standingLine(
-        MARKS.cross,
-        'PAST',
-        expected?.kind === 'unmeasured'
-          ? 'too small for threads of the planned depth'
-          : `past what ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: ${fit}`,
-        'past',
-      );
+    case 'past': {
+      const past = `past what ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: ${fit}`;
+      const about = expected?.kind === 'unmeasured' ? 'too small for threads of the planned depth' : past;
+      return standingLine(MARKS.cross, 'PAST', about, 'past');
+    }
     default:
       return zone satisfies never;
   }
@@ -92,12 +85,8 @@ function fitAbout(job: Job, expected: Expected | NotExpected | null, unit: Lengt
   return fitWords(job, expected.word, expected.clearance, unit);
 }
 
-export function nextStep(
-  bench: Bench,
-  job: Job,
-  zone: Zone | null,
-  expected: Expected | NotExpected | null,
-): string {
+export function nextStep(bench: WithJob, zone: Zone | null, expected: Expected | NotExpected | null): string {
+  const { job } = bench;
   const after = job.setup.fit === 'plain' ? 'the trial' : 'its thread';
   switch (zone) {
     case null:

@@ -3,27 +3,30 @@ import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
 import { type Chasing, chasingOf } from '../../core/bench/stages/chased-thread.ts';
-import type { Bench } from '../../core/bench/state.ts';
+import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { expectedOf } from '../../core/bench/target.ts';
 import { asKnown, counted, fineWithDoubt, lengthFigure, withDoubt } from '../../core/figures.ts';
 import { FLAT_BY_EYE, type KnownDepth } from '../../core/thread/chased.ts';
+import { partWord } from '../../core/thread/pair.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { chasingKeys } from '../key-table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
+import type { Style } from '../styled-text.ts';
 import { doubtFor } from './memo.ts';
-import { standingLine } from './scene-parts.ts';
+import { factsFrom, knownLength, standingLine } from './scene-parts.ts';
 import { sectionFor } from './thread-section.ts';
 
-export function chasedScene(bench: Bench, job: Job, part: Part): Scene {
-  const chasing = chasingOf({ ...bench, job }, part);
+export function chasedScene(bench: WithJob, part: Part): Scene {
+  const { job, unit } = bench;
+  const chasing = chasingOf(bench, part);
   const depth = (chasing.known ?? chasing.about)?.depth ?? mm(0);
   return {
-    title: part === 'female' ? 'bore thread' : 'spigot thread',
-    big: bigOf(chasing, bench.unit),
-    standing: standingOf(job, chasing, bench.unit),
-    facts: [...factsOf(job, chasing, bench.unit), ...fitNow(job, bench.unit)],
-    panel: { kind: 'section', section: sectionFor(job, part, depth) },
-    next: nextStep(job, chasing, bench.unit),
+    title: `${partWord(part)} thread`,
+    big: bigOf(chasing, unit),
+    standing: standingOf(job, chasing, unit),
+    facts: factsOf(job, chasing, unit),
+    panel: { kind: 'section', ...sectionFor(job, part, depth) },
+    next: nextStep(job, chasing, unit),
     caution: CAUTIONS.chasing,
     keys: chasingKeys,
     typing: null,
@@ -32,28 +35,25 @@ export function chasedScene(bench: Bench, job: Job, part: Part): Scene {
 
 const DEPTH_STYLE = { shallow: 'value', full: 'at', past: 'past' } as const;
 
+const bigStrokes = (count: number, label: string, style: Style): Big => ({
+  text: String(count),
+  unit: count === 1 ? 'stroke' : 'strokes',
+  label,
+  style,
+});
+
 /** The strokes left where a measured depth tells them; else the depth where it is known; else the strokes made. */
 function bigOf({ state, strokes, left }: Chasing, unit: LengthUnit): Big {
   if (left && (state.kind === 'chasing' || state.kind === 'shallow'))
-    return {
-      text: String(left.about),
-      unit: left.about === 1 ? 'stroke' : 'strokes',
-      label: `left (${left.from} to ${left.to})`,
-      style: left.about > 2 ? 'value' : 'near',
-    };
+    return bigStrokes(left.about, `left (${left.from} to ${left.to})`, left.about > 2 ? 'value' : 'near');
   if ('known' in state) {
     const { value, half } = fineWithDoubt(state.known.depth, state.known.within, unit);
     return { text: value, unit, label: `deep, ± ${half}`, style: DEPTH_STYLE[state.kind] };
   }
-  const label = state.kind === 'by-trial' ? 'kept by trial' : 'so far';
-  return strokes === 0 && state.kind === 'by-trial'
+  if (state.kind !== 'by-trial') return bigStrokes(strokes, 'so far', 'value');
+  return strokes === 0
     ? { text: '--', unit: '', label: 'kept by trial, not counted', style: 'good' }
-    : {
-        text: String(strokes),
-        unit: strokes === 1 ? 'stroke' : 'strokes',
-        label,
-        style: state.kind === 'by-trial' ? 'good' : 'value',
-      };
+    : bigStrokes(strokes, 'kept by trial', 'good');
 }
 
 const deepWords = ({ depth, within }: KnownDepth, unit: LengthUnit): string =>
@@ -65,37 +65,27 @@ function standingOf({ spigot }: Job, { state, part, about }: Chasing, unit: Leng
       return standingLine(MARKS.open, 'NOT CHASED YET', 'nothing counted yet', 'quiet');
     case 'crests-kept':
       return standingLine(MARKS.half, 'CRESTS CUT', 'the depth below them is not measured', 'near');
-    case 'chasing':
-      return standingLine(
-        MARKS.half,
-        'CHASING',
-        about ? `by strokes ${deepWords(about, unit)}` : 'depth not measured',
-        'plain',
-      );
-    case 'crests-cut':
-      return standingLine(
-        MARKS.half,
-        'CRESTS CUT',
-        `${lengthFigure(state.diameter, unit)} over them, ${lengthFigure(mm(state.spigot - state.diameter), unit)} less than before`,
-        'near',
-      );
+    case 'chasing': {
+      const deep = about ? `by strokes ${deepWords(about, unit)}` : 'depth not measured';
+      return standingLine(MARKS.half, 'CHASING', deep, 'plain');
+    }
+    case 'crests-cut': {
+      const less = `${lengthFigure(mm(state.spigot - state.diameter), unit)} less than before`;
+      const over = `${lengthFigure(state.diameter, unit)} over them, ${less}`;
+      return standingLine(MARKS.half, 'CRESTS CUT', over, 'near');
+    }
     case 'shallow':
       return standingLine(MARKS.half, 'KEPT', `${deepWords(state.known, unit)}, not full yet`, 'plain');
     case 'full':
       return standingLine(MARKS.full, 'FULL DEPTH', `${deepWords(state.known, unit)}, kept`, 'at');
-    case 'past':
-      return standingLine(
-        MARKS.under,
-        'TOO DEEP',
-        `${deepWords(state.known, unit)}: ${part === 'female' && !spigot ? 'the target allows for it' : 'a looser fit'}`,
-        'past',
-      );
+    case 'past': {
+      const then = part === 'female' && !spigot ? 'the target allows for it' : 'a looser fit';
+      return standingLine(MARKS.under, 'TOO DEEP', `${deepWords(state.known, unit)}: ${then}`, 'past');
+    }
     case 'by-trial':
       return standingLine(MARKS.full, 'KEPT', 'by trial: depth not measured', 'good');
-    default: {
-      const never: never = state;
-      throw new TypeError(`no such state: ${JSON.stringify(never)}`);
-    }
+    default:
+      return state satisfies never;
   }
 }
 
@@ -105,33 +95,25 @@ function depthText({ known, about }: Chasing, unit: LengthUnit): string {
 }
 
 /** The clearance of two measured depths; nothing is claimed of any other. */
-function fitNow(job: Job, unit: LengthUnit): readonly Figure[] {
+function clearanceNow(job: Job, unit: LengthUnit): string | null {
   const expected = job.spigot ? expectedOf(job, job.spigot) : null;
   const doubt = doubtFor(job);
   return expected?.kind === 'expected' && doubt
-    ? [{ name: 'clearance', value: withDoubt(expected.clearance, mm(doubt.expanded95), unit) }]
-    : [];
+    ? withDoubt(expected.clearance, mm(doubt.expanded95), unit)
+    : null;
 }
 
-function factsOf({ spigot }: Job, chasing: Chasing, unit: LengthUnit): readonly Figure[] {
+function factsOf(job: Job, chasing: Chasing, unit: LengthUnit): readonly Figure[] {
   const { part, strokes, planned, flatAtPlan, state } = chasing;
-  return [
-    {
-      name: 'strokes',
-      value: strokes === 0 && state.kind !== 'not-chased' ? 'not counted' : String(strokes),
-    },
-    { name: 'depth', value: depthText(chasing, unit) },
-    { name: 'planned', value: lengthFigure(planned, unit) },
-    { name: 'flat to leave', value: asKnown(flatAtPlan, FLAT_BY_EYE, unit) },
-    ...(part === 'male' && spigot
-      ? [
-          {
-            name: spigot.turned === undefined ? 'spigot' : 'over the crests',
-            value: lengthFigure(spigot.diameter, unit),
-          },
-        ]
-      : []),
-  ];
+  const spigot = part === 'male' ? job.spigot : null;
+  return factsFrom({
+    strokes: strokes === 0 && state.kind !== 'not-chased' ? 'not counted' : String(strokes),
+    depth: depthText(chasing, unit),
+    planned: lengthFigure(planned, unit),
+    'flat to leave': asKnown(flatAtPlan, FLAT_BY_EYE, unit),
+    [spigot?.turned === undefined ? 'spigot' : 'over the crests']: knownLength(spigot?.diameter, unit),
+    clearance: clearanceNow(job, unit),
+  });
 }
 
 function nextStep(job: Job, chasing: Chasing, unit: LengthUnit): string {
@@ -155,10 +137,8 @@ function nextStep(job: Job, chasing: Chasing, unit: LengthUnit): string {
       return state.kind === 'shallow'
         ? `Chase ${left ? counted(left.about, 'more stroke') : 'on'}, then look at the flat again. ${onward} as it is.`
         : `${onward}.`;
-    default: {
-      const never: never = state;
-      throw new TypeError(`no such state: ${JSON.stringify(never)}`);
-    }
+    default:
+      return state satisfies never;
   }
 }
 

@@ -1,14 +1,15 @@
 // Trial: the word for what the pair did, the fit that was expected, and what to do next.
-import { adviceOn } from '../../core/bench/advice.ts';
+import { adviceOn, type TrialAdvice } from '../../core/bench/advice.ts';
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { Job } from '../../core/bench/job.ts';
+import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { choices, trialWord } from '../../core/bench/stages/trial.ts';
-import type { Bench, Trialled } from '../../core/bench/state.ts';
+import type { Trialled } from '../../core/bench/state.ts';
 import { boundsNow, expectedOf } from '../../core/bench/target.ts';
 import { percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import type { FitWord } from '../../core/thread/fit.ts';
-import { mm } from '../../core/units.ts';
+import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-table.ts';
 import type { Table } from '../panels/table.ts';
@@ -16,18 +17,11 @@ import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scen
 import type { Style } from '../styled-text.ts';
 import { adviceWords, FIT_WORDS, fitName, looseness } from '../words.ts';
 import { doubtFor } from './memo.ts';
-import { standingLine } from './scene-parts.ts';
+import { factsFrom, standingLine } from './scene-parts.ts';
 
 const FITS = ['seized', 'tight', 'running', 'loose'] as const satisfies readonly FitWord[];
 const LONGEST_WORDS = Math.max(...FITS.map((word) => FIT_WORDS[word].length));
 
-const BIG_WORD: { readonly [word in Trialled]: string } = {
-  seized: 'SEIZED',
-  tight: 'TIGHT',
-  running: 'RUNNING',
-  loose: 'LOOSE',
-  'crests relieved': 'RELIEVED',
-};
 const WORD_STYLE: { readonly [word in Trialled]: Style } = {
   seized: 'past',
   tight: 'near',
@@ -36,34 +30,34 @@ const WORD_STYLE: { readonly [word in Trialled]: Style } = {
   'crests relieved': 'near',
 };
 
-export function trialScene(bench: Bench, job: Job): Scene {
+export function trialScene(bench: WithJob): Scene {
+  const { job, unit } = bench;
+  const advice = adviceOn(job);
   return {
     title: 'trial',
-    big: bigOf(bench, job),
+    big: bigOf(bench),
     standing: standingOf(job),
-    facts: factsOf(bench, job),
-    panel: {
-      kind: 'table',
-      table: adviceOn(job).length > 0 ? adviceTable(bench, job) : choicesTable(bench, job),
-    },
-    next: nextStep(bench, job),
+    facts: factsOf(job, unit),
+    panel: { kind: 'table', rows: advice.length > 0 ? adviceRows(advice, unit) : choiceRows(bench) },
+    next: nextStep(bench, advice[0]?.kind),
     caution: bench.trialled === 'crests relieved' ? CAUTIONS.dust : cautionAt.trial,
     keys: stageKeys('keep this word', 'other word'),
     typing: null,
   };
 }
 
-const bigOf = (bench: Bench, job: Job): Big => {
-  const word = trialWord({ ...bench, job });
+function bigOf(bench: WithJob): Big {
+  const word = trialWord(bench);
   if (word === null) return { text: '--', unit: '', label: 'what did the pair do?', style: 'quiet' };
-  const label =
-    bench.trialled !== null
-      ? 'chosen, not kept yet'
-      : word === 'crests relieved'
-        ? 'what was done'
-        : 'what the pair did';
-  return { text: BIG_WORD[word], unit: '', label, style: WORD_STYLE[word] };
-};
+  const isRelief = word === 'crests relieved';
+  const kept = isRelief ? 'what was done' : 'what the pair did';
+  return {
+    text: isRelief ? 'RELIEVED' : word.toUpperCase(),
+    unit: '',
+    label: bench.trialled === null ? kept : 'chosen, not kept yet',
+    style: WORD_STYLE[word],
+  };
+}
 
 function standingOf(job: Job): Standing {
   const last = job.trials.at(-1);
@@ -80,22 +74,23 @@ function standingOf(job: Job): Standing {
 /** What to say beside a clearance whose doubt can't be worked out. */
 const UNKNOWN_DOUBT = mm(0.1);
 
-function factsOf(bench: Bench, job: Job): readonly Figure[] {
+function factsOf(job: Job, unit: LengthUnit): readonly Figure[] {
   if (!job.spigot) return [{ name: 'spigot', value: 'none kept, so no clearance is saved' }];
   const expected = expectedOf(job, job.spigot);
   const doubt = doubtFor(job);
   if (expected.kind === 'unmeasured') return [{ name: 'fit', value: "unknown: one depth isn't measured" }];
   if (expected.kind !== 'expected') return [];
   const { name, value } = looseness(job.setup, expected.clearance);
-  return [
-    { name: 'computed fit', value: fitName(job.setup, expected.word) },
-    { name, value: withDoubt(value, doubt ? mm(doubt.expanded95) : UNKNOWN_DOUBT, bench.unit) },
-    ...(doubt ? [{ name: 'biggest unknown', value: doubt.largest.name }] : []),
-  ];
+  return factsFrom({
+    'computed fit': fitName(job.setup, expected.word),
+    [name]: withDoubt(value, doubt ? mm(doubt.expanded95) : UNKNOWN_DOUBT, unit),
+    'biggest unknown': doubt?.largest.name ?? null,
+  });
 }
 
 /** The words to choose from, each with its chance where it can be told. */
-function choicesTable(bench: Bench, job: Job): Table {
+function choiceRows(bench: WithJob): Table['rows'] {
+  const { job } = bench;
   const expected = job.spigot ? expectedOf(job, job.spigot) : null;
   const doubt = doubtFor(job);
   const chances =
@@ -104,38 +99,32 @@ function choicesTable(bench: Bench, job: Job): Table {
       : null;
   const shown = (word: FitWord): string => (chances ? percent(chances[word]) : '');
   const widest = Math.max(...FITS.map((word) => shown(word).length));
-  return {
-    rows: choices({ ...bench, job }).map((word, at) => ({
-      name: `${at + 1} ${word}`,
-      value:
-        word === 'crests relieved'
-          ? ''
-          : chances
-            ? `${FIT_WORDS[word].padEnd(LONGEST_WORDS)}   ${shown(word).padStart(widest)}`
-            : FIT_WORDS[word],
-      strong: word === bench.trialled,
-    })),
-  };
+  const withChance = (word: FitWord): string =>
+    `${FIT_WORDS[word].padEnd(LONGEST_WORDS)}   ${shown(word).padStart(widest)}`;
+  return choices(bench).map((word, at) => ({
+    name: `${at + 1} ${word}`,
+    value: word === 'crests relieved' ? '' : chances ? withChance(word) : FIT_WORDS[word],
+    strong: word === bench.trialled,
+  }));
 }
 
-const adviceTable = (bench: Bench, job: Job): Table => ({
-  rows: adviceOn(job).map((advice, at) => ({
+const adviceRows = (advice: ReturnType<typeof adviceOn>, unit: LengthUnit): Table['rows'] =>
+  advice.map((one, at) => ({
     name: at === 0 ? 'best' : 'or',
-    value: adviceWords(advice, bench.unit),
+    value: adviceWords(one, unit),
     strong: at === 0,
-  })),
-});
+  }));
 
-function nextStep(bench: Bench, job: Job): string {
+function nextStep(bench: WithJob, best: TrialAdvice['kind'] | undefined): string {
+  const { job } = bench;
   const last = job.trials.at(-1);
   if (bench.trialled === 'crests relieved')
     return 'Sand the crests lightly, then press Enter to record it. Then try the pair again.';
   if (bench.trialled !== null) return 'Press Enter to keep this word, a for another.';
-  const words = choices({ ...bench, job });
+  const words = choices(bench);
   const say = `press 1 to ${words.length} for what it did`;
   const named = `Press ${words.map((word, at) => `${at + 1} ${word}`).join(', ')}.`;
   if (last?.reworked) return `The thread is deeper now. Try it, then press 1 to ${words.length}.`;
-  const best = adviceOn(job)[0]?.kind;
   if (best === 'runs') return 'It runs. Press n for the record.';
   if (best === 'runs-over-range')
     return "It's right for the humidity you made it for. Press n for the record.";
