@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Job, Thread } from '../../src/core/bench/job.ts';
 import { isStale, rateOf, wantsReadings } from '../../src/core/bench/line.ts';
-import { isOddBore, isOddShape, isOddSpigot } from '../../src/core/bench/odd-size.ts';
+import { oddBore, oddShape, oddSpigot } from '../../src/core/bench/odd-size.ts';
 import { asksAcross, fitsLike, outOfTrue } from '../../src/core/bench/out-of-true.ts';
 import { MADE, ovalPerPercent, seasonLoss, seasonsOf, woodOf } from '../../src/core/bench/seasons.ts';
 import { onlyTimePassed } from '../../src/core/bench/state.ts';
@@ -37,7 +37,7 @@ describe('a size that can hardly be meant', () => {
     [23, 20, false],
     [16.99, 20, true],
   ])('a bore of %d mm where %j is expected: %j', (value, expected, odd) => {
-    expect(isOddBore(mm(value), expected === null ? null : mm(expected))).toBe(odd);
+    expect(oddBore(mm(value), expected === null ? null : mm(expected)) !== null).toBe(odd);
   });
   test.each([
     [150, null, false],
@@ -49,7 +49,7 @@ describe('a size that can hardly be meant', () => {
     [17, 20, false],
     [16.99, 20, true],
   ])('a spigot of %d mm for a target of %j: %j', (value, target, odd) => {
-    expect(isOddSpigot(mm(value), target === null ? null : mm(target))).toBe(odd);
+    expect(oddSpigot(mm(value), target === null ? null : mm(target)) !== null).toBe(odd);
   });
   test.each([
     [42, 43, false],
@@ -57,7 +57,7 @@ describe('a size that can hardly be meant', () => {
     [100, 102, false],
     [100, 97.99, true],
   ])('%d mm elsewhere on the part %d mm: %j', (known, value, odd) => {
-    expect(isOddShape(mm(value), mm(known))).toBe(odd);
+    expect(oddShape(mm(value), mm(known)) !== null).toBe(odd);
   });
 });
 

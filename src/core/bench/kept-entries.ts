@@ -3,7 +3,7 @@ import type { Entry, Fact } from './entry.ts';
 import type { EdgeEvent } from './event.ts';
 import { jobOf, withEntry } from './job.ts';
 import { becomes, type Outcome, unchanged } from './outcome.ts';
-import { RULES } from './stages/all.ts';
+import { rulesOf } from './stages/all.ts';
 import type { Bench } from './state.ts';
 
 /** What waits to be written belongs to its job all the same, behind what is written. */
@@ -31,7 +31,7 @@ export function opened(bench: Bench, stored: readonly Entry[]): Outcome {
 /** Clears the stage's live values for the job on the bench. */
 export function stageReset(bench: Bench): Bench {
   const { job } = bench;
-  return job ? RULES[job.stage].entered({ ...bench, job }) : bench;
+  return job ? rulesOf(job).entered({ ...bench, job }) : bench;
 }
 
 /** Both benches' entries are the job: bore, target and spigot are worked out from all of them. */

@@ -35,9 +35,14 @@ export function refuse(bench: Bench, why: Refusal): Outcome {
   return sounding({ ...bench, typed: '', notice: { kind: 'refused', why } }, 'refused');
 }
 
-/** Asks the first time; where the same was asked just before, the answer is yes. */
-export function ask(bench: Bench, question: KeepQuestion, whenYes: (bench: Bench) => Outcome): Outcome {
+/** Asks the first time; where the same was asked just before, or nothing is to be asked, the answer is yes. */
+export function ask(
+  bench: Bench,
+  question: KeepQuestion | null,
+  whenYes: (bench: Bench) => Outcome,
+): Outcome {
   const { notice } = bench;
+  if (!question) return whenYes(bench);
   return notice?.kind === 'question' && notice.ask.kind === question.kind
     ? whenYes({ ...bench, notice: null })
     : sounding({ ...bench, notice: { kind: 'question', ask: question } }, 'refused');

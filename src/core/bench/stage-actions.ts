@@ -3,7 +3,7 @@ import type { Fact, KeptReading, Stage } from './entry.ts';
 import type { Action, HandEvent } from './event.ts';
 import { type Job, lastUndoable } from './job.ts';
 import { andThen, becomes, keep, type Outcome, refuse, unchanged, unitSwitched } from './outcome.ts';
-import { RULES, stageBeside } from './stages/all.ts';
+import { rulesOf, stageBeside } from './stages/all.ts';
 import { atStage } from './stages/rules.ts';
 import { keyed } from './stages/thread.ts';
 import type { Bench } from './state.ts';
@@ -69,7 +69,7 @@ function acted(bench: Bench, action: Action): Outcome {
     return stage === job.stage ? unchanged(cleared) : entering(cleared, job, stage);
   }
   if (job.closed) return refuse(cleared, { kind: 'closed' });
-  return atStage(cleared, unchanged(cleared), (ready) => RULES[job.stage][action](ready));
+  return atStage(cleared, unchanged(cleared), (ready) => rulesOf(job)[action](ready));
 }
 
 /** Entering the spigot keeps the target that the turner is shown, so that the record can explain it. */
@@ -141,7 +141,7 @@ function enteredNumber(bench: Bench, text: string): Outcome {
   const cleared = { ...bench, notice: questionOf(bench) };
   if (!bench.job) return refuse(cleared, { kind: 'no-job' });
   if (bench.job.closed) return refuse(cleared, { kind: 'closed' });
-  const done = atStage(cleared, unchanged(cleared), (at) => RULES[at.job.stage].typed(at, text));
+  const done = atStage(cleared, unchanged(cleared), (at) => rulesOf(at.job).typed(at, text));
   return done.bench.notice?.kind === 'refused' ? { ...done, bench: putBack(done.bench) } : done;
 }
 

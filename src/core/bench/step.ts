@@ -12,7 +12,7 @@ import { openForm } from './new-job-form.ts';
 import { andThen, becomes, type Outcome, refuse, sounding, unchanged } from './outcome.ts';
 import { openPractice, practised, stepPractice } from './practice.ts';
 import { stepStage } from './stage-actions.ts';
-import { RULES } from './stages/all.ts';
+import { rulesOf } from './stages/all.ts';
 import { atStage } from './stages/rules.ts';
 import { type Bench, BOARD_FAULTS, type Live } from './state.ts';
 import { isMishap, mishapAt, type TeachingOrder } from './teaching.ts';
@@ -117,7 +117,7 @@ function readingReceived(bench: Bench, event: Extract<LineEvent, { kind: 'readin
   if (next.mode.kind === 'practice') return practised(next, next.mode.practice, live);
   const { text, unit, step: worth, value, at } = event.reading;
   const reading: KeptReading = { text, unit, step: worth, value, at, raw: event.raw };
-  return atStage(next, unchanged(next), (ready) => RULES[ready.job.stage].onReading(ready, reading));
+  return atStage(next, unchanged(next), (ready) => rulesOf(ready.job).onReading(ready, reading));
 }
 
 function stepOther(bench: Bench, event: HandEvent | EdgeEvent): Outcome {

@@ -1,25 +1,35 @@
 // Every stage by its name, and the order in which a job goes through them.
 import { STAGES, type Stage } from '../entry.ts';
+import type { Job } from '../job.ts';
 import type { Setup } from '../setup.ts';
 import { boreRules } from './bore.ts';
+import { chasedRules } from './chased-thread.ts';
 import { hollowRules } from './hollow.ts';
 import { recordRules } from './record.ts';
 import type { StageRules } from './rules.ts';
 import { spigotRules } from './spigot.ts';
-import { threadRules } from './thread.ts';
+import { fedRules } from './thread.ts';
 import { trialRules } from './trial.ts';
 import { zeroRules } from './zero.ts';
 
-export const RULES: { readonly [stage in Stage]: StageRules } = {
+const RULES: { readonly [stage in Stage]: StageRules } = {
   zero: zeroRules,
   hollow: hollowRules,
-  'bore thread': threadRules('female'),
+  'bore thread': fedRules('female'),
   'bore size': boreRules,
   spigot: spigotRules,
-  'spigot thread': threadRules('male'),
+  'spigot thread': fedRules('male'),
   trial: trialRules,
   record: recordRules,
 };
+
+const BY_HAND: { readonly [stage in Stage]?: StageRules } = {
+  'bore thread': chasedRules('female'),
+  'spigot thread': chasedRules('male'),
+};
+
+export const rulesOf = ({ stage, setup }: Job): StageRules =>
+  (setup.byHand && BY_HAND[stage]) || RULES[stage];
 
 /** A plain lid goes the same way without the thread stages. */
 export const stagesOf = (setup: Setup): readonly Stage[] =>

@@ -8,7 +8,7 @@ import { type Length, mm } from '../../units.ts';
 import { captureSettings, correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
 import type { Bore } from '../job.ts';
-import { isOddBore, isOddShape } from '../odd-size.ts';
+import { oddBore, oddShape } from '../odd-size.ts';
 import { andThen, ask, becomes, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
 import { type Bench, type Place, TRAIL_AT_MOST, type Trail } from '../state.ts';
 import {
@@ -99,9 +99,7 @@ function keepMeasured(bench: WithJob, measured: Bore, readings: readonly KeptRea
   const { diameter: across, standard } = measured;
   const fact = { ...bore, across, ...(standard === null ? {} : { acrossStandard: standard }) };
   const yes = (at: Bench): Outcome => keep(started({ ...at, job: bench.job }), fact, readings);
-  return isOddShape(across, bore.diameter)
-    ? ask(bench, { kind: 'odd-shape', found: across, known: bore.diameter }, yes)
-    : yes(bench);
+  return ask(bench, oddShape(across, bore.diameter), yes);
 }
 
 /** Doubts that more rocking can lift: the capture goes on, nothing is thrown away. */
@@ -147,9 +145,7 @@ const typed = (bench: WithJob, text: string): Outcome =>
     const expected = known ?? bench.job.setup.plannedBore ?? null;
     const accept = (): Outcome =>
       rememberReading({ ...bench, typed: '', notice: null }, reading, bench.lifted?.at);
-    return isOddBore(value, expected)
-      ? ask(bench, { kind: 'odd-size', found: value, expected }, accept)
-      : accept();
+    return ask(bench, oddBore(value, expected), accept);
   });
 
 /** What again measures: once a bore is kept, a quarter turn from it. */

@@ -180,9 +180,7 @@ function typedCrests(bench: WithJob, reading: KeptReading): Outcome {
   if (!areCut(job, diameter)) return refuse(bench, { kind: 'crests-whole', spigot: job.spigot.diameter });
   const yes = (at: Bench): Outcome => keepCrests(at, { diameter, readings: [reading] }, 'typed');
   const expected = job.spigot.diameter;
-  return isFarOff(job, diameter)
-    ? ask(bench, { kind: 'odd-size', found: diameter, expected }, yes)
-    : yes(bench);
+  return ask(bench, isFarOff(job, diameter) ? { kind: 'odd-size', found: diameter, expected } : null, yes);
 }
 
 /** One stroke more, or the last one of this part taken back. */

@@ -5,10 +5,10 @@ import { type Length, mm } from '../../units.ts';
 import { correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
 import type { Job, Spigot } from '../job.ts';
-import { isOddBore, isOddShape, isOddSpigot } from '../odd-size.ts';
+import { oddBore, oddShape, oddSpigot } from '../odd-size.ts';
 import { asksAcross, type SpigotSize } from '../out-of-true.ts';
 import { andThen, ask, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
-import type { Bench, Cue, Place } from '../state.ts';
+import type { Bench, Cue, KeepQuestion, Place } from '../state.ts';
 import { steadyOf } from '../steady.ts';
 import { type Aim, aimOf, expectedAsPlanned, type Zone, zoneOf } from '../target.ts';
 import { isUnmeasured } from '../threads.ts';
@@ -102,27 +102,24 @@ function keepSpigot(bench: WithJob): Outcome {
   if (diameter <= CLOSED_AT_MOST) return refuse(bench, { kind: 'closed-jaws' });
   const { place } = bench;
   if (place !== 'first' && job.spigot) {
-    const known = job.spigot.diameter;
     const yes = keeping(bench, { ...job.spigot, [place]: diameter });
-    return isOddShape(diameter, known)
-      ? ask(bench, { kind: 'odd-shape', found: diameter, known }, yes)
-      : yes(bench);
+    return ask(bench, oddShape(diameter, job.spigot.diameter), yes);
   }
   const aim = aimOf(job);
   if (aim.kind !== 'aim') return refuse(bench, aim);
   const expected = expectedAsPlanned(job, { diameter });
   if (expected.kind !== 'expected') return refuse(bench, expected);
-  const asPlanned = isUnmeasured(job);
-  const yes = keeping(bench, { diameter, how: held.how });
-  if (spigotStanding(bench, aim).now === null)
-    return ask(bench, { kind: 'is-spigot', found: diameter, target: aim.target }, yes);
-  return isOnSize(aim, diameter, job.setup.caliper.step)
-    ? yes(bench)
-    : ask(
-        bench,
-        { kind: 'off-size', over: mm(diameter - aim.target), word: asPlanned ? null : expected.word },
-        yes,
-      );
+  const question: KeepQuestion | null =
+    spigotStanding(bench, aim).now === null
+      ? { kind: 'is-spigot', found: diameter, target: aim.target }
+      : isOnSize(aim, diameter, job.setup.caliper.step)
+        ? null
+        : {
+            kind: 'off-size',
+            over: mm(diameter - aim.target),
+            word: isUnmeasured(job) ? null : expected.word,
+          };
+  return ask(bench, question, keeping(bench, { diameter, how: held.how }));
 }
 
 /** Keeps a spigot of these sizes with the fit that they give, and the readings it was measured by. */
@@ -146,9 +143,7 @@ const typed = (bench: WithJob, text: string): Outcome =>
     const aim = aimOf(bench.job);
     const target = aim.kind === 'aim' ? aim.target : null;
     const accept = (): Outcome => onReading({ ...bench, typed: '', notice: null, aboveSeen: true }, reading);
-    return isOddSpigot(value, target)
-      ? ask(bench, { kind: 'odd-size', found: value, expected: target }, accept)
-      : accept();
+    return ask(bench, oddSpigot(value, target), accept);
   });
 
 function typedBoreHere(bench: WithJob, reading: KeptReading): Outcome {
@@ -157,9 +152,7 @@ function typedBoreHere(bench: WithJob, reading: KeptReading): Outcome {
   const expected = bench.job.setup.plannedBore ?? null;
   const accept = (at: Bench): Outcome =>
     keep(at, { kind: 'bore-taken', diameter, ...alone, how: 'typed' }, [reading]);
-  return isOddBore(reading.value, expected)
-    ? ask(bench, { kind: 'odd-size', found: reading.value, expected }, accept)
-    : accept(bench);
+  return ask(bench, oddBore(reading.value, expected), accept);
 }
 
 const entered = (bench: WithJob): WithJob => ({

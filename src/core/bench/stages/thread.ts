@@ -9,7 +9,7 @@ import { keep, type Outcome, refuse } from '../outcome.ts';
 import { deepestGroove } from '../planned-depth.ts';
 import type { Part } from '../setup.ts';
 import { pairOf } from '../threads.ts';
-import { chasedRules, strokeKeyed } from './chased-thread.ts';
+import { strokeKeyed } from './chased-thread.ts';
 import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob, withTyped } from './rules.ts';
 
 /** The feed's position now: the board's total, or the count of keys from 0 where no board counts. */
@@ -157,22 +157,10 @@ export function keyed(bench: WithJob, part: Part, by: 1 | -1): Outcome {
   return keep(bench, { kind: 'feed-counted', part, mark: { total: tracker.count + by, at: bench.now } });
 }
 
-const fedRules = (part: Part): StageRules => ({
+export const fedRules = (part: Part): StageRules => ({
   entered: resetLive,
   onReading: ignoreReadings,
   keep: (bench) => keepThread(bench, part),
   again: (bench) => touchOff(bench, part),
   typed: (bench, text) => typed(bench, part, text),
 });
-
-export function threadRules(part: Part): StageRules {
-  const [fed, chased] = [fedRules(part), chasedRules(part)];
-  const of = ({ job }: WithJob): StageRules => (job.setup.byHand ? chased : fed);
-  return {
-    entered: resetLive,
-    onReading: (bench, reading) => of(bench).onReading(bench, reading),
-    keep: (bench) => of(bench).keep(bench),
-    again: (bench) => of(bench).again(bench),
-    typed: (bench, text) => of(bench).typed(bench, text),
-  };
-}
