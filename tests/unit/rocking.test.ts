@@ -336,6 +336,23 @@ describe('readings that no hand could make', () => {
     expect(rejected).toEqual([9, 27]);
   });
 
+  test.each([
+    [12, 0.3],
+    [12, 0.1],
+    [13, 0.1],
+  ])(
+    'a rock cut in two by reading %d, %d mm low, is one peak, the better placed of the two',
+    (place, low) => {
+      const rock = Array.from({ length: 25 }, (_, i) => 50 - 0.0024 * (i - 12) ** 2);
+      const cut = rock.with(place, (rock[place] ?? 0) - low);
+      const hand = new Hand();
+      for (const size of [...rock, ...cut, ...rock]) hand.shows(size, 1, 'mm', 40);
+      const peaks = peaksOf(finishCapture(hand.capture));
+      expect(peaks).toHaveLength(3);
+      for (const { value } of peaks) expect(Math.abs(value - 50)).toBeLessThan(0.004);
+    },
+  );
+
   test('a quarter of the readings may be bad, more are doubted from the twenty-fourth on', () => {
     const hand = new Hand();
     for (let round = 0; round < 7; round++) hand.shows(42.3, 2).shows(99);
