@@ -107,7 +107,6 @@ export function peakAt(run: Run, turn: Turn, side: Side): Peak | null {
   const last = valueAt(run, end);
   if (!middle || !first || !last || end - start < 2 || middle.value <= 0) return null;
   const half = Math.max(middle.at - first.at, last.at - middle.at);
-  if (!(half > 0)) return null;
   const points = pointsOf(run, start, end, { middle, half, sign });
   const shape = withoutOutliers(points, Math.max(heightOf(turn), middle.step));
   const time = shape && turnOf(points, shape);
