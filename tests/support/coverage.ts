@@ -8,7 +8,7 @@ import {
   boundsOverRange,
   expectedOf,
   lossOverRange,
-  rangeChances,
+  trialChances,
 } from '../../src/core/bench/target.ts';
 import { cutDepth, pairOf } from '../../src/core/bench/threads.ts';
 import { meanDoubt, rectangular } from '../../src/core/measure/uncertainty.ts';
@@ -197,7 +197,7 @@ function trial(chance: Chance, situation: Situation, off: number): Seen {
   const job = jobFrom(setup, [...bore.facts, spigot]);
   const expected = expectedOf(job, spigot);
   const doubt = clearanceInDoubt(job);
-  const predicted = rangeChances(job, spigot);
+  const predicted = trialChances(job, spigot, boundsOverRange(job));
   if (expected.kind !== 'expected' || !doubt || !predicted) throw new Error('nothing expected');
   const limit = trueLimit(chance, job, situation.touchOff ?? 0.05);
   const bias = (situation.biased ?? 0) * chance.normal();

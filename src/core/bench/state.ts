@@ -141,6 +141,12 @@ export type Mode =
   | { readonly kind: 'calibrate'; readonly calibrating: Calibrating }
   | { readonly kind: 'practice'; readonly practice: Practice };
 
+/** What is live at a stage, as it is when the stage is entered. */
+export const NOTHING_LIVE: Pick<
+  Bench,
+  'capture' | 'trail' | 'readings' | 'lifted' | 'typed' | 'place' | 'ring'
+> = { capture: null, trail: null, readings: [], lifted: null, typed: '', place: 'first', ring: null };
+
 export interface Bench {
   readonly mode: Mode;
   readonly log: readonly Entry[];

@@ -14,27 +14,21 @@ import { openPractice, practised, stepPractice } from './practice.ts';
 import { stepStage } from './stage-actions.ts';
 import { rulesOf } from './stages/all.ts';
 import { atStage } from './stages/rules.ts';
-import { type Bench, BOARD_FAULTS, type Live } from './state.ts';
+import { type Bench, BOARD_FAULTS, type Live, NOTHING_LIVE } from './state.ts';
 import { isMishap, mishapAt, type TeachingOrder } from './teaching.ts';
 
 /** The bench as it opens: no job, nothing heard. */
 export const startBench = (now: Millis, wall: number, unit: LengthUnit): Bench => ({
+  ...NOTHING_LIVE,
   mode: { kind: 'welcome' },
   log: [],
   job: null,
   line: quietLine,
   live: null,
   feed: null,
-  capture: null,
-  trail: null,
-  readings: [],
-  lifted: null,
   zone: null,
-  typed: '',
   trialled: null,
   aboveSeen: false,
-  place: 'first',
-  ring: null,
   unit,
   help: false,
   notice: null,

@@ -168,19 +168,12 @@ export function expectedAsPlanned(job: Job, spigot: SpigotSize): Expected | NoAi
   };
 }
 
-function chancesBy(job: Job, spigot: SpigotSize, bounds: WordBounds): Chances | null {
+/** The chance of each fit of this spigot, in the air it is first tried in unless by other bounds; null while there is nothing to judge. */
+export function trialChances(job: Job, spigot: SpigotSize, bounds = boundsNow(job)): Chances | null {
   const expected = expectedOf(job, spigot);
   const doubt = clearanceInDoubt(job);
   return expected.kind === 'expected' && doubt ? chancesOf(expected.clearance, doubt, bounds) : null;
 }
-
-/** The chance of each fit at the first trial of this spigot, in the air it is tried in; null while there is nothing to judge. */
-export const trialChances = (job: Job, spigot: SpigotSize): Chances | null =>
-  chancesBy(job, spigot, boundsNow(job));
-
-/** The chance of each fit in the worst air of the range that the job is made for; those of a trial where it is made for none. */
-export const rangeChances = (job: Job, spigot: SpigotSize): Chances | null =>
-  chancesBy(job, spigot, boundsOverRange(job));
 
 /** How far a spigot is from the target. */
 export type Zone = 'far' | 'near' | 'at' | 'under' | 'past';

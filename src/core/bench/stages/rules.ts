@@ -3,7 +3,7 @@ import type { How, KeptReading } from '../entry.ts';
 import type { Job } from '../job.ts';
 import { isStale } from '../line.ts';
 import { becomes, type Outcome, refuse, unchanged } from '../outcome.ts';
-import { type Bench, HEARD_AT_MOST, type Place, type Refusal } from '../state.ts';
+import { type Bench, HEARD_AT_MOST, NOTHING_LIVE, type Place, type Refusal } from '../state.ts';
 import { type HeldStill, steadyOf } from '../steady.ts';
 import { typedReading } from '../typed-reading.ts';
 
@@ -21,16 +21,7 @@ export interface StageRules {
 }
 
 /** Live values as a stage finds them when it is entered. */
-export const resetLive = <B extends Bench>(bench: B): B => ({
-  ...bench,
-  capture: null,
-  trail: null,
-  readings: [],
-  lifted: null,
-  typed: '',
-  place: 'first',
-  ring: null,
-});
+export const resetLive = <B extends Bench>(bench: B): B => ({ ...bench, ...NOTHING_LIVE });
 
 /** Again starts the measurement over. Where nothing was read yet, it goes on to the next size of the part. */
 export function nextPlace(bench: WithJob, begun: boolean, places: readonly Place[]): Place {
