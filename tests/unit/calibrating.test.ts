@@ -5,11 +5,7 @@ import { type Answers, questionIn, rowOf, type Way } from '../../src/core/bench/
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import type { Job } from '../../src/core/bench/job.ts';
 import { pairOf } from '../../src/core/bench/threads.ts';
-import {
-  calibrateByPairInHand,
-  calibrateByTravel,
-  type PairInHand,
-} from '../../src/core/thread/calibrate.ts';
+import { calibrateByPair, calibrateByTravel, type RunningPair } from '../../src/core/thread/calibrate.ts';
 import { limitsOf } from '../../src/core/thread/limits.ts';
 import { mm } from '../../src/core/units.ts';
 import { kit, Table, threaded } from '../support/bench.ts';
@@ -407,7 +403,7 @@ test('buttons alone go through a calibration, and nothing behind it moves', () =
 });
 
 test('diameters known better than the caliper’s sheet says make the feed better known', () => {
-  const of: PairInHand = {
+  const of: RunningPair = {
     pitch: threaded.pitch,
     starts: 1,
     cutter: threaded.cutter,
@@ -419,8 +415,8 @@ test('diameters known better than the caliper’s sheet says make the feed bette
     playWithin: mm(0.001),
     touchOffWithin: mm(0.001),
   };
-  const standardWith = (standard: PairInHand['standard']) =>
-    calibration(calibrateByPairInHand(standard ? { ...of, standard } : of)).doubt.standard;
+  const standardWith = (standard: RunningPair['standard']) =>
+    calibration(calibrateByPair(standard ? { ...of, standard } : of)).doubt.standard;
   // The sheet's limit of error and one step, both as rectangles.
   const sheet = mm(Math.hypot(0.03 / Math.sqrt(3), 0.01 / Math.sqrt(12)));
   const [fine, one] = [mm(0.002), { bore: mm(0.002), spigot: sheet }];

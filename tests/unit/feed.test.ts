@@ -82,15 +82,16 @@ describe('the tracker', () => {
 
 const tip = { kind: 'radius', radius: mm(0.1) } as const;
 const running: RunningPair = {
-  pitch: tpi(16),
+  pitch: { length: tpi(16) },
   starts: 1,
-  angle: degrees(60),
-  female: { tip, detents: 5 },
-  male: { tip, detents: 4 },
+  cutter: { angle: degrees(60), tip },
+  caliper: { limitOfError: mm(0.03), step: mm(0.01) },
+  detents: { female: 5, male: 4 },
   bore: mm(50),
   spigot: mm(51),
   play: mm(0.1),
-  standard: { bore: mm(0.01), spigot: mm(0.01), play: mm(0.02) },
+  playWithin: mm(0.02 * Math.sqrt(3)),
+  standard: { bore: mm(0.01), spigot: mm(0.01) },
   touchOffWithin: mm(0.02),
 };
 
@@ -113,8 +114,9 @@ describe('calibration', () => {
   test('by a pair that runs: the depths it finds give that pair its play back', () => {
     const found = ofKind('calibration', calibrateByPair(running));
     const groove = (detents: number) => ({ tip, depth: mm(found.perDetent * detents) });
-    const { pitch, starts, angle, bore, spigot } = running;
-    const pair: Pair = { pitch, starts, angle, female: groove(5), male: groove(4) };
+    const { pitch, starts, cutter, bore, spigot } = running;
+    const { angle } = cutter;
+    const pair: Pair = { pitch: pitch.length, starts, angle, female: groove(5), male: groove(4) };
     const fit = fitOf(pair, bore, spigot);
     expect(ofKind('fit', fit).play).toBeCloseTo(0.1, 12);
   });
@@ -144,9 +146,9 @@ describe('calibration', () => {
     ['no-travel', /0.000 mm/, () => calibrateByTravel(20, [mm(4), mm(0)], mm(0.01))],
     ['no-travel', /a detent would be 0.000 mm/, () => calibrateByTravel(20, [mm(Infinity)], mm(0.01))],
     ['no-detents', /, not 2.5$/, () => calibrateByTravel(2.5, [mm(1)], mm(0.01))],
-    ['no-detents', /, not 0$/, () => calibrateByPair({ ...running, male: { tip, detents: 0 } })],
-    ['no-detents', /, not 0$/, () => calibrateByPair({ ...running, female: { tip, detents: 0 } })],
-    ['no-detents', /, not 4$/, () => calibrateByPair({ ...running, female: { tip, detents: 4.5 } })],
+    ['no-detents', /, not 0$/, () => calibrateByPair({ ...running, detents: { female: 5, male: 0 } })],
+    ['no-detents', /, not 0$/, () => calibrateByPair({ ...running, detents: { female: 0, male: 4 } })],
+    ['no-detents', /, not 4$/, () => calibrateByPair({ ...running, detents: { female: 4.5, male: 4 } })],
     ['no-travel', /Check the travel/, () => calibrateByPair({ ...running, spigot: mm(40) })],
     ['impossible-pair', /which isn't possible/, () => calibrateByPair({ ...running, spigot: mm(53) })],
   ])('refuses %s', (kind, sentence, calibrate) => {

@@ -1,7 +1,7 @@
 // Calibrating a feed back from a pair that the fit itself made.
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { calibrateByPairInHand, type PairInHand } from '../../src/core/thread/calibrate.ts';
+import { calibrateByPair, type RunningPair } from '../../src/core/thread/calibrate.ts';
 import { targetSpigot } from '../../src/core/thread/fit.ts';
 import { flankSlope } from '../../src/core/thread/form.ts';
 import { wideningOf } from '../../src/core/thread/milling.ts';
@@ -51,7 +51,7 @@ test('a pair cut by counting, at a hidden feed, gives that feed back', () => {
       if (target.kind !== 'target') return;
       const limit = 2 * (pair.female.depth + pair.male.depth);
       if (limit <= 0) return;
-      const of: PairInHand = {
+      const of: RunningPair = {
         pitch,
         starts: 1,
         cutter,
@@ -63,7 +63,7 @@ test('a pair cut by counting, at a hidden feed, gives that feed back', () => {
         playWithin: mm(0.05),
         touchOffWithin: mm(0.02),
       };
-      const made = calibrateByPairInHand(of);
+      const made = calibrateByPair(of);
       expect(made.kind).toBe('calibration');
       if (made.kind !== 'calibration') return;
       compared += 1;

@@ -6,7 +6,7 @@ import { forScreen, pathForScreen } from '../../core/safe-text.ts';
 import {
   type Calibration,
   type CalibrationRefusal,
-  calibrateByPairInHand,
+  calibrateByPair,
   calibrateByTravel,
   calibrationRefusalText,
   USUAL_WITHIN,
@@ -51,7 +51,7 @@ function byPair(options: OptionReader, { kit }: KitRead): Outcome | undefined {
   const pair = { pitch, starts, cutter, caliper, bore, spigot, detents, play, playWithin, touchOffWithin };
   const basis = `threads cut with "${cutter.name}" and measured with "${caliper.name}", the play known within ${fineFigure(playWithin, kit.unit)}, each touch-off within ${fineFigure(touchOffWithin, kit.unit)}`;
   const proven = female === male ? { proven: { pitch, detents: female } } : {};
-  return { made: calibrateByPairInHand(pair), detents: female, basis, ...proven };
+  return { made: calibrateByPair(pair), detents: female, basis, ...proven };
 }
 
 /** By whichever way was typed; both at once, or neither, is an error. */

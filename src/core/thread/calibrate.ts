@@ -13,7 +13,7 @@ import { type Length, mm } from '../units.ts';
 import { flankSlope, sharpHeight, type Tip, tipLoss } from './form.ts';
 import { limitsOf } from './limits.ts';
 import { type MillingSetup, wideningOf } from './milling.ts';
-import { type FitRefusal, fitRefusalText, type Groove, type Pair, type Part } from './pair.ts';
+import { type FitRefusal, fitRefusalText, type Groove, type Part } from './pair.ts';
 
 /** A feed's worth per detent with what the calibration leaves in doubt; `doubt` is of `perDetent`, in mm. */
 export interface Calibration {
@@ -80,67 +80,7 @@ export function calibrateByTravel(
 }
 
 /** A pair that runs, as the turner knows it: everything but the depths, which were only counted. */
-export interface RunningPair {
-  readonly pitch: Pair['pitch'];
-  readonly starts: number;
-  readonly angle: Pair['angle'];
-  readonly female: Omit<Groove, 'depth'> & { readonly detents: number };
-  readonly male: Omit<Groove, 'depth'> & { readonly detents: number };
-  readonly bore: Length;
-  readonly spigot: Length;
-  /** Axial shake of the closed lid. */
-  readonly play: Length;
-  /** Standard uncertainties of the two diameters and of the play. */
-  readonly standard: { readonly bore: Length; readonly spigot: Length; readonly play: Length };
-  /** Half the range in which each touch-off lies, radial. */
-  readonly touchOffWithin: Length;
-}
-
-/**
- * The flank limit (limits.ts) solved for k (derived): S - B = 2 (k n + af + am + widening) - 2 H - play / t with n the detents of both parts.
- * Holds for a pair limited by its flanks, where the play is.
- */
-export function calibrateByPair(of: RunningPair): Calibration | CalibrationRefusal {
-  const detents = of.female.detents + of.male.detents;
-  if (!(Number.isInteger(detents) && of.female.detents > 0 && of.male.detents > 0))
-    return { kind: 'no-detents', found: Math.min(of.female.detents, of.male.detents) };
-  const slope = flankSlope(of.angle);
-  const short = (groove: RunningPair[Part]): number =>
-    tipLoss(groove.tip, of.angle) + (groove.widening ?? 0) / slope;
-  const limit = of.spigot - of.bore + of.play / slope;
-  const perDetent = mm(
-    (limit / 2 + sharpHeight(of.pitch, of.angle) - short(of.female) - short(of.male)) / detents,
-  );
-  if (!(perDetent > 0 && Number.isFinite(perDetent))) return { kind: 'no-travel', perDetent };
-  const why = limitsOf(pairAt(of, perDetent));
-  if (why.kind !== 'limits') return { kind: 'impossible-pair', perDetent, why };
-  return { kind: 'calibration', perDetent, doubt: combine(pairContributions(of, detents, slope)) };
-}
-
-/** The pair with its depths as this feed would have cut them. */
-const pairAt = (of: RunningPair, perDetent: Length): Pair => {
-  const cut = ({ detents, ...groove }: RunningPair[Part]): Groove => ({
-    ...groove,
-    depth: mm(perDetent * detents),
-  });
-  const { pitch, starts, angle } = of;
-  return { pitch, starts, angle, female: cut(of.female), male: cut(of.male) };
-};
-
-function pairContributions(of: RunningPair, detents: number, slope: number): readonly Contribution[] {
-  const known = { degreesOfFreedom: Number.POSITIVE_INFINITY };
-  const touchOff = { standard: rectangular(of.touchOffWithin), sensitivity: 1 / detents, ...known };
-  return [
-    { name: 'bore', standard: of.standard.bore, sensitivity: 1 / (2 * detents), ...known },
-    { name: 'spigot', standard: of.standard.spigot, sensitivity: 1 / (2 * detents), ...known },
-    { name: 'play', standard: of.standard.play, sensitivity: 1 / (2 * slope * detents), ...known },
-    { name: 'touch-off in the bore', ...touchOff },
-    { name: 'touch-off on the spigot', ...touchOff },
-  ];
-}
-
-/** A pair that runs, as the turner has it in hand. */
-export interface PairInHand extends MillingSetup {
+export interface RunningPair extends MillingSetup {
   readonly cutter: MillingSetup['cutter'] & { readonly tip: Tip };
   readonly caliper: CaliperLimits;
   readonly bore: Length;
@@ -149,47 +89,69 @@ export interface PairInHand extends MillingSetup {
   /** Axial shake of the closed lid, known within plus or minus `playWithin`. */
   readonly play: Length;
   readonly playWithin: Length;
+  /** Half the range in which each touch-off lies, radial. */
   readonly touchOffWithin: Length;
   /** Standard uncertainties of the two diameters, where more is known of them than what the caliper's sheet says. */
   readonly standard?: { readonly bore: Length; readonly spigot: Length };
 }
 
-const standardOf = (of: PairInHand, name: 'bore' | 'spigot'): Length =>
-  of.standard?.[name] ?? mm(diameterDoubt({ name, caliper: of.caliper }).standard);
-
-const runningPair = (of: PairInHand, perDetent: Length): RunningPair => {
-  const { pitch, starts, cutter, bore, spigot, play, touchOffWithin } = of;
-  const groove = (part: Part, surface: Length) => {
-    const detents = of.detents[part];
-    return { tip: cutter.tip, detents, widening: wideningOf(of, part, surface, mm(perDetent * detents)) };
-  };
-  return {
-    pitch: pitch.length,
-    starts,
-    angle: cutter.angle,
-    female: groove('female', bore),
-    male: groove('male', spigot),
-    bore,
-    spigot,
-    play,
-    standard: {
-      bore: standardOf(of, 'bore'),
-      spigot: standardOf(of, 'spigot'),
-      play: mm(rectangular(of.playWithin)),
-    },
-    touchOffWithin,
-  };
-};
-
 /** How often the widening of a disc cutter, which hangs on the depth a little, is put in again; it settles in two. */
 const ROUNDS = 4;
 
 /** The feed that makes this pair run with this play, the disc cutter's widening put in. */
-export function calibrateByPairInHand(of: PairInHand): Calibration | CalibrationRefusal {
-  let made = calibrateByPair(runningPair(of, mm(0)));
+export function calibrateByPair(of: RunningPair): Calibration | CalibrationRefusal {
+  let made = byFlanks(of, mm(0));
   for (let round = 0; round < ROUNDS && made.kind === 'calibration'; round += 1)
-    made = calibrateByPair(runningPair(of, made.perDetent));
+    made = byFlanks(of, made.perDetent);
   return made;
+}
+
+/**
+ * The flank limit (limits.ts) solved for k (derived): S - B = 2 (k n + af + am + widening) - 2 H - play / t with n the detents of both parts.
+ * Holds for a pair limited by its flanks, where the play is. The widening is that of grooves cut by `before` a detent.
+ */
+function byFlanks(of: RunningPair, before: Length): Calibration | CalibrationRefusal {
+  const { starts, bore, spigot } = of;
+  const { angle, tip } = of.cutter;
+  const { female, male } = of.detents;
+  const detents = female + male;
+  if (!(Number.isInteger(detents) && female > 0 && male > 0))
+    return { kind: 'no-detents', found: Math.min(female, male) };
+  const slope = flankSlope(angle);
+  const pitch = of.pitch.length;
+  const widening = {
+    female: wideningOf(of, 'female', bore, mm(before * female)),
+    male: wideningOf(of, 'male', spigot, mm(before * male)),
+  };
+  const short = (part: Part): number => tipLoss(tip, angle) + widening[part] / slope;
+  const limit = spigot - bore + of.play / slope;
+  const perDetent = mm((limit / 2 + sharpHeight(pitch, angle) - short('female') - short('male')) / detents);
+  if (!(perDetent > 0 && Number.isFinite(perDetent))) return { kind: 'no-travel', perDetent };
+  const groove = (part: Part): Groove => ({
+    tip,
+    depth: mm(perDetent * of.detents[part]),
+    widening: widening[part],
+  });
+  const why = limitsOf({ pitch, starts, angle, female: groove('female'), male: groove('male') });
+  if (why.kind !== 'limits') return { kind: 'impossible-pair', perDetent, why };
+  return { kind: 'calibration', perDetent, doubt: combine(pairContributions(of, detents, slope)) };
+}
+
+function pairContributions(of: RunningPair, detents: number, slope: number): readonly Contribution[] {
+  const known = { degreesOfFreedom: Number.POSITIVE_INFINITY };
+  const touchOff = { standard: rectangular(of.touchOffWithin), sensitivity: 1 / detents, ...known };
+  const diameter = (name: 'bore' | 'spigot'): Contribution => {
+    const standard = of.standard?.[name] ?? diameterDoubt({ name, caliper: of.caliper }).standard;
+    return { name, standard, sensitivity: 1 / (2 * detents), ...known };
+  };
+  const play = { standard: rectangular(of.playWithin), sensitivity: 1 / (2 * slope * detents), ...known };
+  return [
+    diameter('bore'),
+    diameter('spigot'),
+    { name: 'play', ...play },
+    { name: 'touch-off in the bore', ...touchOff },
+    { name: 'touch-off on the spigot', ...touchOff },
+  ];
 }
 
 /** The sentence for a person: what does not add up, and what to look at. */

@@ -5,7 +5,7 @@ import {
   type Calibration,
   type CalibrationRefusal,
   calibrateAsGiven,
-  calibrateByPairInHand,
+  calibrateByPair,
   calibrateByTravel,
 } from '../../thread/calibrate.ts';
 import type { VoidReason } from '../../thread/feed.ts';
@@ -77,7 +77,7 @@ function fromPair(on: Asking): Found {
   if (touchOffWithin === undefined || !job?.bore || !job.spigot || missingFor(job) !== null) return null;
   const { pitch, starts, cutter, caliper } = job.setup;
   const [bore, spigot] = [boreDoubt(job), spigotDoubt(job)];
-  return calibrateByPairInHand({
+  return calibrateByPair({
     pitch,
     starts,
     cutter,
