@@ -84,8 +84,6 @@ export const DOUBT_CURES: { readonly [kind in Doubt['kind']]: string } = {
   'too-many-bad-readings': "Check the caliper's cable and battery, then press a to start over.",
 };
 
-const isDoubtKind = (text: string): text is Doubt['kind'] => text in DOUBT_CURES;
-
 const MISSING: { readonly [what in Extract<Refusal, { kind: 'missing' }>['what']]: string } = {
   bore: 'No bore yet. Type its diameter, or press b for bore size.',
   spigot: 'No spigot yet. Press b and measure one.',
@@ -175,9 +173,7 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
     case 'another-board':
       return `This is another board, ${safe(why.board, 20)}. Measure again, and check its zero.`;
     case 'not-agreed':
-      return isDoubtKind(why.reason)
-        ? `Not kept. ${DOUBT_CURES[why.reason]}`
-        : "Not kept: the peaks don't agree.";
+      return "Not kept: it isn't STEADY yet.";
     case 'readings-disagree':
       return `Not kept: the readings are ${lengthFigure(why.spread, unit)} apart; up to ${lengthFigure(why.allowed, unit)} is allowed. Take one back with u, or measure again.`;
     case 'closed-jaws':

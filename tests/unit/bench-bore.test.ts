@@ -5,6 +5,7 @@ import { hollowState } from '../../src/core/bench/stages/hollow.ts';
 import { TRAIL_AT_MOST } from '../../src/core/bench/state.ts';
 import { step } from '../../src/core/bench/step.ts';
 import { degrees, millis, mm } from '../../src/core/units.ts';
+import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
 import { refusalWords } from '../../src/screen/words.ts';
 import { Table, threaded } from '../support/bench.ts';
 
@@ -32,6 +33,12 @@ describe('a rocked bore', () => {
     expect(readings.map(({ at }) => at)).toEqual(readings.map(({ at }) => at).toSorted((a, b) => a - b));
     table.act('keep');
     expect(table.refusal).toEqual({ kind: 'not-agreed', reason: 'no-readings' });
+  });
+
+  test('stays the bore on the screen while the jaws only lie still, until they rock again', () => {
+    const table = rock(new Table(), 42.3, 8).act('keep').reads(42.28, 120);
+    expect(sceneOf(table.bench).standing?.word).toBe('KEPT');
+    expect(sceneOf(rock(table, 42.3, 2).bench).standing?.word).toBe('ROCKING');
   });
 
   test('too few rocks are refused and go on: those that follow complete them', () => {

@@ -114,9 +114,14 @@ function saying(bench: WithJob, verdict: Verdict): Said {
   const typedOnes = typedBore(bench);
   if (typedOnes) return typed(bench, typedOnes);
   if (verdict.state === 'steady') return agreed(bench, verdict);
-  const rocked = verdict.state !== 'waiting' && verdict.peaks > 0;
-  if (bore && !rocked && !isAcross(bench) && verdict.state !== 'doubtful') return boreKept(bench, bore);
+  if (bore && !isAcross(bench) && !isRocked(verdict)) return boreKept(bench, bore);
   return bench.live ? rocking(bench, verdict) : nothing(bench);
+}
+
+/** Jaws that only lie still measure nothing anew. */
+function isRocked(verdict: Verdict): boolean {
+  if (verdict.state === 'doubtful') return verdict.reason.kind !== 'not-rocked';
+  return verdict.state !== 'waiting' && verdict.peaks > 0;
 }
 
 function typed({ unit, readings, job }: WithJob, of: TypedBore): Said {

@@ -1,5 +1,6 @@
 // Both thread stages: detents to go, depth so far and whether it is proven, the groove as it is cut, and when to harden.
 import { CAUTIONS } from '../../core/bench/cautions.ts';
+import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
 import {
@@ -11,14 +12,15 @@ import {
   loosening,
 } from '../../core/bench/stages/thread.ts';
 import { leftToCut } from '../../core/bench/threads.ts';
-import { counted, lengthFigure } from '../../core/figures.ts';
+import { counted, lengthFigure, withDoubt } from '../../core/figures.ts';
 import { partWord } from '../../core/thread/pair.ts';
-import type { Length } from '../../core/units.ts';
+import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { countingKeys, threadKeys, typedDepthKeys } from '../key-table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { voidWords } from '../words.ts';
-import { bigLength, factsFrom, knownLength, standingLine } from './scene-parts.ts';
+import { doubtFor } from './memo.ts';
+import { bigLength, factsFrom, standingLine } from './scene-parts.ts';
 import { chasedScene } from './thread-by-hand.ts';
 import { clearanceOnceCut, sectionFor } from './thread-section.ts';
 
@@ -116,9 +118,17 @@ function factsOf({ job, unit }: WithJob, { wanted, done, depth, part, tracker }:
     done: detents && ofPlan(done > (wanted ?? done), done, detents),
     depth: ofPlan(left < 0, lengthFigure(depth, unit), planned),
     left: tracker && left > 0 ? lengthFigure(left, unit) : null,
-    clearance: knownLength(clearanceOnceCut(job, part, depth), unit),
+    clearance: clearanceWords(job, part, depth, unit),
     'cutter at most': cutter.topSpeed === undefined ? null : `${cutter.topSpeed} turns a minute`,
   });
+}
+
+/** No finer than it is known. */
+function clearanceWords(job: Job, part: Part, depth: Length, unit: LengthUnit): string | null {
+  const clearance = clearanceOnceCut(job, part, depth);
+  const doubt = doubtFor(job);
+  if (clearance === null) return null;
+  return doubt ? withDoubt(clearance, mm(doubt.expanded95), unit) : lengthFigure(clearance, unit);
 }
 
 function nextStep(bench: WithJob, cutting: Cutting, counts: boolean): string {
