@@ -160,6 +160,24 @@ export class Eye {
     return () => this.#watchers.delete(look);
   }
 
+  /** Begins a job with the form's own answers, under this name where one is given; it is then at bore size. */
+  async beginJob(name = ''): Promise<void> {
+    this.press('w');
+    await this.untilShown('◆ new job');
+    this.type(name);
+    await this.untilShown(name);
+    this.type('\x1b[F');
+    await this.untilShown('◆bore size');
+  }
+
+  /** Types one reading at bore size and keeps it as the bore. */
+  async keepBore(reading: string): Promise<void> {
+    this.type(`${reading}\r`);
+    await this.untilShown('1 READING');
+    this.press('enter');
+    await this.untilShown('Bore kept');
+  }
+
   /** Waits until the program has ended by itself. */
   async ended(ceiling = 15_000): Promise<Ending> {
     await this.#wait(

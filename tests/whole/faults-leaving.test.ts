@@ -66,10 +66,7 @@ test('an error in drawing gives the terminal back, says one sentence, and loses 
   await eye.untilShown('◆ new job');
   eye.type('Quince box\x1b[F');
   await eye.untilShown('◆ bore size');
-  eye.type('42.30\r');
-  await eye.untilShown('1 READING');
-  eye.press('enter');
-  await eye.untilShown('Bore kept');
+  await eye.keepBore('42.30');
   eye.type('13');
   await eye.untilShown('code 1');
   await eye.untilShown(/(^| )icanon/);

@@ -11,16 +11,8 @@ afterEach(async () => {
 
 /** A job typed from the form to the spigot stage; gives the target that is shown there. */
 async function toTarget(eye: Eye, name: string): Promise<number> {
-  eye.press('w');
-  await eye.untilShown('◆ new job');
-  eye.type(name);
-  await eye.untilShown(name);
-  eye.type('\x1b[F');
-  await eye.untilShown('◆bore size');
-  eye.type('42.30\r');
-  await eye.untilShown('1 READING');
-  eye.press('enter');
-  await eye.untilShown('Bore kept');
+  await eye.beginJob(name);
+  await eye.keepBore('42.30');
   eye.press('n');
   await eye.untilShown('TURN TO THIS');
   const target = /target (\d+\.\d+)/.exec(eye.text())?.[1];

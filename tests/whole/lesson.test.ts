@@ -23,10 +23,7 @@ function firstWood(seed: number): { readonly bore: number } {
 
 async function beginJob(eye: Eye): Promise<void> {
   await eye.untilShown('virtual-1');
-  eye.press('enter');
-  await eye.untilShown('◆ new job');
-  eye.type('\x1b[F');
-  await eye.untilShown('◆bore size');
+  await eye.beginJob();
 }
 
 /** Time at its fastest, one press after another. */

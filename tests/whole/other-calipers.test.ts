@@ -1,24 +1,12 @@
 // Calipers other than a checked one in millimetres: bare numbers from an adapter, and inches.
 import { afterEach, expect, test } from 'vitest';
 import { Day } from '../support/day.ts';
-import type { Eye } from '../support/terminal.ts';
 
 let day = new Day();
 afterEach(async () => {
   await day.close();
   day = new Day();
 });
-
-/** A new job with the form's own answers. */
-async function begin(eye: Eye, name: string): Promise<void> {
-  await eye.untilShown('to begin a job');
-  eye.press('w');
-  await eye.untilShown('◆ new job');
-  eye.type(name);
-  await eye.untilShown(name);
-  eye.type('\x1b[F');
-  await eye.untilShown('◆bore size');
-}
 
 async function shown(): Promise<Record<string, unknown>> {
   const { out, code } = await day.run('jobs', 'show', '1', '--json');
@@ -32,7 +20,8 @@ test('an adapter that prints bare numbers is read and marked as unchecked', asyn
   await board.pair.waitForReceived('?');
   await board.pair.write('42.11\r\n+42.12 mm\r\n');
   await eye.untilShown(/unchecked/i);
-  await begin(eye, 'bare box');
+  await eye.untilShown('to begin a job');
+  await eye.beginJob('bare box');
   const swing = Array.from({ length: 68 }, (_, at) =>
     Math.sqrt(42.3 ** 2 - 4 * (((at % 17) - 8) * 0.45) ** 2).toFixed(2),
   );
@@ -54,7 +43,8 @@ test('in inches, with one key to see millimetres', async () => {
   await board.pair.waitForReceived('?');
   await board.hello();
   await eye.untilShown('test-01');
-  await begin(eye, 'inch box');
+  await eye.untilShown('to begin a job');
+  await eye.beginJob('inch box');
   await board.rock(1.6655, 5);
   await eye.untilShown('STEADY');
   eye.press('enter');

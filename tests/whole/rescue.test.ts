@@ -16,12 +16,7 @@ test('a database locked to the end costs nothing: the job is in a file, and an i
   const folder = mkdtempSync(join(tmpdir(), 'lidwright-cwd-'));
   const eye = day.open(undefined, { cwd: folder });
   await eye.untilShown('◆ welcome');
-  eye.press('w');
-  await eye.untilShown('◆ new job');
-  eye.type('stuck box');
-  await eye.untilShown('stuck box');
-  eye.type('\x1b[F');
-  await eye.untilShown('◆bore size');
+  await eye.beginJob('stuck box');
   const other = new DatabaseSync(join(day.home, 'jobs.db'));
   other.exec('BEGIN EXCLUSIVE');
   eye.type('42.30\r');

@@ -17,12 +17,7 @@ async function keepBore(eye: Eye, typed: string): Promise<void> {
 test('the bench that kept a bore first learns of the second one, and works out its target from that', async () => {
   const first = day.open();
   await first.untilShown('◆ welcome');
-  first.press('w');
-  await first.untilShown('◆ new job');
-  first.type('shared box');
-  await first.untilShown('shared box');
-  first.type('\x1b[F');
-  await first.untilShown('◆bore size');
+  await first.beginJob('shared box');
   const second = day.open();
   await second.untilShown('shared box');
   await keepBore(first, '50.10mm');

@@ -21,14 +21,8 @@ export async function stageOurs(): Promise<Staged> {
   await board.pair.waitForReceived('?');
   await board.hello();
   await eye.untilShown('test-01');
-  eye.press('w');
-  await eye.untilShown('◆ new job');
-  eye.type('\x1b[F');
-  await eye.untilShown('◆bore size');
-  eye.type('42.30\r');
-  await eye.untilShown('1 READING');
-  eye.press('enter');
-  await eye.untilShown('Bore kept');
+  await eye.beginJob();
+  await eye.keepBore('42.30');
   eye.press('n');
   await eye.untilShown('TURN TO THIS');
   return { eye, board, close: () => day.close() };
