@@ -82,6 +82,7 @@ test.each([
   [{ feedPerDetent: mm(0) }, 'not-positive', /feed per detent is 0/],
   [{ feedPerDetent: mm(Number.NaN) }, 'not-positive', /feed per detent/],
   [{ mostPerPass: mm(-1) }, 'not-positive', /roughing pass/],
+  [{ pitch: mm(1e9) }, 'too-many-passes', /up to 1000 can be planned. Take a finer pitch/],
   [{ tip: { kind: 'radius', radius: mm(1) } }, 'tip-too-large', /only 0.974 mm. Take a sharper cutter/],
   [{ profile: mm(1.5) }, 'crest-eaten', /Cut less than 1.375 mm/],
   [{ profile: mm(-1) }, 'not-positive', /depth is -1/],

@@ -51,7 +51,9 @@ export type PassesRefusal =
       readonly mostFeed: Length;
     }
   /** The tip alone is more than the profile: nothing is left to cut. */
-  | { readonly kind: 'tip-too-large'; readonly loss: Length; readonly most: Length };
+  | { readonly kind: 'tip-too-large'; readonly loss: Length; readonly most: Length }
+  /** More roughing passes than MOST_ROUGH: no thread on a lathe is that deep. */
+  | { readonly kind: 'too-many-passes'; readonly depth: Length; readonly passes: number };
 
 const ROUGH = mm(0.25);
 
@@ -73,10 +75,14 @@ function wholeDetents(wanted: PassesWanted, depth: Length): number {
   return nearest > 1 && left(nearest) <= 0 && left(nearest - 1) > 0 ? nearest - 1 : nearest;
 }
 
-function roughPasses(wanted: PassesWanted, detents: number): readonly Pass[] {
+/** Our own choice, far beyond any thread on a lathe: a quarter of a metre deep in ordinary passes. */
+const MOST_ROUGH = 1000;
+
+function roughPasses(wanted: PassesWanted, detents: number): readonly Pass[] | PassesRefusal {
   const step = Math.max(1, Math.floor((wanted.mostPerPass ?? ROUGH) / wanted.feedPerDetent + 1e-9));
-  const count = Math.ceil((detents - 1) / step);
-  return Array.from({ length: count }, (_, at) => passAt(wanted, Math.min((at + 1) * step, detents - 1)));
+  const passes = Math.ceil((detents - 1) / step);
+  if (passes > MOST_ROUGH) return { kind: 'too-many-passes', depth: passAt(wanted, detents).depth, passes };
+  return Array.from({ length: passes }, (_, at) => passAt(wanted, Math.min((at + 1) * step, detents - 1)));
 }
 
 const passAt = (wanted: PassesWanted, detents: number): Pass => ({
@@ -112,6 +118,7 @@ export function planPasses(wanted: PassesWanted): Passes | PassesRefusal {
   const limits = pairLimits(wanted, full.depth);
   if (limits.kind !== 'limits') return limits;
   const rough = roughPasses(wanted, detents);
+  if ('kind' in rough) return rough;
   const hardenAt = wanted.harden ? passAt(wanted, detents - 1) : null;
   return {
     kind: 'passes',
@@ -137,6 +144,8 @@ export function passesRefusalText(refused: PassesRefusal): string {
       return `one detent of ${refused.feedPerDetent.toFixed(3)} mm is too coarse for a depth of ${refused.wantedDepth.toFixed(3)} mm. Roughing and finishing need a feed of at most ${refused.mostFeed.toFixed(3)} mm a detent`;
     case 'tip-too-large':
       return `the cutter's tip takes ${refused.loss.toFixed(3)} mm off the depth, and this profile has only ${refused.most.toFixed(3)} mm. Take a sharper cutter or a coarser pitch`;
+    case 'too-many-passes':
+      return `a groove ${refused.depth.toFixed(0)} mm deep takes ${refused.passes} roughing passes, and up to ${MOST_ROUGH} can be planned. Take a finer pitch`;
     default:
       return fitRefusalText(refused);
   }
