@@ -136,7 +136,7 @@ async function run({ args }: Typed, output: Output, commands: readonly LazyComma
   const script = SCRIPTS[String(shell)];
   if (script === undefined) {
     output.message(
-      `completions: "${String(shell)}" isn't a shell it knows. Give ${Object.keys(SCRIPTS).join(', ')}.`,
+      `completions: "${String(shell)}" isn't a shell that lidwright knows. Give ${Object.keys(SCRIPTS).join(', ')}.`,
     );
     return 2;
   }

@@ -19,5 +19,5 @@ export const wrongUse = (command: string, errors: readonly string[], output: Out
     output,
     2,
     ...errors,
-    `Nothing was worked out. \`lidwright ${command} --help\` shows what is accepted, with an example.`,
+    `Nothing was done. \`lidwright ${command} --help\` shows what is accepted, with an example.`,
   );

@@ -1,6 +1,7 @@
 // `lidwright man`: the manual page as roff, made from the definitions of every command and the table of settings.
 import about from '../../package.json' with { type: 'json' };
 import { CAUTIONS } from '../core/bench/cautions.ts';
+import { capitalised } from '../core/safe-text.ts';
 import { dashed } from '../kit/quantities.ts';
 import { SETTING_KEYS, SETTINGS, variableOf } from '../kit/settings.ts';
 import type { CommandSpec, ExitCode, LazyCommand, OptionSpec } from './command.ts';
@@ -31,7 +32,7 @@ const slanted = (text: string): string => `\\fI${roffText(text)}\\fR`;
 const tagged = (tag: string, text: string): readonly string[] => ['.TP', tag, roffLine(text)];
 
 function sentence(text: string): string {
-  const whole = text.charAt(0).toUpperCase() + text.slice(1);
+  const whole = capitalised(text);
   return /[.!?]$/.test(whole) ? whole : `${whole}.`;
 }
 

@@ -1,5 +1,5 @@
 // Which serial ports there are, which one has a bench board, and how well its line works.
-import { forScreen } from '../core/safe-text.ts';
+import { capitalised, forScreen } from '../core/safe-text.ts';
 import { hostClock } from '../link/link.ts';
 import { type FoundPort, findPorts, type PortsFound } from '../link/ports.ts';
 import { type LineStats, PROBE_PATIENCE, type Probe, probePort } from '../link/probe.ts';
@@ -29,7 +29,7 @@ function portText({ path, maker }: FoundPort, probe: Probe | undefined): string 
   if (!probe) return name;
   if (probe.kind === 'refused') return `${name}: ${probe.why}`;
   const { says, todo } = qualityOf(probe.stats);
-  const advice = todo === undefined ? '' : `. ${todo.charAt(0).toUpperCase()}${todo.slice(1)}.`;
+  const advice = todo === undefined ? '' : `. ${capitalised(todo)}.`;
   return `${name}: ${says}${advice}`;
 }
 

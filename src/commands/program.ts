@@ -1,6 +1,7 @@
 // From definitions to a command line: the one file that knows the argument parser.
 import { Argument, Command, CommanderError, Option } from 'commander';
 import about from '../../package.json' with { type: 'json' };
+import { capitalised } from '../core/safe-text.ts';
 import {
   type CommandSpec,
   type ExitCode,
@@ -44,8 +45,18 @@ function codeOf(error: unknown, output: Output): ExitCode {
 const quiet = (command: Command, output: Output): Command =>
   command.exitOverride().configureOutput({
     writeOut: (text) => output.data(text.trimEnd()),
-    writeErr: (text) => output.message(text.trimEnd()),
+    writeErr: (text) => output.message(parserWords(text, command)),
   });
+
+/** The parser's own error as sentences, and where help is. */
+function parserWords(text: string, command: Command): string {
+  const error = /^error: ([^\n]*?)\.?\n(?:\((.*)\)\n)?$/.exec(text);
+  if (!error) return text.trimEnd();
+  const names: string[] = [];
+  for (let at: Command | null = command; at; at = at.parent) names.unshift(at.name());
+  const said = [`${capitalised(error[1] ?? '')}.`, ...(error[2] ? [error[2]] : [])].join(' ');
+  return `${said} Nothing was done. \`${names.join(' ')} --help\` shows what is accepted, with an example.`;
+}
 
 /** Only the command that is called is loaded; all of them for the overview. */
 async function programFor(
@@ -116,7 +127,7 @@ function refuseWord(word: string, under: string, names: readonly string[], outpu
   const guesser = new Command(under).exitOverride().configureOutput({
     writeErr: (text) => {
       const guessed = /\(Did you mean (?:one of )?([^?]+)\?\)/.exec(text)?.[1] ?? alike.join(', ');
-      const hint = guessed === '' ? `There are: ${names.join(', ')}.` : `Did you mean ${guessed}?`;
+      const hint = guessed === '' ? `The commands are ${names.join(', ')}.` : `Did you mean ${guessed}?`;
       output.message(`Unknown command "${word}". ${hint} \`lidwright --help\` lists every command.`);
     },
   });

@@ -1,4 +1,5 @@
 // `lidwright season`: the humidity in which a lid runs, the clearance a range of humidity asks for, and moisture from air.
+import { capitalised } from '../core/safe-text.ts';
 import { inPercent } from '../core/units.ts';
 import { equilibriumMoisture, type OutOfDomain, outOfDomainText } from '../core/wood/moisture.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
@@ -9,7 +10,7 @@ import { type Air, airQuantity, readSeason, SEASON_OPTIONS } from './season/opti
 import { answerSeason, isYes, seasonJson, seasonLines } from './season/report.ts';
 
 const outOfDomain = (why: OutOfDomain, output: Output): ExitCode =>
-  wrongUse('season', [`${outOfDomainText(why)}.`], output);
+  wrongUse('season', [`${capitalised(outOfDomainText(why))}.`], output);
 
 /** `--emc`: the moisture that wood settles at in this air, by both equations. */
 function tellMoisture(air: Air, typed: Typed, output: Output): ExitCode {

@@ -32,6 +32,9 @@ export function firstCharacters(text: string, most: number): string {
   return kept;
 }
 
+/** A text as the start of a sentence. */
+export const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 /** A text of at most `most` characters, the last of them an ellipsis where something was left off. */
 export function abbreviated(text: string, most: number): string {
   const start = firstCharacters(text, most);

@@ -1,5 +1,6 @@
 // The settings file: written once with every setting explained and commented out, then the turner's to edit.
 import { join } from 'node:path';
+import { capitalised } from '../core/safe-text.ts';
 import { type ConfigHome, type Edited, editedFile, tableOf, textOfFile } from './item-files.ts';
 import { asWritten, dashed } from './quantities.ts';
 import { type GivenSettings, type Resolved, resolveSettings } from './resolve.ts';
@@ -22,7 +23,7 @@ export const newSettingsFile = (): string =>
       const { about, of, fallback } = SETTINGS[key];
       return [
         '',
-        `# ${about.charAt(0).toUpperCase()}${about.slice(1)}.`,
+        `# ${capitalised(about)}.`,
         ...(of.choices ? [`# One of: ${of.choices.join(', ')}.`] : []),
         `# ${variableOf(key)}, ${flagOf(key)}`,
         `# ${tomlLine(dashed(key), asWritten(of, fallback))}`,

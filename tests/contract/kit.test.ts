@@ -96,7 +96,7 @@ describe('the commands for an item', () => {
     expect(await kit(VEE.replace('vee', 'Vee'))).toMatchObject({ code: 2 });
     const { code, said } = await kit('show "vee 55"');
     expect(code).toBe(1);
-    expect(said.join()).toContain('There are: "0.01 mm caliper", "vee 60"');
+    expect(said.join()).toContain('The kit has "0.01 mm caliper", "vee 60"');
     expect(await kit('remove "0.01 mm caliper"')).toMatchObject({ code: 1 });
   });
 });

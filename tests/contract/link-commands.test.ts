@@ -165,5 +165,5 @@ test('ports says which board speaks, how well, and which port is silent', async 
   });
   const silent = start('ports', '--port', board.devicePath);
   expect(await silent.ended).toBe(1);
-  expect(silent.said.data).toContain('silent for 2.5 s. Check its power supply');
+  expect(silent.said.data).toContain("silent for 2.5 s. Check the board's power supply");
 });

@@ -24,8 +24,13 @@ describe('a mistyped word gets a suggestion', () => {
     ['seasn --wood pear', 'Did you mean season?'],
     ['jobs stat', 'Unknown command "stat". Did you mean statistics?'],
     ['kit calibrat', 'Did you mean calibrate?'],
-    ['kit frobnicate', 'Unknown command "frobnicate". There are: add, show, change'],
-    ['fit --bor 50mm', "unknown option '--bor'"],
+    ['kit frobnicate', 'Unknown command "frobnicate". The commands are add, show, change'],
+    [
+      'fit --bor 50mm',
+      "Unknown option '--bor'. Did you mean --bore? Nothing was done. `lidwright fit --help` shows what is accepted, with an example.",
+    ],
+    ['kit add', "Missing required argument 'kind'. Nothing was done. `lidwright kit add --help` shows"],
+    ['kit add lathe x', 'Allowed choices are caliper, cutter, feed. Nothing was done.'],
   ])('lidwright %s', async (line, said) => {
     const told = await runLine(home, line, COMMANDS);
     expect(told).toMatchObject({ code: 2, data: [] });

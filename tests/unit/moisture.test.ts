@@ -31,7 +31,7 @@ const refusals: readonly [string, () => { ok: boolean; why?: OutOfDomain }, RegE
   [
     'a room of 120 C',
     () => equilibriumMoisture('handbook', { temperature: celsius(120), humidity: humidityPercent(40) }),
-    /temperature of 120 C is outside .* give -1 to 98 C/,
+    /temperature of 120 C is outside .* Give -1 to 98 C/,
   ],
   [
     'a room just under freezing by the table',
@@ -41,17 +41,17 @@ const refusals: readonly [string, () => { ok: boolean; why?: OutOfDomain }, RegE
   [
     '400 % humidity',
     () => equilibriumMoisture('handbook', { temperature: room, humidity: humidityPercent(400) }),
-    /humidity of 400 % is outside .* give 0 to 100 %/,
+    /humidity of 400 % is outside .* Give 0 to 100 %/,
   ],
   [
     'saturated air by the newer equation',
     () => equilibriumMoisture('newer', { temperature: room, humidity: humidityShare(1) }),
-    /humidity of 100 % is outside .* give 0 to under 100 %/,
+    /humidity of 100 % is outside .* Give 0 to under 100 %/,
   ],
   [
     'more moisture than saturated air gives',
     () => equilibriumHumidity('handbook', room, moisture(29)),
-    /moisture content of 29.0 % is outside .* give 0 to 28 %/,
+    /moisture content of 29.0 % is outside .* Give 0 to 28 %/,
   ],
   ['less than none', () => equilibriumHumidity('newer', room, moisture(-1)), /moisture content of -1.0 %/],
 ];

@@ -54,18 +54,18 @@ test('either part out of range refuses the pair', () => {
   });
   for (const which of ['bore', 'spigot'])
     expect(refusedOf({ [which]: { ...part, made: meter(31) } })).toBe(
-      'a moisture content of 31.0 % is outside the range of the shrinkage formulas; give 0 to 30 %',
+      'a moisture content of 31.0 % is outside the range of the shrinkage formulas. Give 0 to 30 %',
     );
 });
 
 test('a size out of range is refused with the range', () => {
   expect(refusedOf({ diameter: mm(10_000), clearance: mm(-10_000) })).toBe('accepted');
   expect(refusedOf({ diameter: mm(0) })).toBe(
-    "a diameter of 0 mm isn't possible; give one above 0 and at most 10000 mm",
+    "a diameter of 0 mm isn't possible. Give one above 0 and at most 10000 mm",
   );
   expect(refusedOf({ diameter: mm(10_001) })).toContain("a diameter of 10001 mm isn't possible");
   expect(refusedOf({ clearance: mm(10_001) })).toBe(
-    "a clearance of 10001 mm isn't possible; give one from -10000 and at most 10000 mm",
+    "a clearance of 10001 mm isn't possible. Give one from -10000 and at most 10000 mm",
   );
   expect(refusedOf({ clearance: mm(Number.NaN) })).toContain("a clearance of NaN mm isn't possible");
 });

@@ -137,7 +137,7 @@ test.each([
   ['--wood pear --diameter 52mm --made 20C,45% --room 20', '--room: "20" isn\'t accepted'],
   [
     '--wood pear --diameter 52mm --made 20C,45% --room 150C --range 3%,4%',
-    'a temperature of 150 C is outside',
+    'A temperature of 150 C is outside',
   ],
   ['--wood pear --diameter 52mm --made 20C,100% --range 3%,4%', 'outside'],
   [
@@ -148,7 +148,7 @@ test.each([
   ['--shrinkage 4.8% --diameter 52mm --made-mc 8%', 'radial and tangential shrinkage'],
   ['--shrinkage 0%,9% --diameter 52mm --made-mc 8%', 'each above 0%'],
   ['--emc 70F', '--emc: "70F" isn\'t accepted'],
-  ['--emc 20C,100%', 'give 0 to under 100 %'],
+  ['--emc 20C,100%', 'Give 0 to under 100 %'],
 ])('`season %s` is refused: %s', async (line, said) => {
   const told = await run(line);
   expect(told.code).toBe(2);

@@ -168,7 +168,7 @@ test('practice on virtual jaws tells the true size of each ring, and after three
     expect(real).toBe(Number(bore.toFixed(2)));
     expect(Math.abs(measured - real)).toBeLessThanOrEqual(0.03);
     expect(eye.text()).toMatch(
-      ring < 3 ? /score +after three/ : /score +mean miss 0\.0\d mm, worst 0\.0\d mm: good/,
+      ring < 3 ? /score +comes after three/ : /score +mean miss 0\.0\d mm, worst 0\.0\d mm: good/,
     );
     eye.press('enter');
     await eye.until('the next ring', (screen) => !screen.some((row) => row.includes('truly')));

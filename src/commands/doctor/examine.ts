@@ -134,7 +134,7 @@ async function examinePort(named: string, home: Home, tell: Tell): Promise<strin
     tell(bad('port', `${shown} does not exist`, '`lidwright ports` lists what is plugged in'));
     return null;
   }
-  tell(ok('port', `${shown}, one of ${Math.max(found.length, 1)} found`));
+  tell(ok('port', `${shown}, ${found.length > 1 ? `one of ${found.length} found` : 'the only one found'}`));
   const finding = judgeAccess(access);
   tell(finding);
   return finding.state === 'ok' ? path : null;

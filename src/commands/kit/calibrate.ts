@@ -2,7 +2,7 @@
 import { fineFigure, fineWithDoubt, percent, withDoubt } from '../../core/figures.ts';
 import { rectangular } from '../../core/measure/uncertainty.ts';
 import type { Pitch } from '../../core/quantity.ts';
-import { forScreen, pathForScreen } from '../../core/safe-text.ts';
+import { capitalised, forScreen, pathForScreen } from '../../core/safe-text.ts';
 import {
   type Calibration,
   type CalibrationRefusal,
@@ -107,7 +107,7 @@ export function calibrate(typed: Typed, output: Output): ExitCode {
   }
   const { made } = outcome;
   if (made.kind !== 'calibration')
-    return endWith(output, 1, `${calibrationRefusalText(made)}. Nothing was saved.`);
+    return endWith(output, 1, `${capitalised(calibrationRefusalText(made))}. Nothing was saved.`);
   const calibration = { ...outcome, made };
   answer(typed, output, calibrationJson(calibration), calibrationLines(calibration, read.kit.unit));
   const { save } = typed.options;

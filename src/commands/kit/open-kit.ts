@@ -41,7 +41,7 @@ export function withItem(
   return endWith(
     output,
     1,
-    `Nothing in the kit is called "${forScreen(name)}". There are: ${names.join(', ')}.`,
+    `Nothing in the kit is called "${forScreen(name)}". The kit has ${names.join(', ')}.`,
   );
 }
 

@@ -47,7 +47,7 @@ export function setSetting(typed: Typed, output: Output): ExitCode {
     return endWith(
       output,
       2,
-      `"${forScreen(word)}" isn't a setting. There are: ${names}. Nothing was changed.`,
+      `"${forScreen(word)}" isn't a setting. The settings are: ${names}. Nothing was changed.`,
     );
   const value = typeof text === 'string' ? text : undefined;
   const parsed = value === undefined ? undefined : SETTINGS[key].of.parse(value);

@@ -6,7 +6,7 @@ import {
   parseMoisture,
   parseTemperature,
 } from '../../core/quantity.ts';
-import { forScreen } from '../../core/safe-text.ts';
+import { capitalised, forScreen } from '../../core/safe-text.ts';
 import {
   celsius,
   type Humidity,
@@ -190,7 +190,7 @@ function woodCalled(typed: string, flag: string, options: OptionReader): NamedWo
 
 /** `wood` is `lidWood` where it is the lid's own. */
 const ownKey = (part: 'body' | 'lid', key: string): string =>
-  part === 'body' ? key : `lid${key.charAt(0).toUpperCase()}${key.slice(1)}`;
+  part === 'body' ? key : `lid${capitalised(key)}`;
 
 function woodAsked(part: 'body' | 'lid', options: OptionReader): NamedWood | undefined {
   const name = options.one(ownKey(part, 'wood'), woodName);

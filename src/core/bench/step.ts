@@ -1,4 +1,5 @@
 // One event in, the next state and the effects out. The only door to the bench; every rule behind it is pure.
+import { capitalised } from '../safe-text.ts';
 import type { VoidReason } from '../thread/feed.ts';
 import type { LengthUnit, Millis } from '../units.ts';
 import { countBroken, feedKept, startCalibrating, stepCalibrating } from './calibration/steps.ts';
@@ -152,7 +153,7 @@ function stepOther(bench: Bench, event: HandEvent | EdgeEvent): Outcome {
       return becomes(bench, {
         notice: {
           kind: 'not-done',
-          why: `${event.what}. ${event.why.charAt(0).toUpperCase()}${event.why.slice(1)}`,
+          why: `${event.what}. ${capitalised(event.why)}`,
         },
       });
     default:

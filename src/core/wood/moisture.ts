@@ -109,14 +109,14 @@ export function outOfDomainText(why: OutOfDomain): string {
   const named = NAMES[why.what](why.found);
   switch (why.what) {
     case 'temperature':
-      return `${named} is outside the range of the moisture equations; give ${Math.ceil(why.least)} to ${Math.floor(why.most)} C`;
+      return `${named} is outside the range of the moisture equations. Give ${Math.ceil(why.least)} to ${Math.floor(why.most)} C`;
     case 'humidity':
-      return `${named} is outside the range of the moisture equations; give ${why.most < 1 ? '0 to under 100 %' : '0 to 100 %'}`;
+      return `${named} is outside the range of the moisture equations. Give ${why.most < 1 ? '0 to under 100 %' : '0 to 100 %'}`;
     case 'moisture':
-      return `${named} is outside the range of the shrinkage formulas; give 0 to ${Math.floor(why.most)} %`;
+      return `${named} is outside the range of the shrinkage formulas. Give 0 to ${Math.floor(why.most)} %`;
     case 'diameter':
     case 'clearance':
-      return `${named} isn't possible; give one ${why.least > 0 ? 'above 0' : `from ${why.least}`} and at most ${why.most} mm`;
+      return `${named} isn't possible. Give one ${why.least > 0 ? 'above 0' : `from ${why.least}`} and at most ${why.most} mm`;
     default:
       return why.what satisfies never;
   }
