@@ -28,6 +28,13 @@ describe('a board with a feed, a job with none', () => {
     });
   });
 
+  test('takes nothing from the kit once the job is closed, or has both threads chased by hand', () => {
+    const closed = counting().to('record').act('keep').do({ kind: 'calibrate-asked' });
+    expect([closed.bench.mode.kind, closed.kinds.includes('setup-changed')]).toEqual(['calibrate', false]);
+    const chased = new Table({ ...unfed, byHand: true }).board(0).do({ kind: 'calibrate-asked' });
+    expect([chased.bench.mode.kind, chased.kinds.includes('setup-changed')]).toEqual(['calibrate', false]);
+  });
+
   test('uses the feed that the kit has already with one key', () => {
     const table = counting().do({ kind: 'calibrate-asked' });
     expect(table.bench.mode.kind).toBe('stage');

@@ -1,9 +1,17 @@
 // Calibrating the feed at the bench: each way question by question, every key at every step, and every refusal.
 import { describe, expect, test } from 'vitest';
 import { calibrationOf, provenFrom } from '../../src/core/bench/calibration/model.ts';
-import { type Answers, questionIn, rowOf, type Way } from '../../src/core/bench/calibration/questions.ts';
+import {
+  type Answers,
+  answersShown,
+  questionIn,
+  rowOf,
+  type Way,
+} from '../../src/core/bench/calibration/questions.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import type { Job } from '../../src/core/bench/job.ts';
+import type { Bench } from '../../src/core/bench/state.ts';
+import { step } from '../../src/core/bench/step.ts';
 import { pairOf } from '../../src/core/bench/threads.ts';
 import { calibrateByPair, calibrateByTravel, type RunningPair } from '../../src/core/thread/calibrate.ts';
 import { limitsOf } from '../../src/core/thread/limits.ts';
@@ -92,6 +100,25 @@ describe('the choice of the way', () => {
         typed: '',
         notice: null,
       });
+  });
+
+  test('back at the choice of the way, back leaves it all', () => {
+    const table = gauge().type('20').do(escaped);
+    expect(table.act('back').bench.mode.kind).toBe('stage');
+  });
+
+  test('without a job a pair is refused, and leaving leads to the welcome', () => {
+    const welcome = { ...new Table().bench, job: null, log: [], mode: { kind: 'welcome' } } as const;
+    const leaves = (...events: readonly BenchEvent[]) =>
+      [{ kind: 'calibration-opened', kit } as const, ...events].reduce(
+        (at, event) => step(at, event).bench,
+        welcome as Bench,
+      );
+    expect(leaves({ kind: 'typed', text: '2' }, entered).notice).toMatchObject({
+      why: { trouble: { kind: 'no-pair', lack: 'job' } },
+    });
+    expect(leaves().mode).toMatchObject({ calibrating: { name: 'cross slide', answers: { way: 'travel' } } });
+    expect(leaves(escaped).mode).toEqual({ kind: 'welcome' });
   });
 
   test('the feed is named as the job has it, or the kit, or plainly', () => {
@@ -307,6 +334,63 @@ describe('from a pair', () => {
   });
 });
 
+describe('what the screen says', () => {
+  const says = (table: Table) => rowOf(asking(table))?.asks(asking(table));
+
+  test('of each question by a gauge is what to do for it, with or without a board that counts', () => {
+    const typing = asked().act('keep');
+    expect(says(typing)).toBe(
+      'How accurate is the gauge (plus or minus)? Type it, or press Enter for 0.01 mm.',
+    );
+    expect(says(typing.act('keep'))).toMatch(/how many detents will you feed each time\? Type it/i);
+    expect(says(typing.type('20'))).toMatch(/^Take up the slack and zero the gauge/);
+    expect(says(typing.type('4.02'))).toMatch(/^One measurement isn't enough/);
+    expect(says(typing.type('4.03'))).toMatch(/^Measure once more/);
+    const counting = gauge(new Table().board(0));
+    expect(says(counting)).toMatch(/The board counts from there\.$/);
+    expect(says(counting.act('keep'))).toMatch(/^Feed some detents deeper/);
+    expect(says(counting.feed(10).type('2.00'))).toMatch(/^To measure again, back off/);
+  });
+
+  test('of each question about a pair, and of the figure known, is what it is', () => {
+    const table = byPair(tried('3', '1.0', unfed));
+    const all = ['5', '6', '0.08', '0.01', '0.02'].map((answer) => {
+      const said = says(table);
+      table.type(answer);
+      return said;
+    });
+    expect(all).toEqual([
+      expect.stringMatching(/^How many detents deep was the bore cut/),
+      expect.stringMatching(/^How many detents deep was the spigot cut/),
+      expect.stringMatching(/how far does it shake along its axis/),
+      'How accurate is that (plus or minus)? Type it, or press Enter for 0.05 mm.',
+      'How accurate was each touch-off (plus or minus)? Type it, or press Enter for 0.05 mm.',
+    ]);
+    expect(rowOf(asking(table))).toBeNull();
+    expect(says(asked().type('3'))).toMatch(/^How far does one detent move the cutter/);
+  });
+
+  test('of the answers is each beside its name, of many travels the last four', () => {
+    const table = gauge().type('20');
+    for (const travel of ['4.01', '4.02', '4.03', '4.04', '4.05']) table.type(travel);
+    expect(answersShown(asking(table))).toEqual([
+      { name: 'gauge', value: '± 0.01 mm' },
+      { name: 'over', value: '20 detents' },
+      { name: 'travels', value: '4.02 mm, 4.03 mm, 4.04 mm, 4.05 mm' },
+    ]);
+    expect(answersShown(asking(gauge()))).toHaveLength(1);
+    expect(answersShown(asking(asked().type('3').type('0.2')))).toEqual([]);
+    const pair = byPair(tried()).type('0.08').type('0.01').type('0.02');
+    expect(answersShown(asking(pair))).toEqual([
+      { name: 'bore cut', value: '5 detents' },
+      { name: 'spigot cut', value: '5 detents' },
+      { name: 'shake', value: '0.08 mm' },
+      { name: 'known', value: '± 0.01 mm' },
+      { name: 'touch-off', value: '± 0.02 mm' },
+    ]);
+  });
+});
+
 describe('the name', () => {
   const naming = (): Table => gauge().type('20').type('4.02').act('next');
 
@@ -387,6 +471,25 @@ describe('nothing is worked out while an answer is missing', () => {
     expect(provenFrom(on(of('pair', pair), null))).toEqual({});
     expect(provenFrom(on(of('travel', travel), job()))).toEqual({});
   });
+});
+
+test('a feed calibrated again is the kit’s, and the job on the bench stays as it is', () => {
+  const table = gauge(new Table().board(0)).type('20').type('4.02').act('next').do(entered);
+  expect(table.feeds).toHaveLength(1);
+  expect(table.kinds).not.toContain('setup-changed');
+});
+
+test('a bore whose readings scatter makes the feed from its pair less well known', () => {
+  const standard = (...bore: readonly string[]) => {
+    const table = bore.reduce((at, text) => at.type(text), new Table()).act('keep');
+    table.act('next').turns(43.4).act('keep');
+    for (const stage of ['bore thread', 'spigot thread']) table.to(stage).type('5');
+    return found(byPair(table.to('trial').type('3').act('keep')).type('0.08').type('0.001').type('0.001'))
+      .doubt;
+  };
+  expect(standard('42.29', '42.30', '42.31').standard).toBeGreaterThan(
+    standard('42.30', '42.30', '42.30').standard,
+  );
 });
 
 test('buttons alone go through a calibration, and nothing behind it moves', () => {

@@ -7,6 +7,7 @@ import {
   FIELDS,
   type Field,
   fieldsOf,
+  hintOf,
   isForm,
   movedIn,
   type NewJobForm,
@@ -191,6 +192,12 @@ describe('its fields', () => {
     expect(isForm(met) && typed(met, 'pear').values.wood).toBe('pear');
   });
 
+  test('each say what they want', () => {
+    const hints = FIELDS.map((field) => hintOf(on(filled({}), field)));
+    expect(new Set(hints).size).toBe(FIELDS.length);
+    for (const hint of hints) expect(hint).toMatch(/\w{3}/);
+  });
+
   test('no text grows without end', () => {
     expect(typedInto(on(filled({}), 'name'), 'x'.repeat(200)).values.name).toHaveLength(80);
   });
@@ -248,6 +255,14 @@ describe('the setup it makes', () => {
     expect(setup({ fit: 'plain' }).fit).toBe('plain');
     const measuring = { tolerance: mm(0.02), leastTops: 4, tilt: degrees(0) };
     expect(setup({}, { ...rich, measuring }).measuring).toBe(measuring);
+  });
+
+  test('of a plain lid does not depend on the fields of a thread', () => {
+    const wrong = { pitch: 'x', starts: 'two', cutter: 'lost', depth: '-1' };
+    for (const unit of ['mm', 'in'] as const)
+      expect(setup({ ...wrong, fit: 'plain' }, { ...rich, unit })).toEqual(
+        setup({ fit: 'plain' }, { ...rich, unit }),
+      );
   });
 
   test('asks for the clearance that the woods need over the season, on the bored part', () => {

@@ -1,7 +1,7 @@
 // Naming a wood in the new-job form: common names offer their usual kind, the arrows pick another, and unknown ones are kept.
 import { describe, expect, test } from 'vitest';
 import { movedIn, openForm, pickedIn, setupFrom, typedInto } from '../../src/core/bench/new-job-form.ts';
-import { spokenWood } from '../../src/core/bench/wood-choice.ts';
+import { spokenWood, woodHint, woodsFor } from '../../src/core/bench/wood-choice.ts';
 import type { LengthUnit } from '../../src/core/units.ts';
 import { formScene } from '../../src/screen/scenes/other-scenes.ts';
 import { kit } from '../support/bench.ts';
@@ -42,6 +42,44 @@ describe('a wood', () => {
   test('typing after a pick narrows the typed letters, not the pick', () => {
     const picked = pickedIn(naming('oak'), 1);
     expect(picked && typedInto(picked, ' wh').values.wood).toBe('oak wh');
+  });
+
+  test.each([
+    ['', null],
+    ['  ', null],
+    ['pear', 'this is Pear'],
+    [' oak ', 'Oak, European; press down for another kind'],
+    ['moon wood', 'saved as typed; no seasonal forecast for this wood'],
+  ])('%j is met with %j', (typed, hint) => {
+    expect(woodHint(typed, null, 'mm')).toBe(hint);
+  });
+
+  test('letters that fit many are met with five of them and how many more, a pick with its place', () => {
+    const kinds = woodsFor('mapl', 'mm');
+    const named = kinds.slice(0, 5).map(({ trade }) => trade);
+    expect(kinds.length).toBeGreaterThan(5);
+    expect(woodHint('mapl', null, 'mm')).toBe(
+      `could be ${named.join('; ')}; ${kinds.length - 5} more. Press down to pick one`,
+    );
+    const picked = woodHint(kinds[1]?.trade ?? '', { typed: 'mapl', at: 1 }, 'mm');
+    expect(picked).toBe(`2 of ${kinds.length} kinds: down for the next, Enter to use this one`);
+  });
+
+  test('there is nothing to pick past the last kind, of one kind, of an answer untouched or in another field', () => {
+    const kinds = woodsFor('oak', 'mm').length;
+    let form: ReturnType<typeof naming> | null = naming('oak');
+    for (let at = 0; at < kinds; at++) form = form && pickedIn(form, 1);
+    expect(form?.pick?.at).toBe(kinds - 1);
+    expect(form && pickedIn(form, 1)).toBeNull();
+    expect(pickedIn(naming('oak'), -1)).toBeNull();
+    expect(pickedIn(naming('pear'), 1)).toBeNull();
+    expect(pickedIn(naming('  '), 1)).toBeNull();
+    expect(pickedIn({ ...naming('oak'), untouched: true }, 1)).toBeNull();
+    expect(
+      pickedIn({ ...naming('oak'), at: 0, values: { ...naming('oak').values, name: 'oak' } }, 1),
+    ).toBeNull();
+    const lid = typedInto(movedIn(naming('pear'), 1), 'oak');
+    expect(pickedIn(lid, 1)?.values['lid wood']).toBe('Oak, European');
   });
 
   test('that is in no table is kept as typed, and the form says so', () => {
