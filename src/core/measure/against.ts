@@ -157,20 +157,26 @@ function heldOffOf(
   const blur = meanOf(agreeing.map((peak) => standardOfPeak(peak, scale)));
   const values = nearby.map((peak) => peak.value).sort((a, b) => a - b);
   const most = ((tallest * (agreeing.length > leastPeaks ? 2 : 1)) / SMALL) ** 3;
-  return tallest < WRONG - 1e-9 || leastSets(values, leastPeaks, blur, varying) > most
+  return tallest < WRONG - 1e-9 || !isRarer(most, values, leastPeaks, blur, varying)
     ? { kind: 'held-off', height: mm(tallest) }
     : null;
 }
 
-/** How many sets of these sorted values, as many and as close together as the rarest of them, chance would make. */
-function leastSets(values: readonly number[], least: number, blur: number, varying: number): number {
-  let rarest = Number.POSITIVE_INFINITY;
-  for (let count = values.length; count >= least; count--)
-    for (let low = 0; low + count <= values.length; low++) {
-      const width = Math.hypot((values[low + count - 1] ?? 0) - (values[low] ?? 0), blur) / varying;
-      rarest = Math.min(rarest, setsExpected(values.length, count, width));
-    }
-  return rarest;
+/** Whether chance would make no more than `most` sets as close as some set of these sorted values, `least` or more of them. */
+function isRarer(
+  most: number,
+  values: readonly number[],
+  least: number,
+  blur: number,
+  varying: number,
+): boolean {
+  for (let count = values.length; count >= least; count--) {
+    let narrowest = Number.POSITIVE_INFINITY;
+    for (let low = 0; low + count <= values.length; low++)
+      narrowest = Math.min(narrowest, (values[low + count - 1] ?? 0) - (values[low] ?? 0));
+    if (setsExpected(values.length, count, Math.hypot(narrowest, blur) / varying) <= most) return true;
+  }
+  return false;
 }
 
 /**

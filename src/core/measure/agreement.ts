@@ -102,11 +102,12 @@ function isOnlyFirstLow(
   { side, tolerance }: CaptureSettings,
   scale: number,
 ): boolean {
+  const [first, ...others] = nearby;
+  if (!first || agreeing.includes(first)) return false;
   const level = meanOf(agreeing.map((peak) => peak.value));
   const lowBy = (peak: Peak) => signOf(side) * (level - peak.value);
-  const low = nearby.filter((peak) => lowBy(peak) > 0 && isOff(peak, level, tolerance, scale));
-  const [first, second] = low;
-  return first !== undefined && first === nearby[0] && !second && lowBy(first) < AGREEMENT.lowFirst;
+  const isLow = (peak: Peak) => lowBy(peak) > 0 && isOff(peak, level, tolerance, scale);
+  return isLow(first) && lowBy(first) < AGREEMENT.lowFirst && !others.some(isLow);
 }
 
 /**

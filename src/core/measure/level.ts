@@ -62,10 +62,10 @@ export function steadyAt(
 /**
  * What flicker leaves of a rounding that all peaks share. Under a flicker of s steps, standard, rounding errs by
  * exp(-2 pi^2 s^2)/pi sin(2 pi x) on average, x being the place within the step: sqrt(6)/pi exp(-2 pi^2 s^2) of what it would
- * (derived: the first harmonic). 0.2 of a step, 0.002 mm, leaves 0.35; that is our own choice. Of 2,500 simulated captures each 0.5 had
+ * (derived: the first harmonic). 0.18 of a step, 0.002 mm or so, leaves 0.4; that is our own choice. Of 2,500 simulated captures each 0.5 had
  * 98.2 % of clean ones within 2 u and 91.4 % of those of a noisy caliper, 0.25 97.4 and 90.7 %.
  */
-const DITHERED = 0.35;
+const DITHERED = 0.4;
 
 /** What share of pairs must go one way for a change too small to refuse to be a drift and not scatter; our own choice. */
 const TREND = { peaks: 4, pairs: 0.9 } as const;
@@ -77,7 +77,7 @@ function driftDoubt(values: readonly number[]): number {
 }
 
 /** Peaks placed no wider apart than this many steps are of a hand in step with the caliper; our own choice. */
-const IN_STEP = 0.3;
+const IN_STEP = 0.2;
 
 /**
  * The doubt where the highest readings of all peaks are alike though the shapes go on, now less, now more, and on average by more than the

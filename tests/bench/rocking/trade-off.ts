@@ -46,13 +46,15 @@ const alike: Suspicion = {
   },
 };
 
+const SLOW = 4;
+
 const TROUBLES: readonly {
   readonly name: string;
   readonly of: Partial<Conditions>;
   readonly by: readonly Suspicion[];
 }[] = [
-  { name: '4 a second', of: { rate: 4 }, by: [few, trend] },
-  { name: 'pulled, 4 a second', of: { hand: 'pulled', rate: 4 }, by: [few, trend] },
+  { name: '4 a second', of: { rate: SLOW }, by: [few, trend] },
+  { name: 'pulled, 4 a second', of: { hand: 'pulled', rate: SLOW }, by: [few, trend] },
   { name: 'walking along a taper', of: { trouble: 'taper' }, by: [trend, few] },
   { name: 'drift', of: { trouble: 'drift' }, by: [trend, few] },
   { name: 'zero slips', of: { trouble: 'slip' }, by: [lowFirst, few] },
@@ -63,6 +65,7 @@ const TROUBLES: readonly {
   { name: 'clipped below the peak', of: { trouble: 'clipped' }, by: [alike] },
 ];
 
+/** Hands that rock well, at the trouble's own rate. */
 const GOOD: readonly Partial<Conditions>[] = [{}, { hand: 'pulled' }, { hand: 'pulled', side: 'outside' }];
 
 /** Shares of good captures refused besides those that are refused today. */
@@ -91,16 +94,19 @@ function keptOf(of: Partial<Conditions>, traces: number, from: number): readonly
 
 /** For each trouble and what tells it: wrong and told answers left, in 1,000 captures, at each cost; worst of the good hands. */
 export function printTradeOff(traces: number, from: number): void {
-  const good = GOOD.map((of) => keptOf(of, traces, from));
+  const goodAt = new Map(
+    [PLAIN.rate, SLOW].map((rate) => [rate, GOOD.map((of) => keptOf({ ...of, rate }, traces, from))]),
+  );
   console.log(
     `Wrong / told answers left in 1,000 captures, where so many percent more of the good ones are refused (the worst of clean,
-pulled, and outside pulled); the last column is the cost at which one told answer is left. ${traces} traces a row from seed ${from}.`,
+pulled, and outside pulled, as many readings a second); the last column is the cost at which one told answer is left. ${traces} traces a row from seed ${from}.`,
   );
   console.log(`${''.padEnd(68)}${COSTS.map((cost) => `${100 * cost} %`.padStart(13)).join('')}   one told`);
   for (const { name, of, by } of TROUBLES) {
     const kept = keptOf(of, traces, from);
     for (const suspicion of by) {
       const score = (one: Kept) => suspicion.of(one.agreement, one.sign);
+      const good = goodAt.get(Number(of.rate ?? PLAIN.rate)) ?? [];
       const scores = good.map((some) => some.map(score).sort((a, b) => b - a));
       const left = (cost: number) => {
         const most = Math.max(
