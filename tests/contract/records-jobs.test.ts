@@ -84,8 +84,8 @@ test('show --log prints every reading and how each figure was worked out', async
   expect(target.formula).toContain('S = B + limit');
   expect(figures.map(({ figure }: { figure: string }) => figure)).toEqual([
     'bore',
-    'depth, female',
-    'depth, male',
+    'depth in the bore',
+    'depth on the spigot',
     'flank limit',
     'root limit',
     'limit',

@@ -3,12 +3,12 @@
 import { clearanceInDoubt } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';
 import { outOfTrue } from '../../core/bench/out-of-true.ts';
-import type { Part } from '../../core/bench/setup.ts';
 import { aimOf, expectedOf } from '../../core/bench/target.ts';
 import { cutDepth, pairOf } from '../../core/bench/threads.ts';
 import { rectangular } from '../../core/measure/uncertainty.ts';
 import { sharpHeight, tipLoss } from '../../core/thread/form.ts';
 import { type Limits, limitsOf } from '../../core/thread/limits.ts';
+import { inPart, PARTS, type Part } from '../../core/thread/pair.ts';
 import { inDegrees, type Length } from '../../core/units.ts';
 
 /** One figure with its inputs; keys of lengths end in Mm, of angles in Deg. */
@@ -72,7 +72,7 @@ const CHASED_FORMULAS = {
 function depthFigure(job: Job, part: Part): JobFigure {
   const { cut, chased } = job.threads[part];
   const found = (standard: number | null, formula: string, inputs: JobFigure['inputs']): JobFigure =>
-    figure(`depth, ${part}`, cutDepth(job, part), standard, formula, inputs);
+    figure(`depth ${inPart(part)}`, cutDepth(job, part), standard, formula, inputs);
   if (job.setup.byHand && chased) {
     const { within, how, strokes, flat = null } = chased;
     return found(within === null ? null : rectangular(within), CHASED_FORMULAS[how], {
@@ -94,7 +94,7 @@ function limitFigures(job: Job, limits: Limits): readonly JobFigure[] {
     sharpHeightMm: sharpHeight(setup.pitch.length, setup.cutter.angle),
     tipMm: tipLoss(setup.cutter.tip, setup.cutter.angle),
   };
-  const depths = { femaleMm: cutDepth(job, 'female'), maleMm: cutDepth(job, 'male') };
+  const depths = { boreDepthMm: cutDepth(job, 'female'), spigotDepthMm: cutDepth(job, 'male') };
   return [
     figure('flank limit', limits.flank, null, 'L = 2 (hf + af + hm + am) - 2 H', { ...form, ...depths }),
     figure('root limit', limits.root, null, 'L = 2 min(hf, hm)', depths),
@@ -142,7 +142,7 @@ function clearanceFigures(job: Job): readonly JobFigure[] {
 export function figuresOf(job: Job): readonly JobFigure[] {
   const before = [...zeroFigure(job), ...landFigure(job), ...boreFigure(job)];
   const threaded = job.setup.fit === 'threaded';
-  const depths = threaded ? (['female', 'male'] as const).map((part) => depthFigure(job, part)) : [];
+  const depths = threaded ? PARTS.map((part) => depthFigure(job, part)) : [];
   const limits = threaded && job.bore ? limitsOf(pairOf(job, job.bore.diameter)) : undefined;
   const limited = limits?.kind === 'limits' ? limitFigures(job, limits) : [];
   return [...before, ...depths, ...limited, ...targetFigure(job), ...clearanceFigures(job)];

@@ -3,6 +3,7 @@ import { type Entry, shortId } from '../../core/bench/entry.ts';
 import { type Job, jobOf } from '../../core/bench/job.ts';
 import { fineFigure } from '../../core/figures.ts';
 import { forScreen } from '../../core/safe-text.ts';
+import { inPart } from '../../core/thread/pair.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { factShape, setupShape } from '../../records/codec/fact.ts';
 import { lineOf, plainOfEntry, plainOfKept } from '../../records/codec/row.ts';
@@ -43,12 +44,10 @@ function jobWhole(summary: JobSummary, log: JobLog, job: Job | undefined): objec
   };
 }
 
-/** Depths as their formulas and a turner call them. */
+/** Depths by the symbols of their formulas too. */
 const LABELS: { readonly [key in string]?: string } = {
-  femaleMm: 'depth in the bore hf',
-  maleMm: 'depth on the spigot hm',
-  'depth, female': 'depth in the bore',
-  'depth, male': 'depth on the spigot',
+  boreDepthMm: `depth ${inPart('female')} hf`,
+  spigotDepthMm: `depth ${inPart('male')} hm`,
 };
 
 /** `sharpHeightMm` as `sharp height`. */
@@ -69,7 +68,7 @@ function figureLines(figure: JobFigure, unit: LengthUnit, columns: number): read
   const from = Object.entries(inputs).flatMap(([key, value]) =>
     value === null ? [] : [inputText(key, value, unit)],
   );
-  const said = `  ${LABELS[figure.figure] ?? figure.figure}: ${fineFigure(figure.valueMm, unit)}${doubt}; ${formula}`;
+  const said = `  ${figure.figure}: ${fineFigure(figure.valueMm, unit)}${doubt}; ${formula}`;
   return [said, ...indented(from.join(', '), columns)];
 }
 

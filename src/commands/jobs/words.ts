@@ -4,6 +4,7 @@ import { pitchText } from '../../core/bench/quantity-text.ts';
 import { chasedText } from '../../core/bench/threads.ts';
 import { ago, band, counted, cutFigure, figure, fineFigure, lengthFigure } from '../../core/figures.ts';
 import { forScreen } from '../../core/safe-text.ts';
+import { inPart } from '../../core/thread/pair.ts';
 import { inDegrees, type Length, type LengthUnit } from '../../core/units.ts';
 import type { JobSummary } from '../../records/list.ts';
 import { voidWords } from '../../screen/words.ts';
@@ -66,7 +67,6 @@ export function jobLine(job: JobSummary, now: number, columns = Number.POSITIVE_
   return within([`${number}  ${name}  ${statusOf(job).padEnd(12)}  ${diametersOf(job)}`, ...more], columns);
 }
 
-const PARTS = { female: 'bored part', male: 'spigot' } as const;
 const LONG = 400;
 const AS_PLANNED = 'with threads of the planned depth';
 
@@ -99,25 +99,25 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
     case 'spigot-taken':
       return `spigot ${of(fact.diameter)} (${fact.how})${besides(fact.across, 'a quarter turn round')}${besides(fact.end, 'at its end')}: ${fact.fit}, clearance ${of(fact.clearance)}${fact.asPlanned ? ` ${AS_PLANNED}` : ''}`;
     case 'touched-off':
-      return `touched off on the ${PARTS[fact.part]} at count ${fact.mark.total}`;
+      return `touched off ${inPart(fact.part)} at count ${fact.mark.total}`;
     case 'feed-counted':
-      return `feed on the ${PARTS[fact.part]} at count ${fact.mark.total}`;
+      return `feed ${inPart(fact.part)} at count ${fact.mark.total}`;
     case 'depth-voided':
-      return `depth on the ${PARTS[fact.part]} void: ${voidWords(fact.why)}`;
+      return `depth ${inPart(fact.part)} void: ${voidWords(fact.why)}`;
     case 'thread-cut':
-      return `thread cut on the ${PARTS[fact.part]}: depth ${fine(fact.depth)}${fact.detents === null ? '' : `, ${counted(fact.detents, 'detent')}`}${fact.proven ? '' : ', not confirmed by the count'}`;
+      return `thread cut ${inPart(fact.part)}: depth ${fine(fact.depth)}${fact.detents === null ? '' : `, ${counted(fact.detents, 'detent')}`}${fact.proven ? '' : ', not confirmed by the count'}`;
     case 'stroke':
-      return `stroke on the ${PARTS[fact.part]}`;
+      return `stroke ${inPart(fact.part)}`;
     case 'thread-chased':
-      return `thread chased on the ${PARTS[fact.part]}: ${chasedText(fact, unit)}`;
+      return `thread chased ${inPart(fact.part)}: ${chasedText(fact, unit)}`;
     case 'crests-measured':
       return `spigot over the crests of its thread ${of(fact.diameter)} (${fact.how})`;
     case 'hardened':
-      return `${PARTS[fact.part]} hardened`;
+      return `hardened ${inPart(fact.part)}`;
     case 'trial-made':
       return `trial: ${fact.verdict}; computed clearance ${orNothing(fact.clearance)}`;
     case 'crests-relieved':
-      return `crests relieved on the ${PARTS[fact.part]}`;
+      return `crests relieved ${inPart(fact.part)}`;
     case 'grain-seen':
       return `grain ${inDegrees(fact.angle).toFixed(0)} degrees short: take ${fine(fact.trim)} off the shoulder of the ${fact.part}`;
     case 'note-added':
