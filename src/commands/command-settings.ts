@@ -11,7 +11,7 @@ import type { Typed } from './command.ts';
 import type { OptionReader } from './options.ts';
 
 export interface CommandSettings extends Resolved {
-  /** What is wrong with these settings; a command that has any does not begin. */
+  /** What is wrong with these settings; a command with any error doesn't run. */
   readonly errors: readonly string[];
 }
 
@@ -30,7 +30,7 @@ export function commandSettings(typed: Typed, keys: readonly SettingKey[]): Comm
   return { ...resolved, errors: resolved.troubles.filter(isOwn).map(kitTroubleText) };
 }
 
-/** For commands whose own flags say the rest: what `--unit`, the environment and the settings file say of `keys`. */
+/** For commands that read their other flags themselves: the values of `keys` by `--unit`, the environment and the settings file. */
 export function settingsBeside(
   options: OptionReader,
   typed: Typed,

@@ -38,7 +38,7 @@ export interface Typed {
 export interface Output {
   data(line: string): void;
   message(line: string): void;
-  /** Settles once the reader of stdout has taken what was written, but for a little: whoever writes without end waits for it. */
+  /** Settles once the reader of stdout has taken nearly everything written: an endless writer waits for it. */
   drained(): Promise<void>;
   /** True where stdout is a terminal and NO_COLOR is unset. */
   readonly colour: boolean;

@@ -74,7 +74,7 @@ async function run(typed: Typed, output: Output): Promise<ExitCode> {
   return await new Listening(rowOf, recorder, output).listen(link, values.unit, seconds);
 }
 
-/** One run of `listen`: what is gathered while lines come in together goes out at once, so that a flood is one write, not a thousand. */
+/** One run of `listen`: rows that come in together go out in one write, so that a flood isn't a thousand writes. */
 class Listening {
   readonly #rowOf: (event: LineEvent | LinkEvent) => string;
   readonly #output: Output;

@@ -52,7 +52,7 @@ export function jobIn(records: Records, id: string): Job | { readonly trouble: s
 
 const EVERY_MS = 1000;
 
-/** To be called with a count as often as one likes: says how far long work is, nothing in the first second, then a line a second. */
+/** Call it with a count as often as you like: it reports how far long work is, nothing in the first second, then a line a second. */
 export function progressOf(
   output: Output,
   what: (count: number, perSecond: number) => string,

@@ -10,14 +10,14 @@ const wantsColour = (): boolean =>
 const OWN_IN_DATA = /(\x1b\[[\d;]*m|[\n\r\t])/;
 const OWN_IN_MESSAGES = /(\n)/;
 
-/** The last look at what leaves: every unsafe character but our own marks shows as an escape that can be read. */
+/** The last check of the output: every unsafe character, except our own marks, shows as a readable escape. */
 const lastLook = (text: string, own: RegExp): string =>
   text
     .split(own)
     .map((part, at) => (at % 2 === 1 ? part : forFile(part)))
     .join('');
 
-/** Ends the program when stdout cannot be written: the answer is not whole, so it is worth nothing. */
+/** Ends the program when stdout can't be written: an incomplete answer is useless. */
 function endOn(error: NodeJS.ErrnoException): never {
   if (error.code === 'EPIPE') process.exit(0);
   process.stderr.write(

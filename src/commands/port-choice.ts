@@ -12,7 +12,7 @@ export type PortChoice =
 const isOnUsb = (port: FoundPort): boolean => isLikely(port) || port.maker !== undefined;
 
 /**
- * `last` if it is still there; else the one USB port. Where none is on USB it is the only port at all, but not for the bench: that
+ * `last` if it is still there; else the only USB port. Without one it is the only port at all, but not for the bench: that
  * opens by itself, and a computer's own serial port seldom has a board on it. Pure.
  */
 export function choosePort(found: readonly FoundPort[], last = '', mayBeBuiltIn = true): PortChoice {
@@ -40,7 +40,7 @@ export function lastPort(home: Home): string {
   }
 }
 
-/** Remembering is a convenience: a folder that cannot be written costs only that. */
+/** Remembering is a convenience: if the folder can't be written, only that is lost. */
 export function rememberPort(home: Home, path: string): void {
   if (path === lastPort(home)) return;
   try {

@@ -57,7 +57,7 @@ export interface Kind<T extends Named> {
   readonly about: string;
   /** In the order of a new file, where the name comes first. A file and a flag write `limitOfError` as `limit-of-error`. */
   readonly facts: { readonly [K in Exclude<keyof T, 'name'>]-?: ItemFact<T, NonNullable<T[K]>> };
-  /** What is used while none was added; null where a bench can do without. */
+  /** The built-in item, used until one is added; null where a bench can do without. */
   readonly plain: FactTexts | null;
 }
 

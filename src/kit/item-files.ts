@@ -43,7 +43,7 @@ export interface Item<T> {
   readonly facts: T;
   /** The same in the file's own words, by key. */
   readonly texts: FactTexts;
-  /** Null for what is used while nothing of its kind was added. */
+  /** Null for a built-in item. */
   readonly file: string | null;
 }
 
@@ -132,7 +132,7 @@ export function readFolder<T extends Named>(kind: Kind<T>, folder: string): Fold
   return { items, troubles };
 }
 
-/** What is used while nothing of a kind was added. */
+/** The built-in items of a kind, used until one is added. */
 export function plainItems<T extends Named>(kind: Kind<T>): readonly Item<T>[] {
   if (!kind.plain) return [];
   const found = fromTable(kind, kind.plain, 'built in');

@@ -49,7 +49,7 @@ function chosenFirst<T extends Named>(kind: Kind<T>, home: ConfigHome, settings:
   return { items, troubles: [...read.troubles, missing] };
 }
 
-/** What a job keeps of a caliper and a feed; the rest tells how to read their lines. */
+/** The facts of a caliper and a feed that a job keeps; the others tell how to read their lines. */
 const caliperFacts = ({ unit: _, ...facts }: Caliper): CaliperFacts => facts;
 const kitFeed = ({ deeper: _, ...facts }: Feed): KitFeed => facts;
 

@@ -87,7 +87,7 @@ export function resolveSettings(sources: Sources): Resolved {
   return uncrossed({ values, from, texts, troubles });
 }
 
-/** Bounds that leave nothing that runs are refused together, since neither alone is wrong. */
+/** Bounds that no lid could run between are refused together, since neither alone is wrong. */
 function uncrossed(resolved: Resolved): Resolved {
   const { values, from, texts, troubles } = resolved;
   if (values.runningFrom < values.looseFrom) return resolved;

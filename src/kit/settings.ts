@@ -19,7 +19,7 @@ import {
 interface Setting<T> {
   readonly of: Quantity<T>;
   readonly about: string;
-  /** Read like any other source, so that a default is never what would be refused. Empty where nothing is said. */
+  /** The default, read like any other source, so that it can't be a value that would be refused. Empty for none. */
   readonly fallback: string;
 }
 
@@ -101,9 +101,9 @@ export const SETTINGS: { readonly [K in SettingKey]: Setting<Settings[K]> } = TA
 const hasKey = (key: string): key is SettingKey => key in SETTINGS;
 export const SETTING_KEYS: readonly SettingKey[] = Object.keys(SETTINGS).filter(hasKey);
 
-/** `runningFrom` is `--running-from` among the flags, */
+/** `runningFrom` as a flag: `--running-from`. */
 export const flagOf = (key: string): string => `--${dashed(key)}`;
-/** and `LIDWRIGHT_RUNNING_FROM` in the environment. */
+/** `runningFrom` as a variable: `LIDWRIGHT_RUNNING_FROM`. */
 export const variableOf = (key: SettingKey): string =>
   `LIDWRIGHT_${dashed(key).replaceAll('-', '_').toUpperCase()}`;
 

@@ -41,7 +41,7 @@ export function ranked(ports: readonly FoundPort[]): readonly FoundPort[] {
   return [...ports].sort((a, b) => rank(a) - rank(b) || byName(a, b));
 }
 
-/** Every port that can be found. Never fails: what the system does not list is looked for among its device files. */
+/** Every port that can be found. Never fails: without the system's own list it searches the device files. */
 export async function findPorts(
   list: () => Promise<readonly ListedPort[]> = listPorts,
   folders: PortFolders = LINUX,

@@ -21,7 +21,7 @@ export interface Reconnect {
   readonly phase: Phase;
   /** True while the last thing the turner heard is that the port is open. */
   readonly up: boolean;
-  /** The last refusal that was said, so that one reason is said once. */
+  /** The last refusal told, so that the same reason isn't told twice. */
   readonly refusal: string | undefined;
   /** How much silence it takes before the port is closed and opened again. */
   readonly patience: number;

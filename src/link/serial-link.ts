@@ -169,7 +169,7 @@ class SerialLink implements Link {
     this.#heardAt = this.#now();
     connection.mayBeCut ??= this.#heardAt - connection.openedAt < BEGUN_BEFORE;
     connection.lines.take(bytes);
-    // Only now, after the lines: the time spent on them, however long, is not silence.
+    // Only after the lines: the time spent on them isn't silence.
     this.#give({ kind: 'bytes-heard' });
   }
 

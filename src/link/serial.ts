@@ -26,7 +26,7 @@ export function openPort(path: string, baud: number, handlers: PortHandlers): Pr
     port.on('close', (cause: Error | null) => {
       if (!closedByUs) handlers.gone(cause?.message ?? 'closed');
     });
-    // A write that fails as the port goes is followed by `close`, which is where it is dealt with.
+    // A write fails when the port disappears; `close` follows and handles it.
     port.on('error', () => undefined);
     port.open((cause) => {
       if (cause) return reject(cause);

@@ -25,7 +25,7 @@ const readingCells = ({ entry, n, text, unit, value, step, at, raw, more }: Read
 type Typed<T> = Pick<Column<T>, 'name' | 'type'>;
 const ENTRY_TYPES: readonly Typed<EntryRow>[] = [...ENTRY_COLUMNS, { name: 'kind', type: 'string' }];
 
-/** The cells that were written, from a row of the database whose checksum shows that they are. */
+/** The cells of a row as they were written, proved by its checksum. */
 function cellsIn<T>(
   found: Row,
   types: readonly Typed<T>[],

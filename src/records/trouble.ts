@@ -152,7 +152,7 @@ export function fileFailureOf(error: unknown): DatabaseFailure | undefined {
   return /^E[A-Z0-9]+$/.test(code) ? 'failed' : undefined;
 }
 
-/** An unexplained failure often is a full disk, or a folder that may not be written to. */
+/** An unexplained failure is often a full disk, or a folder without write permission. */
 function explained(path: string): DatabaseFailure {
   if (diskIsFull(path)) return 'disk-full';
   return writable(path) ? 'failed' : 'read-only';

@@ -85,7 +85,7 @@ export const cautionAt: { readonly [stage in Stage]: string | null } = {
   record: null,
 };
 
-/** What the help of a stage repeats, so that nobody has to know which line belongs where. */
+/** The cautions that a stage's help repeats, so that nobody has to remember which belongs where. */
 export const cautionsFor = (stage: Stage | null, byHand = false): readonly string[] => {
   const atThread = stage?.endsWith('thread') ?? false;
   const here = stage && (atThread && byHand ? CAUTIONS.chasing : cautionAt[stage]);

@@ -1,4 +1,4 @@
-// How often the screen is drawn: at once when it has been quiet, at most so often when it has not, and never not at all.
+// How often the screen is drawn: at once after a quiet spell, otherwise at a limited rate; no request is ever lost.
 
 /** Time as this file needs it, so that tests bring their own. */
 export interface Clock {

@@ -15,7 +15,7 @@ import { wrapped } from './text.ts';
 const LEAST = { columns: 60, rows: 16 } as const;
 /** Rows from which on a blank one follows the head. */
 const ROOMY = 22;
-/** Rows that the foot usually takes: notice, what to do, what to mind, keys, and one for a second line of any. */
+/** Rows that the foot usually takes: notice, next step, caution, keys, and one spare for a second line. */
 const USUAL_FOOT = 5;
 
 export interface ScreenProps {

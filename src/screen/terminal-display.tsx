@@ -112,7 +112,7 @@ export class TerminalDisplay {
     if (this.#open) this.#pace.request();
   }
 
-  /** A full terminal is not rung: the bell would come late, for something long past. */
+  /** No bell while the terminal is behind: it would ring too late. */
   bell(): void {
     if (this.#open && !this.#cells.full) this.#cells.send(BELL);
   }
@@ -182,7 +182,7 @@ export class TerminalDisplay {
 }
 
 /**
- * What stands around the bench, as npm and its shell may: the parents in our own process group. The terminal itself would stop
+ * The processes around the bench, such as npm and its shell: the parents in our own process group. The terminal itself would stop
  * the whole group for Ctrl-Z where keys are not raw; a shell comes back only once the process that it started has stopped.
  */
 function stopParents(): void {

@@ -1,4 +1,4 @@
-// The bench screen from start to end: records, line, runner and terminal put together, and everything let go of again.
+// The bench screen from start to end: it puts records, line, runner and terminal together, and closes them all again.
 import type { FeedFound } from '../../core/bench/calibration/model.ts';
 import type { Entry } from '../../core/bench/entry.ts';
 import type { BenchEvent } from '../../core/bench/event.ts';
@@ -30,7 +30,7 @@ export interface Display {
 export interface StartOptions {
   readonly virtual: boolean;
   readonly seed: number;
-  /** What is to go wrong on the virtual bench. */
+  /** Mishaps planned for the virtual bench. */
   readonly mishaps: readonly Mishap[];
   /** Rocking to learn it, with no job. */
   readonly practice: boolean;

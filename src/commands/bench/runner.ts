@@ -61,7 +61,7 @@ export class Runner {
     }
   }
 
-  /** Does what was ordered; the answer is stepped before anything else that waits. */
+  /** Carries out an effect; its answer is stepped before anything else in the queue. */
   #perform(effect: Effect): BenchEvent | undefined {
     const edges = this.#edges;
     switch (effect.kind) {

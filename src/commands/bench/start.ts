@@ -1,4 +1,4 @@
-// Starting the bench: settings, records, port and display are found, each with its own refusal, before the screen is touched.
+// Starts the bench: finds settings, records, port and display, and refuses clearly before it touches the screen.
 import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Entry } from '../../core/bench/entry.ts';
@@ -60,7 +60,7 @@ export function refusedStart(
 export const displayFor = (values: Settings): BenchSettings['display'] =>
   values.spoken === 'on' ? spokenDisplay() : drawnDisplay(values);
 
-/** What the caliper and the feed in use say of themselves; a caliper that nobody added is switched as the turner counts. */
+/** The unit of the caliper and the direction of the feed in use; a built-in caliper reads in the unit set. */
 export function devicesOf({ calipers, feeds, settings }: KitRead): Devices {
   const [caliper, feed] = [calipers[0], feeds[0]];
   const bareUnit = caliper?.file ? caliper.facts.unit : settings.values.unit;

@@ -119,7 +119,7 @@ export function activityFor(bench: Bench, truth: Truth | null, zeroError: Length
 const workOf = ({ mode, job }: Bench): string =>
   mode.kind === 'practice' ? `ring ${mode.practice.results.length}` : (job?.id ?? '');
 
-/** Activities with the same key go on without starting over: a thread going deeper until it is there, a trial until it is kept. */
+/** Activities with the same key continue without starting over: a thread until it is at depth, a trial until it is kept. */
 function activityKey(bench: Bench, activity: Activity): string {
   const { job } = bench;
   const { doing } = activity;
@@ -133,7 +133,7 @@ const PACES = [0.25, 0.5, 1, 2, 4, 8] as const;
 export interface VirtualShopSettings {
   readonly seed: number;
   readonly now: () => Millis;
-  /** What is to go wrong, each at the first chance. */
+  /** Mishaps planned, each for its first chance. */
   readonly mishaps: readonly Mishap[];
   /** In practice the caliper is true: a miss is the hand's. */
   readonly practice: boolean;

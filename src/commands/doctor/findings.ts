@@ -21,7 +21,7 @@ const wrong =
 export const attention = wrong('attention');
 export const bad = wrong('bad');
 
-/** 0 where all is well, 1 where something wants attention, 3 where something is in the way. */
+/** 0 if all is well, 1 if something needs attention, 3 if something stops the bench. */
 export function exitCodeOf(findings: readonly Finding[]): ExitCode {
   if (findings.some(({ state }) => state === 'bad')) return 3;
   return findings.some(({ state }) => state === 'attention') ? 1 : 0;

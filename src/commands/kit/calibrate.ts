@@ -22,11 +22,11 @@ import { saveFeed } from '../save-feed.ts';
 import { BY_PAIR, BY_TRAVEL } from './calibrate-options.ts';
 import { openKit } from './open-kit.ts';
 
-/** What was found, and what is saved with it. */
+/** The result, and what is saved with it. */
 interface Outcome<T = Calibration | CalibrationRefusal> {
   readonly made: T;
   readonly detents: number;
-  /** What the answer rests on, as the end of a sentence. */
+  /** The basis of the answer, as the end of a sentence. */
   readonly basis: string;
   /** Set where a pair proved its detents at its pitch. */
   readonly proven?: { readonly pitch: Pitch; readonly detents: number };
@@ -68,7 +68,7 @@ function found(options: OptionReader, read: KitRead): Outcome | undefined {
   return undefined;
 }
 
-/** For a person, in the unit they count in; nothing finer than its doubt. */
+/** For a person, in their unit; no figure finer than its doubt. */
 function calibrationLines(
   { made, detents, basis }: Outcome<Calibration>,
   unit: LengthUnit,

@@ -124,7 +124,7 @@ export const removeNamed = (typed: Typed, output: Output): ExitCode =>
       return endWith(output, 1, `"${facts.name}" is built in. It goes as soon as you add a ${kind}.`);
     const kept = `Its file is now ${pathForScreen(removeItem({ file }))}. Rename it back to restore it.`;
     output.data(`Removed ${kind} "${facts.name}". ${kept}`);
-    // A settings file that chose what is gone would be reported at every start.
+    // A settings file that chooses a removed item would be reported at every start.
     if (settings.from[kind] !== 'file' || !sameName(settings.values[kind], facts.name)) return 0;
     const edited = changedSettings(home, kind, undefined);
     return written(edited, `The ${kind} in use is now the first in the kit`, output);

@@ -63,7 +63,7 @@ export function answerSeason(question: SeasonQuestion): SeasonAnswer | OutOfDoma
 const worse = (answer: SeasonAnswer): ByEquation =>
   answer.handbook.least.gap <= answer.newer.least.gap ? answer.handbook : answer.newer;
 
-/** The least and the most clearance that the range asks for, by whichever source's figures. */
+/** The least and the most clearance that the range needs, over the figures of every source. */
 function neededBySources(question: SeasonQuestion, answer: SeasonAnswer): readonly [Length, Length] {
   const others = byOtherSources(question).flatMap((other) => {
     const by = answerSeason(other);

@@ -110,7 +110,7 @@ export function adviceOn(job: Job): readonly TrialAdvice[] {
   const bore = job.bore.diameter;
   const binds = last.verdict === 'seized' || last.verdict === 'tight';
   const crests = binds && !last.relieved ? crestsFirst(job, bore) : [];
-  // The spigot's thread is the one that can be got at: it comes first where both would do.
+  // The spigot's thread is easier to reach, so it comes first if both would do.
   const cuts = (['male', 'female'] as const).flatMap((part) => deepen(job, bore, part, now, wanted) ?? []);
   return [
     ...crests,
@@ -119,7 +119,7 @@ export function adviceOn(job: Job): readonly TrialAdvice[] {
   ];
 }
 
-/** Of threads whose depth nobody measured the verdict is all that is known. */
+/** Of threads with an unmeasured depth, only the verdict is known. */
 function byTrial({ verdict, relieved }: TrialMade): readonly TrialAdvice[] {
   if (verdict === 'running') return [{ kind: 'runs' }];
   if (verdict === 'loose') return [{ kind: 'leave' }];

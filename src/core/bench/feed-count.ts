@@ -43,7 +43,7 @@ function breakSince({ log, wall }: Bench, board: string, at: Millis): VoidReason
 /** Detents that a hand turns in a second at most, and in one go between two lines: our own choice, far above any. */
 const FASTEST = { perSecond: 100, atOnce: 20 } as const;
 
-/** A jump that no hand makes, or a groove that no thread has: the count cannot be right, however sound its line. */
+/** A jump that no hand makes, or a groove that no thread has: the count is wrong even though its line is sound. */
 function isImpossible(bench: Bench, job: Job, part: Part, event: Counted): boolean {
   const { feed } = bench;
   const { tracker } = job.threads[part];

@@ -158,7 +158,7 @@ function crestsMeasured(job: Job, { diameter }: FactOf<'crests-measured'>): Job 
   return overCrests({ ...job, spigot: { ...spigot, turned, ...sizes } }, 'male');
 }
 
-/** Kept by trial without a further stroke counted: it was chased without counting, and strokes say nothing any more. */
+/** Kept by trial with no stroke counted since: it was chased without counting, so the strokes say nothing any more. */
 function chased(job: Job, fact: Chased): Job {
   const { part, how, strokes, depth, within } = fact;
   const before = job.threads[part];

@@ -6,7 +6,7 @@ import { becomes, type Outcome, unchanged } from './outcome.ts';
 import { rulesOf } from './stages/all.ts';
 import type { Bench } from './state.ts';
 
-/** What waits to be written belongs to its job all the same, behind what is written. */
+/** Entries not written yet still belong to their job, after the written ones. */
 export function opened(bench: Bench, stored: readonly Entry[]): Outcome {
   const waiting = bench.unsaved.filter(({ job }) => job === stored[0]?.job);
   const log = [...stored, ...waiting];

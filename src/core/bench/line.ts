@@ -77,7 +77,7 @@ export const isStale = ({ line, live, now }: Pick<Bench, 'line' | 'live' | 'now'
 
 const WITH_CALIPER: ReadonlySet<Stage> = new Set(['zero', 'hollow', 'bore size', 'spigot']);
 
-/** Readings are waited for: a stage that measures is on the screen. Elsewhere the caliper may lie idle. */
+/** Whether the bench waits for readings: it is at a stage that measures. Elsewhere the caliper may be idle. */
 export const wantsReadings = ({ mode, job }: Pick<Bench, 'mode' | 'job'>): boolean =>
   mode.kind === 'practice' ||
   (mode.kind === 'stage' && job !== null && job.closed === null && WITH_CALIPER.has(job.stage));

@@ -40,7 +40,7 @@ export interface CaliperFacts {
   readonly jawLand?: Length;
 }
 
-/** What earlier trials on this setup say, as it stood when the job began; kept so that the target can be explained later. */
+/** The lessons of earlier trials on this setup when the job began; kept so that the target can be explained later. */
 export interface Lessons {
   /** What the target is shifted by. */
   readonly shift: Length;
@@ -57,7 +57,7 @@ export interface Measuring {
   readonly tilt: Angle;
 }
 
-/** The room humidity that a lid is to go through, drier end first. */
+/** The range of room humidity that a lid must run in, drier end first. */
 export interface SeasonWanted {
   /** The clearance that is to remain in the worst air of the range; jobs begun before this was kept have none. */
   readonly remains?: Length;

@@ -125,7 +125,7 @@ function jumpOf(
   return null;
 }
 
-/** Even a practised hand, without a mark to aim at, turns back no more alike than by this share of its swing; our own choice. */
+/** Even a practised hand, without a mark to aim at, varies its turns by this share of its swing; our own choice. */
 const ALIKE = 0.02;
 
 /**

@@ -43,7 +43,7 @@ export interface Passes {
 
 export type PassesRefusal =
   | FitRefusal
-  /** One detent is too much of this thread: no whole number of them both roughs and finishes it. */
+  /** One detent is too large for this thread: no whole number of detents both roughs and finishes it. */
   | {
       readonly kind: 'feed-too-coarse';
       readonly feedPerDetent: Length;

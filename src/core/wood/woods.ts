@@ -14,7 +14,7 @@ export interface Figures {
   readonly note: string | null;
 }
 
-/** One wood with the figures known of it, best known first; a wood without any is kept, so that nobody looks in vain. */
+/** One wood with its known figures, the best known first; woods without any are listed too. */
 export interface Wood {
   readonly id: string;
   readonly trade: string;

@@ -18,7 +18,7 @@ export type Activity =
   /** The jaws in the bore go where `nudge` sends them. */
   | { readonly doing: 'rock-by-key' };
 
-/** The work on the lathe, what the turner's hands are given, and the chance by which both vary. */
+/** The work on the lathe, the mishaps in the turner's hands, and the random numbers that vary both. */
 export interface Workshop {
   /** Of the hands and the caliper. */
   readonly chance: Chance;

@@ -116,7 +116,7 @@ export const READING_COLUMNS: readonly Column<ReadingRow>[] = [
   column('raw', words),
 ];
 
-/** Rows of ours are three deep; what is much deeper would end the program where it is written out again. */
+/** Our rows are nested three deep; a much deeper one would crash the program when it is written out again. */
 const DEEPEST = 50;
 const TOO_DEEP = 'nested too deep';
 const isTooDeep = (value: unknown, left = DEEPEST): boolean =>

@@ -1,4 +1,4 @@
-// The list of jobs, the newest first, scrolled so that the one stood on is in sight.
+// The list of jobs, the newest first, scrolled so that the chosen one is in sight.
 import { type Block, emptyRow, fitted, row, run, type StyledRow } from '../styled-text.ts';
 import { shorten } from '../text.ts';
 

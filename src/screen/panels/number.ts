@@ -8,7 +8,7 @@ import { atMost, shorten, textWidth, wrapped } from '../text.ts';
 interface UsualTexts {
   readonly [unit: string]: string;
 }
-/** Room that counts are given at least, so that their digits keep their size while they come and go over a power of ten. */
+/** The least room for a count, so that its digits keep their size when it passes a power of ten. */
 export const USUAL_COUNTS: UsualTexts = { detents: '00', detent: '00' };
 /** The same for sizes as well. Beside a panel the only lengths are depths, which stay below ten. */
 const USUAL_TEXTS: UsualTexts = { ...USUAL_COUNTS, mm: '00.00', in: '0.0000' };

@@ -111,7 +111,7 @@ export function nextStep(bench: WithJob, zone: Zone | null, expected: Expected |
   }
 }
 
-/** A spigot off its size never says to go on. */
+/** A spigot off its size never says to carry on. */
 function keptStep(job: Job, after: string): string {
   const aim = aimFor(job);
   const { spigot, setup } = job;

@@ -1,4 +1,4 @@
-// Calibrating the feed at the bench: what its answers come to, and why a step was not done.
+// Calibrating the feed at the bench: the result of its answers, and why a step was refused.
 import { rectangular } from '../../measure/uncertainty.ts';
 import type { Pitch } from '../../quantity.ts';
 import {

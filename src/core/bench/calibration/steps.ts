@@ -26,7 +26,7 @@ import {
 
 const AFRESH = { typed: '', notice: null } as const;
 const MOST_NAME = 40;
-/** What a feed is called that nobody named. */
+/** The name of a feed that nobody named. */
 const UNNAMED = 'feed';
 
 /** A job without the feed that a board counts gets the kit's at once; where the kit has none, the quickest way is offered first. */

@@ -103,7 +103,7 @@ function stateOf(bench: WithJob, part: Part, known: KnownDepth | null): ChasingS
   return { kind: strokes > 0 ? 'chasing' : 'not-chased' };
 }
 
-/** Steps of the caliper by which crests must measure smaller than the spigot to be cut, as for a spigot cut again. */
+/** Crests count as cut when they measure this many steps of the caliper smaller than the spigot, as for a spigot cut again. */
 const CUT_STEPS = 2;
 
 const areCut = ({ spigot, setup }: Job, diameter: Length): boolean => {
