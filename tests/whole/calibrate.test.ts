@@ -15,13 +15,13 @@ test('from the welcome to a changed kit, and to a new job that counts by it', as
   const file = join(day.home, 'kit/feeds/cross slide.toml');
   await eye.untilShown('Press Enter to begin a job');
   eye.press('k');
-  await eye.untilShown('How far does one detent feed?');
+  await eye.untilShown('How will you find what one detent feeds?');
   eye.type('2\r');
   await eye.untilShown('no job is open');
   eye.type('1\r');
   await eye.untilShown('How accurate is the gauge');
   eye.press('enter');
-  await eye.untilShown('how many detents');
+  await eye.untilShown('How many detents');
   eye.type('20\r');
   await eye.untilShown('over 20 detents');
   eye.type('3.02\r');

@@ -218,7 +218,7 @@ test('a board that counts a feed while the kit has none: set up on the spot, use
   await board.feed(3);
   await eye.untilShown('Press k to set up the feed with two questions');
   eye.press('k');
-  await eye.untilShown('How far does one detent feed?');
+  await eye.untilShown('How will you find what one detent feeds?');
   eye.type('3\r');
   await eye.untilShown('How far does one detent move the cutter into the wood?');
   eye.type('0,2\r');
@@ -321,7 +321,7 @@ test('both threads chased by hand, without board and feed: by strokes, by the fl
   eye.press('+', '+', '+', '+', '+', '+', '+', '+', '+');
   await eye.untilShown('strokes 9');
   eye.type(`${target}\r`);
-  await eye.untilShown('its crests are whole');
+  await eye.untilShown('its crests are still whole');
   const cut = (Number(target) - 0.2).toFixed(2);
   eye.type(`${cut}\r`);
   await eye.untilShown(`over the crests ${cut} mm`);
