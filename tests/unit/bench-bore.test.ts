@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Setup } from '../../src/core/bench/setup.ts';
 import { hollowState } from '../../src/core/bench/stages/hollow.ts';
+import { zeroState } from '../../src/core/bench/stages/zero.ts';
 import { TRAIL_AT_MOST } from '../../src/core/bench/state.ts';
 import { step } from '../../src/core/bench/step.ts';
 import { degrees, millis, mm } from '../../src/core/units.ts';
@@ -221,6 +222,23 @@ test.each([
 });
 
 describe('the zero', () => {
+  const state = ({ bench: { job, ...bench } }: Table) => {
+    if (!job) throw new Error('no job');
+    return zeroState({ ...bench, job });
+  };
+
+  test('is open, wandering, steady or kept, and says when a steady one is the one that was kept', () => {
+    const table = new Table().to('zero');
+    expect(state(table)).toMatchObject({ kind: 'too-few' });
+    expect(state(table.reads(3.5, 4))).toEqual({ kind: 'open' });
+    expect(state(new Table().to('zero').reads(0.02, 1).reads(0.3, 1).reads(0.02, 2)).kind).toBe('wandering');
+    const closed = new Table().to('zero').reads(0.02, 4);
+    expect(state(closed)).toMatchObject({ kind: 'steady', error: expect.closeTo(0.02, 9), isKept: false });
+    expect(state(closed.act('keep'))).toEqual({ kind: 'kept' });
+    expect(state(closed.reads(0.02, 4))).toMatchObject({ kind: 'steady', isKept: true });
+    expect(state(closed.reads(-0.01, 40))).toMatchObject({ isKept: false });
+  });
+
   test('is kept with the board that showed it, where there is one', () => {
     const zeroed = (table: Table) => table.to('zero').reads(0.02, 4).act('keep').entries.at(-1)?.fact;
     expect(zeroed(new Table().board(0, 'bench-07'))).toMatchObject({ kind: 'zero-taken', board: 'bench-07' });

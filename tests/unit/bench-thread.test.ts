@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
-import { cuttingOf, cuttingState } from '../../src/core/bench/stages/thread.ts';
+import { cuttingOf, cuttingState, loosening } from '../../src/core/bench/stages/thread.ts';
 import { millis, mm } from '../../src/core/units.ts';
 import { noticeWords } from '../../src/screen/words.ts';
 import { Table, threaded } from '../support/bench.ts';
@@ -19,11 +19,12 @@ const cutting = (detents: number, setup: Setup = threaded) => {
 };
 
 describe('what the screen says of the groove', () => {
-  const stateOf = ({ bench: { job, ...bench } }: Table) => {
+  const whole = ({ bench: { job, ...bench } }: Table) => {
     if (!job) throw new Error('no job');
     const ready = { ...bench, job };
-    return cuttingState(ready, cuttingOf(ready, 'female')).kind;
+    return cuttingState(ready, cuttingOf(ready, 'female'));
   };
+  const stateOf = (table: Table) => whole(table).kind;
 
   // Five detents of 0.2 mm are the planned 1 mm.
   test.each([
@@ -34,6 +35,48 @@ describe('what the screen says of the groove', () => {
     [6, 'too-deep'],
   ])('after %i detents of 5 it is %s', (detents, state) => {
     expect(stateOf(cutting(detents))).toBe(state);
+  });
+
+  test('before the touch-off and without a count it says so, and why a count broke off', () => {
+    const { feed: _, ...unfed } = threaded;
+    expect(whole(new Table(unfed).board().to('bore thread'))).toEqual({ kind: 'no-feed' });
+    expect(whole(new Table(unfed).board().to('bore thread').act('keep').type('1mm'))).toMatchObject({
+      kind: 'kept',
+    });
+    expect(whole(new Table(unfed).to('bore thread'))).toEqual({ kind: 'not-touched' });
+    expect(whole(new Table(unfed).to('bore thread').act('keep'))).toEqual({ kind: 'uncounted' });
+    expect(whole(new Table({ ...unfed, byHand: true }).board().to('bore thread'))).toEqual({
+      kind: 'not-touched',
+    });
+    expect(whole(new Table().to('bore thread'))).toEqual({ kind: 'not-touched' });
+    expect(whole(cutting(2).do(RESTARTED))).toEqual({ kind: 'void', why: 'restart' });
+    expect(whole(new Table().to('bore thread').type('1mm'))).toEqual({ kind: 'kept', depth: 1 });
+  });
+
+  test('a handle turned back proves nothing until its lost motion is taken up, short of the planned depth', () => {
+    expect(whole(cutting(3).feed(2))).toEqual({ kind: 'unproven', detents: expect.any(Number) });
+    expect(whole(cutting(3).feed(2).feed(3))).toEqual({ kind: 'cutting' });
+    expect(whole(cutting(5).feed(4))).toEqual({ kind: 'full-depth' });
+  });
+
+  test('a wood that is hardened before the last cut says when', () => {
+    expect(whole(cutting(4, { ...threaded, hardens: true })).kind).toBe('harden');
+    expect(whole(cutting(3, { ...threaded, hardens: true })).kind).toBe('cutting');
+    expect(whole(cutting(4)).kind).toBe('last-detent');
+  });
+
+  test('a groove deeper or shallower than planned makes the fit looser or tighter by twice that', () => {
+    const loosened = (detents: number, setup: Setup = threaded) => {
+      const { job, ...bench } = cutting(detents, setup).bench;
+      if (!job) throw new Error('no job');
+      return loosening(job, mm(42), cuttingOf({ ...bench, job }, 'female'));
+    };
+    expect(loosened(6)).toBeCloseTo(0.4, 9);
+    expect(loosened(5)).toBeCloseTo(0, 9);
+    expect(loosened(3)).toBeCloseTo(-0.8, 9);
+    // a crest that is gone has no limit
+    expect(loosened(8)).toBeNull();
+    expect(loosened(5, { ...threaded, depth: { female: mm(1.5), male: mm(1) } })).toBeNull();
   });
 
   test('a depth that was kept is kept, unless it is too deep', () => {

@@ -115,6 +115,74 @@ describe('strokes', () => {
   });
 });
 
+describe('what the screen says of it', () => {
+  const said = (table: Table, part: 'female' | 'male' = 'female') => chasing(table, part).state;
+
+  test.each([
+    // a flat f is (25.4 / 16 - f) cos 30 deep, by eye within 0.1 mm of f: 0.087 mm of depth
+    ['0.54', 'shallow'],
+    ['0.53', 'full'],
+    ['0.34', 'full'],
+    ['0.33', 'past'],
+  ])('a flat of %s mm where 1 mm deep is planned: %s', (flat, kind) => {
+    expect(said(atBoreThread().type(flat))).toMatchObject({
+      kind,
+      known: chasing(atBoreThread().type(flat)).known,
+    });
+  });
+
+  test('not chased, chasing, and kept by trial as long as nothing more is cut', () => {
+    expect(said(atBoreThread())).toEqual({ kind: 'not-chased' });
+    expect(said(strokes(atBoreThread(), 1))).toEqual({ kind: 'chasing' });
+    const kept = strokes(atBoreThread(), 2).act('keep');
+    expect(said(kept)).toEqual({ kind: 'by-trial' });
+    expect(said(strokes(kept, 1))).toEqual({ kind: 'chasing' });
+  });
+
+  test('crests that the caliper reads smaller than the spigot are cut, and kept until the next stroke', () => {
+    const table = strokes(atSpigotThread(), 2);
+    expect(said(table.reads(43.2, 6), 'male')).toEqual({ kind: 'crests-cut', diameter: 43.2, spigot: 43.4 });
+    expect(said(table.act('keep'), 'male')).toEqual({ kind: 'crests-kept' });
+    expect(said(strokes(table, 1), 'male')).toEqual({ kind: 'chasing' });
+    expect(jobOf(table).spigot).toMatchObject({ diameter: 43.2, turned: 43.4 });
+    expect(table.entries.at(-2)?.readings.length).toBeGreaterThan(0);
+  });
+
+  test.each([
+    // two steps are 0.02 mm and the caliper's error 0.03 mm; halfway down to the bore of 42.3 is 42.85
+    [43.38, false],
+    [43.36, true],
+    [42.86, true],
+    [42.84, false],
+  ])('of a spigot of 43.40 mm a reading of %d mm is of its crests: %j', (size, cut) => {
+    const table = strokes(atSpigotThread(), 2).reads(size, 6);
+    expect(said(table, 'male').kind).toBe(cut ? 'crests-cut' : 'chasing');
+  });
+
+  test('the flat at the planned depth is what a groove as deep leaves of the pitch, and never below nothing', () => {
+    const form = { pitch: PITCH, angle: degrees(60), tip: { kind: 'sharp' } } as const;
+    expect(chasing(atBoreThread()).flatAtPlan).toBeCloseTo(
+      PITCH - grooveWidth(mm(1), form.tip, form.angle),
+      9,
+    );
+    const deep = new Table({ ...byHand, depth: { female: mm(1.5), male: mm(1) } }).to('bore thread');
+    expect(chasing(deep).flatAtPlan).toBe(0);
+  });
+
+  test('typed crests carry the reading that was typed, and a stroke taken back is said', () => {
+    const table = strokes(atSpigotThread(), 1).type('43.2');
+    expect(table.lastFact).toMatchObject({ kind: 'crests-measured', how: 'typed', diameter: 43.2 });
+    expect(table.entries.at(-1)?.readings).toMatchObject([{ text: '43.2', raw: '' }]);
+    expect(back(table).bench.notice).toEqual({ kind: 'undone', what: 'stroke' });
+  });
+
+  test('a key takes back the last stroke of its own part', () => {
+    const table = strokes(strokes(atBoreThread(), 2).to('spigot thread'), 1);
+    back(table.to('bore thread'));
+    expect([jobOf(table).threads.female.strokes, jobOf(table).threads.male.strokes]).toEqual([1, 1]);
+  });
+});
+
 describe('at the bench', () => {
   test('a key counts a stroke, another takes it back, and button 2 counts as well', () => {
     const table = strokes(atBoreThread(), 3);
