@@ -22,7 +22,7 @@ const MODEL = `The model, every trace from its own seed:
   truth     the diameter; where the zero slips or drifts, the diameter as shown at the beginning; walking along a taper or
             round an oval, halfway
   told      wrong, and by more than 0.05 mm as well for the other bore, if any, that shows the very same line under another hand
-            (simulate.ts); within 2 u of either
+            (simulate.ts); within 2 u of either. What refusing them costs: --trade-off
   not in it the caliper's own limit of error (the budget of the fit has it), readings averaged inside the caliper, temperature`;
 
 interface Row {
