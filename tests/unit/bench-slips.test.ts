@@ -173,6 +173,42 @@ describe('typed readings of a bore', () => {
     });
   });
 
+  test('stay in the line while the board goes on reading', () => {
+    const table = new Table().measured().act('next').type('43.70').do(up).reads(43.6, 2);
+    expect(table.bench.lifted).toMatchObject({ reading: { value: 43.7 } });
+    expect(values(table.do(erased).type('5')).at(-1)).toBe(43.75);
+    expect(table.bench.lifted).toBeNull();
+  });
+
+  test('a quarter turn round are doubted beside the bore that was kept, not beside the plan', () => {
+    const planned = { ...threaded, plannedBore: mm(46.5) };
+    const across = new Table(planned).measured().act('again').type('46.60');
+    expect(across.bench.notice).toMatchObject({ ask: { kind: 'odd-size', expected: 42.3 } });
+    expect(values(new Table(planned).measured().act('again').type('42.31'))).toEqual([42.31]);
+    const first = new Table(planned).measured().type('41.30');
+    expect(first.bench.notice).toMatchObject({ ask: { kind: 'odd-size', expected: 46.5 } });
+  });
+
+  test('are started over by again, and with nothing read again goes on to the quarter turn', () => {
+    const table = new Table().measured().type('42.31').act('again');
+    expect([table.bench.place, values(table)]).toEqual(['first', []]);
+    expect(table.act('again').bench.place).toBe('across');
+    expect(table.type('42.31').act('again').bench.place).toBe('across');
+    expect(table.act('again').bench.place).toBe('first');
+    expect(new Table().act('again').bench.place).toBe('first');
+  });
+
+  test('are undone as what they measured: the bore, or its second size', () => {
+    const undo = { kind: 'undo-asked' } as const;
+    const across = new Table().measured().act('again').type('42.33').act('keep');
+    expect(across.do(undo).bench.notice).toMatchObject({ what: 'the last size measured' });
+    expect(across.do(undo).bench.notice).toMatchObject({ what: 'bore-taken' });
+    const spigot = new Table().measured('42.30', 43.4);
+    expect(spigot.do(undo).bench.notice).toMatchObject({ what: 'spigot-taken' });
+    const end = new Table().measured('42.30', 43.4).act('again').reads(43.35, 6).act('keep');
+    expect(end.do(undo).bench.notice).toMatchObject({ what: 'the last size measured' });
+  });
+
   test('that disagree are doubtful: not kept, none lost', () => {
     const table = new Table().type('42.06').type('42.28').type('42.30').act('keep');
     expect(table.kinds).not.toContain('bore-taken');

@@ -166,6 +166,25 @@ describe('at the stage', () => {
     expect(table.entries.filter(({ fact }) => fact.kind === 'spigot-taken')).toHaveLength(1);
   });
 
+  test('typed without a bore is doubted beside the planned bore, and where no spigot fits only for its size', () => {
+    const planned = new Table({ ...threaded, plannedBore: mm(52) }).to('spigot').type('42.30');
+    expect(planned.bench.notice).toMatchObject({ ask: { kind: 'odd-size', found: 42.3, expected: 52 } });
+    const shallow = { ...threaded, depth: { female: mm(0.1), male: mm(0.1) } };
+    const none = new Table(shallow).type('42.30').act('keep', 'next');
+    expect(none.type('30').bench.notice).toBeNull();
+    expect(none.type('151').bench.notice).toMatchObject({ ask: { kind: 'odd-size', expected: null } });
+  });
+
+  test('off its size is kept only when asked twice, and says by how much', () => {
+    const table = bored().act('next').turns(43.1).act('keep');
+    const { job, notice } = table.bench;
+    const aim = job && aimOf(job);
+    const target = aim?.kind === 'aim' ? aim.target : Number.NaN;
+    expect(notice).toMatchObject({ ask: { kind: 'off-size', over: expect.closeTo(43.1 - target, 9) } });
+    expect(table.kinds).not.toContain('spigot-taken');
+    expect(table.act('keep').kinds).toContain('spigot-taken');
+  });
+
   test('a typed size does not age, however long ago the caliper spoke', () => {
     const table = bored().to('spigot').reads(45, 1).pass(5000).type('43.40').act('keep');
     expect(table.bench.job?.spigot).toMatchObject({ diameter: 43.4, how: 'typed' });
