@@ -52,6 +52,10 @@ export const notAccepted = (found: string, accepted: string): Parsed<never> => (
   accepted,
 });
 
+/** A value that was read, or a refusal where there is none. */
+export const orNotAccepted = <T>(value: T | undefined, text: string, accepted: string): Parsed<T> =>
+  value === undefined ? notAccepted(text, accepted) : { ok: true, value };
+
 function numberAndUnit(text: string): { value: number; unit: string } | undefined {
   const match = WITH_UNIT.exec(text.trim());
   const value = match ? Number(match[1]) : Number.NaN;
@@ -101,23 +105,15 @@ export function parseUnsignedLength(text: string, bare?: LengthUnit): Parsed<Len
 
 /** A pitch such as `16tpi`, `1.5mm` or `0.1in`; above zero. */
 export function parsePitch(text: string): Parsed<Pitch> {
-  const accepted = 'a pitch above zero, such as 16tpi or 1.5mm';
   const found = numberAndUnit(text);
-  if (!found || found.value <= 0) return notAccepted(text, accepted);
-  if (found.unit === 'tpi')
-    return {
-      ok: true,
-      value: {
-        length: tpi(found.value),
-        given: { kind: 'tpi', threads: found.value },
-      },
-    };
-  const of = unitOf(found.unit, undefined);
-  if (!of) return notAccepted(text, accepted);
-  return {
-    ok: true,
-    value: { length: length(found.value, of), given: { kind: 'metric' } },
-  };
+  const pitch = found && found.value > 0 ? pitchFrom(found.value, found.unit) : undefined;
+  return orNotAccepted(pitch, text, 'a pitch above zero, such as 16tpi or 1.5mm');
+}
+
+function pitchFrom(value: number, unit: string): Pitch | undefined {
+  if (unit === 'tpi') return { length: tpi(value), given: { kind: 'tpi', threads: value } };
+  const of = unitOf(unit, undefined);
+  return of && { length: length(value, of), given: { kind: 'metric' } };
 }
 
 /** An angle such as `60deg` or `1.05rad`; a bare number is degrees. */
@@ -146,20 +142,21 @@ export function parseTemperature(text: string): Parsed<Temperature> {
 
 /** A relative humidity from 0% to 100%, the percent sign given. */
 export function parseHumidity(text: string): Parsed<Humidity> {
-  const found = numberAndUnit(text);
-  const good = found?.unit === '%' && found.value >= 0 && found.value <= 100;
-  return found && good
-    ? { ok: true, value: humidityPercent(found.value) }
-    : notAccepted(text, 'a relative humidity from 0% to 100%, such as 45%');
+  const found = percentIn(text, 100);
+  const humidity = found === undefined ? undefined : humidityPercent(found);
+  return orNotAccepted(humidity, text, 'a relative humidity from 0% to 100%, such as 45%');
 }
 
 /** A moisture content from 0% to 30% (where shrinkage starts), the percent sign given. */
 export function parseMoisture(text: string): Parsed<Moisture> {
+  const found = percentIn(text, 30);
+  const content = found === undefined ? undefined : moisture(found);
+  return orNotAccepted(content, text, 'a moisture content from 0% to 30%, such as 8.5%');
+}
+
+function percentIn(text: string, most: number): number | undefined {
   const found = numberAndUnit(text);
-  const good = found?.unit === '%' && found.value >= 0 && found.value <= 30;
-  return found && good
-    ? { ok: true, value: moisture(found.value) }
-    : notAccepted(text, 'a moisture content from 0% to 30%, such as 8.5%');
+  return found?.unit === '%' && found.value >= 0 && found.value <= most ? found.value : undefined;
 }
 
 /** A whole number within bounds, such as a count of starts or detents. */
@@ -175,15 +172,12 @@ export const parseWord =
   <const T extends string>(words: readonly T[]) =>
   (text: string): Parsed<T> => {
     const value = words.find((word) => word === text.trim().toLowerCase());
-    const accepted = `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
-    return value ? { ok: true, value } : notAccepted(text, accepted);
+    return orNotAccepted(value, text, `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`);
   };
 
 /** A unit of length by any of its names: `mm`, `in`, `inch`, `inches`. */
-export function parseUnit(text: string): Parsed<LengthUnit> {
-  const unit = unitOf(text.trim().toLowerCase(), undefined);
-  return unit ? { ok: true, value: unit } : notAccepted(text, 'mm or in');
-}
+export const parseUnit = (text: string): Parsed<LengthUnit> =>
+  orNotAccepted(unitOf(text.trim().toLowerCase(), undefined), text, 'mm or in');
 
 /** The sentence for a person: what was wrong, and what is accepted. */
 export function refusal(name: string, parsed: Extract<Parsed<unknown>, { ok: false }>): string {

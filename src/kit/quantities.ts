@@ -2,6 +2,7 @@
 import type { Proven } from '../core/bench/setup.ts';
 import {
   notAccepted,
+  orNotAccepted,
   type Parsed,
   type Pitch,
   parseAngle,
@@ -30,6 +31,13 @@ export interface Quantity<T> {
   readonly suffix?: 'Mm' | 'Deg';
   json?(value: T): unknown;
 }
+
+/** A quantity whose reader gives undefined for a text that it refuses. */
+export const quantity = <T>(
+  placeholder: string,
+  read: (text: string) => T | undefined,
+  accepted: string,
+): Quantity<T> => ({ placeholder, parse: (text) => orNotAccepted(read(text), text, accepted) });
 
 export type ValueOf<Q> = Q extends Quantity<infer T> ? T : never;
 
@@ -85,21 +93,19 @@ export const formAngle = only(
   `an included angle from ${inDegrees(leastAngle).toFixed(0)}deg to ${inDegrees(mostAngle).toFixed(0)}deg, such as 60deg`,
 );
 
+function tipIn(text: string): Tip | undefined {
+  const [, word = '', size = ''] = /^\s*(sharp|flat|radius)\b\s*(.*)$/i.exec(text) ?? [];
+  const kind = word.toLowerCase();
+  if (kind === 'sharp' && size === '') return { kind };
+  const parsed = parsePositiveLength(size);
+  if (!parsed.ok) return undefined;
+  if (kind === 'flat') return { kind, width: parsed.value };
+  return kind === 'radius' ? { kind, radius: parsed.value } : undefined;
+}
+
 /** A cutter's end: `sharp`, `flat 0.2mm` or `radius 0.1mm`. */
 export const cutterTip: Quantity<Tip> = {
-  placeholder: 'tip',
-  parse: (text) => {
-    const accepted = 'sharp, or flat or radius with its size, such as "flat 0.2mm"';
-    const [, word = '', size = ''] = /^\s*(sharp|flat|radius)\b\s*(.*)$/i.exec(text) ?? [];
-    const kind = word.toLowerCase();
-    if (kind === 'sharp' && size === '') return { ok: true, value: { kind } };
-    const parsed = parseLength(size);
-    if (!parsed.ok || parsed.value <= 0) return notAccepted(text, accepted);
-    if (kind === 'flat') return { ok: true, value: { kind, width: parsed.value } };
-    return kind === 'radius'
-      ? { ok: true, value: { kind, radius: parsed.value } }
-      : notAccepted(text, accepted);
-  },
+  ...quantity('tip', tipIn, 'sharp, or flat or radius with its size, such as "flat 0.2mm"'),
   json: (tip) => {
     if (tip.kind === 'sharp') return tip;
     return tip.kind === 'flat'
@@ -114,30 +120,27 @@ export const decimalOf = (
   least: number,
   most: number,
   accepted: string,
-): Quantity<number> => ({
-  placeholder,
-  parse: (text) => {
+): Quantity<number> => {
+  const read = (text: string): number | undefined => {
     const value = /^(?:\d+(?:\.\d*)?|\.\d+)$/.test(text.trim()) ? Number(text) : Number.NaN;
-    return value >= least && value <= most ? { ok: true, value } : notAccepted(text, accepted);
-  },
-  written: 'number',
-});
+    return value >= least && value <= most ? value : undefined;
+  };
+  return { ...quantity(placeholder, read, accepted), written: 'number' };
+};
+
+function provenIn(text: string): readonly Proven[] | undefined {
+  const items = itemsIn(text);
+  const proven = items.flatMap((item) => {
+    const [, count = '', at = ''] = /^(\d+)\s+at\s+(.+)$/.exec(item) ?? [];
+    const [detents, pitch] = [parseCount(count, 1, 10_000), parsePitch(at)];
+    return detents.ok && pitch.ok ? [{ detents: detents.value, pitch: pitch.value }] : [];
+  });
+  return proven.length === items.length ? proven : undefined;
+}
 
 /** Detents proven at a pitch, `14 at 16tpi`, and more of them after commas. */
 export const provenDetents: Quantity<readonly Proven[]> = {
-  placeholder: 'list',
-  parse: (text) => {
-    const found = itemsIn(text).map((item) => {
-      const [, count = '', at = ''] = /^(\d+)\s+at\s+(.+)$/.exec(item) ?? [];
-      return { detents: parseCount(count, 1, 10_000), pitch: parsePitch(at) };
-    });
-    const value = found.flatMap(({ detents, pitch }) =>
-      detents.ok && pitch.ok ? [{ detents: detents.value, pitch: pitch.value }] : [],
-    );
-    return value.length === found.length
-      ? { ok: true, value }
-      : notAccepted(text, 'detents and a pitch, such as "14 at 16tpi"');
-  },
+  ...quantity('list', provenIn, 'detents and a pitch, such as "14 at 16tpi"'),
   written: 'list',
   json: (all) => all.map(({ detents, pitch }) => ({ detents, pitchMm: pitch.length })),
 };
@@ -153,15 +156,14 @@ const MOST_NAME = 40;
 const NAME = /^[\p{L}\p{N}][\p{L}\p{M}\p{N} .,:+/°"'()_-]*$/u;
 
 /** The name of a piece of equipment, as it is shown and chosen by. */
-export const itemName: Quantity<string> = {
-  placeholder: 'name',
-  parse: (text) => {
+export const itemName = quantity(
+  'name',
+  (text) => {
     const name = text.normalize('NFC').trim();
-    const fits = name.length <= MOST_NAME && NAME.test(name) && name.toLowerCase() !== 'none';
-    const accepted = `a name of up to ${MOST_NAME} letters, digits and spaces, starting with a letter or digit, other than "none"`;
-    return fits ? { ok: true, value: name } : notAccepted(text, accepted);
+    return name.length <= MOST_NAME && NAME.test(name) && name.toLowerCase() !== 'none' ? name : undefined;
   },
-};
+  `a name of up to ${MOST_NAME} letters, digits and spaces, starting with a letter or digit, other than "none"`,
+);
 
 /** A value of a file as it would be typed; `on` and `off` for booleans. Undefined for what nobody could type. */
 export function asTyped({ written }: Quantity<unknown>, value: unknown): string | undefined {

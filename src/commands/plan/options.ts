@@ -1,9 +1,15 @@
 // What `lidwright plan` is asked: its options, and the quantities that only a plan has.
 import { ROD_MATERIALS, type Rod, type TurnsPerMinute, turnsPerMinute } from '../../core/plan/speeds.ts';
-import { notAccepted } from '../../core/quantity.ts';
 import type { Tip } from '../../core/thread/form.ts';
 import { type Angle, degrees, type Length, type LengthUnit } from '../../core/units.ts';
-import { decimalOf, itemsIn, lengthAboveZero, type Quantity, threadPitch } from '../../kit/quantities.ts';
+import {
+  decimalOf,
+  itemsIn,
+  lengthAboveZero,
+  type Quantity,
+  quantity,
+  threadPitch,
+} from '../../kit/quantities.ts';
 import type { Typed } from '../command.ts';
 import { clearanceFor, settingsBeside, unitFor } from '../command-settings.ts';
 import { type AnswersTo, neededOption, type OptionReader, option, unitTyped } from '../options.ts';
@@ -23,19 +29,18 @@ const speed: Quantity<TurnsPerMinute> = {
 };
 
 /** `8mm,150mm` or `8mm,150mm,brass`: diameter, length sticking out, and material (steel). */
-const rod: Quantity<Rod> = {
-  placeholder: 'diameter,length,material',
-  parse: (text) => {
+const rod = quantity<Rod>(
+  'diameter,length,material',
+  (text) => {
     const [thick = '', long = '', of = 'steel', ...rest] = itemsIn(text);
     const [diameter, length] = [lengthAboveZero.parse(thick), lengthAboveZero.parse(long)];
     const material = Object.entries(ROD_MATERIALS).find(([name]) => name === of.toLowerCase())?.[1];
-    if (diameter.ok && length.ok && material && rest.length === 0)
-      return { ok: true, value: { diameter: diameter.value, length: length.value, material } };
-    const materials = Object.keys(ROD_MATERIALS).join(', ');
-    const accepted = `its diameter, the length sticking out and its material (${materials}), such as 8mm,150mm,steel`;
-    return notAccepted(text, accepted);
+    return diameter.ok && length.ok && material && rest.length === 0
+      ? { diameter: diameter.value, length: length.value, material }
+      : undefined;
   },
-};
+  `its diameter, the length sticking out and its material (${Object.keys(ROD_MATERIALS).join(', ')}), such as 8mm,150mm,steel`,
+);
 
 const SIZES = {
   outside: neededOption(

@@ -1,11 +1,5 @@
 // What `lidwright season` is asked: two parts, their room and the range, read from options and refused by name.
-import {
-  notAccepted,
-  type Parsed,
-  parseHumidity,
-  parseMoisture,
-  parseTemperature,
-} from '../../core/quantity.ts';
+import { parseHumidity, parseMoisture, parseTemperature } from '../../core/quantity.ts';
 import { capitalised, forScreen } from '../../core/safe-text.ts';
 import {
   celsius,
@@ -20,7 +14,7 @@ import {
 import { GRAINS, type Grain, ringOf, swellOf } from '../../core/wood/movement.ts';
 import type { HumidityRange, Made, SeasonPair, SeasonPart } from '../../core/wood/season.ts';
 import { type Figures, findWood } from '../../core/wood/woods.ts';
-import { lengthAboveZero, lengthFromZero, oneOf, type Quantity } from '../../kit/quantities.ts';
+import { lengthAboveZero, lengthFromZero, oneOf, type Quantity, quantity } from '../../kit/quantities.ts';
 import { flagOf } from '../../kit/settings.ts';
 import { type Asks, neededOption, type OptionReader, option } from '../options.ts';
 import { BORED } from '../thread-options.ts';
@@ -37,59 +31,51 @@ interface RoomAir {
 }
 
 /** `20C` or `20C,45%`. */
-function parseRoom(text: string): Parsed<RoomAir> {
+function roomIn(text: string): RoomAir | undefined {
   const [warmth = '', damp, ...rest] = text.split(',');
   const temperature = parseTemperature(warmth);
   const humidity = damp === undefined ? undefined : parseHumidity(damp);
-  if (!temperature.ok || humidity?.ok === false || rest.length > 0)
-    return notAccepted(text, 'a temperature, with the humidity if known, such as 20C or 68F,45%');
-  return { ok: true, value: { temperature: temperature.value, humidity: humidity?.value } };
+  return temperature.ok && humidity?.ok !== false && rest.length === 0
+    ? { temperature: temperature.value, humidity: humidity?.value }
+    : undefined;
 }
-const roomAir: Quantity<RoomAir> = { placeholder: 'air', parse: parseRoom };
+const roomAir = quantity('air', roomIn, 'a temperature, with the humidity if known, such as 20C or 68F,45%');
 
 /** `20C,45%`: both are needed. */
-export const airQuantity: Quantity<Air> = {
-  placeholder: 'air',
-  parse: (text) => {
-    const room = parseRoom(text);
-    return room.ok && room.value.humidity !== undefined
-      ? { ok: true, value: { temperature: room.value.temperature, humidity: room.value.humidity } }
-      : notAccepted(
-          text,
-          'a temperature and a relative humidity from 0% to 100%, such as 20C,45% or 70F,50%',
-        );
+export const airQuantity = quantity<Air>(
+  'air',
+  (text) => {
+    const { temperature, humidity } = roomIn(text) ?? {};
+    return temperature === undefined || humidity === undefined ? undefined : { temperature, humidity };
   },
-};
+  'a temperature and a relative humidity from 0% to 100%, such as 20C,45% or 70F,50%',
+);
 
 /** `30%,65%`, in either order. */
-const humidityRange: Quantity<HumidityRange> = {
-  placeholder: 'from,to',
-  parse: (text) => {
-    const ends = text.split(',').map(parseHumidity);
-    const [one, two] = ends;
-    if (ends.length !== 2 || !one?.ok || !two?.ok)
-      return notAccepted(
-        text,
-        'two relative humidities from 0% to 100% with a comma between them, such as 30%,65%',
-      );
-    const [from, to] = one.value <= two.value ? [one.value, two.value] : [two.value, one.value];
-    return { ok: true, value: { from, to } };
+const humidityRange = quantity<HumidityRange>(
+  'from,to',
+  (text) => {
+    const [one, two, ...rest] = text.split(',').map(parseHumidity);
+    if (!one?.ok || !two?.ok || rest.length > 0) return undefined;
+    return one.value <= two.value ? { from: one.value, to: two.value } : { from: two.value, to: one.value };
   },
-};
+  'two relative humidities from 0% to 100% with a comma between them, such as 30%,65%',
+);
 
 /** `4.8%,9.9%`: radial and tangential, from green to oven-dry. */
-const shrinkages: Quantity<Figures> = {
-  placeholder: 'radial,tangential',
-  parse: (text) => {
+const shrinkages = quantity<Figures>(
+  'radial,tangential',
+  (text) => {
     const [radial, tangential, ...rest] = text.split(',').map((part) => {
       const percent = parseMoisture(part);
       return percent.ok && percent.value > 0 ? swellOf({ shrinkage: percent.value }) : undefined;
     });
     return radial && tangential && rest.length === 0
-      ? { ok: true, value: { radial, tangential, source: 'typed by hand', status: 'none', note: null } }
-      : notAccepted(text, 'radial and tangential shrinkage, each above 0% and to 30%, such as 4.8%,9.9%');
+      ? { radial, tangential, source: 'typed by hand', status: 'none', note: null }
+      : undefined;
   },
-};
+  'radial and tangential shrinkage, each above 0% and to 30%, such as 4.8%,9.9%',
+);
 
 const woodName: Quantity<string> = { placeholder: 'name', parse: (text) => ({ ok: true, value: text }) };
 const byMeter: Quantity<Moisture> = { placeholder: 'percent', parse: parseMoisture };
