@@ -346,3 +346,21 @@ test('a fault of the board is told, but never over a plain question', () => {
   expect(asking.do(fault).bench.notice?.kind).toBe('question');
   expect(new Table().do({ ...fault, code: 'lamp-out' }).bench.notice?.kind).not.toBe('board-fault');
 });
+
+test('what another bench kept joins the job; what was read here stays unless the stage changed', () => {
+  const table = new Table().type('42.30');
+  const [entry] = table.entries;
+  if (!entry) throw new Error('nothing kept');
+  const joined = (fact: Fact) => {
+    const log = [...table.entries, { ...entry, id: 'other', fact }];
+    return met(table.bench, { kind: 'entry-kept', entry, trouble: null, log }).bench;
+  };
+  const noted = joined({ kind: 'note-added', text: 'waxed' });
+  expect([noted.job?.notes, noted.readings.length, noted.notice]).toEqual([
+    ['waxed'],
+    1,
+    { kind: 'other-bench' },
+  ]);
+  const moved = joined({ kind: 'stage-entered', stage: 'zero' });
+  expect([moved.job?.stage, moved.readings.length]).toEqual(['zero', 0]);
+});

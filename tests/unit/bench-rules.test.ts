@@ -190,12 +190,28 @@ describe('the woods of a pair', () => {
     return ofKind('runs', season.season).to.humidity;
   };
 
-  test('sources that differ give the season of both ends, the one that takes less first', () => {
-    const pear = seasons('pear');
-    expect(pear.map(({ by }) => by)).toEqual(['handbook', 'handbook', 'newer', 'newer']);
-    expect(new Set(pear.map(({ source }) => source)).size).toBe(2);
-    expect(dampest(pear[0])).toBeGreaterThan(dampest(pear[1]));
-    expect(seasons('pear', 'pear')).toEqual(pear);
+  test.each(['pear', 'elm, european', 'walnut, european'])(
+    'sources that differ about %s give the season of both ends, the one that takes less first',
+    (wood) => {
+      const both = seasons(wood);
+      expect(both.map(({ by }) => by)).toEqual(['handbook', 'handbook', 'newer', 'newer']);
+      expect(new Set(both.map(({ source }) => source)).size).toBe(2);
+      expect(dampest(both[0])).toBeGreaterThan(dampest(both[1]));
+      expect(seasons(wood, wood)).toEqual(both);
+      expect(both.every(({ source }) => !source?.includes(';'))).toBe(true);
+    },
+  );
+
+  test('two woods give the season of each with each, and name the sources of both', () => {
+    const two = seasons('pear', 'elm, european');
+    expect(two).toHaveLength(4);
+    expect(two.map(({ source }) => source)).not.toContain(null);
+    expect(two.some(({ source }) => source?.includes('; '))).toBe(true);
+    expect(seasons('pear', 'no such wood')).toEqual([]);
+  });
+
+  test('sources that differ by less than a fifth say the same', () => {
+    expect(seasons('teak').map(({ source }) => source)).toEqual([null, null]);
   });
 
   test('one source gives one season by each equation, and no source is named', () => {

@@ -190,6 +190,26 @@ describe('at the stage', () => {
     expect(table.bench.job?.spigot).toMatchObject({ diameter: 43.4, how: 'typed' });
   });
 
+  test('a size that can hardly be meant is asked about, with what was expected', () => {
+    const asked = ({ bench: { notice } }: Table) => (notice?.kind === 'question' ? notice.ask : null);
+    const at = bored().to('spigot');
+    expect(asked(at.type('30'))).toMatchObject({
+      kind: 'odd-size',
+      found: 30,
+      expected: aimWith(threaded).target,
+    });
+    expect(asked(new Table().to('spigot').type('5'))).toMatchObject({
+      kind: 'odd-size',
+      found: 5,
+      expected: null,
+    });
+    const planned = new Table({ ...threaded, plannedBore: mm(42.3) }).to('spigot');
+    expect(asked(planned.type('60'))).toMatchObject({ kind: 'odd-size', found: 60, expected: 42.3 });
+    const kept = bored().to('spigot').type('43.4').act('keep', 'keep', 'again');
+    expect(kept.bench.place).not.toBe('first');
+    expect(asked(kept.type('45').act('keep'))).toMatchObject({ kind: 'odd-shape', found: 45, known: 43.4 });
+  });
+
   test('a pair that makes no fit is refused with why', () => {
     const eaten = { ...threaded, depth: { female: mm(1.5), male: mm(1) } };
     const table = bored(eaten).to('spigot').turns(43.4, 4).act('keep');

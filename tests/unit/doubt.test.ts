@@ -1,6 +1,6 @@
 // How sure a job's fit is, and its seasons: each share of the doubt where it is known, and each wood on its own part.
 import { describe, expect, test } from 'vitest';
-import { boreDoubt, clearanceInDoubt } from '../../src/core/bench/doubt.ts';
+import { boreDoubt, clearanceInDoubt, expectedLimitShift } from '../../src/core/bench/doubt.ts';
 import type { Fact } from '../../src/core/bench/entry.ts';
 import { type Job, jobOf } from '../../src/core/bench/job.ts';
 import { MADE, seasonLoss, seasonsOf } from '../../src/core/bench/seasons.ts';
@@ -122,6 +122,18 @@ describe('the doubt of a clearance', () => {
   });
 });
 
+test('the shallower of two uncertain depths shifts the limit, where the roots decide', () => {
+  const cutter = { ...threaded.cutter, tip: { kind: 'flat', width: mm(0.6) } } as const;
+  const touched = { ...threaded, feed: { ...threaded.feed, touchOff: mm(0.05) } } as typeof threaded;
+  const rooted = { ...touched, cutter, depth: { female: mm(0.8), male: mm(0.8) } };
+  // twice a third of the half-width, as in chances.ts
+  expect(expectedLimitShift(job(rooted, bore))).toBeCloseTo((-2 * 0.05) / 3, 3);
+  expect(expectedLimitShift(job(touched, bore))).toBeCloseTo(0, 9);
+  expect(expectedLimitShift(job(rooted))).toBe(0);
+  expect(expectedLimitShift(job({ ...rooted, fit: 'plain' }, bore))).toBe(0);
+  expect(expectedLimitShift(job({ ...rooted, depth: { female: mm(1.5), male: mm(1) } }, bore))).toBe(0);
+});
+
 describe('the chances of a first trial', () => {
   test('add up to one, and running is likelier at the target than off it', () => {
     const at = trialChances(job(threaded, bore), { diameter: mm(43.4) });
@@ -191,13 +203,6 @@ describe('seasons', () => {
       ['moonwood', 'maple, sugar'],
     ])
       expect(needed(wood, lidWood)).toBeNull();
-  });
-
-  test('of a wood whose sources differ are given by each source, the loss by the largest', () => {
-    const pear = { wood: 'pear', bored: 'lid' } as const;
-    const seasons = seasonsOf(pear, mm(60), mm(0.5), mm(0.08)) ?? [];
-    expect(new Set(seasons.map(({ source }) => source)).size).toBeGreaterThan(1);
-    expect(seasonsOf({ ...pear, wood: 'moonwood' }, mm(60), mm(0.5), mm(0.08))).toBeNull();
   });
 
   test('raise the clearance, so that the wanted one remains in the worst air; target, band and chances agree', () => {
