@@ -182,4 +182,35 @@ describe('threads chased by hand whose depth nobody measured', () => {
     const relieved = { kind: 'crests-relieved', part: 'male' } as const;
     expect(advised('tight', 0.15, chasedByHand, relieved)).toEqual([{ kind: 'chase' }]);
   });
+
+  test('whose depth a flat showed are cut deeper by as many strokes as the ones before it make likely', () => {
+    const chase = (part: 'male' | 'female'): readonly Fact[] => [
+      ...Array.from({ length: 20 }, () => ({ kind: 'stroke', part }) as const),
+      {
+        kind: 'thread-chased',
+        part,
+        strokes: 20,
+        how: 'flat',
+        depth: mm(1),
+        within: mm(0.02),
+        flat: mm(0.4),
+      },
+    ];
+    const diameter = mm(42 + LIMIT + 0.25);
+    const facts: readonly Fact[] = [
+      { kind: 'job-begun', setup: chasedByHand },
+      { kind: 'bore-taken', diameter: mm(42), ...TYPED_BORE },
+      { kind: 'spigot-taken', diameter, how: 'typed', fit: 'tight', clearance: mm(0) },
+      ...chase('female'),
+      ...chase('male'),
+      { kind: 'trial-made', verdict: 'seized', clearance: null, standard: null },
+    ];
+    const job = jobOf(facts.map((fact, at) => ({ id: `e${at}`, job: 'j', at, fact, readings: [] })));
+    // 0.2 mm at 20 strokes a millimetre
+    expect(job && adviceOn(job).filter(({ kind }) => kind === 'deepen')).toEqual([
+      { ...deeper('male', 0.2), strokes: 4 },
+      { ...deeper('female', 0.2), strokes: 4 },
+    ]);
+    expect(cuts('seized', -0.25)[0]).not.toHaveProperty('strokes');
+  });
 });
