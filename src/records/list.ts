@@ -3,7 +3,7 @@
 import type { Stage } from '../core/bench/entry.ts';
 import { type Entry, STAGES } from '../core/bench/entry.ts';
 import { type Job, jobOf, withEntry } from '../core/bench/job.ts';
-import type { FitWord } from '../core/thread/fit.ts';
+import { FIT_ORDER, type FitWord } from '../core/thread/fit.ts';
 import type { Length, LengthUnit } from '../core/units.ts';
 import { CLOSEST_TO_ZERO, factOf } from './codec/row.ts';
 import type { Cell, Database, Row } from './database.ts';
@@ -95,7 +95,6 @@ function put(database: Database, number: number, job: Job, set: TargetSet | null
 
 const oneOf = <W extends string>(words: readonly W[], found: unknown): W | null =>
   words.find((known) => known === found) ?? null;
-const FITS: readonly FitWord[] = ['seized', 'tight', 'running', 'loose'];
 
 function summaryIn(row: Row): JobSummary {
   const { job: number, look: _look, here: _here, crc, ...cells } = row;
@@ -108,8 +107,8 @@ function summaryIn(row: Row): JobSummary {
   >;
   const known = {
     stage: oneOf(STAGES, stage) ?? 'record',
-    word: oneOf(FITS, word),
-    verdict: oneOf(FITS, verdict),
+    word: oneOf(FIT_ORDER, word),
+    verdict: oneOf(FIT_ORDER, verdict),
   };
   return { number: Number(number), ...rest, ...known, removed: removed === 1 };
 }

@@ -19,31 +19,35 @@ const ESCAPE_SETTLES = 40;
 /** Begins a pasted text on its way through Ink (ASCII's start of text). */
 const PASTED = '\x02';
 
-/** One way to write each key that Ink takes for that key alone; Escape as a numbered key, since a bare one could begin a sequence. */
-const FOR_INK: { readonly [kind in NamedKey]: string } = {
-  enter: '\r',
-  escape: '\x1b[27u',
-  backspace: '\b',
-  delete: '\x1b[3~',
-  tab: '\t',
-  'back-tab': '\x1b[Z',
-  up: '\x1b[A',
-  down: '\x1b[B',
-  left: '\x1b[D',
-  right: '\x1b[C',
-  home: '\x1b[H',
-  end: '\x1b[F',
-  'page-up': '\x1b[5~',
-  'page-down': '\x1b[6~',
-  interrupt: '\x03',
-  finish: '\x04',
-  suspend: '\x1a',
-  'quit-signal': '\x1c',
+/**
+ * One way to write each key that Ink takes for that key alone, and what its useInput calls it. Escape is a numbered key, since a
+ * bare one could begin a sequence.
+ */
+const FOR_INK: { readonly [kind in NamedKey]: readonly [sequence: string, name?: keyof InkKey] } = {
+  'back-tab': ['\x1b[Z'],
+  tab: ['\t', 'tab'],
+  enter: ['\r', 'return'],
+  escape: ['\x1b[27u', 'escape'],
+  backspace: ['\b', 'backspace'],
+  delete: ['\x1b[3~', 'delete'],
+  up: ['\x1b[A', 'upArrow'],
+  down: ['\x1b[B', 'downArrow'],
+  left: ['\x1b[D', 'leftArrow'],
+  right: ['\x1b[C', 'rightArrow'],
+  home: ['\x1b[H', 'home'],
+  end: ['\x1b[F', 'end'],
+  'page-up': ['\x1b[5~', 'pageUp'],
+  'page-down': ['\x1b[6~', 'pageDown'],
+  interrupt: ['\x03'],
+  finish: ['\x04'],
+  suspend: ['\x1a'],
+  'quit-signal': ['\x1c'],
 };
+const KINDS = Object.keys(FOR_INK) as readonly NamedKey[];
 const BY_CONTROL: { readonly [letter: string]: NamedKey } = { c: 'interrupt', d: 'finish', z: 'suspend' };
 
 const forInk = (key: Key): string =>
-  key.kind === 'text' ? key.text : key.kind === 'paste' ? PASTED + key.text : FOR_INK[key.kind];
+  key.kind === 'text' ? key.text : key.kind === 'paste' ? PASTED + key.text : FOR_INK[key.kind][0];
 
 /** The key that Ink's useInput tells of. */
 export function keyFromInk(input: string, key: InkKey): Key | undefined {
@@ -56,22 +60,11 @@ export function keyFromInk(input: string, key: InkKey): Key | undefined {
 function namedIn(input: string, key: InkKey): NamedKey | undefined {
   if (key.ctrl) return BY_CONTROL[input];
   if (input === '\x1c') return 'quit-signal';
-  if (key.tab) return key.shift ? 'back-tab' : 'tab';
-  const named: readonly (readonly [boolean, NamedKey])[] = [
-    [key.return, 'enter'],
-    [key.escape, 'escape'],
-    [key.backspace, 'backspace'],
-    [key.delete, 'delete'],
-    [key.upArrow, 'up'],
-    [key.downArrow, 'down'],
-    [key.leftArrow, 'left'],
-    [key.rightArrow, 'right'],
-    [key.home, 'home'],
-    [key.end, 'end'],
-    [key.pageUp, 'page-up'],
-    [key.pageDown, 'page-down'],
-  ];
-  return named.find(([pressed]) => pressed)?.[1];
+  if (key.tab && key.shift) return 'back-tab';
+  return KINDS.find((kind) => {
+    const name = FOR_INK[kind][1];
+    return name !== undefined && key[name];
+  });
 }
 
 /** Gives keys to `onKey`; without one it keeps them until Ink reads them, and emits `readable`. */

@@ -98,22 +98,13 @@ const MISSING: { readonly [what in Extract<Refusal, { kind: 'missing' }>['what']
 };
 
 /** Why a count of the feed can no longer be trusted. */
-export function voidWords(why: VoidReason): string {
-  switch (why) {
-    case 'restart':
-      return 'the board restarted and counts from zero';
-    case 'overrun':
-      return 'the feed turned too fast to be counted';
-    case 'other-board':
-      return 'another board is plugged in';
-    case 'impossible':
-      return "that count isn't possible by hand, or is deeper than the groove";
-    case 'set-aside':
-      return 'the feed may have moved in the meantime';
-    default:
-      return why satisfies never;
-  }
-}
+export const VOID_WORDS: { readonly [why in VoidReason]: string } = {
+  restart: 'the board restarted and counts from zero',
+  overrun: 'the feed turned too fast to be counted',
+  'other-board': 'another board is plugged in',
+  impossible: 'no hand and no groove makes that count',
+  'set-aside': 'the feed may have moved in the meantime',
+};
 
 /** What the job on the bench lacks to be a pair that calibrates. */
 export const LACKS: { readonly [lack in PairLack]: string } = {
@@ -139,7 +130,7 @@ export function calibrationWords(trouble: CalibrationTrouble): string {
     case 'other-count':
       return `That travel was over ${counted(trouble.detents, 'detent')}, and the first was over ${trouble.first}. Feed ${trouble.first}, or press a to start over.`;
     case 'count-broken':
-      return `That count is lost: ${voidWords(trouble.why)}. Zero the gauge again.`;
+      return `That count is lost: ${VOID_WORDS[trouble.why]}. Zero the gauge again.`;
     case 'not-answered':
       return 'Answer the question first.';
     case 'other-key':
@@ -185,7 +176,7 @@ export function refusalWords(why: Refusal, unit: LengthUnit): string {
     case 'missing':
       return MISSING[why.what];
     case 'depth-void':
-      return `The depth is lost: ${voidWords(why.why)}. Touch off again.`;
+      return `The depth is lost: ${VOID_WORDS[why.why]}. Touch off again.`;
     case 'bad-number':
       return `"${safe(why.found, 24)}" isn't accepted. Enter ${safe(why.accepted, 90)}.`;
     case 'no-fit':
@@ -346,17 +337,7 @@ export function adviceWords(advice: TrialAdvice, unit: LengthUnit): string {
 
 /** What is known of the zero, and whether it is time to look again. */
 export function zeroWords(bench: Bench, job: Job): string {
-  const error = job.zero ? `${lengthFigure(job.zero.error, bench.unit)} taken off` : '';
-  const standing = zeroAge(bench, job);
-  switch (standing) {
-    case 'unchecked':
-      return 'not checked';
-    case 'fresh':
-      return error;
-    case 'old':
-    case 'restarted':
-      return `${error}: check again`;
-    default:
-      return standing satisfies never;
-  }
+  if (!job.zero) return 'not checked';
+  const again = zeroAge(bench, job) === 'fresh' ? '' : ': check again';
+  return `${lengthFigure(job.zero.error, bench.unit)} taken off${again}`;
 }

@@ -238,9 +238,9 @@ const pointer = ([x, y]: Spot): string =>
 
 function clearanceWords({ job }: Subject, { fit }: Meeting, unit: LengthUnit): string {
   if (isUnmeasured(job)) return "as planned: one depth isn't measured";
-  const doubt = clearanceHalf(job);
+  const half = clearanceHalf(job);
   const size = mm(Math.abs(fit.clearance));
-  const shown = doubt ? withDoubt(size, doubt.half, unit) : lengthFigure(size, unit);
+  const shown = half === null ? lengthFigure(size, unit) : withDoubt(size, half, unit);
   const where = outOfTrue(job).loss > 0 ? 'at its tightest' : 'on the diameter';
   return `${fit.clearance < 0 ? 'overlap' : 'clearance'} ${shown} ${where}`;
 }

@@ -170,7 +170,7 @@ function seasonSection(job: Job, whole: Job, unit: LengthUnit): string {
   const seasons = whole.setup.wanted < 0 ? null : seasonsIn(whole);
   if (!seasons) return '';
   const as = job.spigot ? '' : ', turned to its target';
-  const band = seasonDrawing(seasons, clearanceHalf(whole)?.half ?? mm(0), unit);
+  const band = seasonDrawing(seasons, clearanceHalf(whole) ?? mm(0), unit);
   return section(`Room humidity in which the lid runs${as}, at 20 °C`, inPage(band));
 }
 

@@ -25,6 +25,7 @@ import {
 } from '../core/figures.ts';
 import { forMarkup } from '../core/safe-text.ts';
 import { allowanceBudget } from '../core/thread/chances.ts';
+import { FIT_ORDER } from '../core/thread/fit.ts';
 import { basicHeight } from '../core/thread/form.ts';
 import { type Ovality, taperOf } from '../core/thread/taper-and-oval.ts';
 import { inDegrees, type Length, type LengthUnit, mm } from '../core/units.ts';
@@ -33,6 +34,10 @@ import { cutterWords, equipment, feedWords, threadWords } from './words.ts';
 
 /** One row; a figure that is null is left to be written in by hand. */
 export type TableRow = readonly [what: string, figure: string | null];
+
+/** Rows by name in their order, without those of which there is nothing to say. */
+const rowsFrom = (of: { readonly [what: string]: string | null | undefined }): readonly TableRow[] =>
+  Object.entries(of).flatMap(([what, figure]) => (figure === undefined ? [] : [[what, figure] as const]));
 
 const blank = saying('span', 'not yet', { class: 'blank' });
 
@@ -52,16 +57,10 @@ export const table = (title: string, rows: readonly TableRow[]): string =>
     ? ''
     : section(title, element('table', {}, element('tbody', {}, rows.map(rowOf).join(''))));
 
-/** Half-width of a diameter's 95 % interval; null while it is not measured. */
-function diameterHalf(job: Job, name: 'bore' | 'spigot'): Length | null {
-  const doubt = name === 'bore' ? boreDoubt(job) : job.spigot && spigotDoubt(job);
-  return doubt && mm(doubt.expanded95);
-}
-
-/** Half-width of the clearance's 95 % interval, and what most of it comes from. */
-export function clearanceHalf(job: Job): { readonly half: Length; readonly mostFrom: string } | null {
+/** Half-width of the clearance's 95 % interval; null while it is not known. */
+export function clearanceHalf(job: Job): Length | null {
   const doubt = clearanceInDoubt(job);
-  return doubt && { half: mm(doubt.expanded95), mostFrom: doubt.largest.name };
+  return doubt && mm(doubt.expanded95);
 }
 
 /** Half-width of the engagement's 95 % interval, as a share: the allowance's, over twice the basic height. */
@@ -79,7 +78,7 @@ function boreFigure(job: Job, unit: LengthUnit): Shown {
   if (!bore)
     return [null, setup.plannedBore === undefined ? '' : `planned ${lengthFigure(setup.plannedBore, unit)}`];
   const how = bore.how === 'rocked' ? `rocked, ${bore.agreeing} of ${bore.tops} peaks agree` : bore.how;
-  return [withDoubt(bore.diameter, diameterHalf(job, 'bore') ?? mm(0), unit), how];
+  return [withDoubt(bore.diameter, mm(boreDoubt(job)?.expanded95 ?? 0), unit), how];
 }
 
 /** `whole` is the job with its planned bore where none is measured. */
@@ -87,7 +86,7 @@ function targetFigure(job: Job, whole: Job, unit: LengthUnit): Shown {
   const aim = aimOf(whole);
   if (aim.kind !== 'aim') return [null, ''];
   const from = job.bore ? '' : ', for the planned bore';
-  const half = clearanceHalf(whole)?.half;
+  const half = clearanceHalf(whole) ?? undefined;
   if (isUnmeasured(whole))
     return [`${cutFigure(aim.target, unit)} ${unit}`, `for threads of the planned depth${from}`];
   return [
@@ -99,26 +98,21 @@ function targetFigure(job: Job, whole: Job, unit: LengthUnit): Shown {
 function spigotFigure(job: Job, unit: LengthUnit): Shown {
   const { spigot } = job;
   if (!spigot) return [null, ''];
+  const figure = withDoubt(spigot.diameter, mm(spigotDoubt(job).expanded95), unit);
   if (spigot.turned !== undefined)
-    return [
-      withDoubt(spigot.diameter, diameterHalf(job, 'spigot') ?? mm(0), unit),
-      `over its crests; turned to ${lengthFigure(spigot.turned, unit)}`,
-    ];
+    return [figure, `over its crests; turned to ${lengthFigure(spigot.turned, unit)}`];
   const aim = aimOf(job);
-  const over = aim.kind === 'aim' ? mm(spigot.diameter - aim.target) : null;
-  const off =
-    over === null
-      ? ''
-      : `${lengthFigure(mm(Math.abs(over)), unit)} ${over < 0 ? 'under' : 'over'} the target`;
-  return [withDoubt(spigot.diameter, diameterHalf(job, 'spigot') ?? mm(0), unit), off];
+  if (aim.kind !== 'aim') return [figure, ''];
+  const over = spigot.diameter - aim.target;
+  return [figure, `${lengthFigure(mm(Math.abs(over)), unit)} ${over < 0 ? 'under' : 'over'} the target`];
 }
 
 function fitFigure(job: Job, unit: LengthUnit): Shown {
   const last = job.trials.at(-1);
   const expected = job.spigot ? expectedOf(job, job.spigot) : null;
-  const half = clearanceHalf(job)?.half;
+  const half = clearanceHalf(job);
   const clearance =
-    expected?.kind === 'expected' && half !== undefined
+    expected?.kind === 'expected' && half !== null
       ? `clearance ${withDoubt(expected.clearance, half, unit)} expected`
       : '';
   if (last) return [last.verdict, `trial ${job.trials.length}; ${clearance}`.replace(/; $/, '')];
@@ -134,92 +128,61 @@ export const keyRows = (job: Job, whole: Job, unit: LengthUnit): readonly (reado
   [job.trials.length > 0 ? 'fit on trial' : 'fit', fitFigure(job, unit)],
 ];
 
-/** One figure large, with a line of small words under it. */
-const keyFigure = (what: string, figure: string | null, under: string): string =>
-  element(
-    'div',
-    {},
-    saying('dt', what) +
-      element('dd', {}, figure === null ? blank : forMarkup(figure)) +
-      (under === '' ? '' : saying('dd', under, { class: 'under' })),
-  );
-
-/** The strip under the name. */
+/** The strip under the name: each figure large, with a line of small words under it. */
 export function keyFigures(job: Job, whole: Job, unit: LengthUnit): string {
-  const cells = keyRows(job, whole, unit);
-  return element('dl', {}, cells.map(([what, [figure, under]]) => keyFigure(what, figure, under)).join(''));
+  const cells = keyRows(job, whole, unit).map(([what, [figure, under]]) => {
+    const large = element('dd', {}, figure === null ? blank : forMarkup(figure));
+    const small = under === '' ? '' : saying('dd', under, { class: 'under' });
+    return element('div', {}, saying('dt', what) + large + small);
+  });
+  return element('dl', {}, cells.join(''));
 }
 
-const wantedRows = ({ setup }: Job, unit: LengthUnit): readonly TableRow[] =>
-  setup.fit === 'plain'
-    ? []
-    : [
-        ['thread', threadWords(setup, unit)],
-        ['cutter', cutterWords(setup.cutter, unit)],
-        ['feed', feedWords(setup, unit)],
-      ];
-
-/** What was planned, and with which tools. */
-export function setupRows(job: Job, unit: LengthUnit): readonly TableRow[] {
-  const { setup, zero } = job;
+/** What the job was to be, and with what. */
+export function setupRows({ setup, zero }: Job, unit: LengthUnit): readonly TableRow[] {
   const { name, limitOfError } = setup.caliper;
-  return [
-    ['joint', `${setup.fit === 'plain' ? 'plain, no thread' : 'threaded'}, ${setup.bored} bored`],
-    ...wantedRows(job, unit),
-    setup.wanted < 0
-      ? ['hold wanted', lengthFigure(mm(-setup.wanted), unit)]
-      : ['clearance wanted', lengthFigure(setup.wanted, unit)],
-    ['caliper', `${equipment(name)}, ± ${fineFigure(limitOfError, unit)}`],
-    ...(zero
-      ? [
-          [
-            zero.applied ? 'zero error corrected' : 'zero error not corrected',
-            lengthFigure(zero.error, unit),
-          ] as const,
-        ]
-      : []),
-  ];
+  const isPlain = setup.fit === 'plain';
+  return rowsFrom({
+    joint: `${isPlain ? 'plain, no thread' : 'threaded'}, ${setup.bored} bored`,
+    thread: isPlain ? undefined : threadWords(setup, unit),
+    cutter: isPlain ? undefined : cutterWords(setup.cutter, unit),
+    feed: isPlain ? undefined : feedWords(setup, unit),
+    [setup.wanted < 0 ? 'hold wanted' : 'clearance wanted']: lengthFigure(mm(Math.abs(setup.wanted)), unit),
+    caliper: `${equipment(name)}, ± ${fineFigure(limitOfError, unit)}`,
+    [`zero error ${zero?.applied ? '' : 'not '}corrected`]: zero ? lengthFigure(zero.error, unit) : undefined,
+  });
 }
 
-function cutRow(job: Job, part: Part, unit: LengthUnit): TableRow {
+function cutWords(job: Job, part: Part, unit: LengthUnit): string | null {
   const { cut, chased, hardened } = job.threads[part];
-  const what = part === 'female' ? 'bore thread cut' : 'spigot thread cut';
-  if (chased) return [what, chasedText(chased, unit)];
-  if (!cut) return [what, null];
+  if (chased) return chasedText(chased, unit);
+  if (!cut) return null;
   const counted = cut.detents === null ? '' : `, ${cut.detents} detents`;
   const proven = cut.proven || cut.detents === null ? '' : ', not proven';
-  return [what, `${lengthFigure(cut.depth, unit)}${counted}${proven}${hardened ? ', hardened' : ''}`];
+  return `${lengthFigure(cut.depth, unit)}${counted}${proven}${hardened ? ', hardened' : ''}`;
 }
 
-function grainRows({ grain }: Job, unit: LengthUnit): readonly TableRow[] {
-  if (!grain) return [];
+function grainWords({ grain }: Job, unit: LengthUnit): string | undefined {
+  if (!grain) return undefined;
   const turn = `${inDegrees(grain.angle).toFixed(0)}° still to turn`;
-  return [['grain', `${turn}: take ${lengthFigure(grain.trim, unit)} off the shoulder`]];
+  return `${turn}: take ${lengthFigure(grain.trim, unit)} off the shoulder`;
 }
 
-/** Engagement, chances and doubt of the pair as it is now. */
+/** Engagement, chances and doubt of the pair as it stands. */
 function fitRows(job: Job): readonly TableRow[] {
-  const { spigot } = job;
+  const { spigot, setup } = job;
   const expected = spigot ? expectedOf(job, spigot) : null;
   if (!spigot || expected?.kind !== 'expected') return [];
-  const [engaged, doubt] = [engagementHalf(job), clearanceHalf(job)];
-  const chances = trialChances(job, spigot);
-  const known = (word: 'seized' | 'tight' | 'running' | 'loose') =>
-    `${word} ${percent(chances?.[word] ?? 0)}`;
-  return [
-    ...(expected.fit && engaged !== null
-      ? [['engagement', percentWithDoubt(expected.fit.engagement, engaged)] as const]
-      : []),
-    ...(chances && job.setup.fit === 'threaded'
-      ? [
-          [
-            'chances at first trial',
-            `${known('seized')}, ${known('tight')}, ${known('running')}, ${known('loose')}`,
-          ] as const,
-        ]
-      : []),
-    ...(doubt ? [['biggest unknown', doubt.mostFrom] as const] : []),
-  ];
+  const engaged = engagementHalf(job);
+  const chances = setup.fit === 'threaded' ? trialChances(job, spigot) : null;
+  return rowsFrom({
+    engagement:
+      expected.fit && engaged !== null ? percentWithDoubt(expected.fit.engagement, engaged) : undefined,
+    'chances at first trial': chances
+      ? FIT_ORDER.map((word) => `${word} ${percent(chances[word])}`).join(', ')
+      : undefined,
+    'biggest unknown': clearanceInDoubt(job)?.largest.name,
+  });
 }
 
 /** How far bore and spigot are from round and parallel, each ovality's share of the doubt, and how loose that leaves the pair. */
@@ -245,30 +208,35 @@ export function shapeRows(job: Job, unit: LengthUnit): readonly TableRow[] {
     ],
   };
   const { spread } = outOfTrue(job);
-  return [
-    ...(['bore', 'spigot'] as const).flatMap((part) =>
-      shapes[part].length > 0 ? [[`shape of the ${part}`, shapes[part].join('; ')] as const] : [],
-    ),
-    ...(spigot && spread > 0
-      ? [['loosest clearance', `${lengthFigure(spread, unit)} more than at its tightest`] as const]
-      : []),
-  ];
+  return rowsFrom({
+    'shape of the bore': shapes.bore.join('; ') || undefined,
+    'shape of the spigot': shapes.spigot.join('; ') || undefined,
+    'loosest clearance':
+      spigot && spread > 0 ? `${lengthFigure(spread, unit)} more than at its tightest` : undefined,
+  });
 }
 
 /** The latest are shown; the records keep all of them. */
 const TRIALS = 4;
 
-function trialRows({ trials }: Job): readonly TableRow[] {
-  if (trials.length === 0) return [];
+function trialWords({ trials }: Job): string | undefined {
+  if (trials.length === 0) return undefined;
   const over = Math.max(0, trials.length - TRIALS);
   const shown = trials.slice(over).map(({ verdict, relieved, reworked }, at) => {
     const then = `${relieved ? ', crests relieved' : ''}${reworked ? ', cut deeper' : ''}`;
     return `${over + at + 1} ${verdict}${then}`;
   });
-  return [['trials', `${over > 0 ? 'latest: ' : ''}${shown.join('; ')}`]];
+  return `${over > 0 ? 'latest: ' : ''}${shown.join('; ')}`;
 }
 
 export function madeRows(job: Job, unit: LengthUnit): readonly TableRow[] {
-  const threads = job.setup.fit === 'plain' ? [] : [cutRow(job, 'female', unit), cutRow(job, 'male', unit)];
-  return [...threads, ...fitRows(job), ...trialRows(job), ...grainRows(job, unit)];
+  const isPlain = job.setup.fit === 'plain';
+  return [
+    ...rowsFrom({
+      'bore thread cut': isPlain ? undefined : cutWords(job, 'female', unit),
+      'spigot thread cut': isPlain ? undefined : cutWords(job, 'male', unit),
+    }),
+    ...fitRows(job),
+    ...rowsFrom({ trials: trialWords(job), grain: grainWords(job, unit) }),
+  ];
 }

@@ -7,7 +7,7 @@ import { forScreen } from '../../core/safe-text.ts';
 import { inPart } from '../../core/thread/pair.ts';
 import { inDegrees, type Length, type LengthUnit } from '../../core/units.ts';
 import type { JobSummary } from '../../records/list.ts';
-import { voidWords } from '../../screen/words.ts';
+import { VOID_WORDS } from '../../screen/words.ts';
 
 const NAME_COLUMNS = 22;
 
@@ -103,7 +103,7 @@ export function factWords(fact: Fact, unit: LengthUnit): string {
     case 'feed-counted':
       return `feed ${inPart(fact.part)} at count ${fact.mark.total}`;
     case 'depth-voided':
-      return `depth ${inPart(fact.part)} void: ${voidWords(fact.why)}`;
+      return `depth ${inPart(fact.part)} void: ${VOID_WORDS[fact.why]}`;
     case 'thread-cut':
       return `thread cut ${inPart(fact.part)}: depth ${fine(fact.depth)}${fact.detents === null ? '' : `, ${counted(fact.detents, 'detent')}`}${fact.proven ? '' : ', not confirmed by the count'}`;
     case 'stroke':

@@ -113,7 +113,7 @@ export type Refusal =
 /** A part is known by its first size; square to it shows whether it is oval, its end whether it is tapered. */
 export type Place = 'first' | 'across' | 'end';
 
-export type Trialled = 'seized' | 'tight' | 'running' | 'loose' | 'crests relieved';
+export type Trialled = FitWord | 'crests relieved';
 
 /** One rocked ring, and what it really is. */
 export interface PracticeResult {

@@ -4,8 +4,9 @@ import { basicHeight, flankSlope } from './form.ts';
 import { limitsOf } from './limits.ts';
 import type { FitRefusal, Pair } from './pair.ts';
 
-/** The four fits, from the clearance. */
-export type FitWord = 'seized' | 'tight' | 'running' | 'loose';
+/** The four fits, from the least clearance to the most. */
+export const FIT_ORDER = ['seized', 'tight', 'running', 'loose'] as const;
+export type FitWord = (typeof FIT_ORDER)[number];
 
 /** Clearances at which one fit becomes the next. */
 export interface FitBounds {

@@ -1,4 +1,5 @@
 // The scene of a bench: which one is on, and what goes over any of them: typed numbers, help.
+import type { Stage } from '../../core/bench/entry.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { pauseKey, typingKeys } from '../key-table.ts';
@@ -30,37 +31,26 @@ export function sceneOf(bench: Bench): Scene {
       return withTyping(bench, calibrateScene(bench, bench.mode.calibrating));
     case 'practice':
       return withTyping(bench, withPause(bench, practiceScene(bench, bench.mode.practice)));
-    case 'stage':
-      return bench.job
-        ? withTyping(bench, withPause(bench, stageScene({ ...bench, job: bench.job })))
-        : welcomeScene(bench);
+    case 'stage': {
+      const { job } = bench;
+      if (!job) return welcomeScene(bench);
+      return withTyping(bench, withPause(bench, STAGE_SCENES[job.stage]({ ...bench, job })));
+    }
     default:
       return bench.mode satisfies never;
   }
 }
 
-function stageScene(bench: WithJob): Scene {
-  switch (bench.job.stage) {
-    case 'zero':
-      return zeroScene(bench);
-    case 'hollow':
-      return hollowScene(bench);
-    case 'bore thread':
-      return threadScene(bench, 'female');
-    case 'bore size':
-      return boreSizeScene(bench);
-    case 'spigot':
-      return spigotScene(bench);
-    case 'spigot thread':
-      return threadScene(bench, 'male');
-    case 'trial':
-      return trialScene(bench);
-    case 'record':
-      return recordScene(bench);
-    default:
-      return bench.job.stage satisfies never;
-  }
-}
+const STAGE_SCENES: { readonly [stage in Stage]: (bench: WithJob) => Scene } = {
+  zero: zeroScene,
+  hollow: hollowScene,
+  'bore thread': (bench) => threadScene(bench, 'female'),
+  'bore size': boreSizeScene,
+  spigot: spigotScene,
+  'spigot thread': (bench) => threadScene(bench, 'male'),
+  trial: trialScene,
+  record: recordScene,
+};
 
 /** The key that lets time go on comes first; the one that stops it last. */
 function withPause({ teaching }: Bench, scene: Scene): Scene {

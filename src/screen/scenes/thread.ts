@@ -18,7 +18,7 @@ import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { countingKeys, threadKeys, typedDepthKeys } from '../key-table.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
-import { voidWords } from '../words.ts';
+import { VOID_WORDS } from '../words.ts';
 import { doubtFor } from './memo.ts';
 import { bigLength, factsFrom, standingLine } from './scene-parts.ts';
 import { chasedScene } from './thread-by-hand.ts';
@@ -68,7 +68,7 @@ function standingOf(bench: WithJob, cutting: Cutting): Standing {
     case 'no-feed':
       return standingLine(MARKS.alert, 'FEED NOT SET UP', UNUSED, 'near');
     case 'void':
-      return standingLine(MARKS.cross, 'DEPTH VOID', voidWords(state.why), 'bad');
+      return standingLine(MARKS.cross, 'DEPTH VOID', VOID_WORDS[state.why], 'bad');
     case 'kept':
       return standingLine(MARKS.full, 'KEPT', deep(state.depth), 'good');
     case 'not-touched':

@@ -8,7 +8,7 @@ import type { Trialled } from '../../core/bench/state.ts';
 import { boundsNow, expectedOf } from '../../core/bench/target.ts';
 import { percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
-import type { FitWord } from '../../core/thread/fit.ts';
+import { FIT_ORDER, type FitWord } from '../../core/thread/fit.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-table.ts';
@@ -19,8 +19,7 @@ import { adviceWords, FIT_WORDS, fitName, looseness } from '../words.ts';
 import { doubtFor } from './memo.ts';
 import { factsFrom, standingLine } from './scene-parts.ts';
 
-const FITS = ['seized', 'tight', 'running', 'loose'] as const satisfies readonly FitWord[];
-const LONGEST_WORDS = Math.max(...FITS.map((word) => FIT_WORDS[word].length));
+const LONGEST_WORDS = Math.max(...FIT_ORDER.map((word) => FIT_WORDS[word].length));
 
 const WORD_STYLE: { readonly [word in Trialled]: Style } = {
   seized: 'past',
@@ -98,7 +97,7 @@ function choiceRows(bench: WithJob): Table['rows'] {
       ? chancesOf(expected.clearance, doubt, boundsNow(job))
       : null;
   const shown = (word: FitWord): string => (chances ? percent(chances[word]) : '');
-  const widest = Math.max(...FITS.map((word) => shown(word).length));
+  const widest = Math.max(...FIT_ORDER.map((word) => shown(word).length));
   const withChance = (word: FitWord): string =>
     `${FIT_WORDS[word].padEnd(LONGEST_WORDS)}   ${shown(word).padStart(widest)}`;
   return choices(bench).map((word, at) => ({
