@@ -186,10 +186,10 @@ describe('the level and its uncertainty', () => {
   test('peaks that agree to the last bit: their own doubt over sqrt(n), widened for few degrees of freedom', () => {
     const { diameter = 0, standardUncertainty = 0, degreesOfFreedom } = agreed([0, 0, 0, 0])?.steady ?? {};
     expect(diameter).toBeCloseTo(50, 9);
-    // 1.5 + 4 - 1 degrees of freedom; the scatter of 0 with the 1.5 assumed; a normal share that is 1 at the level
-    expect(degreesOfFreedom).toBeCloseTo(4.5, 9);
-    const factor = 1.5 / 4.5;
-    expect(standardUncertainty).toBeCloseTo(0.005 * Math.sqrt((factor / 4) * (4.5 / 2.5)), 9);
+    // 1.2 + 4 - 1 degrees of freedom; the scatter of 0 with the 1.2 assumed; a normal share that is 1 at the level
+    expect(degreesOfFreedom).toBeCloseTo(4.2, 9);
+    const factor = 1.2 / 4.2;
+    expect(standardUncertainty).toBeCloseTo(0.005 * Math.sqrt((factor / 4) * (4.2 / 2.2)), 9);
   });
 
   test('a low peak hardly pulls it, and a high one does', () => {

@@ -94,10 +94,16 @@ function cutDoubt(agreeing: readonly Peak[], sign: number, step: number): number
 
 /** A peak may be low for many reasons, and is high for almost none. */
 const LEVEL = {
-  /** Share of the agreeing peaks that the hand left low, by anything up to the tolerance: our own choice, near what both simulated hands do. */
+  /**
+   * Share of the agreeing peaks that the hand left low, by anything up to the tolerance: our own choice, near what both simulated hands
+   * do. Of 1,500 clean captures 0.05 has 96.5 % within 2 u, 0.2 97.7 %; of those of a noisy caliper 90.5 and 90.4 %, but 0.2 leaves it 2.3 um high.
+   */
   low: 0.1,
-  /** The uncertainty assumed for a peak counts as this many peaks; our own choice. */
-  assumed: 1.5,
+  /**
+   * The uncertainty assumed for a peak counts as this many peaks; our own choice. Of 1,500 simulated captures each 0.8 has 96.7 % of
+   * clean ones and 91.2 % of those of a noisy caliper within 2 u, 3 has 97.4 and 89.4 %. It must be more than 1, where two peaks may be enough.
+   */
+  assumed: 1.2,
   rounds: 6,
 } as const;
 
