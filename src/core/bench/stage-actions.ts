@@ -137,10 +137,11 @@ function picked(bench: Bench, by: 1 | -1): Outcome {
   return at < 0 ? unchanged(bench) : lift(back, at);
 }
 
+/** Where the number is refused, the reading that it was to correct stays as it was. */
 function enteredNumber(bench: Bench, text: string): Outcome {
   const cleared = { ...bench, notice: questionOf(bench) };
-  if (!bench.job) return refuse(cleared, { kind: 'no-job' });
-  if (bench.job.closed) return refuse(cleared, { kind: 'closed' });
+  const { job } = bench;
+  if (!job || job.closed) return refuse(putBack(cleared), { kind: job ? 'closed' : 'no-job' });
   const done = atStage(cleared, unchanged(cleared), (at) => rulesOf(at.job).typed(at, text));
   return done.bench.notice?.kind === 'refused' ? { ...done, bench: putBack(done.bench) } : done;
 }
