@@ -9,6 +9,7 @@ import {
   type Output,
   type Typed,
 } from './command.ts';
+import { answer, endWith } from './ending.ts';
 
 /** What a shell may offer: a word with what it is, or the names of files or folders. */
 type Offer = { readonly word: string; readonly about: string } | ':files' | ':folders';
@@ -127,21 +128,20 @@ async function offer(
   }
 }
 
-async function run({ args }: Typed, output: Output, commands: readonly LazyCommand[]): Promise<ExitCode> {
-  const [shell, words] = args;
+async function run(typed: Typed, output: Output, commands: readonly LazyCommand[]): Promise<ExitCode> {
+  const [shell, words] = typed.args;
   if (shell === OFFER) {
     await offer(commands, Array.isArray(words) ? words : [], output);
     return 0;
   }
   const script = SCRIPTS[String(shell)];
-  if (script === undefined) {
-    output.message(
-      `completions: "${String(shell)}" isn't a shell that lidwright knows. Give ${Object.keys(SCRIPTS).join(', ')}.`,
-    );
-    return 2;
-  }
-  output.data(script);
-  return 0;
+  if (script !== undefined) return answer(typed, output, {}, [script]);
+  const known = Object.keys(SCRIPTS).join(', ');
+  return endWith(
+    output,
+    2,
+    `completions: "${String(shell)}" isn't a shell that lidwright knows. Give ${known}.`,
+  );
 }
 
 export const completionsCommand = (commands: readonly LazyCommand[]): CommandSpec => ({

@@ -1,6 +1,6 @@
 // `lidwright doctor`: what keeps the bench from working, and what to do about it.
 import type { CommandSpec } from './command.ts';
-import { settingOptions } from './options.ts';
+import { JSON_LINES, settingOptions } from './options.ts';
 
 export const doctorCommand: CommandSpec = {
   name: 'doctor',
@@ -8,7 +8,7 @@ export const doctorCommand: CommandSpec = {
   options: [
     ...settingOptions(['port', 'baud', 'glyphs']),
     { flags: '--for <seconds>', about: 'how long to listen to the line, in seconds (10)' },
-    { flags: '--json', about: 'print one JSON object a line' },
+    JSON_LINES,
   ],
   example: {
     line: 'doctor --for 1',

@@ -3,17 +3,14 @@ import { factsOf, KIND_WORDS, KINDS } from '../kit/equipment.ts';
 import { SETTING_KEYS } from '../kit/settings.ts';
 import type { CommandSpec, ExitCode, OptionSpec, Output, Typed } from './command.ts';
 import { BY_PAIR, BY_TRAVEL } from './kit/calibrate-options.ts';
-import { askOptions, option, settingOptions } from './options.ts';
+import { askOptions, JSON_LINES, option, settingOptions } from './options.ts';
 
-const JSON_LINES = { flags: '--json', about: 'print one JSON object a line, lengths in mm' };
+const JSON_IN_MM = { ...JSON_LINES, about: `${JSON_LINES.about}, lengths in mm` };
 const NAME = { name: '<name>', about: 'its name in the kit' };
 const KIND = { name: '<kind>', about: 'caliper, cutter or feed', choices: KIND_WORDS };
 
 const items = () => import('./kit/items.ts');
 const settings = () => import('./kit/settings.ts');
-
-/** Help has one style: lower case, no full stop. */
-const noted = (about: string): string => about.charAt(0).toLowerCase() + about.slice(1).replace(/\.$/, '');
 
 /** Every fact of every kind as a flag; `also` are words accepted beside a fact's own. */
 const factOptions = (also: readonly string[] = []): readonly OptionSpec[] =>
@@ -21,7 +18,7 @@ const factOptions = (also: readonly string[] = []): readonly OptionSpec[] =>
     factsOf(KINDS[word]).flatMap(({ name, of, about }) => {
       const choices = of.choices && [...of.choices, ...also];
       const flag = { ...of, ...(choices && { choices }) };
-      return askOptions({ [name]: option(flag, `${word}: ${noted(about)}`) });
+      return askOptions({ [name]: option(flag, `${word}: ${about}`) });
     }),
   );
 
@@ -41,7 +38,7 @@ const subs: readonly CommandSpec[] = [
     name: 'show',
     summary: 'show every fact of one item, and its file',
     arguments: [NAME],
-    options: [JSON_LINES],
+    options: [JSON_IN_MM],
     example: { line: 'kit show "vee 60"', shows: 'its facts, named as in its file' },
     run: async (typed, output) => (await items()).showItem(typed, output),
   },
@@ -67,7 +64,7 @@ const subs: readonly CommandSpec[] = [
   {
     name: 'where',
     summary: 'show every setting, its value, and where that comes from: flag, environment, file or default',
-    options: [...settingOptions(SETTING_KEYS), JSON_LINES],
+    options: [...settingOptions(SETTING_KEYS), JSON_IN_MM],
     example: {
       line: 'kit where --unit in',
       shows: 'unit in, from the flag; the others and where they come from',
@@ -94,7 +91,7 @@ const subs: readonly CommandSpec[] = [
       ...askOptions(BY_PAIR).slice(1),
       ...settingOptions(['cutter', 'caliper', 'unit']),
       { flags: '--save <name>', about: 'save the result in the kit under this name' },
-      JSON_LINES,
+      JSON_IN_MM,
     ],
     example: {
       line: 'kit calibrate --detents 20 --travel 1.02mm 1.01mm 1.02mm --save "cross slide"',
@@ -124,7 +121,7 @@ export const kitCommand: CommandSpec = {
   options: [
     { flags: '--where', about: 'show every setting and where its value comes from' },
     { flags: '--write-settings', about: 'write a settings file with every setting explained' },
-    JSON_LINES,
+    JSON_IN_MM,
   ],
   example: { line: 'kit', shows: 'calipers, cutters and feeds, those in use first' },
   sub: subs,

@@ -43,6 +43,8 @@ export const settingOptions = (keys: readonly SettingKey[]): readonly OptionSpec
 
 export const JSON_OPTION: OptionSpec = { flags: '--json', about: 'print JSON, lengths in mm' };
 
+export const JSON_LINES: OptionSpec = { flags: '--json', about: 'print one JSON object a line' };
+
 export interface OptionReader {
   /** Every value of the table that was typed and is sound; the errors hold the rest. */
   read<A extends Asks>(asks: A): Partial<AnswersTo<A>>;

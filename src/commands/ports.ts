@@ -7,7 +7,7 @@ import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
 import { answer, endWith } from './ending.ts';
 import { lineQuality } from './line-quality.ts';
-import { settingOptions } from './options.ts';
+import { JSON_LINES, settingOptions } from './options.ts';
 import { NO_PORTS } from './port-choice.ts';
 
 /** One port as an object: `kind` first, then `v`; counts are over the time of listening. Only listed without a probe. */
@@ -66,7 +66,7 @@ export const portsCommand: CommandSpec = {
     { flags: '--port <path>', about: 'try only this port' },
     ...settingOptions(['baud']),
     { flags: '--list', about: 'only list the ports; open none' },
-    { flags: '--json', about: 'print one JSON object a line' },
+    JSON_LINES,
   ],
   example: {
     line: 'ports --list',

@@ -11,7 +11,7 @@ import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
 import { answer, endWith, wrongUse } from './ending.ts';
 import { eventObject, eventText } from './line-report.ts';
-import { settingOptions } from './options.ts';
+import { JSON_LINES, settingOptions } from './options.ts';
 import { readTraceRows } from './replay/trace.ts';
 
 /** Settings of the bench screen that apply to a watched trace. */
@@ -107,7 +107,7 @@ export const replayCommand: CommandSpec = {
   arguments: [{ name: '<file...>', about: 'traces that `lidwright listen --record` wrote' }],
   options: [
     { flags: '--keep <side>', about: 'measure a diameter from the trace', choices: ['bore', 'outside'] },
-    { flags: '--json', about: 'print one JSON object a line' },
+    JSON_LINES,
     { flags: '--watch', about: 'play it on the bench screen in its own time; keys work, nothing is saved' },
     { flags: '--speed <times>', about: 'with --watch: how many times as fast, from 0.1 to 1000 (1)' },
     ...settingOptions(WATCH_SETTINGS),

@@ -1,6 +1,6 @@
 // Calipers, cutters and feeds as facts: one table for each kind, from which files, flags, help, checks and JSON are made.
 import type { CaliperFacts, Cutter, KitFeed, Proven } from '../core/bench/setup.ts';
-import { forScreen } from '../core/safe-text.ts';
+import { capitalised, forScreen } from '../core/safe-text.ts';
 import { givenStandard } from '../core/thread/calibrate.ts';
 import { type LengthUnit, mm } from '../core/units.ts';
 import {
@@ -38,7 +38,7 @@ export interface Named {
   readonly name: string;
 }
 
-/** One fact of an item: what it is, for comments, help and flags. */
+/** One fact of an item: what it is, for comments, help and flags, in lower case without a full stop. */
 interface ItemFact<T, V> {
   readonly of: Quantity<V>;
   readonly about: string;
@@ -83,21 +83,21 @@ export const caliperKind: Kind<Caliper> = {
   folder: 'calipers',
   about: 'A caliper.',
   facts: {
-    step: needed(lengthAboveZero, '0.01mm', 'One step of its display.'),
+    step: needed(lengthAboveZero, '0.01mm', 'one step of its display'),
     limitOfError: needed(
       lengthFromZero,
       '0.03mm',
-      'How far off it may be, plus or minus, from its data sheet.',
+      'how far off it may be, plus or minus, from its data sheet',
     ),
     jawLand: optional(
       lengthFromZero,
       '0.3mm',
-      'Width of the flat on its inside jaws, measured with a ring of known size.',
+      'width of the flat on its inside jaws, measured with a ring of known size',
     ),
     unit: optional(
       lengthUnit,
       'mm',
-      'Unit its display is set to, mm or in. A bare number from it is read in this unit.',
+      'unit its display is set to, mm or in. A bare number from it is read in this unit',
       { usual: () => 'mm' as const },
     ),
   },
@@ -112,13 +112,13 @@ export const cutterKind: Kind<Cutter> = {
   folder: 'cutters',
   about: 'A thread cutter.',
   facts: {
-    angle: needed(formAngle, '60deg', 'Included angle of the form it cuts.'),
-    tip: needed(cutterTip, 'flat 0.2mm', 'Its tip: sharp, or flat or radius with its size.'),
-    diameter: optional(lengthAboveZero, '20mm', 'Diameter over its tips.'),
+    angle: needed(formAngle, '60deg', 'included angle of the form it cuts'),
+    tip: needed(cutterTip, 'flat 0.2mm', 'its tip: sharp, or flat or radius with its size'),
+    diameter: optional(lengthAboveZero, '20mm', 'diameter over its tips'),
     topSpeed: optional(
       countOf('turns', 1, MOST_TOP_SPEED),
       '8000',
-      "Its maker's top speed in turns a minute. Never run it faster.",
+      "its maker's top speed in turns a minute. Never run it faster",
     ),
   },
   plain: { name: '60 degree sharp', angle: '60deg', tip: 'sharp' },
@@ -131,36 +131,36 @@ export const feedKind: Kind<Feed> = {
   folder: 'feeds',
   about: 'A feed handle.',
   facts: {
-    perDetent: needed(lengthAboveZero, '0.05mm', 'Radial feed of one detent.'),
+    perDetent: needed(lengthAboveZero, '0.05mm', 'radial feed of one detent'),
     perDetentStandard: optional(
       lengthFromZero,
       '0.0005mm',
-      "Standard uncertainty of a detent's feed; if left out, 2 % of the detent. `lidwright kit calibrate` finds both.",
+      "standard uncertainty of a detent's feed; if left out, 2 % of the detent. `lidwright kit calibrate` finds both",
       { usual: ({ perDetent = mm(0) }: Partial<Feed>) => givenStandard(perDetent) },
     ),
     perDetentFreedom: optional(
       decimalOf('number', 1, Number.MAX_VALUE, 'a number from 1, such as 2'),
       '2',
-      'Degrees of freedom of that uncertainty: one less than the number of travels measured; infinite if left out.',
+      'degrees of freedom of that uncertainty: one less than the number of travels measured; infinite if left out',
     ),
     touchOff: optional(
       lengthAboveZero,
       '0.03mm',
-      'Accuracy of a touch-off, plus or minus; one detent if left out.',
+      'accuracy of a touch-off, plus or minus; one detent if left out',
     ),
     lostDetents: optional(
       countOf('count', 0, MOST_LOST),
       '2',
-      'Detents to turn after reversing before the slide moves.',
+      'detents to turn after reversing before the slide moves',
       { usual: () => 0 },
     ),
     deeper: optional(
       oneOf('way', ['up', 'down']),
       'up',
-      "Which way the board's count goes as the cutter goes deeper: up or down.",
+      "which way the board's count goes as the cutter goes deeper: up or down",
       { usual: () => 'up' as const },
     ),
-    proven: optional(provenDetents, '14 at 16tpi', 'Detents that gave a thread that runs, and its pitch.', {
+    proven: optional(provenDetents, '14 at 16tpi', 'detents that gave a thread that runs, and its pitch', {
       usual: () => [],
     }),
   },
@@ -235,7 +235,7 @@ export function newItemFile<T extends Named>(kind: Kind<T>, name: string, typed:
   const lines = factsOf(kind).flatMap(({ key, of, about, example }) => {
     const text = typed[key];
     const line = tomlLine(key, asWritten(of, text ?? example));
-    return ['', `# ${about}`, text === undefined ? `# ${line}` : line];
+    return ['', `# ${capitalised(about)}.`, text === undefined ? `# ${line}` : line];
   });
   const head = `# ${kind.about} Copy this file into the same folder on another bench to use it there too.`;
   return [head, tomlLine('name', name), ...lines, ''].join('\n');

@@ -11,6 +11,7 @@ import { type Places, rescue, rescueText } from '../../records/export.ts';
 import { type Home, makePrivateFolder, writePrivately } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
+import { endWith } from '../ending.ts';
 import { openKit } from '../kit/open-kit.ts';
 import { jobIn, reportTrouble } from '../open-records.ts';
 import { saveFeed } from '../save-feed.ts';
@@ -89,13 +90,13 @@ function rescueTo(output: Output, text: string, unsaved: number): void {
   );
 }
 
-function refuseNoTerminal(output: Output): ExitCode {
-  output.message("lidwright: the bench needs a terminal; stdout isn't one. Nothing was changed.");
-  output.message(
+const refuseNoTerminal = (output: Output): ExitCode =>
+  endWith(
+    output,
+    2,
+    "lidwright: the bench needs a terminal; stdout isn't one. Nothing was changed.",
     'Run it in a terminal, or with --spoken on for plain sentences; `lidwright --help` lists the other commands.',
   );
-  return 2;
-}
 
 /** The sheet goes into a folder beside the jobs, named by job and date. */
 async function writeSheet(

@@ -1,5 +1,5 @@
 // The kit's items by name: listed, shown, added, changed, chosen and removed; in words and as JSON.
-import { forScreen, pathForScreen } from '../../core/safe-text.ts';
+import { capitalised, forScreen, pathForScreen } from '../../core/safe-text.ts';
 import { type FactTexts, factsOf, KIND_WORDS, KINDS, type KindWord } from '../../kit/equipment.ts';
 import { addedItem, changedItem, type Edited, removeItem, sameName } from '../../kit/item-files.ts';
 import { type AnyItem, itemsOf, type KitRead } from '../../kit/kit.ts';
@@ -64,7 +64,7 @@ const missingFacts = (word: KindWord, facts: FactTexts): readonly string[] =>
     .filter(({ key, needed }) => needed && facts[key] === undefined)
     .map(({ key, about, example }) => {
       const value = example.includes(' ') ? `"${example}"` : example;
-      return `A ${word} needs --${key}, such as --${key} ${value}. ${about}`;
+      return `A ${word} needs --${key}, such as --${key} ${value}. ${capitalised(about)}.`;
     });
 
 const wrongUseOfKit = (output: Output, ...sentences: readonly string[]): ExitCode =>
