@@ -25,11 +25,9 @@ export interface Trace {
 const SCALE_WIDTH = 9;
 const MARK = { agrees: '▼', apart: '▽', out: '×' } as const;
 
-/** Readings that a drawing of this width has room for: one per character. */
-const traceRoom = (columns: number): number => Math.max(0, columns - SCALE_WIDTH);
-
 export function traceRows(trace: Trace, columns: number, rows: number, glyphs: Glyphs): Block {
-  const width = traceRoom(columns);
+  // One reading per character.
+  const width = Math.max(0, columns - SCALE_WIDTH);
   const height = Math.max(1, rows - 1);
   // One row of dots shows no line.
   if (height * dotsPerCell[glyphs].down < 2) return [marks(trace, width)];
@@ -40,8 +38,8 @@ export function traceRows(trace: Trace, columns: number, rows: number, glyphs: G
   ].slice(0, Math.max(rows, 0));
 }
 
-const edge = (trace: Trace, at: number, height: number): string =>
-  at === 0 ? ` ${trace.highest}` : at === height - 1 ? ` ${trace.lowest}` : '';
+const edge = ({ heights, highest, lowest }: Trace, at: number, height: number): string =>
+  heights.length === 0 ? '' : at === 0 ? ` ${highest}` : at === height - 1 ? ` ${lowest}` : '';
 
 /** For each column of dots the reach of its line, then only comparisons: this runs for every reading. */
 function painter(trace: Trace, width: number, height: number, glyphs: Glyphs) {

@@ -7,13 +7,13 @@ import { nextBoreSize, type TypedBore, typedBore } from '../../core/bench/stages
 import type { WithJob } from '../../core/bench/stages/rules.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { counted, figure, lengthFigure, spanFigure, withDoubt } from '../../core/figures.ts';
-import { type Capture, peaksOf, recentReadings, rejectedReadings } from '../../core/measure/capture.ts';
+import { peaksOf, recentReadings, rejectedReadings } from '../../core/measure/capture.ts';
 import type { Steady } from '../../core/measure/level.ts';
 import { type Verdict, verdictOf } from '../../core/measure/verdict.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
 import { stageKeys } from '../key-table.ts';
-import { rangeOf, type Trace } from '../panels/trace.ts';
+import { rangeOf } from '../panels/trace.ts';
 import { type Figure, MARKS, type Panel, type Scene, type Standing } from '../scene.ts';
 import { DOUBT_CURES, doubtWords, zeroWords } from '../words.ts';
 import {
@@ -35,45 +35,25 @@ import {
 /** Readings that the widest drawing has room for. */
 const SHOWN = 140;
 
-function traceOf(capture: Capture, unit: LengthUnit): Trace {
-  const readings = recentReadings(capture, SHOWN);
-  const first = capture.readings.length - readings.length;
+/** Its place is kept while nothing is traced, so that nothing on the screen moves when the first reading comes. */
+export function tracePanel({ capture, unit }: Bench): Panel {
+  const readings = capture ? recentReadings(capture, SHOWN) : [];
+  const before = (capture?.readings.length ?? 0) - readings.length;
   const heights = readings.map((reading) => reading.value);
-  const out = rejectedReadings(capture).flatMap((place) => (place >= first ? [place - first] : []));
-  const peaks = peaksOf(capture).flatMap(({ from, agrees }) => {
-    const place = (from[Math.floor(from.length / 2)] ?? -1) - first;
+  const found = capture ? peaksOf(capture) : [];
+  const peaks = found.flatMap(({ from, agrees }) => {
+    const place = (from[Math.floor(from.length / 2)] ?? -1) - before;
     return place >= 0 ? [{ place, agrees }] : [];
   });
+  const rejected = capture ? rejectedReadings(capture) : [];
+  const out = rejected.flatMap((place) => (place >= before ? [place - before] : []));
   const range = rangeOf(
     heights,
-    peaksOf(capture).map(({ value }) => value),
+    found.map(({ value }) => value),
   );
-  return {
-    before: first,
-    heights,
-    peaks,
-    out,
-    range,
-    lowest: figure(mm(range.from), unit),
-    highest: figure(mm(range.to), unit),
-  };
+  const [lowest, highest] = [figure(mm(range.from), unit), figure(mm(range.to), unit)];
+  return { kind: 'trace', before, heights, peaks, out, range, lowest, highest };
 }
-
-const NOTHING_TRACED: Trace = {
-  before: 0,
-  heights: [],
-  peaks: [],
-  out: [],
-  range: { from: 0, to: 1 },
-  lowest: '',
-  highest: '',
-};
-
-/** Its place is kept while nothing is traced, so that nothing on the screen moves when the first reading comes. */
-export const tracePanel = ({ capture, unit }: Bench): Panel => ({
-  kind: 'trace',
-  ...(capture && capture.readings.length > 0 ? traceOf(capture, unit) : NOTHING_TRACED),
-});
 
 export function boreSizeScene(bench: WithJob): Scene {
   const verdict: Verdict = bench.capture ? verdictOf(bench.capture) : { state: 'waiting' };
