@@ -221,6 +221,17 @@ test.each([
   expect(why && refusalWords(why, 'mm')).toContain(words);
 });
 
+test('a second size is compared with the first one, a first one with the plan', () => {
+  const asked = ({ bench: { notice } }: Table) => (notice?.kind === 'question' ? notice.ask : null);
+  const planned = () => new Table({ ...threaded, plannedBore: mm(60) });
+  expect(asked(planned().type('42.3'))).toMatchObject({ kind: 'odd-size', found: 42.3, expected: 60 });
+  expect(asked(planned().type('60.5'))).toBeNull();
+  const bored = planned().type('60.5').act('keep');
+  expect(asked(bored.type('42.3'))).toMatchObject({ expected: 60 });
+  const across = new Table().type('42.3').act('keep', 'again');
+  expect(asked(across.type('60'))).toMatchObject({ kind: 'odd-size', found: 60, expected: 42.3 });
+});
+
 describe('the zero', () => {
   const state = ({ bench: { job, ...bench } }: Table) => {
     if (!job) throw new Error('no job');

@@ -1,7 +1,7 @@
-// Small rules of the bench by tables: odd sizes, typed lengths, threads in words, woods and their seasons, out of true, what counts as time.
+// Small rules of the bench by tables: odd sizes, typed lengths, threads in words, woods and their seasons, out of true, when readings are waited for, what counts as time.
 import { describe, expect, test } from 'vitest';
 import type { Job, Thread } from '../../src/core/bench/job.ts';
-import { isStale, rateOf, wantsReadings } from '../../src/core/bench/line.ts';
+import { wantsReadings } from '../../src/core/bench/line.ts';
 import { oddBore, oddShape, oddSpigot } from '../../src/core/bench/odd-size.ts';
 import { asksAcross, fitsLike, outOfTrue } from '../../src/core/bench/out-of-true.ts';
 import { MADE, ovalPerPercent, seasonLoss, seasonsOf, woodOf } from '../../src/core/bench/seasons.ts';
@@ -14,7 +14,7 @@ import {
   wantsDiameter,
 } from '../../src/core/bench/threads.ts';
 import { typedLength, typedSize } from '../../src/core/bench/typed-reading.ts';
-import { humidityPercent, millis, mm } from '../../src/core/units.ts';
+import { humidityPercent, mm } from '../../src/core/units.ts';
 import { leastGapOver } from '../../src/core/wood/season.ts';
 import { findWood } from '../../src/core/wood/woods.ts';
 import { Table, threaded } from '../support/bench.ts';
@@ -285,37 +285,16 @@ describe('parts out of true', () => {
   });
 });
 
-describe('what the line says', () => {
-  const { bench } = new Table().board().reads(42, 9);
-
-  test('readings a second over the last two seconds', () => {
-    expect(rateOf(bench.line, bench.now)).toBeCloseTo(8, 9);
-    expect(rateOf({ ...bench.line, recent: [millis(0), millis(100)] }, 1999)).toBe(10);
-    expect(rateOf({ ...bench.line, recent: [millis(0), millis(100)] }, 2000)).toBe(0);
-    expect(rateOf({ ...bench.line, recent: [] }, 0)).toBe(0);
-    expect(rateOf({ ...bench.line, recent: [millis(5), millis(5)] }, 6)).toBe(0);
-  });
-
-  test('is stale after two seconds, or without the port', () => {
-    const { live, line, now } = bench;
-    const later = (by: number) => isStale({ live, line, now: millis(now + by) });
-    expect([later(2000), later(2001)]).toEqual([false, true]);
-    expect(isStale({ live: null, line, now: millis(1e6) })).toBe(false);
-    expect(isStale({ live, now, line: { ...line, port: '/dev/ttyUSB0', open: false } })).toBe(true);
-    expect(isStale({ live, now, line: { ...line, silent: true } })).toBe(true);
-  });
-
-  test('is waited for at the stages that measure, and in practice', () => {
-    const { mode, job } = new Table().bench;
-    const open = job && { ...job, closed: null };
-    expect(wantsReadings({ mode, job: open })).toBe(true);
-    expect(wantsReadings({ mode, job: open && { ...open, closed: { how: 'runs', at: 1 } } })).toBe(false);
-    expect(wantsReadings({ mode, job: open && { ...open, stage: 'trial' } })).toBe(false);
-    expect(wantsReadings({ mode, job: null })).toBe(false);
-    expect(wantsReadings({ mode: { kind: 'note', text: '' }, job: open })).toBe(false);
-    const { bench: practising } = new Table().do({ kind: 'practice-opened', measuring: undefined });
-    expect(wantsReadings({ ...practising, job: null })).toBe(true);
-  });
+test('readings are waited for at the stages that measure, and in practice', () => {
+  const { mode, job } = new Table().bench;
+  const open = job && { ...job, closed: null };
+  expect(wantsReadings({ mode, job: open })).toBe(true);
+  expect(wantsReadings({ mode, job: open && { ...open, closed: { how: 'runs', at: 1 } } })).toBe(false);
+  expect(wantsReadings({ mode, job: open && { ...open, stage: 'trial' } })).toBe(false);
+  expect(wantsReadings({ mode, job: null })).toBe(false);
+  expect(wantsReadings({ mode: { kind: 'note', text: '' }, job: open })).toBe(false);
+  const { bench: practising } = new Table().do({ kind: 'practice-opened', measuring: undefined });
+  expect(wantsReadings({ ...practising, job: null })).toBe(true);
 });
 
 test('only time passed where the clock went on and the feed stood', () => {
