@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { capitalised } from '../../src/core/safe-text.ts';
 import { degrees, inches, mm, tpi } from '../../src/core/units.ts';
 import { type FactTexts, factsOf, KIND_WORDS, KINDS, type KindWord } from '../../src/kit/equipment.ts';
 import { addedItem, freeFileName, kitFolder } from '../../src/kit/item-files.ts';
@@ -160,7 +161,7 @@ describe('adding and choosing', () => {
     const path = add('cutter', 'vee 60', { ...VEE, 'top-speed': '8000' });
     expect(basename(path)).toBe('vee-60.toml');
     const text = readFileSync(path, 'utf8');
-    for (const { about } of factsOf(KINDS.cutter)) expect(text).toContain(`# ${about}`);
+    for (const { about } of factsOf(KINDS.cutter)) expect(text).toContain(`# ${capitalised(about)}.`);
     expect(text).toContain('# diameter = "20mm"');
     expect(read().kit.cutters).toEqual([
       { name: 'vee 60', angle: degrees(60), tip: { kind: 'sharp' }, topSpeed: 8000 },
