@@ -35,6 +35,9 @@ export function refuse(bench: Bench, why: Refusal): Outcome {
   return sounding({ ...bench, typed: '', notice: { kind: 'refused', why } }, 'refused');
 }
 
+export const badNumber = (bench: Bench, found: string, accepted: string): Outcome =>
+  refuse(bench, { kind: 'bad-number', found, accepted });
+
 /** Asks the first time; where the same was asked just before, or nothing is to be asked, the answer is yes. */
 export function ask(
   bench: Bench,

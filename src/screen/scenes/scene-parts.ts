@@ -1,7 +1,7 @@
 // Pieces that several scenes are made of.
 import type { KeptReading } from '../../core/bench/entry.ts';
 import { isStale, TRACE_ENDED } from '../../core/bench/line.ts';
-import type { Held } from '../../core/bench/stages/rules.ts';
+import type { Held } from '../../core/bench/stages/readings.ts';
 import type { Bench, Place } from '../../core/bench/state.ts';
 import { figure, lengthFigure, readingFigure } from '../../core/figures.ts';
 import { type Along, pairTaper } from '../../core/thread/taper-and-oval.ts';

@@ -6,10 +6,19 @@ import type { VoidReason } from '../../thread/feed.ts';
 import { type Length, mm } from '../../units.ts';
 import type { Action, HandEvent } from '../event.ts';
 import { feedFactsOf } from '../new-job-form.ts';
-import { andThen, becomes, keep, left, type Outcome, refuse, unchanged, unitSwitched } from '../outcome.ts';
+import {
+  andThen,
+  badNumber,
+  becomes,
+  keep,
+  left,
+  type Outcome,
+  refuse,
+  unchanged,
+  unitSwitched,
+} from '../outcome.ts';
 import { erasedText } from '../questions.ts';
 import type { FeedFacts, Kit, Part } from '../setup.ts';
-import { badNumber } from '../stages/rules.ts';
 import { isFeedUnused } from '../stages/thread.ts';
 import type { Bench } from '../state.ts';
 import { type Calibrating, type CalibrationTrouble, calibrationOf, missingFor, provenFrom } from './model.ts';

@@ -9,17 +9,20 @@ import { captureSettings, correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
 import type { Bore } from '../job.ts';
 import { oddBore, oddShape } from '../odd-size.ts';
-import { andThen, ask, becomes, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
-import { type Bench, type Place, TRAIL_AT_MOST, type Trail } from '../state.ts';
 import {
+  andThen,
+  ask,
   badNumber,
-  nextPlace,
-  rememberReading,
-  resetLive,
-  type StageRules,
-  type WithJob,
-  withTyped,
-} from './rules.ts';
+  becomes,
+  keep,
+  type Outcome,
+  refuse,
+  sounding,
+  unchanged,
+} from '../outcome.ts';
+import { type Bench, type Place, TRAIL_AT_MOST, type Trail } from '../state.ts';
+import { rememberReading, withTyped } from './readings.ts';
+import { nextPlace, resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** The chain of raw readings as a list, oldest first. */
 export function trailOf(trail: Trail | null): readonly KeptReading[] {

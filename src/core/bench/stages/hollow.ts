@@ -4,16 +4,8 @@ import { correctReading } from '../correct-reading.ts';
 import type { Job } from '../job.ts';
 import { boreAlong } from '../out-of-true.ts';
 import { keep, type Outcome, refuse, unchanged } from '../outcome.ts';
-import {
-  type Held,
-  heldStill,
-  howHeld,
-  rememberReading,
-  resetLive,
-  type StageRules,
-  type WithJob,
-  withTyped,
-} from './rules.ts';
+import { type Held, heldStill, howHeld, rememberReading, withTyped } from './readings.ts';
+import { resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** Mouth first, then depth; a third reading is the mouth again. */
 export const nextHeight = (job: WithJob['job']): 'mouth' | 'depth' =>

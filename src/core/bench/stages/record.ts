@@ -2,9 +2,10 @@
 import { trimFor } from '../../plan/alignment.ts';
 import { parseAngle } from '../../quantity.ts';
 import { adviceOn } from '../advice.ts';
-import { keep, type Outcome, unchanged } from '../outcome.ts';
+import { badNumber, keep, type Outcome, unchanged } from '../outcome.ts';
 import type { Setup } from '../setup.ts';
-import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
+import { ignoreReadings } from './readings.ts';
+import { resetLive, type StageRules, type WithJob } from './rules.ts';
 
 function closeJob(bench: WithJob): Outcome {
   const last = bench.job.trials.at(-1);

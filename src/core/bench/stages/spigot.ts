@@ -7,21 +7,13 @@ import type { KeptReading } from '../entry.ts';
 import type { Job, Spigot } from '../job.ts';
 import { oddBore, oddShape, oddSpigot } from '../odd-size.ts';
 import { asksAcross, type SpigotSize } from '../out-of-true.ts';
-import { andThen, ask, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
+import { andThen, ask, badNumber, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
 import type { Bench, Cue, KeepQuestion, Place } from '../state.ts';
 import { steadyOf } from '../steady.ts';
 import { type Aim, aimOf, expectedAsPlanned, type Zone, zoneOf } from '../target.ts';
 import { isUnmeasured } from '../threads.ts';
-import {
-  badNumber,
-  heldStill,
-  nextPlace,
-  rememberReading,
-  resetLive,
-  type StageRules,
-  type WithJob,
-  withTyped,
-} from './rules.ts';
+import { heldStill, rememberReading, withTyped } from './readings.ts';
+import { nextPlace, resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** A diameter that counts as the spigot's. */
 export interface Diameter {

@@ -5,12 +5,13 @@ import { limitsOf } from '../../thread/limits.ts';
 import { type Length, mm } from '../../units.ts';
 import type { FeedMark } from '../entry.ts';
 import type { Job, Thread } from '../job.ts';
-import { keep, type Outcome, refuse } from '../outcome.ts';
+import { badNumber, keep, type Outcome, refuse } from '../outcome.ts';
 import { deepestGroove } from '../planned-depth.ts';
 import type { Part } from '../setup.ts';
 import { pairOf } from '../threads.ts';
 import { strokeKeyed } from './chased-thread.ts';
-import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob, withTyped } from './rules.ts';
+import { ignoreReadings, withTyped } from './readings.ts';
+import { resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** The feed's position now: the board's total, or the count of keys from 0 where no board counts. */
 const markNow = ({ feed, now }: WithJob): FeedMark =>

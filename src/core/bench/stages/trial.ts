@@ -2,10 +2,11 @@
 
 import { type Length, mm } from '../../units.ts';
 import { clearanceInDoubt } from '../doubt.ts';
-import { andThen, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
+import { andThen, badNumber, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
 import type { Trialled } from '../state.ts';
 import { expectedOf } from '../target.ts';
-import { badNumber, ignoreReadings, resetLive, type StageRules, type WithJob } from './rules.ts';
+import { ignoreReadings } from './readings.ts';
+import { resetLive, type StageRules, type WithJob } from './rules.ts';
 
 const WORDS = [
   'seized',

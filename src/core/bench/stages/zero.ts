@@ -7,18 +7,10 @@ import { verdictOf } from '../../measure/verdict.ts';
 import { type Length, mm } from '../../units.ts';
 import { correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
-import { becomes, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
+import { badNumber, becomes, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
 import { TRAIL_AT_MOST } from '../state.ts';
-import {
-  badNumber,
-  heldStill,
-  rememberReading,
-  resetLive,
-  type StageRules,
-  type WithJob,
-  whyNotKept,
-  withTyped,
-} from './rules.ts';
+import { heldStill, rememberReading, whyNotKept, withTyped } from './readings.ts';
+import { resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** A larger typed number is the size of a ring. */
 const RING_AT_LEAST = 3;
