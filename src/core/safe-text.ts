@@ -96,7 +96,7 @@ export const plainName = (name: string): string =>
   name
     .normalize('NFKD')
     .toLowerCase()
-    .replace(/\p{M}+/gu, '')
+    .replace(/\p{M}/gu, '')
     .replace(/[^a-z0-9]+/g, '-')
     .slice(0, LONGEST_PLAIN_NAME)
-    .replace(/^-+|-+$/g, '');
+    .replace(/^-|-$/g, '');

@@ -3,12 +3,14 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
   abbreviated,
+  capitalised,
   characters,
   firstCharacters,
   forFile,
   forMarkup,
   forScreen,
   pathForScreen,
+  plainName,
 } from '../../src/core/safe-text.ts';
 
 const anything = fc.string({ unit: 'binary', maxLength: 120 });
@@ -58,6 +60,25 @@ test('for markup, nothing in a text is an element, a quote or a reference', () =
 test('on paper a run of what is unsafe is one blank, and a letter carries two marks at most', () => {
   expect(forMarkup('a\u0000\u202e\u0001b')).toBe('a b');
   expect(forMarkup('a\u0301\u0302\u0303\u0304bc')).toBe('a\u0301\u0302bc');
+});
+
+test.each([
+  ['60° vee, large', '60-vee-large'],
+  ['Birne/Üb\u0301er ½', 'birne-uber-1-2'],
+  ['../etc/passwd', 'etc-passwd'],
+  ['-- 梨 --', ''],
+  [`${'x'.repeat(39)} y`, 'x'.repeat(39)],
+  ['X'.repeat(50), 'x'.repeat(40)],
+])('of %j a file is named %j', (name, plain) => {
+  expect(plainName(name)).toBe(plain);
+});
+
+test('a sentence starts with a capital, and the rest stays as it is', () => {
+  expect([capitalised('can’t open A'), capitalised('élan'), capitalised('')]).toEqual([
+    'Can’t open A',
+    'Élan',
+    '',
+  ]);
 });
 
 describe('cutting', () => {
