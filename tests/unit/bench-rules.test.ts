@@ -162,6 +162,22 @@ describe('a thread chased by hand', () => {
   });
 });
 
+test('what is left to cut is told from 0.005 mm on, either way', () => {
+  const left = (depth: number) => leftToCut(jobIn(new Table()), 'male', mm(depth));
+  expect([left(0.9), left(1.1), left(0.996), left(1.004)]).toEqual([
+    ...[expect.closeTo(0.1, 9), expect.closeTo(-0.1, 9), 0, 0],
+  ]);
+});
+
+test('the limit once a thread is cut is the planned one, or that of a deeper groove', () => {
+  const job = jobIn(new Table());
+  // sharp 60 degree threads of 16 TPI, 1 mm deep each: 4 x 1 mm less 2 H; a tenth deeper adds two
+  const planned = 4 - 2 * (25.4 / 16) * (Math.sqrt(3) / 2);
+  expect(limitOnceCut(job, mm(42), 'male', mm(0.5))).toBeCloseTo(planned, 9);
+  expect(limitOnceCut(job, mm(42), 'male', mm(1.1))).toBeCloseTo(planned + 0.2, 9);
+  expect(limitOnceCut(job, mm(42), 'male', mm(1.5))).toBeNull();
+});
+
 describe('the woods of a pair', () => {
   test('bore and spigot are of lid and body, whichever is bored', () => {
     const two = { wood: 'pear', lidWood: 'yew' };
