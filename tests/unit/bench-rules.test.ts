@@ -10,6 +10,8 @@ import {
   chasedDepth,
   chasedText,
   isUnmeasured,
+  leftToCut,
+  limitOnceCut,
   pairOf,
   wantsDiameter,
 } from '../../src/core/bench/threads.ts';
