@@ -33,7 +33,7 @@ const FACTS_WIDTH = 32;
 const isSnug = ({ usual }: Space): boolean => usual < 13;
 const isTall = ({ usual }: Space): boolean => usual >= 28;
 
-/** Rows of a body from which on the word for its state is drawn large, legible from across the shop. */
+/** Rows of a body from which on the word for its state is drawn large, legible from across the shop; without a panel fewer will do. */
 const ROOM_FOR_A_WORD = 15;
 
 export function Body(props: BodyProps): ReactNode {
@@ -166,9 +166,11 @@ function standingAndFacts(
   space: Space,
   glyphs: Glyphs,
 ): { readonly rows: Block; readonly usual: number } {
-  const drawn = space.usual < ROOM_FOR_A_WORD ? [] : drawnStanding(scene, facts, columns, glyphs);
   const { standing, panel } = scene;
   const snug = isSnug(space);
+  const isRoomy = space.usual >= ROOM_FOR_A_WORD || (!panel && space.rows >= space.usual);
+  const word = isRoomy ? drawnStanding(scene, facts, columns, glyphs) : [];
+  const drawn = snug && word.length > WORD_ROWS ? [] : word;
   // A bar has many figures, and it keeps its place while they come and go.
   const many = facts.length > 0 && panel?.kind === 'bar' && !snug;
   if (drawn.length > 0) return { rows: drawn, usual: WORD_ROWS + (many ? 2 : 0) };

@@ -185,6 +185,16 @@ test('the word for where things stand is drawn at 80x24, three rows tall, in eve
   }
 });
 
+test.each(['zero-open', 'hollow-going', 'hollow-typed', 'spigot-end', 'spigot-no-bore'])(
+  'the word of %s, which has no panel, is drawn at 60x16 as well, under a number as large as before',
+  (moment) => {
+    const word = drawnWord(sceneOf(bench(moment)).standing?.word ?? '', 'all');
+    const rows = at(moment, 60, 16).rows.map(plainText);
+    expect(rows.findIndex((row) => row.includes(word[0] ?? '?'))).toBe(8);
+    expect(rows.slice(8, 11).map((row) => row.slice(1, 1 + (word[0]?.length ?? 0)))).toEqual(word);
+  },
+);
+
 test('the number keeps its size while it comes and goes over a power of ten', () => {
   const height = (text: string, unit: string, columns: number): number =>
     numberRows({ text, unit, label: '', style: 'value' }, columns, 20, 'all').length;
