@@ -1,6 +1,7 @@
 // Learning: what one verdict says, what is ignored, and how much of a bias is corrected.
 import { expect, test } from 'vitest';
 import { CAUTION, chanceOf, learn, shiftFor, type Trial, wordRange } from '../../src/core/learn/bias.ts';
+import { normalBetween } from '../../src/core/measure/student.ts';
 import { defaultBounds, type FitWord } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
 
@@ -47,6 +48,44 @@ test('the posterior of one verdict is that of Bayes: by a plain sum over biases'
       mean += bias * believed * inside * phi(bias / 0.15);
     }
   expect(learn([trial('running')]).mean).toBeCloseTo(mean / weight, 4);
+});
+
+test('a box that contradicts the lessons may have been made with another bias: four in a hundred, by a plain sum', () => {
+  const points = [
+    [1, 0.6],
+    [1.5, 0.25],
+    [2.25, 0.15],
+  ].flatMap(([times = 0, believed = 0]) =>
+    Array.from({ length: 81 }, (_, at) => {
+      const bias = 0.015 * at - 0.6;
+      return { times, bias, prior: believed * Math.exp(-((bias / 0.15) ** 2) / 2) };
+    }),
+  );
+  const shares = (weights: readonly number[]) => {
+    const sum = weights.reduce((so, one) => so + one, 0);
+    return weights.map((one) => one / sum);
+  };
+  const given = (weights: readonly number[], verdict: FitWord) => {
+    const [low, high] = wordRange(verdict, defaultBounds);
+    return shares(
+      points.map(
+        ({ bias, times }, i) =>
+          (weights[i] ?? 0) * normalBetween(low - 0.15, high - 0.15, bias, times * 0.05),
+      ),
+    );
+  };
+  const prior = shares(points.map((point) => point.prior));
+  const loose = given(given(prior, 'loose'), 'loose');
+  // the scatter stays what it was, the bias is anybody's guess
+  const scatter = (times: number, weights: readonly number[]) =>
+    weights.reduce((so, one, i) => so + (points[i]?.times === times ? one : 0), 0);
+  const mixed = loose.map((one, i) => {
+    const { times = 0 } = points[i] ?? {};
+    return 0.96 * one + (0.04 * scatter(times, loose) * (prior[i] ?? 0)) / scatter(times, prior);
+  });
+  const seized = given(mixed, 'seized');
+  const mean = seized.reduce((so, one, i) => so + one * (points[i]?.bias ?? 0), 0);
+  expect(learn([...repeated(2, trial('loose')), trial('seized')]).mean).toBeCloseTo(mean, 7);
 });
 
 test('trials that agree narrow the spread; every one is listed with how far it moved the answer', () => {
