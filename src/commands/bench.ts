@@ -9,7 +9,7 @@ export const benchCommand: CommandSpec = {
     'open the bench screen on the port used last or the only one there; `lidwright` alone does the same',
   options: [
     ...settingOptions(SETTING_KEYS),
-    { flags: '--practice', about: 'rock a ring of known size to learn it; nothing is kept' },
+    { flags: '--practice', about: 'practise rocking on a ring of known size; nothing is kept' },
   ],
   example: {
     line: 'bench --unit in',

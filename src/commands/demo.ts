@@ -34,10 +34,11 @@ export const demoCommand: CommandSpec = {
     },
     {
       flags: '--mishap <names...>',
-      about: 'what goes wrong in the first job; the learner has to notice, and the record tells at the end',
+      about:
+        'what goes wrong in the first job; the learner has to notice it, and the record shows it at the end',
       choices: MISHAPS,
     },
-    { flags: '--practice', about: 'rock virtual jaws with the arrow keys to learn it; nothing is kept' },
+    { flags: '--practice', about: 'practise rocking virtual jaws with the arrow keys; nothing is kept' },
   ],
   example: {
     line: 'demo --seed 7 --mishap small-bore tight-trial',

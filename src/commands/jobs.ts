@@ -6,7 +6,7 @@ const JOB = { name: '<job>', about: 'its number, the start of its id, or part of
 
 const LIST_OPTIONS: readonly OptionSpec[] = [
   { flags: '--open', about: 'only jobs that are still open' },
-  { flags: '--closed', about: 'only closed jobs, whether they run, were never tried or were given up' },
+  { flags: '--closed', about: 'only closed jobs: those that run, were never tried or were given up' },
   { flags: '--removed', about: 'only removed jobs, which are hidden otherwise' },
   { flags: '--name <text>', about: 'part of the name' },
   { flags: '--wood <text>', about: 'part of the wood' },
@@ -116,7 +116,8 @@ const importing: CommandSpec = {
 
 const statistics: CommandSpec = {
   name: 'statistics',
-  summary: 'show how many first trials ran, by setup, and how far clearances were from the computed ones',
+  summary:
+    'show how many lids ran at the first trial, by setup, and how far clearances were from the computed ones',
   options: [JSON_OPTION],
   example: {
     line: 'jobs statistics',

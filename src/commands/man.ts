@@ -80,7 +80,7 @@ const environment = (): readonly string[] => [
   ...tagged(bold('LIDWRIGHT_HOME'), 'One folder for all files; --home on any command overrides it.'),
   ...SETTING_KEYS.flatMap((key) => tagged(bold(variableOf(key)), sentence(SETTINGS[key].about))),
   ...tagged(bold('NO_COLOR'), 'Set it to any value to turn colour off.'),
-  ...tagged(bold('XDG_DATA_HOME, XDG_CONFIG_HOME, XDG_STATE_HOME'), 'Where the folders below are.'),
+  ...tagged(bold('XDG_DATA_HOME, XDG_CONFIG_HOME, XDG_STATE_HOME'), 'Move the folders below.'),
 ];
 
 const files = (): readonly string[] => [

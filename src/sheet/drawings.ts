@@ -155,7 +155,7 @@ const partDrawn = (subject: Subject, shape: BoxShape, lie: Lie, unit: LengthUnit
 function jointNotes({ engaged, boreDepth, wall }: BoxShape, unit: LengthUnit): readonly string[] {
   return [
     `(engaged ${roughFigure(engaged, unit)}, bore ${roughFigure(boreDepth, unit)} deep, wall ${roughFigure(wall, unit)})`,
-    'in brackets: suggested, common practice, not of this job',
+    'in brackets: suggested by common practice, not measured',
   ];
 }
 
@@ -250,7 +250,7 @@ function profileNotes({ job }: Subject, { pair, limits, fit }: Meeting, unit: Le
   const first = limits.limitedBy === 'flank' ? 'flanks' : 'crests';
   return [
     `${job.setup.bored} above, ${figure(pair.female.depth, unit)} deep; ${turned} below, ${figure(pair.male.depth, unit)} deep`,
-    `half the ${fit.clearance < 0 ? 'overlap' : 'clearance'} at the dot; the ${first} touch first`,
+    `dot: half the ${fit.clearance < 0 ? 'overlap' : 'clearance'}; the ${first} touch first`,
   ];
 }
 

@@ -13,7 +13,7 @@ import { type Length, type LengthUnit, mm } from '../core/units.ts';
 export interface Subject {
   /** With a bore and a spigot in it. */
   readonly job: Job & { readonly bore: object; readonly spigot: object };
-  readonly bore: 'bore' | 'bore planned';
+  readonly bore: 'bore' | 'planned bore';
   readonly spigot: 'spigot' | 'spigot target';
 }
 
@@ -54,7 +54,7 @@ export function subjectOf(job: Job): Subject | NoSubject {
     return { why: refused?.kind === 'no-fit' ? refused.why : reason(whole) };
   return {
     job: { ...whole, bore, spigot },
-    bore: job.bore ? 'bore' : 'bore planned',
+    bore: job.bore ? 'bore' : 'planned bore',
     spigot: job.spigot ? 'spigot' : 'spigot target',
   };
 }

@@ -113,7 +113,7 @@ function learnedSection(job: Job, unit: LengthUnit): string {
   const { learned } = job.setup;
   if (!learned) return '';
   const half = mm(coverageFactor(0.95, Number.POSITIVE_INFINITY) * learned.spread);
-  const moved = `Expected above the computed clearance: ${withDoubt(learned.shift, half, unit)}.`;
+  const moved = `Expected clearance less the computed one: ${withDoubt(learned.shift, half, unit)}.`;
   const reasons = reasonsOf(job);
   const over = learned.reasons.length - reasons.length;
   const items = reasons.map((words) => saying('li', words)).join('');
@@ -169,9 +169,9 @@ function seasonsIn(job: Job): ReturnType<typeof seasonsOf> {
 function seasonSection(job: Job, whole: Job, unit: LengthUnit): string {
   const seasons = whole.setup.wanted < 0 ? null : seasonsIn(whole);
   if (!seasons) return '';
-  const as = job.spigot ? '' : ', turned to its target';
+  const as = job.spigot ? '' : ', if turned to its target';
   const band = seasonDrawing(seasons, clearanceHalf(whole) ?? mm(0), unit);
-  return section(`Room humidity in which the lid runs${as}, at 20 °C`, inPage(band));
+  return section(`Room humidity in which the lid runs at 20 °C${as}`, inPage(band));
 }
 
 const cautions = (): string =>
@@ -198,7 +198,7 @@ function tables(job: Job, unit: LengthUnit): string {
 }
 
 function footer(job: Job, unit: LengthUnit, made: string): string {
-  const words = `lidwright job sheet of ${made}, job ${shortId(job.id)}; printed at 100 % this bar is true`;
+  const words = `lidwright job sheet of ${made}, job ${shortId(job.id)}; printed at 100 %, this bar is true to length`;
   return element('footer', {}, saying('p', words) + inPage(scaleBar(unit)));
 }
 

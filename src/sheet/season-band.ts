@@ -9,7 +9,7 @@ const WIDTH = 186;
 /** Names on the left, the scale in the middle, the ranges in words on the right. */
 const [LEFT, RIGHT, WORDS] = [46, 134, 138];
 const [TOP, ROW, BAR] = [5.6, 4.6, 3.2];
-const NAMES = { handbook: 'Wood Handbook equation', newer: 'its newer equation' } as const;
+const NAMES = { handbook: 'Wood Handbook equation', newer: 'newer handbook equation' } as const;
 /** The second row of an equation, where sources differ about the wood. */
 const OTHER = 'with other wood figures';
 

@@ -182,6 +182,6 @@ export function scaleBar(unit: LengthUnit): Drawing {
     line(x, y - 1, x, y + 1),
   );
   const content = line(left, y, left + length, y) + ticks.join('') + text(left + length + 2, y + 1, words);
-  const alt = `A bar that measures ${words} when the sheet was printed at full size.`;
+  const alt = `A bar that measures ${words} if the sheet was printed at full size.`;
   return { width: length + 18, height: 4, alt, content };
 }

@@ -66,8 +66,8 @@ function woodName(typed: string): string {
 }
 
 export function woodWords({ wood, lidWood }: Setup): string {
-  if (wood === undefined && lidWood === undefined) return 'wood not said';
-  const body = wood === undefined ? 'not said' : woodName(wood);
+  if (wood === undefined && lidWood === undefined) return 'wood not given';
+  const body = wood === undefined ? 'not given' : woodName(wood);
   return lidWood === undefined || lidWood === wood ? body : `body ${body}; lid ${woodName(lidWood)}`;
 }
 

@@ -168,7 +168,7 @@ describe('the sentences', () => {
   test('unmeasured parts are marked as such, and drawn as planned', () => {
     expect(page('only a name').match(/not yet/g)?.length).toBe(6);
     expect(page('only a name')).toContain('No drawing: no bore is measured or planned yet.');
-    expect(page('planned')).toContain('>bore planned 48.00</text>');
+    expect(page('planned')).toContain('>planned bore 48.00</text>');
     expect(page('bore taken')).toContain('>spigot target 49.13</text>');
   });
 
@@ -246,7 +246,7 @@ describe('the sentences', () => {
 
   test('where sources differ about a wood the bars say so', () => {
     const rows = page('usual').match(
-      />(Wood Handbook equation|its newer equation|with other wood figures)</g,
+      />(Wood Handbook equation|newer handbook equation|with other wood figures)</g,
     );
     expect(rows).toHaveLength(4);
     expect(new Set(rows).size).toBe(3);

@@ -17,12 +17,12 @@ export const BY_PAIR = {
   ...STARTS,
   bore: neededOption(
     lengthAboveZero,
-    'its bore over the crests, after the thread was cut',
+    'bore of a pair that runs, over the crests, after its thread was cut',
     'the bore over the crests, such as 42.10mm',
   ),
   spigot: neededOption(
     lengthAboveZero,
-    'its spigot, before the thread was cut',
+    'spigot of that pair, before its thread was cut',
     'the spigot before its thread, such as 43.50mm',
   ),
   spigotDetents: option(detentCount, "detents fed for the depth of the spigot's thread (same as the bore)"),
