@@ -198,7 +198,7 @@ function tables(job: Job, unit: LengthUnit): string {
 }
 
 function footer(job: Job, unit: LengthUnit, made: string): string {
-  const words = `lidwright job sheet of ${made}, job ${shortId(job.id)}; printed at 100 %, this bar is true to length`;
+  const words = `lidwright job sheet of ${made}, job ${shortId(job.id)}; printed at 100 %, this bar is true`;
   return element('footer', {}, saying('p', words) + inPage(scaleBar(unit)));
 }
 
