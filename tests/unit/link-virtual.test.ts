@@ -250,6 +250,18 @@ test('jaws sent from side to side by key read the bore as they pass its widest p
   expect(shown.at(-1)).toBeLessThan(bore - 0.2);
 });
 
+test('keys pressed while the jaws are put into another ring send them past its widest place all the same', () => {
+  const { bench, during } = heardBench({ seed: 12, zeroError: mm(0), noise: false });
+  const byKey: Activity = { doing: 'rock-by-key' };
+  during(byKey, 0);
+  for (let press = 0; press < 12; press++) bench.nudge(1);
+  during(byKey, 0.8);
+  const shown = readings(during(byKey, 5));
+  const { bore } = bench.truth();
+  expect(Math.max(...shown)).toBeGreaterThan(bore - 0.03);
+  expect(shown.at(-1)).toBeLessThan(bore - 0.2);
+});
+
 describe('as a link', () => {
   /** A link on a clock that the test turns, with the times of the lines it sent. */
   function linked() {

@@ -134,7 +134,7 @@ export function nudged(sentTo: number, way: -1 | 1): number {
 function* rockingByKey(shop: Workshop, opening: () => number): Generator<Move> {
   const { bore } = shop.work;
   const chord = (off: number): number => Math.sqrt(bore ** 2 - 4 * off ** 2);
-  let off: number = shop.sentTo;
+  let off: number = PUT_IN;
   yield glide(opening(), chord(off), 700);
   const most = NUDGE.perSecond / 10;
   while (true) {
