@@ -52,7 +52,7 @@ export const notAccepted = (found: string, accepted: string): Parsed<never> => (
   accepted,
 });
 
-/** A value that was read, or a refusal where there is none. */
+/** A value that was read, or the refusal of a text that isn't one. */
 export const orNotAccepted = <T>(value: T | undefined, text: string, accepted: string): Parsed<T> =>
   value === undefined ? notAccepted(text, accepted) : { ok: true, value };
 

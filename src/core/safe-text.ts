@@ -90,7 +90,7 @@ const LONGEST_PLAIN_NAME = 40;
 
 /**
  * The plain letters and digits of a name, for the name of a file: `60° vee, large` becomes `60-vee-large`. Nothing else that a
- * person typed gets into a path. Empty where there are none.
+ * person typed gets into a path. Empty if the name has neither.
  */
 export const plainName = (name: string): string =>
   name

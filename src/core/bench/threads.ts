@@ -68,7 +68,7 @@ export function leftToCut({ setup }: Job, part: Part, depth: Length): Length {
   return mm(Math.abs(left) > LEAST_LEFT ? left : 0);
 }
 
-/** The limit of the pair once a thread is as deep as planned, or as it is now if that is deeper; null where there is none. */
+/** The limit of the pair once a thread is as deep as planned, or as it is now if that is deeper; null if nothing limits it. */
 export function limitOnceCut(job: Job, bore: Length, part: Part, depth: Length): Length | null {
   const pair = pairOf(job, bore);
   const deeper = mm(Math.max(pair[part].depth, depth));

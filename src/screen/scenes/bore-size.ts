@@ -98,7 +98,7 @@ function saying(bench: WithJob, verdict: Verdict): Said {
   return bench.live ? rocking(bench, verdict) : nothing(bench);
 }
 
-/** Jaws that only lie still measure nothing anew. */
+/** Jaws that only lie still take no new measurement. */
 function isRocked(verdict: Verdict): boolean {
   if (verdict.state === 'doubtful') return verdict.reason.kind !== 'not-rocked';
   return verdict.state !== 'waiting' && verdict.peaks > 0;

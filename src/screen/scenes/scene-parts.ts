@@ -65,7 +65,7 @@ export function whyNothing(bench: Bench): string {
 /** Where a scene stands, and what to do. */
 export type Saying = Pick<Scene, 'standing' | 'next'>;
 
-/** What to say of a reading that is stale; null while it is fresh, or there is none. */
+/** The words for a stale reading; null while it is fresh, or before the first. */
 export function staleSaying(
   bench: Bench,
   last: Read | undefined,

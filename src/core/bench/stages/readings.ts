@@ -19,7 +19,7 @@ export function withTyped(bench: WithJob, text: string, then: (reading: KeptRead
   return parsed.ok ? then(parsed.value) : badNumber(bench, parsed.found, parsed.accepted);
 }
 
-/** The value held still at the end of the readings, and how it was measured; or why there is none to keep. */
+/** The value held still at the end of the readings, and how it was measured; or why none can be kept. */
 export function heldStill(bench: WithJob): (HeldStill & { readonly how: How }) | Refusal {
   const why = whyNotKept(bench);
   if (why) return why;
