@@ -89,12 +89,13 @@ export class FaultyBench {
     await this.eye.untilShown('KEPT');
   }
 
-  /** Starts the capture over: its trace is gone from the screen before anything more is sent. */
+  /** Starts the capture over until its trace is gone: readings that were still on their way may have begun another. */
   async startsOver(): Promise<void> {
-    const isEmpty = (screen: readonly string[]): boolean => !/[\u2801-\u28ff]/.test(screen.join(''));
-    if (isEmpty(this.eye.screen())) return;
-    this.eye.press('a');
-    await this.eye.until('an empty trace', isEmpty);
+    const traceOn = (screen: readonly string[]): string => screen.join('').replace(/[^\u2801-\u28ff]/g, '');
+    for (let trace = traceOn(this.eye.screen()); trace !== ''; trace = traceOn(this.eye.screen())) {
+      this.eye.press('a');
+      await this.eye.until('another trace', (screen) => traceOn(screen) !== trace);
+    }
   }
 
   /** Takes the kept bore back, so that the jaws' reading is on the screen again. */
