@@ -1,6 +1,6 @@
 // A calibrated feed saved into the kit, from the bench or the command line: a new item, or the one of that name changed.
 import type { FeedFound } from '../core/bench/calibration/model.ts';
-import { pitchText } from '../core/bench/quantity-text.ts';
+import { pitchText } from '../core/bench/typed-quantity.ts';
 import { pathForScreen } from '../core/safe-text.ts';
 import type { FactTexts } from '../kit/equipment.ts';
 import { addedItem, changedItem, sameName } from '../kit/item-files.ts';

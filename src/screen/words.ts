@@ -4,9 +4,9 @@ import type { CalibrationTrouble, PairLack } from '../core/bench/calibration/mod
 import type { Fact } from '../core/bench/entry.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Setup } from '../core/bench/setup.ts';
+import { zeroAge } from '../core/bench/stages/zero.ts';
 import type { Bench, BOARD_FAULTS, Cue, KeepQuestion, Notice, Refusal } from '../core/bench/state.ts';
 import type { Mishap } from '../core/bench/teaching.ts';
-import { zeroAge } from '../core/bench/zero-age.ts';
 import { counted, lengthFigure } from '../core/figures.ts';
 import type { Doubt } from '../core/measure/verdict.ts';
 import type { VoidReason } from '../core/thread/feed.ts';

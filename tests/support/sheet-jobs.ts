@@ -1,9 +1,9 @@
 // Invented jobs for the job sheet: the smallest, a usual one, the largest, inches, plain lids, and names as long as they get.
 import type { Entry, Fact } from '../../src/core/bench/entry.ts';
 import { type Job, jobOf } from '../../src/core/bench/job.ts';
-import { planDepth } from '../../src/core/bench/planned-depth.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
 import { aimOf, expectedAsPlanned } from '../../src/core/bench/target.ts';
+import { planDepth } from '../../src/core/bench/threads.ts';
 import { degrees, inches, type Length, type LengthUnit, mm, tpi } from '../../src/core/units.ts';
 import { threaded } from './bench.ts';
 

@@ -1,9 +1,9 @@
 // What each key and each answer does where it is pressed: the form, the list of jobs, notes, help, numbers, and asking for things.
 import { describe, expect, test } from 'vitest';
-import type { Effect } from '../../src/core/bench/effect.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import type { JobLine } from '../../src/core/bench/job.ts';
 import type { NewJobForm } from '../../src/core/bench/new-job-form.ts';
+import type { Effect } from '../../src/core/bench/outcome.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { step } from '../../src/core/bench/step.ts';
 import { millis } from '../../src/core/units.ts';

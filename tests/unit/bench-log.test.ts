@@ -1,9 +1,9 @@
 // The log at the bench: what each fact makes of a job, what undo passes over, what is said, and what is tried again.
 import { describe, expect, test } from 'vitest';
-import type { Effect } from '../../src/core/bench/effect.ts';
 import type { Entry, Fact } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { jobOf, lastUndoable } from '../../src/core/bench/job.ts';
+import type { Effect } from '../../src/core/bench/outcome.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { startBench, step } from '../../src/core/bench/step.ts';
 import { millis, mm, radians } from '../../src/core/units.ts';

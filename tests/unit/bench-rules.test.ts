@@ -2,9 +2,9 @@
 import { describe, expect, test } from 'vitest';
 import type { Job, Thread } from '../../src/core/bench/job.ts';
 import { wantsReadings } from '../../src/core/bench/line.ts';
-import { oddBore, oddShape, oddSpigot } from '../../src/core/bench/odd-size.ts';
 import { asksAcross, fitsLike, outOfTrue } from '../../src/core/bench/out-of-true.ts';
 import { MADE, ovalPerPercent, seasonLoss, seasonsOf, woodOf } from '../../src/core/bench/seasons.ts';
+import { oddBore, oddShape, oddSpigot } from '../../src/core/bench/stages/readings.ts';
 import { onlyTimePassed } from '../../src/core/bench/state.ts';
 import {
   chasedDepth,
@@ -15,7 +15,7 @@ import {
   pairOf,
   wantsDiameter,
 } from '../../src/core/bench/threads.ts';
-import { typedLength, typedSize } from '../../src/core/bench/typed-reading.ts';
+import { typedLength, typedSize } from '../../src/core/bench/typed-quantity.ts';
 import { humidityPercent, mm } from '../../src/core/units.ts';
 import { leastGapOver } from '../../src/core/wood/season.ts';
 import { findWood } from '../../src/core/wood/woods.ts';

@@ -1,8 +1,8 @@
 // The rules of the stages, one by one, as a turner would meet them.
 import { expect, test } from 'vitest';
 import { jobOf } from '../../src/core/bench/job.ts';
+import { zeroAge } from '../../src/core/bench/stages/zero.ts';
 import { aimOf } from '../../src/core/bench/target.ts';
-import { zeroAge } from '../../src/core/bench/zero-age.ts';
 import { fedDepth } from '../../src/core/thread/feed.ts';
 import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';

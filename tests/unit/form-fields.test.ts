@@ -15,11 +15,10 @@ import {
   setupFrom,
   typedInto,
 } from '../../src/core/bench/new-job-form.ts';
-import { planDepth } from '../../src/core/bench/planned-depth.ts';
-import { lengthText, pitchText, seasonIn } from '../../src/core/bench/quantity-text.ts';
 import { seasonLoss } from '../../src/core/bench/seasons.ts';
 import type { Kit, Setup } from '../../src/core/bench/setup.ts';
-import { typedReading } from '../../src/core/bench/typed-reading.ts';
+import { planDepth } from '../../src/core/bench/threads.ts';
+import { lengthText, pitchText, seasonIn, typedReading } from '../../src/core/bench/typed-quantity.ts';
 import { planPasses, wantedDepth } from '../../src/core/thread/passes.ts';
 import { degrees, humidityPercent, inches, mm, tpi } from '../../src/core/units.ts';
 import { kit, Table, threaded } from '../support/bench.ts';

@@ -1,7 +1,7 @@
 // When the jaws are held still: how near, how many and how long; and a typed value, which is held by definition.
 import { expect, test } from 'vitest';
 import type { KeptReading } from '../../src/core/bench/entry.ts';
-import { steadyOf } from '../../src/core/bench/steady.ts';
+import { steadyOf } from '../../src/core/bench/stages/readings.ts';
 import { millis, mm } from '../../src/core/units.ts';
 
 /** Readings of a caliper, this many milliseconds apart. */

@@ -1,7 +1,7 @@
 // The bench running: events go through the pure step one by one, and the effects it orders are done at the edges.
 import type { FeedFound } from '../../core/bench/calibration/model.ts';
-import type { Effect } from '../../core/bench/effect.ts';
 import type { BenchEvent } from '../../core/bench/event.ts';
+import type { Effect } from '../../core/bench/outcome.ts';
 import type { Kit, Setup } from '../../core/bench/setup.ts';
 import type { Bench, Cue } from '../../core/bench/state.ts';
 import { step } from '../../core/bench/step.ts';

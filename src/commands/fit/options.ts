@@ -1,5 +1,5 @@
 // What `lidwright fit` is asked: its options as a pair of threads, a bore, and how well each is known.
-import { planDepth } from '../../core/bench/planned-depth.ts';
+import { planDepth } from '../../core/bench/threads.ts';
 import type { CaliperLimits } from '../../core/measure/uncertainty.ts';
 import type { Pitch } from '../../core/quantity.ts';
 import { TOUCH_OFF_BY_EYE } from '../../core/thread/chances.ts';

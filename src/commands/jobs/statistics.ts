@@ -1,8 +1,8 @@
 // `lidwright jobs statistics`: per setup, how many first trials ran, and by how much clearances come out over the computed ones.
 import { type Job, jobOf } from '../../core/bench/job.ts';
 import { setupKey, trialsOf } from '../../core/bench/lessons.ts';
-import { pitchText } from '../../core/bench/quantity-text.ts';
 import type { Setup } from '../../core/bench/setup.ts';
+import { pitchText } from '../../core/bench/typed-quantity.ts';
 import { learn } from '../../core/learn/bias.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import { inDegrees } from '../../core/units.ts';

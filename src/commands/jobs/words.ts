@@ -1,7 +1,7 @@
 // A job in one line of words and as a plain object with its lengths in mm; each kind of entry as a short sentence.
 import { type Fact, shortId } from '../../core/bench/entry.ts';
-import { pitchText } from '../../core/bench/quantity-text.ts';
 import { chasedText } from '../../core/bench/threads.ts';
+import { pitchText } from '../../core/bench/typed-quantity.ts';
 import { ago, band, counted, cutFigure, figure, fineFigure, lengthFigure } from '../../core/figures.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import { inPart } from '../../core/thread/pair.ts';

@@ -5,9 +5,9 @@ import type { Millis } from '../units.ts';
 import type { LineEvent } from './event.ts';
 import type { Job } from './job.ts';
 import { keep, type Outcome, unchanged } from './outcome.ts';
-import { deepestGroove } from './planned-depth.ts';
 import type { Part } from './setup.ts';
 import type { Bench } from './state.ts';
+import { deepestGroove } from './threads.ts';
 
 type Counted = Extract<LineEvent, { kind: 'feed-counted' }>;
 

@@ -3,12 +3,11 @@
 import { type Parsed, type Pitch, parseCount, parsePitch } from '../quantity.ts';
 import { firstCharacters } from '../safe-text.ts';
 import { type Length, type LengthUnit, mm, tpi } from '../units.ts';
-import { planDepth } from './planned-depth.ts';
-import { lengthText, pitchText, seasonIn, seasonText } from './quantity-text.ts';
 import { askedOf, erasedText, type Question } from './questions.ts';
 import { seasonLoss } from './seasons.ts';
 import type { FeedFacts, Kit, KitFeed, Setup } from './setup.ts';
-import { typedLength, typedSize } from './typed-reading.ts';
+import { planDepth } from './threads.ts';
+import { lengthText, pitchText, seasonIn, seasonText, typedLength, typedSize } from './typed-quantity.ts';
 import { spokenWood, woodError, woodHint, woodMeant, woodsFor } from './wood-choice.ts';
 
 export const FIELDS = [

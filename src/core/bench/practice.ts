@@ -1,15 +1,14 @@
 // Practice in rocking: each measurement is scored against a size that is known. There is no job, and nothing is kept.
 import { addReading, finishCapture, startCapture } from '../measure/capture.ts';
-import { defaultSettings } from '../measure/capture-settings.ts';
 import { verdictOf } from '../measure/verdict.ts';
 import { meanOf } from '../statistics.ts';
 import { defaultBounds } from '../thread/fit.ts';
 import { type Length, mm } from '../units.ts';
-import { captureSettings } from './correct-reading.ts';
 import type { HandEvent } from './event.ts';
 import { becomes, type Outcome, refuse, unchanged, unitSwitched } from './outcome.ts';
+import { boreSettings } from './stages/readings.ts';
 import { type Bench, type Practice, type PracticeResult, TRAIL_AT_MOST } from './state.ts';
-import { TYPED_AT_MOST, typedSize } from './typed-reading.ts';
+import { TYPED_AT_MOST, typedSize } from './typed-quantity.ts';
 
 export const missOf = ({ measured, real }: PracticeResult): Length => mm(measured - real);
 
@@ -60,7 +59,7 @@ export const realSize = ({ teaching }: Bench, { ring }: Practice): Length | null
 
 const rocking = (bench: Bench, { measuring }: Practice): Bench => ({
   ...bench,
-  capture: startCapture(captureSettings({ setup: { measuring } }, defaultSettings('bore'))),
+  capture: startCapture(boreSettings(measuring)),
   typed: '',
   notice: null,
 });

@@ -9,7 +9,7 @@ import { keyed } from './stages/thread.ts';
 import type { Bench } from './state.ts';
 import { aimOf } from './target.ts';
 import { isUnmeasured } from './threads.ts';
-import { TYPED_AT_MOST } from './typed-reading.ts';
+import { TYPED_AT_MOST } from './typed-quantity.ts';
 
 export function stepStage(bench: Bench, event: HandEvent): Outcome {
   switch (event.kind) {

@@ -1,9 +1,10 @@
 // Bore size: the rocked maximum as it is found, its peaks, and the result with its doubt or why it is doubtful.
-import { correctReading } from '../../core/bench/correct-reading.ts';
+
 import { boreDoubt, boreDoubtWith } from '../../core/bench/doubt.ts';
 import type { Bore, Job } from '../../core/bench/job.ts';
 import { asksAcross, ovalityIn } from '../../core/bench/out-of-true.ts';
 import { nextBoreSize, type TypedBore, typedBore } from '../../core/bench/stages/bore.ts';
+import { correctReading } from '../../core/bench/stages/readings.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { counted, figure, lengthFigure, spanFigure, withDoubt } from '../../core/figures.ts';

@@ -1,7 +1,8 @@
 // Hollow: what remains to the planned bore, and the taper from the mouth to the depth.
-import { correctReading } from '../../core/bench/correct-reading.ts';
+
 import { BORE_ENDS, boreAlong } from '../../core/bench/out-of-true.ts';
 import { hollowState, nextHeight } from '../../core/bench/stages/hollow.ts';
+import { correctReading } from '../../core/bench/stages/readings.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { taperFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';

@@ -1,7 +1,6 @@
 // The figures of a spigot: its size, its target, the fit that it gives, and the bar between them.
 import type { Job } from '../../core/bench/job.ts';
 import { boreAlong, SPIGOT_ENDS, spigotAlong } from '../../core/bench/out-of-true.ts';
-import { seasonText } from '../../core/bench/quantity-text.ts';
 import type { Diameter } from '../../core/bench/stages/spigot.ts';
 import {
   type Aim,
@@ -12,6 +11,7 @@ import {
   type Zone,
 } from '../../core/bench/target.ts';
 import { isUnmeasured } from '../../core/bench/threads.ts';
+import { seasonText } from '../../core/bench/typed-quantity.ts';
 import {
   band,
   counted,

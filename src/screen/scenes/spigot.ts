@@ -1,7 +1,7 @@
 // Spigot: what is left to the target, which side of it the work is on, and the fit that gives.
-import { correctReading } from '../../core/bench/correct-reading.ts';
+
 import type { Spigot } from '../../core/bench/job.ts';
-import { howHeld } from '../../core/bench/stages/readings.ts';
+import { correctReading, howHeld } from '../../core/bench/stages/readings.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { type Diameter, nextSpigotSize, spigotStanding } from '../../core/bench/stages/spigot.ts';
 import { type Aim, expectedOf, type NoAim, type Zone, zoneOf } from '../../core/bench/target.ts';

@@ -1,7 +1,6 @@
 // Zero: what the closed jaws show, whether they are steady, and the ring of known size where the jaw land is wanted.
 import type { WithJob } from '../../core/bench/stages/rules.ts';
-import { type ZeroState, zeroState } from '../../core/bench/stages/zero.ts';
-import { zeroAge } from '../../core/bench/zero-age.ts';
+import { type ZeroState, zeroAge, zeroState } from '../../core/bench/stages/zero.ts';
 import { lengthFigure, spanFigure } from '../../core/figures.ts';
 import { verdictOf } from '../../core/measure/verdict.ts';
 import { mm } from '../../core/units.ts';

@@ -6,7 +6,7 @@ import { TOUCH_OFF_BY_EYE } from '../../thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../units.ts';
 import type { Job } from '../job.ts';
 import { askedOf, type Question } from '../questions.ts';
-import { typedLength } from '../typed-reading.ts';
+import { typedLength } from '../typed-quantity.ts';
 
 /** By travels on a gauge, by a pair that runs, or by a figure that the turner knows. */
 export type Way = 'travel' | 'pair' | 'known';

@@ -1,14 +1,11 @@
 // Bore size: the rocked maximum, agreed between rocks or refused with its reason; typed readings where no board reads.
 import { addReading, type Capture, finishCapture, peaksOf, startCapture } from '../../measure/capture.ts';
-import { defaultSettings } from '../../measure/capture-settings.ts';
 import { meanDoubt } from '../../measure/uncertainty.ts';
 import { type Doubt, verdictOf } from '../../measure/verdict.ts';
 import { extentOf, meanOf } from '../../statistics.ts';
 import { type Length, mm } from '../../units.ts';
-import { captureSettings, correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
 import type { Bore } from '../job.ts';
-import { oddBore, oddShape } from '../odd-size.ts';
 import {
   andThen,
   ask,
@@ -21,7 +18,7 @@ import {
   unchanged,
 } from '../outcome.ts';
 import { type Bench, type Place, TRAIL_AT_MOST, type Trail } from '../state.ts';
-import { rememberReading, withTyped } from './readings.ts';
+import { boreSettings, correctReading, oddBore, oddShape, rememberReading, withTyped } from './readings.ts';
 import { nextPlace, resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** The chain of raw readings as a list, oldest first. */
@@ -34,7 +31,7 @@ export function trailOf(trail: Trail | null): readonly KeptReading[] {
 const started = (bench: WithJob, place: Place = 'first'): WithJob => ({
   ...resetLive(bench),
   place,
-  capture: startCapture(captureSettings(bench.job, defaultSettings('bore'))),
+  capture: startCapture(boreSettings(bench.job.setup.measuring)),
 });
 
 /** A caliper that lay idle for long has filled the capture with nothing, so it starts over; a steady one is kept. */
@@ -68,7 +65,7 @@ export function typedBore({ job, readings }: Pick<WithJob, 'job' | 'readings'>):
   const values = readings.map(({ value }) => value);
   const mean = meanOf(values);
   const spread = mm(extentOf(values));
-  const { tolerance } = captureSettings(job, defaultSettings('bore'));
+  const { tolerance } = boreSettings(job.setup.measuring);
   const allowed = mm(Math.max(tolerance, 2 * job.setup.caliper.step));
   return {
     mean: correctReading(job, mm(mean), 'bore'),

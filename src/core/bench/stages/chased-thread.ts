@@ -9,15 +9,13 @@ import {
 import { crestLeft, sharpHeight, tipLoss } from '../../thread/form.ts';
 import type { WantedForm } from '../../thread/passes.ts';
 import { type Length, mm } from '../../units.ts';
-import { correctReading } from '../correct-reading.ts';
 import type { How, KeptReading } from '../entry.ts';
 import { type Job, lastStanding } from '../job.ts';
 import { ask, badNumber, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
-import { deepestGroove } from '../planned-depth.ts';
 import type { Part, Setup } from '../setup.ts';
 import type { Bench } from '../state.ts';
-import { chasedDepth, wantsDiameter } from '../threads.ts';
-import { heldStill, rememberReading, withTyped } from './readings.ts';
+import { chasedDepth, deepestGroove, wantsDiameter } from '../threads.ts';
+import { correctReading, heldStill, rememberReading, withTyped } from './readings.ts';
 import { resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** What the screen says of a thread chased by hand. */

@@ -1,10 +1,9 @@
 // Hollow: what remains to the planned bore, and the taper from a reading at the mouth and one at depth.
 import { type Taper, taperOf } from '../../thread/taper-and-oval.ts';
-import { correctReading } from '../correct-reading.ts';
 import type { Job } from '../job.ts';
 import { boreAlong } from '../out-of-true.ts';
 import { keep, type Outcome, refuse, unchanged } from '../outcome.ts';
-import { type Held, heldStill, howHeld, rememberReading, withTyped } from './readings.ts';
+import { correctReading, type Held, heldStill, howHeld, rememberReading, withTyped } from './readings.ts';
 import { resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** Mouth first, then depth; a third reading is the mouth again. */

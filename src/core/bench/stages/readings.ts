@@ -1,11 +1,60 @@
-// The readings of a stage: typed or received, remembered, held still, and why the newest can't be kept.
+// The readings of a stage: typed or received, corrected, held still, too odd to keep without asking; and why the newest can't be kept.
+import { type CaptureSettings, defaultSettings, type Side } from '../../measure/capture-settings.ts';
+import { landCorrected, zeroCorrected } from '../../measure/corrections.ts';
+import { medianOf } from '../../statistics.ts';
+import { type Length, mm } from '../../units.ts';
 import type { How, KeptReading } from '../entry.ts';
+import type { Job } from '../job.ts';
 import { isStale } from '../line.ts';
 import { badNumber, becomes, type Outcome, unchanged } from '../outcome.ts';
-import { HEARD_AT_MOST, type Refusal } from '../state.ts';
-import { type HeldStill, steadyOf } from '../steady.ts';
-import { typedReading } from '../typed-reading.ts';
+import type { Measuring } from '../setup.ts';
+import { HEARD_AT_MOST, type KeepQuestion, type Refusal } from '../state.ts';
+import { typedReading } from '../typed-quantity.ts';
 import type { WithJob } from './rules.ts';
+
+/** The diameter, with the corrections this job holds; order: zero first, since the land is found from zeroed readings. */
+export function correctReading(job: Job, shown: Length, side: Side): Length {
+  const zeroed = job.zero?.applied ? zeroCorrected(shown, job.zero.error) : shown;
+  const land = job.ring?.land ?? job.setup.caliper.jawLand ?? mm(0);
+  return side === 'bore' ? landCorrected(zeroed, land) : zeroed;
+}
+
+/** How a bore is captured: as strict as its turner wants to be. */
+export const boreSettings = (measuring: Measuring | undefined): CaptureSettings => ({
+  ...defaultSettings('bore'),
+  ...(measuring && {
+    tolerance: measuring.tolerance,
+    leastPeaks: measuring.leastTops,
+    tiltHalfRange: measuring.tilt,
+  }),
+});
+
+/** What makes a value held rather than moving; our own choice. */
+export const STILL = { readings: 3, steps: 2, forMs: 200 } as const;
+
+interface HeldStill {
+  readonly value: Length;
+  readonly readings: readonly KeptReading[];
+}
+
+/**
+ * The value held still at the end of these readings (oldest first), or undefined while it moves.
+ * A typed value (no raw line) is held by definition. The value is the median of the still readings.
+ */
+export function steadyOf(heard: readonly KeptReading[]): HeldStill | undefined {
+  const last = heard.at(-1);
+  if (!last) return undefined;
+  if (last.raw === '') return { value: last.value, readings: [last] };
+  const still: KeptReading[] = [];
+  for (const reading of heard.toReversed()) {
+    const near = Math.abs(reading.value - last.value) <= STILL.steps * last.step * (1 + 1e-9);
+    if (!near || reading.raw === '') break;
+    still.unshift(reading);
+  }
+  const held = last.at - (still[0]?.at ?? last.at);
+  if (still.length < STILL.readings || held < STILL.forMs) return undefined;
+  return { value: mm(medianOf(still.map((reading) => reading.value))), readings: still };
+}
 
 export const rememberReading = (bench: WithJob, reading: KeptReading, at = bench.readings.length): Outcome =>
   becomes(bench, {
@@ -44,3 +93,27 @@ export function whyNotKept(bench: WithJob): Refusal | undefined {
 
 /** For stages that do not look at the caliper. */
 export const ignoreReadings = (bench: WithJob): Outcome => unchanged(bench);
+
+/** Diameters of threaded boxes, and of what an ordinary 150 mm caliper measures; our own choice. */
+const ORDINARY = { from: mm(8), to: mm(150) };
+/** Further from what is expected than this, or a tenth of it, is odd; our own choice. */
+const FAR = mm(3);
+
+const oddSize = (isOdd: boolean, found: Length, expected: Length | null): KeepQuestion | null =>
+  isOdd ? { kind: 'odd-size', found, expected } : null;
+
+/** What to ask of a bore; `expected` is the planned one, null where nothing is known. */
+export const oddBore = (value: Length, expected: Length | null): KeepQuestion | null => {
+  const isFar = expected !== null && Math.abs(value - expected) > Math.max(FAR, expected / 10);
+  return oddSize(value < ORDINARY.from || value > ORDINARY.to || isFar, value, expected);
+};
+
+/** Ovality and taper of a round part are below this, or below a fiftieth of its size; our own choice. */
+export const oddShape = (found: Length, known: Length): KeepQuestion | null =>
+  Math.abs(found - known) > Math.max(mm(1), known / 50) ? { kind: 'odd-shape', found, known } : null;
+
+/** A spigot may be as large as its blank, but never much smaller than its target. */
+export const oddSpigot = (value: Length, target: Length | null): KeepQuestion | null => {
+  const isSmall = target !== null && target - value > Math.max(FAR, target / 10);
+  return oddSize(value > ORDINARY.to || isSmall, value, target);
+};

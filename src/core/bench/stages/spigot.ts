@@ -2,17 +2,23 @@
 
 import { CLOSED_AT_MOST } from '../../measure/corrections.ts';
 import { type Length, mm } from '../../units.ts';
-import { correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
 import type { Job, Spigot } from '../job.ts';
-import { oddBore, oddShape, oddSpigot } from '../odd-size.ts';
 import { asksAcross, type SpigotSize } from '../out-of-true.ts';
 import { andThen, ask, badNumber, keep, type Outcome, refuse, sounding, unchanged } from '../outcome.ts';
 import type { Bench, Cue, KeepQuestion, Place } from '../state.ts';
-import { steadyOf } from '../steady.ts';
 import { type Aim, aimOf, expectedAsPlanned, type Zone, zoneOf } from '../target.ts';
 import { isUnmeasured } from '../threads.ts';
-import { heldStill, rememberReading, withTyped } from './readings.ts';
+import {
+  correctReading,
+  heldStill,
+  oddBore,
+  oddShape,
+  oddSpigot,
+  rememberReading,
+  steadyOf,
+  withTyped,
+} from './readings.ts';
 import { nextPlace, resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** A diameter that counts as the spigot's. */

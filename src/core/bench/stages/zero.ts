@@ -1,15 +1,15 @@
-// Zero: jaws closed, the error shown and held as a correction if agreed; a ring of known size for the jaw land if wanted.
+// Zero: jaws closed, the error shown and held as a correction if agreed, for a day; a ring of known size for the jaw land if wanted.
 
 import { addReading, startCapture } from '../../measure/capture.ts';
 import { defaultSettings } from '../../measure/capture-settings.ts';
 import { CLOSED_AT_MOST, checkZero, jawLandFrom, type ZeroCheck } from '../../measure/corrections.ts';
 import { verdictOf } from '../../measure/verdict.ts';
 import { type Length, mm } from '../../units.ts';
-import { correctReading } from '../correct-reading.ts';
 import type { KeptReading } from '../entry.ts';
+import type { Job } from '../job.ts';
 import { badNumber, becomes, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
-import { TRAIL_AT_MOST } from '../state.ts';
-import { heldStill, rememberReading, whyNotKept, withTyped } from './readings.ts';
+import { type Bench, TRAIL_AT_MOST } from '../state.ts';
+import { correctReading, heldStill, rememberReading, whyNotKept, withTyped } from './readings.ts';
 import { resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** A larger typed number is the size of a ring. */
@@ -30,6 +30,18 @@ export function zeroState({ readings, job }: WithJob): ZeroState {
   if (last && isOpen(last.value)) return { kind: 'open' };
   const check = checkZero(readings);
   return check.kind === 'steady' ? { ...check, isKept: check.error === job.zero?.error } : check;
+}
+
+/** Whether the check that was kept still holds: made and fresh, made too long ago, or before the board last restarted. */
+type ZeroAge = 'unchecked' | 'fresh' | 'old' | 'restarted';
+
+/** A zero check holds for a day: jaws gather dust, batteries go; our own choice. */
+const HOLDS_MS = 24 * 60 * 60 * 1000;
+
+export function zeroAge(bench: Bench, job: Job): ZeroAge {
+  if (!job.zero) return 'unchecked';
+  if (bench.zeroDoubted) return 'restarted';
+  return Math.abs(bench.wall - job.zero.at) > HOLDS_MS ? 'old' : 'fresh';
 }
 
 function keepZero(bench: WithJob): Outcome {

@@ -1,8 +1,9 @@
-// Readings typed by hand, or by a caliper that types like a keyboard: a number in the bench's unit, or with its own.
-import { type Parsed, parseLength } from '../quantity.ts';
-import type { Length, LengthUnit, Millis } from '../units.ts';
+// Quantities as a turner types them, bare or with their unit: read, and written so that they can be typed back.
+import { type Parsed, type Pitch, parseHumidity, parseLength } from '../quantity.ts';
+import { inInches, inPercent, type Length, type LengthUnit, type Millis, MM_PER_INCH } from '../units.ts';
 import type { KeptReading } from './entry.ts';
 import type { Job } from './job.ts';
+import type { SeasonWanted } from './setup.ts';
 
 /** No measurement is longer than this; what is longer is refused whole. */
 export const TYPED_AT_MOST = 40;
@@ -52,4 +53,24 @@ export function typedReading(
   const digits = text.trim().replace(/\s*(mm|in|inch|inches|")$/i, '');
   const { step } = bench.job.setup.caliper;
   return { ok: true, value: { text: digits, unit, step, value: parsed.value, at: bench.now, raw: '' } };
+}
+
+const plain = (value: number, decimals: number): string => String(Number(value.toFixed(decimals)));
+
+/** A length in the unit, to a micrometre or its like. */
+export const lengthText = (value: Length, unit: LengthUnit): string =>
+  unit === 'mm' ? `${plain(value, 3)}mm` : `${plain(inInches(value), 4)}in`;
+
+/** A pitch as it was given: 16tpi stays 16tpi. */
+export const pitchText = (pitch: Pitch): string =>
+  pitch.given.kind === 'tpi' ? `${plain(MM_PER_INCH / pitch.length, 4)}tpi` : `${plain(pitch.length, 4)}mm`;
+
+/** A range of room humidity, drier end first, as text and back; null for anything else. */
+export const seasonText = ({ from, to }: SeasonWanted): string =>
+  `${plain(inPercent(from), 1)}%-${plain(inPercent(to), 1)}%`;
+
+export function seasonIn(text: string): SeasonWanted | null {
+  const [from, to, ...more] = text.split('-').map((part) => parseHumidity(part));
+  if (!from?.ok || !to?.ok || more.length > 0 || from.value >= to.value) return null;
+  return { from: from.value, to: to.value };
 }
