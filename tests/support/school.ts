@@ -1,6 +1,6 @@
 // Simulated turners with a hidden bias, who make one box after the other and learn from each.
 import { priorSpread, shiftFor, type Trial, taughtBy, untaught } from '../../src/core/learn/bias.ts';
-import { normalBetween } from '../../src/core/measure/student.ts';
+import { normalBetween } from '../../src/core/statistics.ts';
 import { defaultBounds, type FitWord, fitWord } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
 import { type Chance, chanceFrom } from './chance.ts';

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { checkZero, jawLandFrom, landCorrected, zeroCorrected } from '../../src/core/measure/corrections.ts';
 import { type Reading, stepOf } from '../../src/core/measure/reading.ts';
-import { coverageFactor, normalBetween } from '../../src/core/measure/student.ts';
+import { coverageFactor, normalBetween } from '../../src/core/statistics.ts';
 import { ovalityOf, pairTaper, tightestOf } from '../../src/core/thread/taper-and-oval.ts';
 import { inches, millis, mm } from '../../src/core/units.ts';
 

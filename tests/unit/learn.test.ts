@@ -1,7 +1,7 @@
 // Learning: what one verdict says, what is ignored, and how much of a bias is corrected.
 import { expect, test } from 'vitest';
 import { CAUTION, chanceOf, learn, shiftFor, type Trial, wordRange } from '../../src/core/learn/bias.ts';
-import { normalBetween } from '../../src/core/measure/student.ts';
+import { normalBetween } from '../../src/core/statistics.ts';
 import { defaultBounds, type FitWord } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
 

@@ -23,7 +23,7 @@ const parties: readonly { name: RegExp; layers: readonly string[]; files: number
   { name: /^commander$/, layers: ['commands'], files: 1 },
   { name: /^ink$|^react$/, layers: ['screen'], files: 40 },
   { name: /^get-east-asian-width$/, layers: ['screen'], files: 1 },
-  { name: /^jstat$/, layers: ['core'], files: 2 },
+  { name: /^jstat$/, layers: ['core'], files: 1 },
   { name: /^smol-toml$/, layers: ['kit'], files: 1 },
   { name: /^valibot$/, layers: ['kit', 'records'], files: 4 },
 ];

@@ -1,6 +1,5 @@
 // Uncertainty: combining by hand-worked figures, the clearance's budget, and the four chances.
 import { describe, expect, test } from 'vitest';
-import { normalBetween, studentOf, studentShare } from '../../src/core/measure/student.ts';
 import {
   combine,
   diameterDoubt,
@@ -8,7 +7,7 @@ import {
   ONE_READING,
   rectangular,
 } from '../../src/core/measure/uncertainty.ts';
-import { spreadOf } from '../../src/core/statistics.ts';
+import { normalBetween, spreadOf, studentOf, studentShare } from '../../src/core/statistics.ts';
 import { type BudgetInputs, chancesOf, clearanceDoubt, plainDoubt } from '../../src/core/thread/chances.ts';
 import { defaultBounds } from '../../src/core/thread/fit.ts';
 import { limitsOf } from '../../src/core/thread/limits.ts';

@@ -1,5 +1,5 @@
 // Learning from trials: how far this setup's clearances come out from the computed ones, and what that is worth next time.
-import { normalBetween } from '../measure/student.ts';
+import { normalBetween } from '../statistics.ts';
 import type { FitWord, WordBounds } from '../thread/fit.ts';
 import { type Length, mm } from '../units.ts';
 

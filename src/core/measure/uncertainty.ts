@@ -1,7 +1,6 @@
 // Uncertainty: contributions combined in squares, with degrees of freedom and the 95 % interval (JCGM 100:2008).
-import { spreadOf } from '../statistics.ts';
+import { coverageFactor, spreadOf } from '../statistics.ts';
 import { type Length, mm } from '../units.ts';
-import { coverageFactor } from './student.ts';
 
 /** One source of doubt. `standard` times `sensitivity` is what it does to the result, in the result's unit. */
 export interface Contribution {

@@ -1,5 +1,5 @@
 // What a fit leaves in doubt: the spread of its clearance, where the middle of that lies, and the chance of each fit.
-import { type Student, studentOf, studentShare } from '../measure/student.ts';
+
 import {
   type Combined,
   type Contribution,
@@ -8,6 +8,7 @@ import {
   standardOf,
 } from '../measure/uncertainty.ts';
 import { rootBetween } from '../root.ts';
+import { type Student, studentOf, studentShare } from '../statistics.ts';
 import { type Length, mm } from '../units.ts';
 import type { FitWord, WordBounds } from './fit.ts';
 import type { Limits } from './limits.ts';

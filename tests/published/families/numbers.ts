@@ -1,7 +1,7 @@
 // Uncertainty, Student's t, means and spreads, and the checksum of the line.
-import { coverageFactor, normalShare } from '../../../src/core/measure/student.ts';
+
 import { combine, rectangular, resolution } from '../../../src/core/measure/uncertainty.ts';
-import { spreadOf } from '../../../src/core/statistics.ts';
+import { coverageFactor, normalShare, spreadOf } from '../../../src/core/statistics.ts';
 import { crc16OfText } from '../../../src/wire/crc.ts';
 import type { Check } from '../check.ts';
 import {

@@ -1,4 +1,4 @@
-// The parts of jstat that student.ts and statistics.ts use; the package ships no types.
+// The parts of jstat that statistics.ts uses; the package ships no types.
 declare module 'jstat' {
   interface Library {
     readonly studentt: { inv(probability: number, degreesOfFreedom: number): number };
