@@ -32,6 +32,9 @@ export function firstCharacters(text: string, most: number): string {
   return kept;
 }
 
+/** A text with its last character erased. */
+export const erasedText = (text: string): string => [...text].slice(0, -1).join('');
+
 /** A text as the start of a sentence. */
 export const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
-import { cuttingOf, cuttingState, loosening } from '../../src/core/bench/stages/thread.ts';
+import { cuttingOf, cuttingState, loosening } from '../../src/core/bench/stages/fed-thread.ts';
 import { millis, mm } from '../../src/core/units.ts';
 import { noticeWords } from '../../src/screen/words.ts';
 import { Table, threaded } from '../support/bench.ts';

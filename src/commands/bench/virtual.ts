@@ -2,9 +2,9 @@
 import { adviceOn } from '../../core/bench/advice.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Kit, Part } from '../../core/bench/setup.ts';
+import { detentsDone } from '../../core/bench/stages/fed-thread.ts';
 import { nextHeight } from '../../core/bench/stages/hollow.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
-import { detentsDone } from '../../core/bench/stages/thread.ts';
 import { choices, trialRules, trialWord } from '../../core/bench/stages/trial.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { aimOf } from '../../core/bench/target.ts';

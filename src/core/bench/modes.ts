@@ -1,6 +1,6 @@
 // What the turner's hands do where no stage is on the screen: the new-job form, the list of jobs, a note.
 
-import { firstCharacters } from '../safe-text.ts';
+import { erasedText, firstCharacters } from '../safe-text.ts';
 import type { Action, HandEvent } from './event.ts';
 import {
   atLastField,
@@ -13,7 +13,6 @@ import {
   typedInto,
 } from './new-job-form.ts';
 import { becomes, keep, left, type Outcome, unchanged } from './outcome.ts';
-import { erasedText } from './questions.ts';
 import type { Bench } from './state.ts';
 
 export function stepForm(bench: Bench, form: NewJobForm, event: HandEvent): Outcome {

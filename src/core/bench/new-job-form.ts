@@ -1,9 +1,8 @@
 // The new-job form: a table of questions with sensible answers already in them, each checked as it is left.
 
 import { type Parsed, type Pitch, parseCount, parsePitch } from '../quantity.ts';
-import { firstCharacters } from '../safe-text.ts';
+import { erasedText, firstCharacters } from '../safe-text.ts';
 import { type Length, type LengthUnit, mm, tpi } from '../units.ts';
-import { askedOf, erasedText, type Question } from './questions.ts';
 import { seasonLoss } from './seasons.ts';
 import type { FeedFacts, Kit, KitFeed, Setup } from './setup.ts';
 import { planDepth } from './threads.ts';
@@ -42,7 +41,11 @@ export interface NewJobForm {
 /** What a text says of the setup, or what is wrong with it and what is accepted. */
 type Said = Partial<Setup> | string;
 
-interface FormQuestion extends Question<NewJobForm> {
+interface FormQuestion {
+  /** What the screen says of it. */
+  readonly asks: (form: NewJobForm) => string;
+  /** When it is asked, where that isn't always. */
+  readonly isAsked?: (form: NewJobForm) => boolean;
   readonly reads: (text: string, form: NewJobForm) => Said;
   /** What it holds as the form opens: as last time where there was one, else from the kit. */
   readonly offers: (of: { readonly kit: Kit; readonly last: Setup | null; readonly name: string }) => string;
@@ -196,7 +199,8 @@ export const choicesOf = ({ kit }: NewJobForm, field: Field): readonly string[] 
 
 export const hintOf = (form: NewJobForm): string => QUESTIONS[fieldAt(form)].asks(form);
 
-export const fieldsOf = (form: NewJobForm): readonly Field[] => askedOf(FIELDS, QUESTIONS, form);
+export const fieldsOf = (form: NewJobForm): readonly Field[] =>
+  FIELDS.filter((field) => QUESTIONS[field].isAsked?.(form) ?? true);
 
 export const fieldAt = (form: NewJobForm): Field => fieldsOf(form)[form.at] ?? 'name';
 
@@ -252,7 +256,7 @@ export function pickedIn(form: NewJobForm, by: 1 | -1): NewJobForm | null {
 export const erasedFrom = (form: NewJobForm): NewJobForm =>
   choicesOf(form, fieldAt(form))
     ? form
-    : withValue(form, erasedText(form.values[fieldAt(form)], form.untouched));
+    : withValue(form, form.untouched ? '' : erasedText(form.values[fieldAt(form)]));
 
 /** To the next or the last field; the typed text is checked first, and a wrong one keeps the turner in its field. */
 export function movedIn(form: NewJobForm, by: 1 | -1): NewJobForm {

@@ -5,7 +5,6 @@ import type { LengthUnit, Millis } from '../units.ts';
 import { countBroken, feedKept, startCalibrating, stepCalibrating } from './calibration/steps.ts';
 import type { KeptReading } from './entry.ts';
 import type { BenchEvent, EdgeEvent, HandEvent, LineEvent, LinkEvent } from './event.ts';
-import { feedCounted, voided } from './feed-count.ts';
 import { entryKept, opened, saved, stageReset, ticked } from './kept-entries.ts';
 import { isFromLine, lineAfter, quietLine, wantsReadings } from './line.ts';
 import { stepForm, stepJobs, stepNote } from './modes.ts';
@@ -14,6 +13,7 @@ import { andThen, becomes, type Outcome, refuse, sounding, unchanged } from './o
 import { openPractice, practised, stepPractice } from './practice.ts';
 import { stepStage } from './stage-actions.ts';
 import { rulesOf } from './stages/all.ts';
+import { feedCounted, voided } from './stages/fed-thread.ts';
 import { atStage } from './stages/rules.ts';
 import { type Bench, BOARD_FAULTS, type Live, NOTHING_LIVE } from './state.ts';
 import { isMishap, mishapAt, type TeachingOrder } from './teaching.ts';

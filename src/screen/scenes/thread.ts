@@ -2,7 +2,6 @@
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
-import type { WithJob } from '../../core/bench/stages/rules.ts';
 import {
   type Cutting,
   cuttingOf,
@@ -10,7 +9,8 @@ import {
   isDepthKept,
   isFeedUnused,
   loosening,
-} from '../../core/bench/stages/thread.ts';
+} from '../../core/bench/stages/fed-thread.ts';
+import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { leftToCut } from '../../core/bench/threads.ts';
 import { counted, lengthFigure, withDoubt } from '../../core/figures.ts';
 import { partWord } from '../../core/thread/pair.ts';

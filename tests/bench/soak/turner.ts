@@ -1,6 +1,6 @@
 // A turner's day at 25 readings a second: what the caliper shows and the feed counts at each stage, and which key comes next.
 import type { BenchEvent } from '../../../src/core/bench/event.ts';
-import { detentsDone } from '../../../src/core/bench/stages/thread.ts';
+import { detentsDone } from '../../../src/core/bench/stages/fed-thread.ts';
 import type { Bench } from '../../../src/core/bench/state.ts';
 import { aimOf } from '../../../src/core/bench/target.ts';
 import { verdictOf } from '../../../src/core/measure/verdict.ts';

@@ -5,7 +5,6 @@ import { USUAL_WITHIN } from '../../thread/calibrate.ts';
 import { TOUCH_OFF_BY_EYE } from '../../thread/chances.ts';
 import { type Length, type LengthUnit, mm } from '../../units.ts';
 import type { Job } from '../job.ts';
-import { askedOf, type Question } from '../questions.ts';
 import { typedLength } from '../typed-quantity.ts';
 
 /** By travels on a gauge, by a pair that runs, or by a figure that the turner knows. */
@@ -50,8 +49,12 @@ export interface Asking {
   readonly feed: object | null;
 }
 
-interface CalibrationQuestion extends Question<Asking> {
+interface CalibrationQuestion {
   readonly way: Way;
+  /** What the screen says of it. */
+  readonly asks: (on: Asking) => string;
+  /** When it is asked, where that isn't just while it has no answer. */
+  readonly isAsked?: (on: Asking) => boolean;
   /** Left out where nothing is typed. */
   readonly reads?: (text: string, on: Asking) => Parsed<number>;
   /** What its answer is called beside the others, and how it looks there. */
@@ -169,7 +172,8 @@ export function markIn({ given }: Answers): number | null {
 const keysOf = ({ way }: Answers): readonly Key[] => KEYS.filter((key) => QUESTIONS[key].way === way);
 
 export const questionIn = (on: Asking): Asked =>
-  askedOf(keysOf(on.answers), QUESTIONS, on, (key) => answerTo(on, key) === undefined)[0] ?? 'nothing';
+  keysOf(on.answers).find((key) => QUESTIONS[key].isAsked?.(on) ?? answerTo(on, key) === undefined) ??
+  'nothing';
 
 /** The row of what is asked now; null where nothing is. */
 export function rowOf(on: Asking): CalibrationQuestion | null {

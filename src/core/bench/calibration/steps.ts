@@ -1,6 +1,6 @@
 // Calibrating the feed under the turner's hands: a way chosen, questions answered one by one, the answer named and kept.
 
-import { firstCharacters } from '../../safe-text.ts';
+import { erasedText, firstCharacters } from '../../safe-text.ts';
 import { calibrationRefusalText } from '../../thread/calibrate.ts';
 import type { VoidReason } from '../../thread/feed.ts';
 import { type Length, mm } from '../../units.ts';
@@ -17,9 +17,8 @@ import {
   unchanged,
   unitSwitched,
 } from '../outcome.ts';
-import { erasedText } from '../questions.ts';
 import type { FeedFacts, Kit, Part } from '../setup.ts';
-import { isFeedUnused } from '../stages/thread.ts';
+import { isFeedUnused } from '../stages/fed-thread.ts';
 import type { Bench } from '../state.ts';
 import { type Calibrating, type CalibrationTrouble, calibrationOf, missingFor, provenFrom } from './model.ts';
 import {
@@ -153,7 +152,7 @@ function naming(bench: Bench, now: Calibrating, event: HandEvent): Outcome {
     case 'typed':
       return named((now.untouched ? '' : now.name) + event.text);
     case 'erased':
-      return named(erasedText(now.name, now.untouched));
+      return named(now.untouched ? '' : erasedText(now.name));
     case 'entered':
     case 'form-finished':
       return keeps(bench, now);

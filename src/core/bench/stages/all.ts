@@ -4,11 +4,11 @@ import type { Job } from '../job.ts';
 import type { Setup } from '../setup.ts';
 import { boreRules } from './bore.ts';
 import { chasedRules } from './chased-thread.ts';
+import { fedRules } from './fed-thread.ts';
 import { hollowRules } from './hollow.ts';
 import { recordRules } from './record.ts';
 import type { StageRules } from './rules.ts';
 import { spigotRules } from './spigot.ts';
-import { fedRules } from './thread.ts';
 import { trialRules } from './trial.ts';
 import { zeroRules } from './zero.ts';
 
