@@ -9,7 +9,7 @@ import { createSerialLink } from '../link/serial-link.ts';
 import { openTraceRecorder, type TraceRecorder } from '../link/trace-file.ts';
 import { createVirtualLink } from '../link/virtual-link.ts';
 import { homeOf } from '../records/home.ts';
-import { createWatch } from '../wire/watch.ts';
+import { Watch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
 import { endWith } from './ending.ts';
@@ -97,7 +97,7 @@ class Listening {
   }
 
   async listen(link: Link, bareUnit: LengthUnit, seconds: number | undefined): Promise<ExitCode> {
-    const watch = createWatch({ bareUnit });
+    const watch = new Watch(bareUnit);
     const show = (event: LineEvent): void => this.#show(event);
     link.open({
       line: (text, heardAt) => {

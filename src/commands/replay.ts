@@ -6,7 +6,7 @@ import { type Verdict, verdictOf } from '../core/measure/verdict.ts';
 import { forScreen, pathForScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
 import type { SettingKey } from '../kit/settings.ts';
-import { createWatch } from '../wire/watch.ts';
+import { Watch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
 import { answer, endWith, wrongUse } from './ending.ts';
@@ -27,7 +27,7 @@ async function replayEvents(
   output: Output,
   emit: (event: LineEvent) => void,
 ): Promise<boolean> {
-  const watch = createWatch({ bareUnit });
+  const watch = new Watch(bareUnit);
   return readTraceRows(file, output, ({ at, line }) => watch.push(line, at, emit));
 }
 

@@ -5,7 +5,7 @@ import { lineAfter, quietLine } from '../core/bench/line.ts';
 import type { LineHealth } from '../core/bench/state.ts';
 import { type Millis, millis } from '../core/units.ts';
 import { decode } from '../wire/decode.ts';
-import { createWatch } from '../wire/watch.ts';
+import { Watch } from '../wire/watch.ts';
 import { createLineCutter } from './lines.ts';
 import { QUESTION } from './link.ts';
 import { openFailure } from './port-users.ts';
@@ -48,7 +48,7 @@ interface ProbeSettings {
 /** Never fails: a port that will not open is `refused` with a sentence for the turner. */
 export async function probePort(path: string, settings: ProbeSettings): Promise<Probe> {
   const { baud, now, patience = PROBE_PATIENCE, untilBoard = false } = settings;
-  const watch = createWatch();
+  const watch = new Watch();
   const enough = new AbortController();
   let stats = NOTHING_HEARD;
   const lines = createLineCutter((text) =>

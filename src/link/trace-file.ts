@@ -3,7 +3,7 @@ import { closeSync, createReadStream, openSync, writeSync } from 'node:fs';
 import { TRACE_ENDED } from '../core/bench/line.ts';
 import { type Millis, millis } from '../core/units.ts';
 import {
-  createTraceReader,
+  TraceReader,
   ROW_AT_MOST,
   type TraceFault,
   type TraceRow,
@@ -62,7 +62,7 @@ export interface TraceListener {
 
 /** Reads a trace file of any length piece by piece. Fails with the system's own error where it can't be read. */
 export async function readTraceFile(file: string, listener: TraceListener): Promise<void> {
-  const reader = createTraceReader();
+  const reader = new TraceReader();
   const take = (text: string): void => {
     const found = reader.read(text);
     if (found === undefined) return;

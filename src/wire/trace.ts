@@ -15,11 +15,6 @@ export interface TraceFault {
   readonly why: string;
 }
 
-export interface TraceReader {
-  /** Reads the next row, given without its end: a received line, a fault, or undefined for a note or an empty row. Never throws. */
-  read(row: string): TraceRow | TraceFault | undefined;
-}
-
 /** Characters in the longest row: no line is so long that it needs more, with every byte escaped. */
 export const ROW_AT_MOST = 512;
 const TIME = /^\d{1,15}(\.\d{1,6})?$/;
@@ -56,17 +51,17 @@ function readRow(row: string, previous: Millis): TraceRow | string {
 }
 
 /** Reads a trace row by row, so that a damaged file still gives what is whole in it. */
-export function createTraceReader(): TraceReader {
-  let count = 0;
-  let previous = millis(0);
-  return {
-    read(row) {
-      count += 1;
-      if (row === '' || row.startsWith('#')) return undefined;
-      const found = readRow(row, previous);
-      if (typeof found === 'string') return { row: count, why: found };
-      previous = found.at;
-      return found;
-    },
-  };
+export class TraceReader {
+  #count = 0;
+  #previous = millis(0);
+
+  /** Reads the next row, given without its end: a received line, a fault, or undefined for a note or an empty row. Never throws. */
+  read(row: string): TraceRow | TraceFault | undefined {
+    this.#count += 1;
+    if (row === '' || row.startsWith('#')) return undefined;
+    const found = readRow(row, this.#previous);
+    if (typeof found === 'string') return { row: this.#count, why: found };
+    this.#previous = found.at;
+    return found;
+  }
 }

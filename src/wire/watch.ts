@@ -3,11 +3,10 @@ import type { Discard, LineEvent } from '../core/bench/event.ts';
 import { stepOf } from '../core/measure/reading.ts';
 import { forScreen } from '../core/safe-text.ts';
 import { type LengthUnit, length, type Millis, millis } from '../core/units.ts';
-import { createBoardClock } from './clock.ts';
 import { type Bare, decode, type Message, meantChecked, VERSION } from './decode.ts';
 
 /** No valid line for this long is silence. */
-export const SILENT_AFTER: Millis = millis(2000);
+const SILENT_AFTER: Millis = millis(2000);
 
 /** Fault codes this program knows; any other is passed on and counted as unknown. */
 const KNOWN_FAULTS = new Set([
@@ -24,20 +23,6 @@ const KNOWN_FAULTS = new Set([
 
 export type Emit = (event: LineEvent) => void;
 
-export interface Watch {
-  /** A line as received without its end, and when the host received it (monotonic, or the trace's). */
-  push(line: string, heardAt: Millis, emit: Emit): void;
-  /** Time has passed: the only way silence is noticed while it lasts. */
-  tick(now: Millis, emit: Emit): void;
-  /** What was left without an end when the port closed: counted, never read. */
-  unfinished(tail: string, heardAt: Millis, emit: Emit): void;
-}
-
-export interface WatchSettings {
-  /** What a bare number without a unit means; millimetres by default. */
-  readonly bareUnit?: LengthUnit;
-}
-
 /**
  * Watches one line. Its rules, where protocol.md leaves a choice:
  * a bare number is read only while nothing on this line has looked like the checked protocol;
@@ -45,11 +30,9 @@ export interface WatchSettings {
  * an immediate repeat of a line (same SEQ and MS, sooner than a restarted board could send it) is dropped and counted;
  * silence is dated two seconds after the last valid line, however late it is noticed, so that a replay gives the same.
  */
-export const createWatch = (settings: WatchSettings = {}): Watch => new LineWatch(settings.bareUnit ?? 'mm');
-
-class LineWatch implements Watch {
+export class Watch {
   readonly #bareUnit: LengthUnit;
-  readonly #clock = createBoardClock();
+  readonly #clock = new BoardClock();
   /** Whether anything on this line looked like the checked protocol. */
   #checked = false;
   #refused = false;
@@ -57,10 +40,12 @@ class LineWatch implements Watch {
   #silent = true;
   #silenceSaid = false;
 
-  constructor(bareUnit: LengthUnit) {
+  /** @param bareUnit what a bare number without a unit means */
+  constructor(bareUnit: LengthUnit = 'mm') {
     this.#bareUnit = bareUnit;
   }
 
+  /** A line as received without its end, and when the host received it (monotonic, or the trace's). */
   push(line: string, heardAt: Millis, emit: Emit): void {
     this.tick(heardAt, emit);
     const heard = decode(line);
@@ -71,6 +56,7 @@ class LineWatch implements Watch {
     else this.#message(heard, line, heardAt, emit);
   }
 
+  /** Time has passed: the only way silence is noticed while it lasts. */
   tick(now: Millis, emit: Emit): void {
     this.#lastValid ??= now;
     if (this.#silenceSaid || now - this.#lastValid < SILENT_AFTER) return;
@@ -79,6 +65,7 @@ class LineWatch implements Watch {
     emit({ kind: 'line-silent', heardAt: millis(this.#lastValid + SILENT_AFTER) });
   }
 
+  /** What was left without an end when the port closed: counted, never read. */
   unfinished(tail: string, heardAt: Millis, emit: Emit): void {
     if (tail !== '') discard('unfinished', tail, heardAt, emit);
   }
@@ -105,9 +92,9 @@ class LineWatch implements Watch {
     this.#checked = true;
     const timed = this.#clock.hear(heard, heardAt);
     this.#valid(heardAt, emit);
-    if (timed.restarted) emit({ kind: 'board-restarted', heardAt });
-    if (timed.lost > 0) emit({ kind: 'lines-lost', count: timed.lost, heardAt });
-    if (timed.repeated) discard('repeated', raw, heardAt, emit);
+    if (timed?.restarted) emit({ kind: 'board-restarted', heardAt });
+    if (timed && timed.lost > 0) emit({ kind: 'lines-lost', count: timed.lost, heardAt });
+    if (!timed) discard('repeated', raw, heardAt, emit);
     else if (!this.#speaksOurVersion(heard)) discard('wrong-version', raw, heardAt, emit);
     else {
       const meaning = meaningOf(heard, timed.at, raw, heardAt);
@@ -167,3 +154,56 @@ function meaningOf(heard: Message, at: Millis, raw: string, heardAt: Millis): Li
 
 const saysMore = (heard: Message): boolean =>
   heard.more || (heard.kind === 'fault' && !KNOWN_FAULTS.has(heard.code));
+
+const SEQ_COUNT = 0x10000;
+const MS_COUNT = 0x100000000;
+/** A wrap of MS is accepted when the board's time then agrees with the host's within this. */
+const WRAP_SLACK = 10_000;
+/** A board whose clock fell behind the host's by more than this, and by more than 2 %, was switched off in between. */
+const BEHIND_SLACK = 10_000;
+const BEHIND_SHARE = 0.02;
+
+/** What a line's SEQ and MS say. */
+interface Timed {
+  /** The board's milliseconds, continued over wraps and restarts; never goes back. */
+  readonly at: Millis;
+  readonly lost: number;
+  readonly restarted: boolean;
+}
+
+/**
+ * Follows one board's counts. Three things count as a restart, since after each the feed total may be void:
+ * MS went back other than by wrapping; SEQ went back (by serial number arithmetic, RFC 1982, or unchanged) in a HI, or in
+ * any line when there was no time to lose that many; the board's clock fell far behind the host's, as it does when the
+ * board was off while nobody listened. Lines lost by a restart are those since its own SEQ 0.
+ */
+class BoardClock {
+  #last: Message | undefined;
+  #heardAt = 0;
+  #base = 0;
+
+  /** Takes the next valid line, and when the host received it; undefined for a line sent twice. */
+  hear(line: Message, heardAt: Millis): Timed | undefined {
+    const last = this.#last;
+    const elapsed = Math.max(0, heardAt - this.#heardAt);
+    if (line.seq === last?.seq && line.ms === last.ms && elapsed < line.ms) return undefined;
+    this.#last = line;
+    this.#heardAt = heardAt;
+    if (!last) return { at: millis(line.ms), lost: 0, restarted: false };
+
+    const wrapped = line.ms + MS_COUNT - last.ms <= elapsed + WRAP_SLACK;
+    const ran = line.ms - last.ms + (wrapped ? MS_COUNT : 0);
+    const skipped = (line.seq - last.seq - 1 + SEQ_COUNT) % SEQ_COUNT;
+    const enough = line.kind === 'hello' ? 0 : ran;
+    const restarted = ran < 0 || wentBack(skipped, enough) || fellBehind(ran, elapsed);
+    if (restarted) this.#base += last.ms + elapsed - line.ms;
+    else if (wrapped) this.#base += MS_COUNT;
+    return { at: millis(this.#base + line.ms), lost: restarted ? line.seq : skipped, restarted };
+  }
+}
+
+/** One line a millisecond is more than 115200 baud carries: more lines than milliseconds cannot have been lost. */
+const wentBack = (skipped: number, ran: number): boolean => skipped >= SEQ_COUNT / 2 - 1 && skipped > ran;
+
+const fellBehind = (ran: number, elapsed: number): boolean =>
+  elapsed - ran > BEHIND_SLACK && elapsed - ran > elapsed * BEHIND_SHARE;

@@ -20,8 +20,8 @@ import { readKit } from '../../src/kit/kit.ts';
 import { kitTroubleText } from '../../src/kit/trouble.ts';
 import { lineOf, plainRowsOf } from '../../src/records/codec/row.ts';
 import { homeOf } from '../../src/records/home.ts';
-import { createTraceReader } from '../../src/wire/trace.ts';
-import { createWatch } from '../../src/wire/watch.ts';
+import { TraceReader } from '../../src/wire/trace.ts';
+import { Watch } from '../../src/wire/watch.ts';
 import { fuzzDecoder, readingIn } from '../bench/fuzz/decoder.ts';
 import { everyFact } from '../bench/records/hostile.ts';
 import { exportedText, freshHome, importText, must, opened } from '../support/records-home.ts';
@@ -64,8 +64,8 @@ test('a trace of anything gives only readings that stand in it, whole and right'
   );
   fc.assert(
     fc.property(fc.array(row, { maxLength: 6 }), (rows) => {
-      const reader = createTraceReader();
-      const watch = createWatch();
+      const reader = new TraceReader();
+      const watch = new Watch();
       for (const row of rows.join('\n').split('\n')) {
         const found = reader.read(row);
         expect(found === undefined).toBe(row === '' || row.startsWith('#'));

@@ -6,8 +6,8 @@ import { millis } from '../../src/core/units.ts';
 import { crc16OfText } from '../../src/wire/crc.ts';
 import { decode } from '../../src/wire/decode.ts';
 import { type BoardMessage, encode } from '../../src/wire/encode.ts';
-import { createTraceReader, traceRow } from '../../src/wire/trace.ts';
-import { createWatch } from '../../src/wire/watch.ts';
+import { TraceReader, traceRow } from '../../src/wire/trace.ts';
+import { Watch } from '../../src/wire/watch.ts';
 
 const word = fc.stringMatching(/^[a-z0-9.-]{1,12}$/);
 const said: fc.Arbitrary<BoardMessage> = fc.oneof(
@@ -45,7 +45,7 @@ const stream = fc
   .map((pieces) => pieces.join(''));
 
 function eventsOf(lines: readonly string[]): LineEvent[] {
-  const watch = createWatch();
+  const watch = new Watch();
   const events: LineEvent[] = [];
   for (const [index, text] of lines.entries()) watch.push(text, millis(index), (event) => events.push(event));
   return events;
@@ -109,7 +109,7 @@ describe('what is shown and kept', () => {
         });
         const text = expected.map((row) => `${traceRow(row.at, row.line)}\n`).join('');
         expect(text).toMatch(/^[\x20-\x7e\t\n]*$/);
-        const reader = createTraceReader();
+        const reader = new TraceReader();
         const found = text.split('\n').map((row) => reader.read(row));
         expect(found.filter((row) => row !== undefined)).toEqual(expected);
       }),

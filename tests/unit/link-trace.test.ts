@@ -8,7 +8,7 @@ import { millis } from '../../src/core/units.ts';
 import { openTraceRecorder, playTrace, readTraceFile } from '../../src/link/trace-file.ts';
 import { createVirtualBench } from '../../src/link/virtual/bench.ts';
 import type { TraceFault, TraceRow } from '../../src/wire/trace.ts';
-import { createWatch } from '../../src/wire/watch.ts';
+import { Watch } from '../../src/wire/watch.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'lidwright-trace-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -27,7 +27,7 @@ async function readFile(file: string): Promise<{ rows: TraceRow[]; faults: Trace
 describe('a recorded line', () => {
   const heard = (lines: readonly { at: number; line: string }[]): LineEvent[] => {
     const events: LineEvent[] = [];
-    const watch = createWatch();
+    const watch = new Watch();
     for (const { at, line } of lines) watch.push(line, millis(at), (event) => events.push(event));
     return events;
   };

@@ -8,12 +8,12 @@ import { millis, mm } from '../../src/core/units.ts';
 import { createVirtualBench, type VirtualBench, type VirtualSettings } from '../../src/link/virtual/bench.ts';
 import type { Activity } from '../../src/link/virtual/hand.ts';
 import { createVirtualLink } from '../../src/link/virtual-link.ts';
-import { createWatch } from '../../src/wire/watch.ts';
+import { Watch } from '../../src/wire/watch.ts';
 
 /** A bench read through decoding and watch, as a real one is. */
 function heardBench(settings: VirtualSettings) {
   const bench = createVirtualBench(settings);
-  const watch = createWatch();
+  const watch = new Watch();
   let followed: Activity | undefined;
   const during = (activity: Activity, seconds: number): LineEvent[] => {
     const events: LineEvent[] = [];

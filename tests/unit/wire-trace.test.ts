@@ -1,16 +1,10 @@
 // Rows of a trace: written as protocol.md says, read with every damaged one named.
 import { describe, expect, test } from 'vitest';
 import { millis } from '../../src/core/units.ts';
-import {
-  createTraceReader,
-  type TraceFault,
-  type TraceRow,
-  traceNote,
-  traceRow,
-} from '../../src/wire/trace.ts';
+import { type TraceFault, TraceReader, type TraceRow, traceNote, traceRow } from '../../src/wire/trace.ts';
 
 function read(text: string): (TraceRow | TraceFault)[] {
-  const reader = createTraceReader();
+  const reader = new TraceReader();
   return text.split('\n').flatMap((row) => reader.read(row) ?? []);
 }
 

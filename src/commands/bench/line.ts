@@ -2,7 +2,7 @@
 import type { BenchEvent } from '../../core/bench/event.ts';
 import type { LengthUnit, Millis } from '../../core/units.ts';
 import type { Link } from '../../link/link.ts';
-import { createWatch } from '../../wire/watch.ts';
+import { Watch } from '../../wire/watch.ts';
 
 export interface JoinedLine {
   /** To be called a few times a second. */
@@ -30,7 +30,7 @@ export function joinLine(
   now: () => Millis,
 ): JoinedLine {
   const dispatch = (event: BenchEvent): void => hear(countedDeeper(event, deeper));
-  const watch = createWatch({ bareUnit });
+  const watch = new Watch(bareUnit);
   let open = false;
   link.open({
     line: (text, heardAt) => watch.push(text, heardAt, dispatch),

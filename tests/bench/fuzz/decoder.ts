@@ -2,7 +2,7 @@
 import type { LineEvent } from '../../../src/core/bench/event.ts';
 import { millis } from '../../../src/core/units.ts';
 import { createLineCutter } from '../../../src/link/lines.ts';
-import { createWatch } from '../../../src/wire/watch.ts';
+import { Watch } from '../../../src/wire/watch.ts';
 import { fastChanceFrom } from '../../support/chance.ts';
 import { MUTATIONS, type Mutation, wholeLines } from './mutations.ts';
 
@@ -66,7 +66,7 @@ export function fuzzDecoder(lines: number, seed: number): Fuzzed {
   const began = performance.now();
   const whole = wholeLines(chance, 4096);
   const one = (): string => chance.pick(whole);
-  let watch = createWatch();
+  let watch = new Watch();
   let now: Tried = tried[0] as Tried;
   let pushed = 0;
   const judge = (event: LineEvent): void => {
@@ -90,7 +90,7 @@ export function fuzzDecoder(lines: number, seed: number): Fuzzed {
   for (let count = 0; count < lines; count++) {
     // A fresh line now and then, as on another day: nothing may depend on what came before.
     if (count % 1000 === 0) {
-      watch = createWatch();
+      watch = new Watch();
       cutter = createLineCutter(hear);
       push(FIRST);
     }

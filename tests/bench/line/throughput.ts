@@ -8,7 +8,7 @@ import { defaultSettings } from '../../../src/core/measure/capture-settings.ts';
 import { hostClock } from '../../../src/link/link.ts';
 import { createSerialLink } from '../../../src/link/serial-link.ts';
 import { encode } from '../../../src/wire/encode.ts';
-import { createWatch, type Emit } from '../../../src/wire/watch.ts';
+import { type Emit, Watch } from '../../../src/wire/watch.ts';
 import { freshFolder } from '../../support/fresh-folder.ts';
 import { openSerialPair, type SerialPair } from '../../support/serial-pair.ts';
 
@@ -60,7 +60,7 @@ const byLink: Reader = async (pair, line) => {
 };
 
 const watched = (emit: Emit) => (): ((line: string) => void) => {
-  const watch = createWatch();
+  const watch = new Watch();
   return (line) => watch.push(line, hostClock(), emit);
 };
 

@@ -13,7 +13,7 @@ import { openRecords } from '../../../src/records/jobs.ts';
 import type { Clock } from '../../../src/screen/pace.ts';
 import { TerminalDisplay } from '../../../src/screen/terminal-display.tsx';
 import { themeOf } from '../../../src/screen/theme.ts';
-import { createWatch } from '../../../src/wire/watch.ts';
+import { Watch } from '../../../src/wire/watch.ts';
 import { freshFolder } from '../../support/fresh-folder.ts';
 import { createTurner, FRAME_MS } from './turner.ts';
 
@@ -137,7 +137,7 @@ export async function soak(
     },
   });
   const dispatch = (event: BenchEvent): void => runner.dispatch(event);
-  const watch = createWatch();
+  const watch = new Watch();
   const lines = createLineCutter((line) => watch.push(line, now(), dispatch));
   const turner = createTurner(chance);
   const samples: Sample[] = [];
