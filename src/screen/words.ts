@@ -9,7 +9,7 @@ import type { Bench, BOARD_FAULTS, Cue, KeepQuestion, Notice, Refusal } from '..
 import type { Mishap } from '../core/bench/teaching.ts';
 import { counted, lengthFigure } from '../core/figures.ts';
 import type { Doubt } from '../core/measure/verdict.ts';
-import type { VoidReason } from '../core/thread/feed.ts';
+import type { VoidReason } from '../core/thread/depth.ts';
 import type { FitWord } from '../core/thread/fit.ts';
 import { partWord } from '../core/thread/pair.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';

@@ -11,9 +11,8 @@ import {
   UNIT_WORDS,
   withDoubt,
 } from '../core/figures.ts';
-import { type Fit, fitOf } from '../core/thread/fit.ts';
+import { type Fit, fitOf, type Limits, limitsOf } from '../core/thread/fit.ts';
 import { flankSlope, tipLoss } from '../core/thread/form.ts';
-import { type Limits, limitsOf } from '../core/thread/limits.ts';
 import type { Pair } from '../core/thread/pair.ts';
 import { type Point, type Section, sectionOf } from '../core/thread/section.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';

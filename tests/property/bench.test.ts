@@ -5,7 +5,7 @@ import { type Entry, STAGES } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { jobOf, lastUndoable } from '../../src/core/bench/job.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
-import { fedDepth } from '../../src/core/thread/feed.ts';
+import { fedDepth } from '../../src/core/thread/depth.ts';
 import { length, millis, mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
 import { shown } from '../support/shown.tsx';

@@ -1,9 +1,8 @@
 // Laws of the fit: limits against an overlap search of the two profiles, and what every pair must obey.
 import * as fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { type FitBounds, fitOf, targetSpigot } from '../../src/core/thread/fit.ts';
+import { type FitBounds, fitOf, limitsOf, targetSpigot } from '../../src/core/thread/fit.ts';
 import type { Tip } from '../../src/core/thread/form.ts';
-import { limitsOf } from '../../src/core/thread/limits.ts';
 import { wideningBy } from '../../src/core/thread/milling.ts';
 import type { Groove, Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm } from '../../src/core/units.ts';

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { jobOf } from '../../src/core/bench/job.ts';
 import { zeroAge } from '../../src/core/bench/stages/zero.ts';
 import { aimOf } from '../../src/core/bench/target.ts';
-import { fedDepth } from '../../src/core/thread/feed.ts';
+import { fedDepth } from '../../src/core/thread/depth.ts';
 import { mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';
 import { ofKind } from '../support/of-kind.ts';

@@ -14,7 +14,7 @@ import type { Bench } from '../../src/core/bench/state.ts';
 import { step } from '../../src/core/bench/step.ts';
 import { pairOf } from '../../src/core/bench/threads.ts';
 import { calibrateByPair, calibrateByTravel, type RunningPair } from '../../src/core/thread/calibrate.ts';
-import { limitsOf } from '../../src/core/thread/limits.ts';
+import { limitsOf } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
 import { kit, Table, threaded } from '../support/bench.ts';
 import { ofKind } from '../support/of-kind.ts';

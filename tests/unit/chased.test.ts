@@ -6,7 +6,7 @@ import { clearanceInDoubt } from '../../src/core/bench/doubt.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
 import { chasingOf } from '../../src/core/bench/stages/chased-thread.ts';
 import { expectedOf, trialChances } from '../../src/core/bench/target.ts';
-import { depthAfter, depthFromFlat, FLAT_BY_EYE, strokesLeft } from '../../src/core/thread/chased.ts';
+import { depthAfter, depthFromFlat, FLAT_BY_EYE, strokesLeft } from '../../src/core/thread/depth.ts';
 import { crestLeft, grooveDepth, grooveWidth, sharpHeight } from '../../src/core/thread/form.ts';
 import { degrees, mm } from '../../src/core/units.ts';
 import { Table, threaded } from '../support/bench.ts';

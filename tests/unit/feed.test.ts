@@ -7,7 +7,7 @@ import {
   calibrationRefusalText,
   type RunningPair,
 } from '../../src/core/thread/calibrate.ts';
-import { fedDepth, moveTo, startDepth, type Tracker, voidDepth } from '../../src/core/thread/feed.ts';
+import { fedDepth, moveTo, startDepth, type Tracker, voidDepth } from '../../src/core/thread/depth.ts';
 import { fitOf } from '../../src/core/thread/fit.ts';
 import type { Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';

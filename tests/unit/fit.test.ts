@@ -5,10 +5,10 @@ import {
   defaultBounds,
   fitOf,
   fitWord,
+  limitsOf,
   plainTarget,
   targetSpigot,
 } from '../../src/core/thread/fit.ts';
-import { limitsOf } from '../../src/core/thread/limits.ts';
 import { type FitRefusal, fitRefusalText, type Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
 import { ofKind } from '../support/of-kind.ts';

@@ -1,6 +1,6 @@
 // Passes: whole detents, roughing to one short, hardening before the last, and the limit of what was really cut.
 import { expect, test } from 'vitest';
-import { limitsOf } from '../../src/core/thread/limits.ts';
+import { limitsOf } from '../../src/core/thread/fit.ts';
 import {
   type PassesWanted,
   passesRefusalText,

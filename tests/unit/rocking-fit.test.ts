@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { type Peak, peakAt, type Run } from '../../src/core/measure/peak.ts';
 import { quarticFit } from '../../src/core/measure/quartic.ts';
 import type { Reading } from '../../src/core/measure/reading.ts';
-import { append, between, emptySeries, itemAt, type Series } from '../../src/core/measure/series.ts';
+import { append, between, emptySeries, itemAt, type Series } from '../../src/core/measure/reading.ts';
 import type { Turn } from '../../src/core/measure/turns.ts';
 import { millis, mm } from '../../src/core/units.ts';
 

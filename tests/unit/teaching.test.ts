@@ -43,7 +43,7 @@ describe('kept and true', () => {
     expect(compared?.bore).toEqual({ kept: 42.3, real: 42.5 });
     expect(compared?.spigot).toEqual({ kept: 43.4, real: 43.48 });
     expect(compared?.depth).toEqual({ female: null, male: { kept: 1, real: 0.96 } });
-    // Flanks touch at 2 (h + h') - 2 H (limits.ts); 0.04 mm less on one groove is 0.08 mm less clearance.
+    // Flanks touch at 2 (h + h') - 2 H (fit.ts); 0.04 mm less on one groove is 0.08 mm less clearance.
     const groove = (depth: number) => ({ depth: mm(depth), tip: { kind: 'sharp' } as const });
     const pair = { pitch: threaded.pitch.length, starts: 1, angle: threaded.cutter.angle };
     const real = fitOf({ ...pair, female: groove(1), male: groove(0.96) }, mm(42.5), mm(43.48));

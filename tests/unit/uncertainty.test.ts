@@ -9,8 +9,7 @@ import {
 } from '../../src/core/measure/uncertainty.ts';
 import { normalBetween, spreadOf, studentOf, studentShare } from '../../src/core/statistics.ts';
 import { type BudgetInputs, chancesOf, clearanceDoubt, plainDoubt } from '../../src/core/thread/chances.ts';
-import { defaultBounds } from '../../src/core/thread/fit.ts';
-import { limitsOf } from '../../src/core/thread/limits.ts';
+import { defaultBounds, limitsOf } from '../../src/core/thread/fit.ts';
 import type { Pair } from '../../src/core/thread/pair.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
 import { ofKind } from '../support/of-kind.ts';

@@ -1,8 +1,8 @@
 // Units and their only conversions, against figures that everyone can check.
 import { expect, test } from 'vitest';
-import { append, between, emptySeries, itemAt } from '../../src/core/measure/series.ts';
+import { append, between, emptySeries, itemAt } from '../../src/core/measure/reading.ts';
+import { limitsOf, partsThatAdd } from '../../src/core/thread/fit.ts';
 import type { Tip } from '../../src/core/thread/form.ts';
-import { limitsOf, partsThatAdd } from '../../src/core/thread/limits.ts';
 import type { Pair } from '../../src/core/thread/pair.ts';
 import {
   celsius,

@@ -17,11 +17,12 @@ import {
   type FitWord,
   fitOf,
   fitWord,
+  type Limits,
+  limitsOf,
   plainTarget,
   type Target,
   targetSpigot,
 } from '../../core/thread/fit.ts';
-import { type Limits, limitsOf } from '../../core/thread/limits.ts';
 import type { FitRefusal } from '../../core/thread/pair.ts';
 import { type Length, mm } from '../../core/units.ts';
 import type { FitQuestion, PlainQuestion, ThreadQuestion } from './options.ts';

@@ -10,8 +10,8 @@ import {
   withDoubt,
 } from '../../core/figures.ts';
 import type { Combined } from '../../core/measure/uncertainty.ts';
+import type { Limits } from '../../core/thread/fit.ts';
 import { type FitWord, SHALLOW } from '../../core/thread/fit.ts';
-import type { Limits } from '../../core/thread/limits.ts';
 import { mostOfBore } from '../../core/thread/milling.ts';
 import { fitRefusalText, PARTS, partWord } from '../../core/thread/pair.ts';
 import { inDegrees, type Length, type LengthUnit, mm } from '../../core/units.ts';

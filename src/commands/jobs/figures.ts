@@ -6,8 +6,8 @@ import { outOfTrue } from '../../core/bench/out-of-true.ts';
 import { aimOf, expectedOf } from '../../core/bench/target.ts';
 import { cutDepth, pairOf } from '../../core/bench/threads.ts';
 import { rectangular } from '../../core/measure/uncertainty.ts';
+import { type Limits, limitsOf } from '../../core/thread/fit.ts';
 import { sharpHeight, tipLoss } from '../../core/thread/form.ts';
-import { type Limits, limitsOf } from '../../core/thread/limits.ts';
 import { inPart, PARTS, type Part } from '../../core/thread/pair.ts';
 import { inDegrees, type Length } from '../../core/units.ts';
 

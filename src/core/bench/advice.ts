@@ -1,6 +1,5 @@
 // After a trial: what can still be done, on which part, and what each buys; from the geometry, never from habit.
-import { type FitWord, fitWord, type WordBounds } from '../thread/fit.ts';
-import { limitsOf } from '../thread/limits.ts';
+import { type FitWord, fitWord, limitsOf, type WordBounds } from '../thread/fit.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job, TrialMade } from './job.ts';
 import type { Part } from './setup.ts';

@@ -9,7 +9,7 @@ import {
   plainDoubt,
   TOUCH_OFF_BY_EYE,
 } from '../thread/chances.ts';
-import { limitsOf } from '../thread/limits.ts';
+import { limitsOf } from '../thread/fit.ts';
 import { type Length, mm } from '../units.ts';
 import type { Job } from './job.ts';
 import { outOfTrue } from './out-of-true.ts';

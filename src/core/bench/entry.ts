@@ -1,5 +1,5 @@
 // What a job remembers: rows that are only ever added. A job is what its entries say, folded in order.
-import type { VoidReason } from '../thread/feed.ts';
+import type { VoidReason } from '../thread/depth.ts';
 import type { FitWord } from '../thread/fit.ts';
 import type { Angle, Length, LengthUnit, Millis } from '../units.ts';
 import type { Part, Setup } from './setup.ts';

@@ -1,6 +1,6 @@
 // A job as its entries make it: folded in order, without the undone ones. No clock, no chance: the same log gives the same job.
-import type { MeasuredStrokes } from '../thread/chased.ts';
-import { moveTo, startDepth, type Tracker, type VoidReason, voidDepth } from '../thread/feed.ts';
+import type { MeasuredStrokes } from '../thread/depth.ts';
+import { moveTo, startDepth, type Tracker, type VoidReason, voidDepth } from '../thread/depth.ts';
 import type { FitWord } from '../thread/fit.ts';
 import { type Length, mm } from '../units.ts';
 import { type Entry, type Fact, type FeedMark, type How, isAutomatic, type Stage } from './entry.ts';

@@ -3,7 +3,7 @@
 import type { Capture } from '../measure/capture.ts';
 import type { JawLand } from '../measure/corrections.ts';
 import type { Reading } from '../measure/reading.ts';
-import type { VoidReason } from '../thread/feed.ts';
+import type { VoidReason } from '../thread/depth.ts';
 import type { FitWord } from '../thread/fit.ts';
 import type { Length, LengthUnit, Millis } from '../units.ts';
 import type { Calibrating, CalibrationTrouble } from './calibration/model.ts';

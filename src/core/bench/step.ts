@@ -1,6 +1,6 @@
 // One event in, the next state and the effects out. The only door to the bench; every rule behind it is pure.
 import { capitalised } from '../safe-text.ts';
-import type { VoidReason } from '../thread/feed.ts';
+import type { VoidReason } from '../thread/depth.ts';
 import type { LengthUnit, Millis } from '../units.ts';
 import { countBroken, feedKept, startCalibrating, stepCalibrating } from './calibration/steps.ts';
 import type { KeptReading } from './entry.ts';

@@ -96,7 +96,7 @@ const shifted = ({ runningFrom, looseFrom }: WordBounds, shift: number): WordBou
 
 const noFit = (refusal: FitRefusal): NoAim => ({ kind: 'no-fit', why: fitRefusalText(refusal) });
 
-/** S = B + limit - c (limits.ts), with c the wanted clearance less what it is known to come out over. */
+/** S = B + limit - c (fit.ts), with c the wanted clearance less what it is known to come out over. */
 export function aimOf(job: Job): Aim | NoAim {
   if (!job.bore) return { kind: 'missing', what: 'bore' };
   const bore = job.bore.diameter;

@@ -1,9 +1,9 @@
 // Both threads of a job: as deep as they are planned, and as cut so far.
 import { counted, lengthFigure, withDoubt } from '../figures.ts';
 import type { Pitch } from '../quantity.ts';
-import { isPointed, type KnownDepth } from '../thread/chased.ts';
+import { isPointed, type KnownDepth } from '../thread/depth.ts';
+import { limitsOf } from '../thread/fit.ts';
 import { crestLeft } from '../thread/form.ts';
-import { limitsOf } from '../thread/limits.ts';
 import { wideningOf } from '../thread/milling.ts';
 import type { Pair, Part } from '../thread/pair.ts';
 import { planPasses, wantedDepth } from '../thread/passes.ts';

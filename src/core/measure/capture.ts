@@ -4,7 +4,7 @@ import { type Agreement, agreementOf, VOTERS } from './agreement.ts';
 import { type CaptureSettings, signOf } from './capture-settings.ts';
 import { type Peak, peakAt, standardOfPeak } from './peak.ts';
 import type { Reading } from './reading.ts';
-import { append, between, emptySeries, itemAt, type Series } from './series.ts';
+import { append, between, emptySeries, itemAt, type Series } from './reading.ts';
 import { isRock, lastTurn, startTurns, type Turn, type Turns, turnOn, UNREST_FROM } from './turns.ts';
 
 /** Everything a capture knows. It may be kept and compared; adding a reading leaves it as it was. */

@@ -3,7 +3,7 @@ import { type Length, type Millis, millis, mm } from '../units.ts';
 import { type Side, signOf } from './capture-settings.ts';
 import { type Prior, type Quartic, quarticFit } from './quartic.ts';
 import type { Reading } from './reading.ts';
-import { itemAt, type Series } from './series.ts';
+import { itemAt, type Series } from './reading.ts';
 import type { Turn } from './turns.ts';
 
 /** The readings followed without a break: the places, among all readings, of those accepted, from `start` of them on. */

@@ -3,7 +3,7 @@ import { type Length, type LengthUnit, mm } from '../units.ts';
 import type { Against } from './against.ts';
 import type { Capture } from './capture.ts';
 import type { Steady } from './level.ts';
-import { itemAt } from './series.ts';
+import { itemAt } from './reading.ts';
 
 /** Why a capture is doubtful, with the evidence. */
 export type Doubt =

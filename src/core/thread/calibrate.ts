@@ -10,8 +10,8 @@ import {
   rectangular,
 } from '../measure/uncertainty.ts';
 import { type Length, mm } from '../units.ts';
+import { limitsOf } from './fit.ts';
 import { flankSlope, sharpHeight, type Tip, tipLoss } from './form.ts';
-import { limitsOf } from './limits.ts';
 import { type MillingSetup, wideningOf } from './milling.ts';
 import { type FitRefusal, fitRefusalText, type Groove, type Part } from './pair.ts';
 
@@ -107,7 +107,7 @@ export function calibrateByPair(of: RunningPair): Calibration | CalibrationRefus
 }
 
 /**
- * The flank limit (limits.ts) solved for k (derived): S - B = 2 (k n + af + am + widening) - 2 H - play / t with n the detents of both parts.
+ * The flank limit (fit.ts) solved for k (derived): S - B = 2 (k n + af + am + widening) - 2 H - play / t with n the detents of both parts.
  * Holds for a pair limited by its flanks, where the play is. The widening is that of grooves cut by `before` a detent.
  */
 function byFlanks(of: RunningPair, before: Length): Calibration | CalibrationRefusal {

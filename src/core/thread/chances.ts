@@ -10,8 +10,7 @@ import {
 import { rootBetween } from '../root.ts';
 import { type Student, studentOf, studentShare } from '../statistics.ts';
 import { type Length, mm } from '../units.ts';
-import type { FitWord, WordBounds } from './fit.ts';
-import type { Limits } from './limits.ts';
+import type { FitWord, Limits, WordBounds } from './fit.ts';
 import { inPart, PARTS, type Pair, type Part } from './pair.ts';
 
 /** A touch-off by eye lies within plus or minus this, radial, where nothing better is known; our own choice. */
@@ -100,7 +99,7 @@ interface Place {
   readonly slopes: Slopes;
 }
 
-/** The limit once both depths are out by so much: the smallest of the three at which the threads touch (limits.ts). */
+/** The limit once both depths are out by so much: the smallest of the three at which the threads touch (fit.ts). */
 function placeAt(
   { pair, limits }: Pick<BudgetInputs, 'pair' | 'limits'>,
   female: number,

@@ -1,7 +1,7 @@
 // The passes of one thread: whole detents of the feed, roughed, hardened where the wood asks, and finished by the last one.
 import { type Angle, type Length, mm } from '../units.ts';
+import { type Limits, limitsOf } from './fit.ts';
 import { crestLeft, sharpHeight, type Tip, tipLoss } from './form.ts';
-import { type Limits, limitsOf } from './limits.ts';
 import { type FitRefusal, fitRefusalText } from './pair.ts';
 
 /** How deep: the deepest ordinary profile, the basic one, or a depth of one's own. */

@@ -6,7 +6,7 @@ import { type Chasing, chasingOf } from '../../core/bench/stages/chased-thread.t
 import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { expectedOf } from '../../core/bench/target.ts';
 import { asKnown, counted, fineWithDoubt, lengthFigure, withDoubt } from '../../core/figures.ts';
-import { FLAT_BY_EYE, type KnownDepth } from '../../core/thread/chased.ts';
+import { FLAT_BY_EYE, type KnownDepth } from '../../core/thread/depth.ts';
 import { partWord } from '../../core/thread/pair.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { chasingKeys } from '../key-table.ts';

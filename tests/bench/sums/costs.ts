@@ -2,8 +2,7 @@
 import { addReading, startCapture } from '../../../src/core/measure/capture.ts';
 import { defaultSettings } from '../../../src/core/measure/capture-settings.ts';
 import { chancesOf, clearanceDoubt } from '../../../src/core/thread/chances.ts';
-import { fitOf, targetSpigot } from '../../../src/core/thread/fit.ts';
-import { limitsOf } from '../../../src/core/thread/limits.ts';
+import { fitOf, limitsOf, targetSpigot } from '../../../src/core/thread/fit.ts';
 import type { Pair } from '../../../src/core/thread/pair.ts';
 import { celsius, degrees, humidityPercent, millis, mm, tpi } from '../../../src/core/units.ts';
 import { ringOf } from '../../../src/core/wood/movement.ts';

@@ -1,7 +1,6 @@
 // Published threads: each diameter and ratio from the form's heights and the fit's limits.
-import { fitOf } from '../../../src/core/thread/fit.ts';
+import { fitOf, limitsOf } from '../../../src/core/thread/fit.ts';
 import { basicHeight, sharpHeight, type Tip, tipLoss } from '../../../src/core/thread/form.ts';
-import { limitsOf } from '../../../src/core/thread/limits.ts';
 import type { Pair } from '../../../src/core/thread/pair.ts';
 import { wantedDepth } from '../../../src/core/thread/passes.ts';
 import { type Angle, degrees, inches, inInches, type Length, mm, tpi } from '../../../src/core/units.ts';

@@ -1,8 +1,7 @@
 // Facts of the trade, with no source but practice: for which depth, tip, feed and clearance geometry agrees with them, and where not.
 // They are figures to test with, not defaults of the program.
-import { fitOf, targetSpigot } from '../../../src/core/thread/fit.ts';
+import { fitOf, limitsOf, targetSpigot } from '../../../src/core/thread/fit.ts';
 import type { Tip } from '../../../src/core/thread/form.ts';
-import { limitsOf } from '../../../src/core/thread/limits.ts';
 import type { Pair } from '../../../src/core/thread/pair.ts';
 import { type Passes, planPasses, wantedDepth } from '../../../src/core/thread/passes.ts';
 import { degrees, type Length, mm, tpi } from '../../../src/core/units.ts';

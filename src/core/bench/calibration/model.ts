@@ -8,7 +8,7 @@ import {
   calibrateByPair,
   calibrateByTravel,
 } from '../../thread/calibrate.ts';
-import type { VoidReason } from '../../thread/feed.ts';
+import type { VoidReason } from '../../thread/depth.ts';
 import { type Length, mm } from '../../units.ts';
 import { boreDoubt, spigotDoubt } from '../doubt.ts';
 import type { Job } from '../job.ts';

@@ -2,7 +2,7 @@
 
 import { erasedText, firstCharacters } from '../../safe-text.ts';
 import { calibrationRefusalText } from '../../thread/calibrate.ts';
-import type { VoidReason } from '../../thread/feed.ts';
+import type { VoidReason } from '../../thread/depth.ts';
 import { type Length, mm } from '../../units.ts';
 import type { Action, HandEvent } from '../event.ts';
 import { feedFactsOf } from '../new-job-form.ts';

@@ -5,7 +5,7 @@ import {
   type KnownDepth,
   type StrokesLeft,
   strokesLeft,
-} from '../../thread/chased.ts';
+} from '../../thread/depth.ts';
 import { crestLeft, sharpHeight, tipLoss } from '../../thread/form.ts';
 import type { WantedForm } from '../../thread/passes.ts';
 import { type Length, mm } from '../../units.ts';

@@ -1,9 +1,11 @@
 // Both thread stages with a feed: touch-off, detents counted to depth, hardening where the plan asks, the depth kept; and the count voided when it can no longer be believed.
 import { parseCount } from '../../quantity.ts';
-import { fedDepth, type Tracker, type VoidReason } from '../../thread/feed.ts';
-import { limitsOf } from '../../thread/limits.ts';
+import { fedDepth, type Tracker, type VoidReason } from '../../thread/depth.ts';
+
+import { limitsOf } from '../../thread/fit.ts';
 import { PARTS } from '../../thread/pair.ts';
 import { type Length, type Millis, mm } from '../../units.ts';
+
 import type { FeedMark } from '../entry.ts';
 import type { LineEvent } from '../event.ts';
 import type { Job, Thread } from '../job.ts';
