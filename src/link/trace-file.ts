@@ -3,9 +3,9 @@ import { closeSync, createReadStream, openSync, writeSync } from 'node:fs';
 import { TRACE_ENDED } from '../core/bench/line.ts';
 import { type Millis, millis } from '../core/units.ts';
 import {
-  TraceReader,
   ROW_AT_MOST,
   type TraceFault,
+  TraceReader,
   type TraceRow,
   traceNote,
   traceRow,
