@@ -17,21 +17,17 @@ const fileOf = (module) =>
         .replace(/\.tsx?$/, '')
         .replaceAll('/', '-')}.js`;
 
-/** Inner modules of Ink that the bundle replaces, each by a file that says why. */
-const REPLACED = [
-  { inner: /^\.\.?\/output\.js$/, ours: 'src/screen/ink/output.ts' },
-  { inner: /^\.\.?\/measure-text\.js$/, ours: 'src/screen/ink/measure-text.ts' },
-];
+/** Stands for an inner module of Ink in the bundle, and says why. */
+const INK_OUTPUT = resolve(ROOT, 'src/screen/ink-output.ts');
 
 /** Ink in a bundle; with `replaced` false, as it is published. */
 export const inkIn = ({ replaced }) => ({
   name: 'ink',
   setup({ onResolve, onLoad }) {
     const inInk = (importer) => /[\\/]node_modules[\\/]ink[\\/]/.test(importer);
-    for (const { inner, ours } of replaced ? REPLACED : [])
-      onResolve({ filter: inner }, ({ importer }) =>
-        inInk(importer) ? { path: resolve(ROOT, ours) } : undefined,
-      );
+    onResolve({ filter: /^\.\.?\/output\.js$/ }, ({ importer }) =>
+      replaced && inInk(importer) ? { path: INK_OUTPUT } : undefined,
+    );
     // React's developer tools, which Ink opens only where DEV is set, would bring a web socket along.
     onResolve({ filter: /^\.\/devtools\.js$/ }, ({ importer }) =>
       inInk(importer) ? { path: 'devtools', namespace: 'none' } : undefined,

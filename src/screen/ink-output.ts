@@ -1,7 +1,7 @@
 // Stands for Ink's own build/output.js in the bundle (.build.mjs). Ink makes an object for every cell of every frame, and looks
 // each up in sets of styles: most of what a plain Ink screen costs. Our boxes never overlap and are never clipped, so that a row
 // of the frame is its pieces, one after the other. tests/screen/ink-output.test.ts compares every cell of both.
-import { textWidth } from '../text.ts';
+import { textWidth } from './text.ts';
 
 type Transformer = (line: string, index: number) => string;
 interface Piece {
