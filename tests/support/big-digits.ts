@@ -1,6 +1,7 @@
 // The huge number read off a screen as a person reads it: glyph by glyph, from the dots that were drawn.
-import type { DigitFace } from '../../src/screen/digit-faces.ts';
 import { FACES } from '../../src/screen/digits.ts';
+
+type DigitFace = (typeof FACES)[number]['face'];
 
 const INK = /[█▀▄]/;
 

@@ -1,12 +1,11 @@
 // The huge digits: every one like no other, at every size and in every kind of glyphs.
 import { describe, expect, test } from 'vitest';
-import { large, medium, small } from '../../src/screen/digit-faces.ts';
-import { bigText } from '../../src/screen/digits.ts';
+import { bigText, FACES } from '../../src/screen/digits.ts';
 
 const DIGITS = [...'0123456789'];
 const heights = { small: 3, medium: 5, large: 7, mediumTwice: 10, largeTwice: 14 };
 
-describe.each(Object.entries({ small, medium, large }))('the %s face', (_, face) => {
+describe.each(FACES)('the face of $face.height dots', ({ face }) => {
   test('has drawings of one height and straight sides', () => {
     for (const rows of face.glyphs.values()) {
       expect(rows).toHaveLength(face.height);
