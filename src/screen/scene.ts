@@ -1,10 +1,8 @@
 // A scene: what one moment at the bench has to say, as plain words and numbers. Scenes are decided in scenes/, drawn by screen.tsx.
 
 import type { Bar } from './panels/bar.ts';
-import type { FormModel } from './panels/form.ts';
-import type { Jobs } from './panels/jobs.ts';
+import type { FormModel, Jobs, Table } from './panels/lists.ts';
 import type { SectionModel } from './panels/section.ts';
-import type { Table } from './panels/table.ts';
 import type { Trace } from './panels/trace.ts';
 import type { Words } from './panels/words.ts';
 import type { Style } from './styled-text.ts';

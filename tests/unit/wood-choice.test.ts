@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { movedIn, openForm, pickedIn, setupFrom, typedInto } from '../../src/core/bench/new-job-form.ts';
 import { spokenWood, woodHint, woodsFor } from '../../src/core/bench/wood-choice.ts';
 import type { LengthUnit } from '../../src/core/units.ts';
-import { formScene } from '../../src/screen/scenes/other-scenes.ts';
+import { formScene } from '../../src/screen/scenes/scene-of.ts';
 import { kit } from '../support/bench.ts';
 
 const naming = (wood: string, unit: LengthUnit = 'mm') =>

@@ -5,10 +5,8 @@ import { Rows, useLook } from '../rows.tsx';
 import type { Panel } from '../scene.ts';
 import type { Block } from '../styled-text.ts';
 import { barRows } from './bar.ts';
-import { formRows } from './form.ts';
-import { jobRows } from './jobs.ts';
+import { formRows, jobRows, tableRows } from './lists.ts';
 import { sectionRows } from './section.ts';
-import { tableRows } from './table.ts';
 import { traceRows } from './trace.ts';
 import { wordRows } from './words.ts';
 

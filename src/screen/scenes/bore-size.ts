@@ -13,7 +13,7 @@ import type { Steady } from '../../core/measure/level.ts';
 import { type Verdict, verdictOf } from '../../core/measure/verdict.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
-import { stageKeys } from '../key-table.ts';
+import { stageKeys } from '../keymap.ts';
 import { rangeOf } from '../panels/trace.ts';
 import { type Figure, MARKS, type Panel, type Scene, type Standing } from '../scene.ts';
 import { DOUBT_CURES, doubtWords, zeroWords } from '../words.ts';

@@ -13,7 +13,7 @@ import type { Bench } from '../../core/bench/state.ts';
 import { fineWithDoubt, lengthFigure, percent } from '../../core/figures.ts';
 import { type Calibration, calibrationRefusalText } from '../../core/thread/calibrate.ts';
 import { mm } from '../../core/units.ts';
-import { calibrateKeys, namingKeys } from '../key-table.ts';
+import { calibrateKeys, namingKeys } from '../keymap.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { LACKS } from '../words.ts';

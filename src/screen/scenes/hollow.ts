@@ -7,7 +7,7 @@ import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { taperFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
-import { stageKeys } from '../key-table.ts';
+import { stageKeys } from '../keymap.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import {
   bigLength,

@@ -11,7 +11,7 @@ import type { Bench, Practice, PracticeResult } from '../../core/bench/state.ts'
 import { figure, lengthFigure, spanFigure } from '../../core/figures.ts';
 import { verdictOf } from '../../core/measure/verdict.ts';
 import { mm } from '../../core/units.ts';
-import { noJawsKeys, practiceKeys } from '../key-table.ts';
+import { noJawsKeys, practiceKeys } from '../keymap.ts';
 import { MARKS, type Panel, type Scene } from '../scene.ts';
 import { peaksThatAgree, rockingSaying, tracePanel } from './bore-size.ts';
 import {

@@ -1,9 +1,13 @@
 // Pieces that several scenes are made of.
+import { clearanceInDoubt } from '../../core/bench/doubt.ts';
 import type { KeptReading } from '../../core/bench/entry.ts';
+import type { Job } from '../../core/bench/job.ts';
 import { isStale, TRACE_ENDED } from '../../core/bench/line.ts';
 import type { Held } from '../../core/bench/stages/readings.ts';
 import type { Bench, Place } from '../../core/bench/state.ts';
+import { type Aim, aimOf, type NoAim } from '../../core/bench/target.ts';
 import { figure, lengthFigure, readingFigure } from '../../core/figures.ts';
+import type { ClearanceDoubt } from '../../core/thread/chances.ts';
 import { type Along, pairTaper } from '../../core/thread/taper-and-oval.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { silentFor } from '../line-health.ts';
@@ -127,3 +131,18 @@ export const HELD: { readonly [held in Held]: Standing } = {
 
 export const keepTyped = (where: string): string =>
   `Press Enter to keep this size ${where}, or type it again. Press n to go on.`;
+
+/** What scenes ask of a job again and again, worked out once for each version of the job. */
+function remembered<Answer>(ask: (job: Job) => Answer): (job: Job) => Answer {
+  const answers = new WeakMap<Job, { readonly answer: Answer }>();
+  return (job) => {
+    const known = answers.get(job);
+    if (known) return known.answer;
+    const answer = ask(job);
+    answers.set(job, { answer });
+    return answer;
+  };
+}
+
+export const aimFor: (job: Job) => Aim | NoAim = remembered(aimOf);
+export const doubtFor: (job: Job) => ClearanceDoubt | null = remembered(clearanceInDoubt);

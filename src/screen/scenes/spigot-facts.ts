@@ -28,8 +28,7 @@ import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { type Bar, placeOf } from '../panels/bar.ts';
 import type { Figure } from '../scene.ts';
 import { looseness } from '../words.ts';
-import { doubtFor } from './memo.ts';
-import { type FactsByName, factsFrom, knownLength, taperWords } from './scene-parts.ts';
+import { doubtFor, type FactsByName, factsFrom, knownLength, taperWords } from './scene-parts.ts';
 
 /** Half-width of the 95 % interval of what this job's spigot gives, and so of its target. */
 export const halfOf = (job: Job): Length => mm(doubtFor(job)?.expanded95 ?? 0);

@@ -11,8 +11,7 @@ import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { MARKS, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { FIT_WORDS, fitName, looseness } from '../words.ts';
-import { aimFor } from './memo.ts';
-import { isReceiving, standingLine } from './scene-parts.ts';
+import { aimFor, isReceiving, standingLine } from './scene-parts.ts';
 import { halfOf, signed } from './spigot-facts.ts';
 
 /** Of threads chased by hand, which nobody has measured yet. */

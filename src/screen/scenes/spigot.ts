@@ -8,13 +8,13 @@ import { type Aim, expectedOf, type NoAim, type Zone, zoneOf } from '../../core/
 import { cutFigure, leftFigure, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
-import { stageKeys } from '../key-table.ts';
+import { stageKeys } from '../keymap.ts';
 import { type Big, MARKS, type Scene } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
 import { safe } from '../text.ts';
-import { aimFor } from './memo.ts';
 import {
   againHint,
+  aimFor,
   bigLength,
   bigNothing,
   bigRead,

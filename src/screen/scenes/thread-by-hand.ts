@@ -9,12 +9,11 @@ import { asKnown, counted, fineWithDoubt, lengthFigure, withDoubt } from '../../
 import { FLAT_BY_EYE, type KnownDepth } from '../../core/thread/depth.ts';
 import { partWord } from '../../core/thread/pair.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
-import { chasingKeys } from '../key-table.ts';
+import { chasingKeys } from '../keymap.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
-import { doubtFor } from './memo.ts';
-import { factsFrom, knownLength, standingLine } from './scene-parts.ts';
-import { sectionFor } from './thread-section.ts';
+import { doubtFor, factsFrom, knownLength, standingLine } from './scene-parts.ts';
+import { sectionFor } from './thread.ts';
 
 export function chasedScene(bench: WithJob, part: Part): Scene {
   const { job, unit } = bench;

@@ -11,22 +11,19 @@ import {
   loosening,
 } from '../../core/bench/stages/fed-thread.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
-import { leftToCut } from '../../core/bench/threads.ts';
+import { leftToCut, limitOnceCut, pairOf } from '../../core/bench/threads.ts';
 import { counted, lengthFigure, withDoubt } from '../../core/figures.ts';
-import { partWord } from '../../core/thread/pair.ts';
+import { type Pair, partWord } from '../../core/thread/pair.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
-import { countingKeys, threadKeys, typedDepthKeys } from '../key-table.ts';
+import { countingKeys, threadKeys, typedDepthKeys } from '../keymap.ts';
+import type { SectionModel } from '../panels/section.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import { VOID_WORDS } from '../words.ts';
-import { doubtFor } from './memo.ts';
-import { bigLength, factsFrom, standingLine } from './scene-parts.ts';
-import { chasedScene } from './thread-by-hand.ts';
-import { clearanceOnceCut, sectionFor } from './thread-section.ts';
+import { aimFor, bigLength, doubtFor, factsFrom, standingLine } from './scene-parts.ts';
 
 export function threadScene(bench: WithJob, part: Part): Scene {
   const { job } = bench;
-  if (job.setup.byHand) return chasedScene(bench, part);
   const cutting = cuttingOf(bench, part);
   const { touchOff } = job.threads[part];
   const counts = touchOff !== null && touchOff.board === undefined && cutting.tracker !== null;
@@ -166,4 +163,47 @@ function untracked(bench: WithJob, part: Part): string {
   return feed
     ? 'With the cutter turning, feed in until it just marks the wood, then press Enter.'
     : 'Feed in until the cutter just marks the wood and press Enter. Or cut it and type the depth.';
+}
+
+/** The pair as planned; without a bore the cutter's widening is not known and left out. */
+function plannedPair(job: Job): Pair {
+  const bore = job.bore?.diameter ?? job.setup.plannedBore;
+  if (bore !== undefined) return pairOf(job, bore);
+  const { pitch, starts, cutter, depth } = job.setup;
+  const groove = (part: Part) => ({ depth: depth[part], tip: cutter.tip });
+  return { pitch: pitch.length, starts, angle: cutter.angle, female: groove('female'), male: groove('male') };
+}
+
+/** Spigot less bore, as kept or as aimed at; null where only one part is drawn. */
+function allowanceFor(job: Job, part: Part): Length | null {
+  if (part === 'female' || !job.bore) return null;
+  const aim = aimFor(job);
+  const spigot = job.spigot?.diameter ?? (aim.kind === 'aim' ? aim.target : null);
+  return spigot === null ? null : mm(spigot - job.bore.diameter);
+}
+
+const PARTS = { female: 'wood solid', male: 'bore solid, spigot grey' } as const;
+
+/** What the drawing shows: of a void depth only the plan. */
+export function sectionFor(job: Job, part: Part, depth: Length): SectionModel {
+  const allowance = allowanceFor(job, part);
+  const unknown = job.threads[part].tracker?.kind === 'void' || (job.setup.byHand && depth === 0);
+  const dots = unknown ? 'dots: as planned' : 'dots: uncut';
+  return {
+    planned: plannedPair(job),
+    cut: depth,
+    cutting: part,
+    allowance,
+    notes: [
+      PARTS[allowance === null ? 'female' : 'male'],
+      ...(leftToCut(job, part, depth) > 0 ? [dots] : []),
+    ],
+  };
+}
+
+/** The clearance once both threads are as deep as planned, or as they are now if that is deeper. */
+function clearanceOnceCut(job: Job, part: Part, depth: Length): Length | null {
+  const allowance = allowanceFor(job, part);
+  const limit = allowance === null || !job.bore ? null : limitOnceCut(job, job.bore.diameter, part, depth);
+  return limit === null ? null : mm(limit - (allowance ?? 0));
 }

@@ -11,13 +11,12 @@ import { chancesOf } from '../../core/thread/chances.ts';
 import { FIT_ORDER, type FitWord } from '../../core/thread/fit.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { cautionAt } from '../help.ts';
-import { stageKeys } from '../key-table.ts';
-import type { Table } from '../panels/table.ts';
+import { stageKeys } from '../keymap.ts';
+import type { Table } from '../panels/lists.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
 import { adviceWords, FIT_WORDS, fitName, looseness } from '../words.ts';
-import { doubtFor } from './memo.ts';
-import { factsFrom, standingLine } from './scene-parts.ts';
+import { doubtFor, factsFrom, standingLine } from './scene-parts.ts';
 
 const LONGEST_WORDS = Math.max(...FIT_ORDER.map((word) => FIT_WORDS[word].length));
 
