@@ -2,9 +2,8 @@
 import { forScreen } from '../core/safe-text.ts';
 import type { Length, LengthUnit } from '../core/units.ts';
 import { dashed, type Quantity } from '../kit/quantities.ts';
-import type { Resolved } from '../kit/resolve.ts';
+import { type Resolved, readSettings } from '../kit/setting-sources.ts';
 import { flagOf, type SettingKey, variableOf } from '../kit/settings.ts';
-import { readSettings } from '../kit/settings-file.ts';
 import { type KitTrouble, kitTroubleText } from '../kit/trouble.ts';
 import { homeOf } from '../records/home.ts';
 import type { Typed } from './command.ts';

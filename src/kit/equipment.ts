@@ -19,7 +19,7 @@ import {
   provenDetents,
   type Quantity,
 } from './quantities.ts';
-import { tomlLine } from './toml.ts';
+import { type TomlTable, tomlLine } from './toml.ts';
 import type { KitTrouble } from './trouble.ts';
 
 export interface Caliper extends CaliperFacts {
@@ -183,10 +183,7 @@ export const factsOf = <T extends Named>(kind: Kind<T>) =>
   }));
 
 /** A table's facts in its own words; the name is left out. */
-export const textsIn = <T extends Named>(
-  kind: Kind<T>,
-  table: Readonly<Record<string, unknown>>,
-): FactTexts =>
+export const textsIn = <T extends Named>(kind: Kind<T>, table: TomlTable): FactTexts =>
   Object.fromEntries(
     factsOf(kind).flatMap(({ key, of }) => {
       const text = asTyped(of, table[key]);
@@ -194,19 +191,17 @@ export const textsIn = <T extends Named>(
     }),
   );
 
-type ReadItem<T> =
-  | { readonly ok: true; readonly value: T; readonly troubles: readonly KitTrouble[] }
-  | { readonly ok: false; readonly troubles: readonly KitTrouble[] };
+/** `value` is undefined where the item is left out. */
+interface ReadItem<T> {
+  readonly value: T | undefined;
+  readonly troubles: readonly KitTrouble[];
+}
 
 const shownValue = (value: unknown): string =>
   value === undefined ? 'nothing' : forScreen(JSON.stringify(value) ?? '?');
 
 /** The item in a table of this kind; one wrong value leaves the whole item out, an unknown key is reported and ignored. */
-export function fromTable<T extends Named>(
-  kind: Kind<T>,
-  table: Readonly<Record<string, unknown>>,
-  where: string,
-): ReadItem<T> {
+export function fromTable<T extends Named>(kind: Kind<T>, table: TomlTable, where: string): ReadItem<T> {
   const bad: KitTrouble[] = [];
   const name = { of: itemName, name: 'name', key: 'name', needed: true, usual: undefined };
   const facts = [name, ...factsOf(kind)];
@@ -225,9 +220,7 @@ export function fromTable<T extends Named>(
   const unknown = Object.keys(table)
     .filter((key) => !known.includes(key))
     .map((key): KitTrouble => ({ kind: 'unknown-key', where, key, accepted: known }));
-  return isWhole(read)
-    ? { ok: true, value: read, troubles: unknown }
-    : { ok: false, troubles: [...bad, ...unknown] };
+  return { value: isWhole(read) ? read : undefined, troubles: [...bad, ...unknown] };
 }
 
 /** A new file of this kind: each typed fact under a comment, the others commented out with an example. */

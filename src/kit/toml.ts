@@ -1,23 +1,55 @@
-// Reads TOML 1.0, and changes one key of a text without touching any other character: the one file that knows the library.
+// TOML 1.0 files: read, listed, and one key changed without touching any other character. The one file that knows the library.
+import { readdirSync, readFileSync } from 'node:fs';
 import { isDeepStrictEqual } from 'node:util';
 import { parse, stringify, TomlError } from 'smol-toml';
+import type { KitTrouble } from './trouble.ts';
 
 /** What a key of ours may hold. */
 export type TomlValue = string | number | readonly string[];
+export type TomlTable = Readonly<Record<string, unknown>>;
 
-type TomlRead =
-  | { readonly ok: true; readonly table: Readonly<Record<string, unknown>> }
-  | { readonly ok: false; readonly line: number; readonly column: number; readonly why: string };
+/** What was read, or why it can't be; undefined where the file or folder does not exist. */
+type Read<T> = { readonly found: T | undefined } | { readonly trouble: KitTrouble };
+
+function reading<T>(where: string, read: () => T): Read<T> {
+  try {
+    return { found: read() };
+  } catch (error) {
+    const why = error instanceof Error && 'code' in error ? String(error.code) : String(error);
+    return why === 'ENOENT' ? { found: undefined } : { trouble: { kind: 'unreadable', where, why } };
+  }
+}
+
+export const textOfFile = (path: string): Read<string> => reading(path, () => readFileSync(path, 'utf8'));
+
+/** File names of a folder that end in .toml, in order. */
+export const tomlFilesIn = (folder: string): Read<readonly string[]> =>
+  reading(folder, () =>
+    readdirSync(folder)
+      .filter((name) => name.endsWith('.toml') && !name.startsWith('.'))
+      .sort(),
+  );
 
 /** The top table of a text, or where and why it isn't TOML; lines and columns count from 1. */
-export function readToml(text: string): TomlRead {
+export function tableIn(
+  text: string,
+  where = '',
+): { readonly found: TomlTable } | { readonly trouble: KitTrouble } {
   try {
-    return { ok: true, table: parse(text) };
+    return { found: parse(text) };
   } catch (error) {
     if (!(error instanceof TomlError)) throw error;
+    const { line, column } = error;
     const why = (error.message.split('\n')[0] ?? '').replace(/^Invalid TOML document: /, '');
-    return { ok: false, line: error.line, column: error.column, why };
+    return { trouble: { kind: 'not-toml', where, line, column, why } };
   }
+}
+
+/** The top table of a file. */
+export function tableOf(path: string): Read<TomlTable> {
+  const read = textOfFile(path);
+  if ('trouble' in read) return read;
+  return read.found === undefined ? { found: undefined } : tableIn(read.found, path);
 }
 
 /** `key = value` on one line, escaped as TOML asks. */
@@ -30,8 +62,8 @@ interface Span {
 }
 
 const holdsOnly = (text: string, key: string): boolean => {
-  const read = readToml(text);
-  return read.ok && isDeepStrictEqual(Object.keys(read.table), [key]);
+  const read = tableIn(text);
+  return 'found' in read && isDeepStrictEqual(Object.keys(read.found), [key]);
 };
 
 const startsKey = (key: string): RegExp => new RegExp(`^\\s*(?:${key}|"${key}"|'${key}')\\s*=`);
@@ -71,11 +103,11 @@ function checked(
   key: string,
   value: TomlValue | undefined,
 ): string | undefined {
-  const [old, made] = [readToml(before), readToml(after)];
-  if (!old.ok || !made.ok) return undefined;
-  const { [key]: _, ...rest } = old.table;
+  const [old, made] = [tableIn(before), tableIn(after)];
+  if ('trouble' in old || 'trouble' in made) return undefined;
+  const { [key]: _, ...rest } = old.found;
   const wanted = value === undefined ? rest : { ...rest, [key]: value };
-  return isDeepStrictEqual({ ...made.table }, wanted) ? after : undefined;
+  return isDeepStrictEqual({ ...made.found }, wanted) ? after : undefined;
 }
 
 /**
@@ -93,4 +125,17 @@ export function withKey(text: string, key: string, value: TomlValue | undefined)
   const at = span?.from ?? placeFor(lines, key);
   lines.splice(at, span ? span.to - span.from + 1 : 0, ...(made === '' ? [] : [made + end]));
   return checked(text, lines.join('\n'), key, value);
+}
+
+/** A file's new text, or why it can't be written. */
+export type Edited =
+  | { readonly ok: true; readonly path: string; readonly text: string }
+  | { readonly ok: false; readonly troubles: readonly KitTrouble[] };
+
+/** The file with its new text; without one, since the edit would have touched more, it is to stay as it is. */
+export function editedFile(path: string, text: string | undefined): Edited {
+  if (text !== undefined) return { ok: true, path, text };
+  const why = "this can't be changed without touching more of the file, so edit it by hand";
+  const kept = 'the file is unchanged';
+  return { ok: false, troubles: [{ kind: 'crossed', where: path, why, kept }] };
 }

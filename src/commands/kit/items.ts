@@ -1,10 +1,18 @@
 // The kit's items by name: listed, shown, added, changed, chosen and removed; in words and as JSON.
 import { capitalised, forScreen, pathForScreen } from '../../core/safe-text.ts';
 import { type FactTexts, factsOf, KIND_WORDS, KINDS, type KindWord } from '../../kit/equipment.ts';
-import { addedItem, changedItem, type Edited, removeItem, sameName } from '../../kit/item-files.ts';
-import { type AnyItem, itemsOf, type KitRead } from '../../kit/kit.ts';
+import {
+  type AnyItem,
+  addedItem,
+  changedItem,
+  itemsOf,
+  type KitRead,
+  removeItem,
+  sameName,
+} from '../../kit/kit.ts';
+import { changedSettings } from '../../kit/setting-sources.ts';
 import { flagOf, variableOf } from '../../kit/settings.ts';
-import { changedSettings } from '../../kit/settings-file.ts';
+import type { Edited } from '../../kit/toml.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { answer, endWith } from '../ending.ts';
 import { openKit, sayTroubles, withItem, writeOrSay } from './open-kit.ts';

@@ -1,7 +1,6 @@
 // Where the kit's commands begin: the kit read from the turner's files, what is wrong in it, and its files written.
 import { forScreen } from '../../core/safe-text.ts';
-import { sameName } from '../../kit/item-files.ts';
-import { type AnyItem, itemsOf, type KitRead, readKit } from '../../kit/kit.ts';
+import { type AnyItem, itemsOf, type KitRead, readKit, sameName } from '../../kit/kit.ts';
 import type { SettingKey } from '../../kit/settings.ts';
 import { type KitTrouble, kitTroubleText } from '../../kit/trouble.ts';
 import { type Home, homeOf } from '../../records/home.ts';

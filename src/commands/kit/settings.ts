@@ -3,6 +3,7 @@ import { existsSync } from 'node:fs';
 import { refusal } from '../../core/quantity.ts';
 import { forScreen, pathForScreen } from '../../core/safe-text.ts';
 import { dashed } from '../../kit/quantities.ts';
+import { changedSettings, newSettingsFile, settingsPath } from '../../kit/setting-sources.ts';
 import {
   flagOf,
   SETTING_KEYS,
@@ -11,7 +12,6 @@ import {
   settingNamed,
   variableOf,
 } from '../../kit/settings.ts';
-import { changedSettings, newSettingsFile, settingsPath } from '../../kit/settings-file.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { answer, endWith } from '../ending.ts';
 import { openKit, sayTroubles, writeOrSay } from './open-kit.ts';
