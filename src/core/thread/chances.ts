@@ -76,7 +76,7 @@ export const allowanceBudget = ({ bore, spigot }: Pick<BudgetInputs, 'bore' | 's
   combine(diameters(bore, spigot));
 
 const biasContribution = (spread: Length | undefined): readonly Contribution[] =>
-  spread === undefined ? [] : [{ name: 'bias of this setup', standard: spread, sensitivity: 1, ...known }];
+  spread === undefined ? [] : [{ name: "this setup's bias", standard: spread, sensitivity: 1, ...known }];
 
 const withoutDepths = (from: Pick<BudgetInputs, 'bore' | 'spigot' | 'biasSpread' | 'others'>) => [
   ...diameters(from.bore, from.spigot),
