@@ -4,9 +4,9 @@ import { Runner } from '../../src/commands/bench/runner.ts';
 import type { FeedFound } from '../../src/core/bench/calibration/model.ts';
 import type { Entry, Fact, KeptReading } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
-import { type JobLine, jobOf } from '../../src/core/bench/job.ts';
+import { type Job, type JobLine, jobOf } from '../../src/core/bench/job.ts';
 import type { Kit, Setup } from '../../src/core/bench/setup.ts';
-import type { Bench, Refusal } from '../../src/core/bench/state.ts';
+import type { Bench, KeepQuestion, Refusal } from '../../src/core/bench/state.ts';
 import { startBench } from '../../src/core/bench/step.ts';
 import type { TeachingOrder } from '../../src/core/bench/teaching.ts';
 import { defaultBounds } from '../../src/core/thread/fit.ts';
@@ -52,6 +52,32 @@ export const TYPED_BORE = {
   how: 'typed',
 } as const;
 
+const MOMENT = millis(0);
+/** What a word of a script stands for; see `play`. */
+const WORDS: { readonly [word: string]: BenchEvent } = {
+  keep: { kind: 'action', action: 'keep' },
+  again: { kind: 'action', action: 'again' },
+  next: { kind: 'action', action: 'next' },
+  back: { kind: 'action', action: 'back' },
+  enter: { kind: 'entered' },
+  erase: { kind: 'erased' },
+  esc: { kind: 'escaped' },
+  up: { kind: 'moved', by: -1 },
+  down: { kind: 'moved', by: 1 },
+  '+': { kind: 'detent-keyed', by: 1 },
+  '-': { kind: 'detent-keyed', by: -1 },
+  undo: { kind: 'undo-asked' },
+  unit: { kind: 'unit-switched' },
+  help: { kind: 'help-switched' },
+  note: { kind: 'note-asked' },
+  calibrate: { kind: 'calibrate-asked' },
+  restart: { kind: 'board-restarted', heardAt: MOMENT },
+  overrun: { kind: 'feed-overran', heardAt: MOMENT },
+  silent: { kind: 'line-silent', heardAt: MOMENT },
+  open: { kind: 'link-opened', port: 'p', heardAt: MOMENT },
+  lost: { kind: 'link-lost', port: 'p', why: 'unplugged', heardAt: MOMENT },
+};
+
 /** A running bench whose entries stay in memory; `broken` makes saving fail until it is set back. */
 export class Table {
   readonly runner: Runner;
@@ -80,6 +106,41 @@ export class Table {
     return notice?.kind === 'refused' ? notice.why : null;
   }
 
+  /** What the turner is asked; null where nothing is. */
+  get asked(): KeepQuestion | null {
+    const { notice } = this.bench;
+    return notice?.kind === 'question' ? notice.ask : null;
+  }
+
+  /** The job on the bench; a test without one is wrong. */
+  get job(): Job {
+    return this.bench.job ?? fail('a job');
+  }
+
+  /** The bench as a stage gets it. */
+  get ready(): Bench & { readonly job: Job } {
+    return { ...this.bench, job: this.job };
+  }
+
+  /** What waits to be kept, in millimetres. */
+  get values(): readonly number[] {
+    return this.bench.readings.map(({ value }) => value);
+  }
+
+  /** What a turner sees of what was done: what was refused, asked, kept last and typed. */
+  get seen() {
+    const { notice, typed, place } = this.bench;
+    return {
+      refused: this.refusal,
+      asked: this.asked,
+      kept: this.lastFact,
+      values: this.values,
+      notice,
+      typed,
+      place,
+    };
+  }
+
   /** The kinds of what was kept, in order. */
   get kinds(): readonly Fact['kind'][] {
     return this.entries.map(({ fact }) => fact.kind);
@@ -96,6 +157,32 @@ export class Table {
   do(...events: readonly BenchEvent[]): this {
     for (const event of events) this.runner.dispatch(event);
     return this;
+  }
+
+  /**
+   * A script, word by word: those of `WORDS`; `@spigot` goes to that stage (`@bore-thread`), `=42.30` types and enters it,
+   * `~4` types it only, `43.4x4` is read four times, `board` and `board:bench-02` speak, `feed:7` is their count,
+   * `detents:5` turns the handle on, `wait:2500` lets time pass.
+   */
+  play(script: string): this {
+    for (const word of script.split(' ').filter((one) => one !== '')) this.#word(word);
+    return this;
+  }
+
+  #word(word: string): void {
+    const event = WORDS[word];
+    const [head = '', tail = ''] = word.split(':');
+    const [value, times] = word.split('x').map(Number);
+    if (event) this.do(event);
+    else if (word.startsWith('@')) this.to(word.slice(1).replace('-', ' '));
+    else if (word.startsWith('=')) this.type(word.slice(1));
+    else if (word.startsWith('~')) this.typing(word.slice(1));
+    else if (head === 'board') this.board(0, tail || 'bench-01');
+    else if (head === 'feed') this.feed(Number(tail));
+    else if (head === 'detents') this.detents(Number(tail));
+    else if (head === 'wait') this.pass(Number(tail));
+    else if (Number.isFinite(value) && times) this.reads(Number(value), times);
+    else throw new Error(`no such word of a script: ${word}`);
   }
 
   /** Types text and closes it with Enter. */
@@ -229,3 +316,6 @@ export class Table {
     };
   }
 }
+
+/** A bench on which this script was played. */
+export const played = (script: string, setup: Setup = threaded): Table => new Table(setup).play(script);

@@ -1,8 +1,9 @@
 // Teaching at the virtual bench: how fast its time runs, which mishaps were ordered, and the true sizes beside the kept ones.
-import { type FitWord, fitOf, fitWord } from '../thread/fit.ts';
+import { type Fit, type FitWord, fitOf, fitWord } from '../thread/fit.ts';
+import { type FitRefusal, fitRefusalText } from '../thread/pair.ts';
 import { type Length, mm } from '../units.ts';
 import type { Stage } from './entry.ts';
-import type { Job } from './job.ts';
+import type { Job, Spigot } from './job.ts';
 import type { Part } from './setup.ts';
 import { boundsNow, expectedOf } from './target.ts';
 import { pairOf } from './threads.ts';
@@ -43,8 +44,15 @@ export const isMishap = (order: TeachingOrder): order is Mishap =>
   (MISHAPS as readonly TeachingOrder[]).includes(order);
 
 interface PairOutcome {
+  readonly kind: 'outcome';
   readonly clearance: Length;
   readonly word: FitWord;
+}
+
+/** Such threads have no fit, or nobody measured how deep they are. */
+interface NoOutcome {
+  readonly kind: 'no-fit';
+  readonly why: string;
 }
 
 interface Beside {
@@ -52,14 +60,14 @@ interface Beside {
   readonly real: Length;
 }
 
-export interface ComparedWithTruth {
+interface ComparedWithTruth {
   readonly bore: Beside;
   readonly spigot: Beside;
   /** Only grooves that were cut on the virtual bench and kept. */
   readonly depth: { readonly [part in Part]: Beside | null };
-  /** As the bench worked it out from what was kept, and as it is; null where such threads have no fit. */
-  readonly computed: PairOutcome | null;
-  readonly real: PairOutcome | null;
+  /** As the bench worked it out from what was kept, and as it is. */
+  readonly computed: PairOutcome | NoOutcome;
+  readonly real: PairOutcome | NoOutcome;
 }
 
 const depthBeside = ({ threads }: Job, { depth }: Truth, part: Part): Beside | null => {
@@ -68,39 +76,54 @@ const depthBeside = ({ threads }: Job, { depth }: Truth, part: Part): Beside | n
 };
 
 /** The clearance that the true sizes give by geometry alone; a groove that was never cut counts as the job has it. */
-function realClearance(job: Job, { bore, spigot, depth }: Truth): Length | null {
-  if (spigot === null) return null;
-  if (job.setup.fit === 'plain') return mm(bore - spigot);
+function realFit(
+  job: Job,
+  { bore, depth }: Truth,
+  spigot: Length,
+): Pick<Fit, 'kind' | 'clearance'> | FitRefusal {
+  if (job.setup.fit === 'plain') return { kind: 'fit', clearance: mm(bore - spigot) };
   const thread = (part: Part) => {
     const groove = { kind: 'thread-cut', part, detents: null, depth: depth[part], proven: false } as const;
     return depth[part] > 0 ? { ...job.threads[part], cut: groove } : job.threads[part];
   };
   const asCut: Job = { ...job, threads: { female: thread('female'), male: thread('male') } };
-  const fit = fitOf(pairOf(asCut, bore), bore, spigot);
-  return fit.kind === 'fit' ? fit.clearance : null;
+  return fitOf(pairOf(asCut, bore), bore, spigot);
+}
+
+const outcomeOf = (job: Job, clearance: Length): PairOutcome => ({
+  kind: 'outcome',
+  clearance,
+  word: fitWord(clearance, boundsNow(job)),
+});
+
+function realOutcomeWith(job: Job, truth: Truth, spigot: Length): PairOutcome | NoOutcome {
+  const fit = realFit(job, truth, spigot);
+  return fit.kind === 'fit' ? outcomeOf(job, fit.clearance) : { kind: 'no-fit', why: fitRefusalText(fit) };
 }
 
 /** What the pair really does when it is tried; null before there is one, and where such threads have no fit. */
 export function realOutcome(job: Job, truth: Truth): PairOutcome | null {
-  const clearance = realClearance(job, truth);
-  return clearance === null ? null : { clearance, word: fitWord(clearance, boundsNow(job)) };
+  const real = truth.spigot && realOutcomeWith(job, truth, truth.spigot);
+  return real?.kind === 'outcome' ? real : null;
+}
+
+function computedOutcome(job: Job, spigot: Spigot): PairOutcome | NoOutcome {
+  const expected = expectedOf(job, spigot);
+  if (expected.kind === 'expected') return outcomeOf(job, expected.clearance);
+  const why = expected.kind === 'no-fit' ? expected.why : 'nobody measured how deep its threads are';
+  return { kind: 'no-fit', why };
 }
 
 /** Kept and true side by side, and what the difference does to the fit; null before both diameters are kept. */
 export function comparedWithTruth(job: Job, truth: Truth): ComparedWithTruth | null {
   const { bore, spigot } = job;
   if (!bore || !spigot || truth.spigot === null) return null;
-  const expected = expectedOf(job, spigot);
-  const computed =
-    expected.kind === 'expected'
-      ? { clearance: expected.clearance, word: fitWord(expected.clearance, boundsNow(job)) }
-      : null;
   return {
     bore: { kept: bore.diameter, real: truth.bore },
     spigot: { kept: spigot.diameter, real: truth.spigot },
     depth: { female: depthBeside(job, truth, 'female'), male: depthBeside(job, truth, 'male') },
-    computed,
-    real: realOutcome(job, truth),
+    computed: computedOutcome(job, spigot),
+    real: realOutcomeWith(job, truth, truth.spigot),
   };
 }
 

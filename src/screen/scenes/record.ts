@@ -93,14 +93,15 @@ function truthRows({ teaching, unit, job }: WithJob): Table['rows'] {
   const beside = (sizes: typeof depth.female): string | null =>
     sizes && `kept ${lengthFigure(sizes.kept, unit)}, truly ${lengthFigure(sizes.real, unit)}`;
   const outcome = (of: typeof real): string =>
-    of
+    of.kind === 'outcome'
       ? `${lengthFigure(looseness(job.setup, of.clearance).value, unit)} (${fitName(job.setup, of.word)})`
       : 'no fit';
-  const { name } = looseness(job.setup, real?.clearance ?? mm(0));
+  const { name } = looseness(job.setup, real.kind === 'outcome' ? real.clearance : mm(0));
   const wrong = teaching.mishaps.map((mishap) => MISHAP_NAMES[mishap]).join(', ');
   return [
     { name, value: `computed ${outcome(computed)}, truly ${outcome(real)}`, strong: true },
     ...factsFrom({
+      'why no fit': real.kind === 'no-fit' ? real.why : computed.kind === 'no-fit' ? computed.why : null,
       bore: beside(bore),
       spigot: beside(spigot),
       'went wrong': wrong || null,
