@@ -6,7 +6,6 @@ import { type Angle, inDegrees, type Length, type LengthUnit } from '../core/uni
 import { anyAngle } from '../kit/quantities.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { settingsBeside } from './command-settings.ts';
-import { answer, wrongUse } from './ending.ts';
 import {
   type AnswersTo,
   askOptions,
@@ -15,6 +14,7 @@ import {
   readOptions,
   settingOptions,
 } from './options.ts';
+import { answer, wrongUse } from './output.ts';
 import { BORED, PITCH, STARTS } from './thread-options.ts';
 
 const OPTIONS = {

@@ -9,7 +9,7 @@ import {
   type Output,
   type Typed,
 } from './command.ts';
-import { answer, endWith } from './ending.ts';
+import { answer, endWith } from './output.ts';
 
 /** What a shell may offer: a word with what it is, or the names of files or folders. */
 type Offer = { readonly word: string; readonly about: string } | ':files' | ':folders';

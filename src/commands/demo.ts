@@ -3,8 +3,8 @@ import { MISHAPS, type Mishap } from '../core/bench/teaching.ts';
 import { countOf } from '../kit/quantities.ts';
 import { SETTING_KEYS, type SettingKey } from '../kit/settings.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { endWith } from './ending.ts';
 import { readOptions, settingOptions } from './options.ts';
+import { endWith } from './output.ts';
 
 /** Settings of real devices; the virtual bench simulates its own. */
 const OF_REAL_DEVICES: ReadonlySet<SettingKey> = new Set(['port', 'baud', 'caliper', 'cutter', 'feed']);

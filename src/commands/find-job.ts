@@ -5,8 +5,8 @@ import type { Records } from '../records/jobs.ts';
 import type { JobSummary } from '../records/list.ts';
 import { troubleText } from '../records/trouble.ts';
 import type { ExitCode, Output } from './command.ts';
-import { endWith } from './ending.ts';
 import { safeMessage } from './open-records.ts';
+import { endWith } from './output.ts';
 
 export type JobFound =
   | { readonly ok: true; readonly job: JobSummary }

@@ -1,9 +1,9 @@
 // `lidwright fit`: the spigot for a bore, its band, what any other spigot would give, and how sure all that is.
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { answer, endWith, wrongUse } from './ending.ts';
 import { FIT_OPTIONS, readFit } from './fit/options.ts';
 import { fitReport } from './fit/report.ts';
 import { askOptions, JSON_OPTION, settingOptions } from './options.ts';
+import { answer, endWith, wrongUse } from './output.ts';
 
 function run(typed: Typed, output: Output): ExitCode {
   const question = readFit(typed);

@@ -12,9 +12,9 @@ import { homeOf } from '../records/home.ts';
 import { Watch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
-import { endWith } from './ending.ts';
 import { eventObject, eventText } from './line-report.ts';
 import { readOptions, settingOptions } from './options.ts';
+import { endWith } from './output.ts';
 import { choosePort, lastPort } from './port-choice.ts';
 
 /** Rows held for a reader of stdout that is slower than the line. */

@@ -5,7 +5,7 @@ import { homeOf } from '../records/home.ts';
 import { openRecords, type Records } from '../records/jobs.ts';
 import { type Kept, type RecordsTrouble, troubleText } from '../records/trouble.ts';
 import type { ExitCode, Output } from './command.ts';
-import { endWith } from './ending.ts';
+import { endWith } from './output.ts';
 
 /** Messages name files and give reasons: longer than a line of the wire, and still bounded. */
 const LONGEST_MESSAGE = 2000;

@@ -1,7 +1,7 @@
-// Where words go: data to stdout, messages to stderr; a quiet end when the reader has gone, a sentence when the disk is full.
+// Where words go (data to stdout, messages to stderr), how a command ends with them, and what happens when they can't be written.
 import { once } from 'node:events';
 import { forFile } from '../core/safe-text.ts';
-import type { Output } from './command.ts';
+import type { ExitCode, Output, Typed } from './command.ts';
 
 const wantsColour = (): boolean =>
   process.stdout.isTTY === true && !process.env.NO_COLOR && process.env.TERM !== 'dumb';
@@ -41,3 +41,24 @@ export function standardOutput(): Output {
     columns: process.stdout.columns || 80,
   };
 }
+
+/** The answer in the form that was asked for. */
+export function answer({ options }: Typed, output: Output, json: object, lines: readonly string[]): ExitCode {
+  for (const line of options.json === true ? [JSON.stringify(json)] : lines) output.data(line);
+  return 0;
+}
+
+/** Says why there's no answer, a sentence a line. */
+export function endWith(output: Output, code: ExitCode, ...sentences: readonly string[]): ExitCode {
+  for (const sentence of sentences) output.message(sentence);
+  return code;
+}
+
+/** Wrong use: every error on its own line, then where help is. */
+export const wrongUse = (command: string, errors: readonly string[], output: Output): ExitCode =>
+  endWith(
+    output,
+    2,
+    ...errors,
+    `Nothing was done. \`lidwright ${command} --help\` shows what is accepted, with an example.`,
+  );

@@ -1,7 +1,7 @@
 // `lidwright plan`: walls, turns, lengths, grooves, passes and speeds for a threaded box, or why it isn't possible.
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { answer, endWith, wrongUse } from './ending.ts';
 import { askOptions, JSON_OPTION, readOptions, settingOptions } from './options.ts';
+import { answer, endWith, wrongUse } from './output.ts';
 import { PLAN_OPTIONS, readPlan } from './plan/options.ts';
 import { answerPlan, planJson, planLines } from './plan/report.ts';
 

@@ -5,9 +5,9 @@ import { type FoundPort, findPorts, type PortsFound } from '../link/ports.ts';
 import { type LineStats, PROBE_PATIENCE, type Probe, probePort } from '../link/probe.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
-import { answer, endWith } from './ending.ts';
 import { lineQuality } from './line-quality.ts';
 import { JSON_LINES, settingOptions } from './options.ts';
+import { answer, endWith } from './output.ts';
 import { NO_PORTS } from './port-choice.ts';
 
 /** One port as an object: `kind` first, then `v`; counts are over the time of listening. Only listed without a probe. */

@@ -9,9 +9,9 @@ import type { SettingKey } from '../kit/settings.ts';
 import { Watch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { commandSettings } from './command-settings.ts';
-import { answer, endWith, wrongUse } from './ending.ts';
 import { eventObject, eventText } from './line-report.ts';
 import { JSON_LINES, settingOptions } from './options.ts';
+import { answer, endWith, wrongUse } from './output.ts';
 import { readTraceRows } from './replay/trace.ts';
 
 /** Settings of the bench screen that apply to a watched trace. */

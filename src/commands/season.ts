@@ -4,8 +4,8 @@ import { inPercent } from '../core/units.ts';
 import { equilibriumMoisture, type OutOfDomain, outOfDomainText } from '../core/wood/moisture.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { settingsBeside, unitFor } from './command-settings.ts';
-import { answer, wrongUse } from './ending.ts';
 import { askOptions, readOptions, settingOptions, unitTyped } from './options.ts';
+import { answer, wrongUse } from './output.ts';
 import { type Air, airQuantity, readSeason, SEASON_OPTIONS } from './season/options.ts';
 import { answerSeason, isYes, seasonJson, seasonLines } from './season/report.ts';
 

@@ -3,10 +3,10 @@ import type { Job } from '../core/bench/job.ts';
 import { lengthUnit } from '../kit/quantities.ts';
 import type { JobSummary } from '../records/list.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { answer, endWith, wrongUse } from './ending.ts';
 import { withJob } from './find-job.ts';
 import { jobIn, safeMessage, withRecords } from './open-records.ts';
 import { readOptions } from './options.ts';
+import { answer, endWith, wrongUse } from './output.ts';
 
 const say = (output: Output, code: ExitCode, words: string): ExitCode =>
   endWith(output, code, `sheet: ${safeMessage(words)}`);

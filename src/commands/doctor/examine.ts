@@ -16,9 +16,9 @@ import type { Home } from '../../records/home.ts';
 import { glyphsOf } from '../../screen/glyphs.ts';
 import { colourDepthOf } from '../../screen/theme.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { answer, endWith } from '../ending.ts';
 import { openKit } from '../kit/open-kit.ts';
 import { readOptions } from '../options.ts';
+import { answer, endWith } from '../output.ts';
 import { choosePort, lastPort } from '../port-choice.ts';
 import {
   type Access,

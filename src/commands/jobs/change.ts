@@ -7,9 +7,9 @@ import { newId, type Records } from '../../records/jobs.ts';
 import type { JobSummary } from '../../records/list.ts';
 import { jobStoreIn } from '../bench/job-store.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { endWith } from '../ending.ts';
 import { withJob } from '../find-job.ts';
 import { orReport, withRecords } from '../open-records.ts';
+import { endWith } from '../output.ts';
 import { factWords, jobObject } from './words.ts';
 
 const LONGEST_NAME = 200;

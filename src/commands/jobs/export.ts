@@ -7,9 +7,9 @@ import { exportJobs, exportReadings, type Sink } from '../../records/export.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { Kept } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { endWith } from '../ending.ts';
 import { findJob, type JobFound } from '../find-job.ts';
 import { orReport, progressOf, safeMessage, withRecords } from '../open-records.ts';
+import { endWith } from '../output.ts';
 
 /** Text gathered before it is written: a system call per line would take most of the time. */
 const TOGETHER = 256 * 1024;

@@ -5,8 +5,8 @@ import { lineOf } from '../../records/codec/row.ts';
 import { type ImportReport, importJobs } from '../../records/import.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { endWith } from '../ending.ts';
 import { progressOf, reportTrouble, safeMessage, withRecords } from '../open-records.ts';
+import { endWith } from '../output.ts';
 
 /** Bytes read and written in one transaction. */
 const CHUNK = 1024 * 1024;

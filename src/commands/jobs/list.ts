@@ -4,9 +4,9 @@ import { countOf, type Quantity } from '../../kit/quantities.ts';
 import { lineOf } from '../../records/codec/row.ts';
 import { COUNTED_AT_MOST, type JobFilter, type JobList } from '../../records/list.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { endWith, wrongUse } from '../ending.ts';
 import { orReport, withRecords } from '../open-records.ts';
 import { type OptionReader, readOptions } from '../options.ts';
+import { endWith, wrongUse } from '../output.ts';
 import { jobLine, jobObject } from './words.ts';
 
 const SHOWN = 20;

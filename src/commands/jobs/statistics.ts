@@ -10,8 +10,8 @@ import { lineOf } from '../../records/codec/row.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { Kept } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { endWith } from '../ending.ts';
 import { orReport, progressOf, withRecords } from '../open-records.ts';
+import { endWith } from '../output.ts';
 
 /** What jobs on one setup came to. */
 interface SetupFigures {

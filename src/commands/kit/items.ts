@@ -14,7 +14,7 @@ import { changedSettings } from '../../kit/setting-sources.ts';
 import { flagOf, variableOf } from '../../kit/settings.ts';
 import type { Edited } from '../../kit/toml.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { answer, endWith } from '../ending.ts';
+import { answer, endWith } from '../output.ts';
 import { openKit, sayTroubles, withItem, writeOrSay } from './open-kit.ts';
 
 const isInUse = (read: KitRead, item: AnyItem): boolean =>

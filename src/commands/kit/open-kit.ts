@@ -6,7 +6,7 @@ import { type KitTrouble, kitTroubleText } from '../../kit/trouble.ts';
 import { type Home, homeOf } from '../../records/home.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { flagsAmong } from '../command-settings.ts';
-import { endWith } from '../ending.ts';
+import { endWith } from '../output.ts';
 import { writeTrouble } from '../save-feed.ts';
 
 /** The kit as it is now; of the flags typed, only `keys` are settings. */

@@ -13,7 +13,7 @@ import {
   variableOf,
 } from '../../kit/settings.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { answer, endWith } from '../ending.ts';
+import { answer, endWith } from '../output.ts';
 import { openKit, sayTroubles, writeOrSay } from './open-kit.ts';
 
 /** Where a value comes from, as a person would look for it. */

@@ -15,10 +15,10 @@ import type { TraceRow } from '../../wire/trace.ts';
 import { openBench } from '../bench/open.ts';
 import { devicesOf, displayFor, refusedStart } from '../bench/start.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { endWith, wrongUse } from '../ending.ts';
 import { openKit } from '../kit/open-kit.ts';
 import { reportTrouble } from '../open-records.ts';
 import { readOptions } from '../options.ts';
+import { endWith, wrongUse } from '../output.ts';
 import { readTraceRows } from './trace.ts';
 
 const NOT_SAVED = 'a replay saves nothing';
