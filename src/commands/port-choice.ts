@@ -1,8 +1,11 @@
-// Which port to use when none was named: the one used last, else the only one that can be a board's, else none, and why.
+// Which port to use when none was named (the one used last, else the only one that can be a board's), and the bench's link to it.
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { forScreen } from '../core/safe-text.ts';
-import { type FoundPort, isLikely } from '../link/ports.ts';
+import type { Settings } from '../kit/settings.ts';
+import type { Link } from '../link/link.ts';
+import { type FoundPort, findPorts, isLikely } from '../link/ports.ts';
+import { createSerialLink } from '../link/serial-link.ts';
 import { type Home, writePrivately } from '../records/home.ts';
 
 export type PortChoice =
@@ -50,3 +53,23 @@ export function rememberPort(home: Home, path: string): void {
     return;
   }
 }
+
+type PortSettings = Pick<Settings, 'port' | 'baud'>;
+
+function linkTo(home: Home, path: string, baud: number): Link {
+  rememberPort(home, path);
+  return createSerialLink({ path, baud });
+}
+
+function linkAmong(home: Home, found: readonly FoundPort[], baud: number): Link | null {
+  const choice = choosePort(found, lastPort(home), false);
+  return choice.kind === 'chosen' ? linkTo(home, choice.path, baud) : null;
+}
+
+/** The link to open at the start; null with no port, or with several and none of them known. */
+export const findLink = async (home: Home, { port, baud }: PortSettings): Promise<Link | null> =>
+  port === '' ? linkAmong(home, (await findPorts()).ports, baud) : linkTo(home, port, baud);
+
+/** A board that was plugged in meanwhile; only folders are looked at, since this is asked every few seconds. */
+export const seekLink = async (home: Home, { baud }: PortSettings): Promise<Link | null> =>
+  linkAmong(home, (await findPorts(async () => [])).ports, baud);

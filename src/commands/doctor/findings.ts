@@ -4,7 +4,7 @@ import type { Probe } from '../../link/probe.ts';
 import type { Glyphs } from '../../screen/glyphs.ts';
 import type { ColourDepth } from '../../screen/theme.ts';
 import type { ExitCode } from '../command.ts';
-import { lineQuality } from '../line-quality.ts';
+import { lineQuality } from '../line-report.ts';
 
 export interface Finding {
   readonly what: string;
