@@ -1,7 +1,13 @@
-// Writes the job sheet of a job: one printed page as HTML, or its drawings alone as SVG; to stdout, or to a file.
+// Writes the job sheet of a job: one printed page as HTML, or its drawings alone as SVG; to stdout, or to a file, never over another file.
+
+import { closeSync, existsSync, openSync, readSync, realpathSync, statSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
 import type { Job } from '../core/bench/job.ts';
+import { plainName } from '../core/safe-text.ts';
 import { lengthUnit } from '../kit/quantities.ts';
+import { writePrivately } from '../records/home.ts';
 import type { JobSummary } from '../records/list.ts';
+import { MARK } from '../sheet/svg.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { withJob } from './find-job.ts';
 import { jobIn, safeMessage, withRecords } from './open-records.ts';
@@ -36,18 +42,57 @@ async function written(summary: JobSummary, job: Job, typed: Typed, output: Outp
   return delivered(markup, about, typed, output);
 }
 
-async function delivered(markup: string, about: object, typed: Typed, output: Output): Promise<ExitCode> {
+function delivered(markup: string, about: object, typed: Typed, output: Output): ExitCode {
   const path = typed.options.file as string | undefined;
   const bytes = Buffer.byteLength(markup);
   if (path === undefined)
     return answer(typed, output, { ...about, file: null, bytes, markup }, [markup.trimEnd()]);
-  const { deliverTo } = await import('./sheet/deliver.ts');
-  const done = deliverTo(path, markup);
-  if (!done.ok) return say(output, 3, `${path}: ${done.why}.`);
-  const { replaced } = done;
+  const replaced = existsSync(path);
+  const trouble = troubleWriting(path, markup);
+  if (trouble !== undefined) return say(output, 3, `${path}: ${trouble}.`);
   answer(typed, output, { ...about, file: path, replaced, bytes }, []);
   if (typed.options.json === true) return 0;
   return say(output, 0, `written to ${path}${replaced ? ', replacing the sheet that was there' : ''}`);
+}
+
+/** A file name for a job's sheet: its number, the plain letters and digits of its name, and the day. */
+export const sheetFileName = (number: number, name: string, day: string): string =>
+  `${[`job-${number}`, plainName(name), day].filter((part) => part !== '').join('-')}.html`;
+
+/** The mark is near the beginning of a page and of a drawing. */
+const BEGINNING = 4096;
+
+function beginningOf(path: string): string {
+  const file = openSync(path, 'r');
+  try {
+    const bytes = Buffer.alloc(BEGINNING);
+    return bytes.toString('utf8', 0, readSync(file, bytes, 0, BEGINNING, 0));
+  } finally {
+    closeSync(file);
+  }
+}
+
+/** Why nothing may be written there; undefined where it may. */
+function inTheWay(path: string): string | undefined {
+  const folder = dirname(resolve(path));
+  if (!existsSync(folder)) return 'no such folder. Make it first, or choose another --file';
+  if (!existsSync(path)) return undefined;
+  const isSheet = statSync(path).isFile() && beginningOf(path).includes(MARK);
+  return isSheet
+    ? undefined
+    : "already exists and isn't a job sheet, so it was left unchanged. Choose another --file, or move it away";
+}
+
+/** Writes the whole sheet or nothing; a power cut leaves the old one or the new one. Answers why it could not be written. */
+function troubleWriting(path: string, markup: string): string | undefined {
+  try {
+    const why = inTheWay(path);
+    if (why === undefined) writePrivately(existsSync(path) ? realpathSync(path) : path, markup);
+    return why;
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    return `can't be written (${reason}). Choose another --file`;
+  }
 }
 
 export const sheetCommand: CommandSpec = {

@@ -1,7 +1,7 @@
 // The two displays at their edges: a terminal that is slow to take what is drawn, and the escape key in plain sentences.
 import { PassThrough, Writable } from 'node:stream';
 import { afterEach, expect, test } from 'vitest';
-import { drawnDisplay } from '../../src/commands/bench/drawn-display.ts';
+import { drawnDisplay } from '../../src/commands/bench/displays.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { Table } from '../support/bench.ts';
 import { Day } from '../support/day.ts';

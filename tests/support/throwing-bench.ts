@@ -1,6 +1,6 @@
 // The real bench on the real records, but for one thing: while 13 is typed, what the screen is given makes a component throw.
 
-import { drawnDisplay } from '../../src/commands/bench/drawn-display.ts';
+import { drawnDisplay } from '../../src/commands/bench/displays.ts';
 import { openBench } from '../../src/commands/bench/open.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { readKit } from '../../src/kit/kit.ts';

@@ -3,7 +3,7 @@ import { existsSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'no
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { COMMANDS } from '../../src/commands/all.ts';
-import { sheetFileName } from '../../src/commands/sheet/deliver.ts';
+import { sheetFileName } from '../../src/commands/sheet.ts';
 import { mm } from '../../src/core/units.ts';
 import { runLine } from '../support/command-run.ts';
 import { freshHome, must, opened } from '../support/records-home.ts';

@@ -15,11 +15,10 @@ import { openKit } from '../kit/open-kit.ts';
 import { jobIn, reportTrouble } from '../open-records.ts';
 import { endWith } from '../output.ts';
 import { saveFeed } from '../save-feed.ts';
-import { sheetFileName } from '../sheet/deliver.ts';
-import { drawnDisplay } from './drawn-display.ts';
+import { sheetFileName } from '../sheet.ts';
+import { drawnDisplay, spokenDisplay } from './displays.ts';
 import type { Devices } from './line.ts';
 import { type BenchSettings, openBench, type StartOptions } from './open.ts';
-import { spokenDisplay } from './spoken-display.ts';
 
 export async function startFrom(typed: Typed, output: Output, begin: StartOptions): Promise<ExitCode> {
   const { home, read: found } = openKit(typed, SETTING_KEYS);
