@@ -5,7 +5,6 @@ import { planRefusalText } from '../core/plan/refusal.ts';
 import { type Angle, inDegrees, type Length, type LengthUnit } from '../core/units.ts';
 import { anyAngle } from '../kit/quantities.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { settingsBeside } from './command-settings.ts';
 import {
   type AnswersTo,
   askOptions,
@@ -13,6 +12,7 @@ import {
   neededOption,
   readOptions,
   settingOptions,
+  settingsBeside,
 } from './options.ts';
 import { answer, wrongUse } from './output.ts';
 import { BORED, PITCH, STARTS } from './thread-options.ts';

@@ -2,8 +2,8 @@
 import { factsOf, KIND_WORDS, KINDS } from '../kit/equipment.ts';
 import { SETTING_KEYS } from '../kit/settings.ts';
 import type { CommandSpec, ExitCode, OptionSpec, Output, Typed } from './command.ts';
-import { BY_PAIR, BY_TRAVEL } from './kit/calibrate-options.ts';
 import { askOptions, JSON_LINES, option, settingOptions } from './options.ts';
+import { BY_PAIR, BY_TRAVEL } from './thread-options.ts';
 
 const JSON_IN_MM = { ...JSON_LINES, about: `${JSON_LINES.about}, lengths in mm` };
 const NAME = { name: '<name>', about: 'its name in the kit' };

@@ -11,9 +11,8 @@ import { createVirtualLink } from '../link/virtual-link.ts';
 import { homeOf } from '../records/home.ts';
 import { Watch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { commandSettings } from './command-settings.ts';
 import { eventObject, eventText } from './line-report.ts';
-import { readOptions, settingOptions } from './options.ts';
+import { commandSettings, readOptions, settingOptions } from './options.ts';
 import { endWith } from './output.ts';
 import { choosePort, lastPort } from './port-choice.ts';
 

@@ -4,9 +4,8 @@ import { hostClock } from '../link/link.ts';
 import { type FoundPort, findPorts, type PortsFound } from '../link/ports.ts';
 import { type LineStats, PROBE_PATIENCE, type Probe, probePort } from '../link/probe.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { commandSettings } from './command-settings.ts';
 import { lineQuality } from './line-report.ts';
-import { JSON_LINES, settingOptions } from './options.ts';
+import { commandSettings, JSON_LINES, settingOptions } from './options.ts';
 import { answer, endWith } from './output.ts';
 import { NO_PORTS } from './port-choice.ts';
 

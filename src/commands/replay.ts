@@ -8,9 +8,8 @@ import type { LengthUnit } from '../core/units.ts';
 import type { SettingKey } from '../kit/settings.ts';
 import { Watch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { commandSettings } from './command-settings.ts';
 import { eventObject, eventText } from './line-report.ts';
-import { JSON_LINES, settingOptions } from './options.ts';
+import { commandSettings, JSON_LINES, settingOptions } from './options.ts';
 import { answer, endWith, wrongUse } from './output.ts';
 import { readTraceRows } from './replay/trace.ts';
 

@@ -1,5 +1,4 @@
-// Writes the job sheet of a job: one printed page as HTML, or its drawings alone as SVG; to stdout, or to a file, never over another file.
-
+// Writes the job sheet of a job: a printed page as HTML or its drawings as SVG, to stdout or to a file, never over another file.
 import { closeSync, existsSync, openSync, readSync, realpathSync, statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import type { Job } from '../core/bench/job.ts';

@@ -11,14 +11,17 @@ import { degrees, type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { lengthAboveZero, lengthFromZero, signedLength } from '../../kit/quantities.ts';
 import { flagOf } from '../../kit/settings.ts';
 import type { Typed } from '../command.ts';
-import { type CommandSettings, clearanceFor, settingsBeside, unitFor } from '../command-settings.ts';
 import {
   type AnswersTo,
   type Asks,
+  type CommandSettings,
+  clearanceFor,
   neededOption,
   type OptionReader,
   option,
   readOptions,
+  settingsBeside,
+  unitFor,
   unitTyped,
 } from '../options.ts';
 import { CLEARANCE, FORM, PITCH, threadClearance, tipOf } from '../thread-options.ts';

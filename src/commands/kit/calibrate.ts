@@ -19,7 +19,7 @@ import type { ExitCode, Output, Typed } from '../command.ts';
 import { type OptionReader, readOptions } from '../options.ts';
 import { answer, endWith } from '../output.ts';
 import { saveFeed } from '../save-feed.ts';
-import { BY_PAIR, BY_TRAVEL } from './calibrate-options.ts';
+import { BY_PAIR, BY_TRAVEL } from '../thread-options.ts';
 import { openKit } from './open-kit.ts';
 
 /** The result, and what is saved with it. */

@@ -5,7 +5,7 @@ import type { SettingKey } from '../../kit/settings.ts';
 import { type KitTrouble, kitTroubleText } from '../../kit/trouble.ts';
 import { type Home, homeOf } from '../../records/home.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { flagsAmong } from '../command-settings.ts';
+import { flagsAmong } from '../options.ts';
 import { endWith } from '../output.ts';
 import { writeTrouble } from '../save-feed.ts';
 

@@ -11,8 +11,16 @@ import {
   threadPitch,
 } from '../../kit/quantities.ts';
 import type { Typed } from '../command.ts';
-import { clearanceFor, settingsBeside, unitFor } from '../command-settings.ts';
-import { type AnswersTo, neededOption, type OptionReader, option, unitTyped } from '../options.ts';
+import {
+  type AnswersTo,
+  clearanceFor,
+  neededOption,
+  type OptionReader,
+  option,
+  settingsBeside,
+  unitFor,
+  unitTyped,
+} from '../options.ts';
 import { CLEARANCE, FORM, threadClearance, tipOf } from '../thread-options.ts';
 
 const SMALLEST = 1e-9;
