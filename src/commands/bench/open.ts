@@ -11,7 +11,7 @@ import type { LengthUnit, Millis } from '../../core/units.ts';
 import type { Link } from '../../link/link.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode } from '../command.ts';
-import type { FeedSaved } from '../save-feed.ts';
+import type { FeedSaved } from '../kit/kit-files.ts';
 import { jobStoreIn } from './job-store.ts';
 import { type Devices, type JoinedLine, joinLine } from './line.ts';
 import { Runner } from './runner.ts';

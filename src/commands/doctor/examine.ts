@@ -16,7 +16,7 @@ import type { Home } from '../../records/home.ts';
 import { glyphsOf } from '../../screen/glyphs.ts';
 import { colourDepthOf } from '../../screen/theme.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { openKit } from '../kit/open-kit.ts';
+import { openKit } from '../kit/kit-files.ts';
 import { readOptions } from '../options.ts';
 import { answer, endWith } from '../output.ts';
 import { choosePort, lastPort } from '../port-choice.ts';

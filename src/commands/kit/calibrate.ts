@@ -18,9 +18,8 @@ import { lengthAboveZero } from '../../kit/quantities.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { type OptionReader, readOptions } from '../options.ts';
 import { answer, endWith } from '../output.ts';
-import { saveFeed } from '../save-feed.ts';
 import { BY_PAIR, BY_TRAVEL } from '../thread-options.ts';
-import { openKit } from './open-kit.ts';
+import { openKit, saveFeed } from './kit-files.ts';
 
 /** The result, and what is saved with it. */
 interface Outcome<T = Calibration | CalibrationRefusal> {

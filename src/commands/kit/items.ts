@@ -13,9 +13,10 @@ import {
 import { changedSettings } from '../../kit/setting-sources.ts';
 import { flagOf, variableOf } from '../../kit/settings.ts';
 import type { Edited } from '../../kit/toml.ts';
+import type { Home } from '../../records/home.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { answer, endWith } from '../output.ts';
-import { openKit, sayTroubles, withItem, writeOrSay } from './open-kit.ts';
+import { openKit, sayTroubles, writeOrSay } from './kit-files.ts';
 
 const isInUse = (read: KitRead, item: AnyItem): boolean =>
   [read.calipers[0], read.cutters[0], read.feeds[0]].includes(item);
@@ -89,6 +90,24 @@ function written(edited: Edited, done: string, output: Output): ExitCode {
     return writeOrSay(edited.path, edited.text, `${done} (${pathForScreen(edited.path)}).`, output);
   sayTroubles(edited.troubles, output);
   return endWith(output, 2, 'Nothing was changed.');
+}
+
+/** Goes on with the item that was named first; without one it ends with a sentence that lists the names in the kit. */
+function withItem(
+  typed: Typed,
+  output: Output,
+  then: (item: AnyItem, home: Home, read: KitRead) => ExitCode,
+): ExitCode {
+  const { home, read } = openKit(typed);
+  const name = String(typed.args[0] ?? '');
+  const item = itemsOf(read).find(({ facts }) => sameName(facts.name, name));
+  if (item) return then(item, home, read);
+  const names = itemsOf(read).map(({ facts }) => `"${facts.name}"`);
+  return endWith(
+    output,
+    1,
+    `Nothing in the kit is called "${forScreen(name)}". The kit has ${names.join(', ')}.`,
+  );
 }
 
 export const showItem = (typed: Typed, output: Output): ExitCode =>

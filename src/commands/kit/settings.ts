@@ -14,7 +14,7 @@ import {
 } from '../../kit/settings.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { answer, endWith } from '../output.ts';
-import { openKit, sayTroubles, writeOrSay } from './open-kit.ts';
+import { openKit, sayTroubles, writeOrSay } from './kit-files.ts';
 
 /** Where a value comes from, as a person would look for it. */
 const PLACES = {

@@ -15,7 +15,7 @@ import type { TraceRow } from '../../wire/trace.ts';
 import { openBench } from '../bench/open.ts';
 import { devicesOf, displayFor, refusedStart } from '../bench/start.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { openKit } from '../kit/open-kit.ts';
+import { openKit } from '../kit/kit-files.ts';
 import { reportTrouble } from '../open-records.ts';
 import { readOptions } from '../options.ts';
 import { endWith, wrongUse } from '../output.ts';
