@@ -3,6 +3,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { judgeRecords } from '../../src/commands/doctor/examine.ts';
 import {
   type Access,
   attention,
@@ -19,7 +20,6 @@ import {
   judgeTerminal,
   ok,
 } from '../../src/commands/doctor/findings.ts';
-import { judgeRecords } from '../../src/commands/doctor/records.ts';
 import { type LineStats, NOTHING_HEARD } from '../../src/link/probe.ts';
 import { homeOf } from '../../src/records/home.ts';
 import { openRecords } from '../../src/records/jobs.ts';

@@ -1,9 +1,11 @@
 // `lidwright doctor`, check by check: each finding is printed as soon as it is known, the line's last, since it takes a while.
+
 import { accessSync, constants, existsSync, readFileSync, statfsSync, statSync } from 'node:fs';
 import { userInfo } from 'node:os';
 import { dirname } from 'node:path';
 import about from '../../../package.json' with { type: 'json' };
-import { pathForScreen } from '../../core/safe-text.ts';
+import { counted } from '../../core/figures.ts';
+import { forScreen, pathForScreen } from '../../core/safe-text.ts';
 import { millis } from '../../core/units.ts';
 import type { KitRead } from '../../kit/kit.ts';
 import { countOf } from '../../kit/quantities.ts';
@@ -12,7 +14,11 @@ import { hostClock } from '../../link/link.ts';
 import { portUsers } from '../../link/port-users.ts';
 import { findPorts } from '../../link/ports.ts';
 import { probePort } from '../../link/probe.ts';
+import { type Database, openToLook } from '../../records/database.ts';
 import type { Home } from '../../records/home.ts';
+import { checkAll, notOursAt } from '../../records/open.ts';
+import { versionOf } from '../../records/schema.ts';
+import { type RecordsTrouble, troubleOf, troubleText } from '../../records/trouble.ts';
 import { glyphsOf } from '../../screen/glyphs.ts';
 import { colourDepthOf } from '../../screen/theme.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
@@ -38,7 +44,6 @@ import {
   judgeUsers,
   ok,
 } from './findings.ts';
-import { judgeRecords, LARGE, sizeOfRecords } from './records.ts';
 
 type Tell = (finding: Finding) => void;
 
@@ -90,6 +95,65 @@ function nearestFolder(path: string): string {
 }
 
 const may = (path: string, mode: number): boolean => looked(() => accessSync(path, mode) ?? true) === true;
+
+/** From this size on the check takes long enough to be announced. */
+const LARGE = 20 * 1024 * 1024;
+
+const sizeOfRecords = (path: string): number => statSync(path, { throwIfNoEntry: false })?.size ?? 0;
+
+/** Never fails: anything wrong becomes a finding. */
+export function judgeRecords(path: string): Finding {
+  if (!existsSync(path))
+    return ok('records', `none yet: ${pathForScreen(path)} is created with the first job`);
+  let database: Database | undefined;
+  try {
+    database = openToLook(path);
+    return judged(database, path);
+  } catch (error) {
+    return inTheWay(troubleOf(error, path) ?? { kind: 'failed', path, detail: String(error) });
+  } finally {
+    database?.close();
+  }
+}
+
+function judged(database: Database, path: string): Finding {
+  const trouble = notOursAt(path, database);
+  if (trouble) return inTheWay(trouble);
+  const found = versionOf(database);
+  if (found === 0) return ok('records', `an empty file, filled with the first job: ${pathForScreen(path)}`);
+  const { wrong, entries, readings, unusable } = database.view(() => checkAll(database));
+  if (wrong !== null) return damaged(path, wrong);
+  const [first] = unusable;
+  if (first) return unusableIn(first, unusable.length);
+  const jobs = Number(database.get('SELECT count(*) AS jobs FROM job')?.jobs);
+  const size = (sizeOfRecords(path) / 1024).toFixed(0);
+  const held = `${jobs} jobs, ${entries} entries, ${readings} readings`;
+  return ok(
+    'records',
+    `every row checked, all sound: ${held}; ${size} KiB, format ${found}, in ${pathForScreen(path)}`,
+  );
+}
+
+const damaged = (path: string, detail: string): Finding =>
+  bad(
+    'records',
+    `${pathForScreen(path)} is damaged (${forScreen(detail)}). Nothing was changed`,
+    'copy the file somewhere safe. The next start of the bench sets it aside, exports what can be read, and begins a new one',
+  );
+
+const unusableIn = ({ job, reason }: { job: number; reason: string }, count: number): Finding =>
+  bad(
+    'records',
+    `sound, but ${counted(count, 'entry', 'entries')} can't be used, the first of them in job ${job} (${forScreen(reason, 200)}). They are kept but not used`,
+    `see it with \`lidwright jobs show ${job}\`. Measure or type that value again at the bench, or take the job off the list with \`lidwright jobs remove ${job}\``,
+  );
+
+/** Trouble's own sentences end with what to do. */
+function inTheWay(trouble: RecordsTrouble): Finding {
+  if (trouble.kind === 'damaged') return damaged(trouble.path, trouble.detail);
+  const [says = '', ...todo] = pathForScreen(troubleText(trouble)).split(/(?<=\.) (?=[A-Z])/);
+  return bad('records', says, todo.join(' '));
+}
 
 function examineKeeping(home: Home, output: Output, tell: Tell): void {
   const size = sizeOfRecords(home.database);
