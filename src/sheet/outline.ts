@@ -2,9 +2,8 @@
 import type { Job } from '../core/bench/job.ts';
 import { aimOf, expectedAsPlanned } from '../core/bench/target.ts';
 import { pairOf } from '../core/bench/threads.ts';
-import { planBox } from '../core/plan/box.ts';
+import { planBox, suggestedOutside, suggestPlan } from '../core/plan/box.ts';
 import { planRefusalText } from '../core/plan/refusal.ts';
-import { suggestedOutside, suggestPlan } from '../core/plan/suggestion.ts';
 import { grooveWidth } from '../core/thread/form.ts';
 import type { Pair, Part } from '../core/thread/pair.ts';
 import { type Point, sectionOf } from '../core/thread/section.ts';

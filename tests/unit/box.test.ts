@@ -1,10 +1,18 @@
-// The plan of a box: a layout worked by hand, every refusal with its nearest plan, and the command.
+// The plan of a box: a layout worked by hand, every refusal with its nearest plan, speeds and rods, and the command.
 import { tmpdir } from 'node:os';
 import { expect, test } from 'vitest';
 import { planCommand } from '../../src/commands/plan.ts';
-import { type BoxWanted, planBox } from '../../src/core/plan/box.ts';
+import { type BoxWanted, planBox, suggestedPitch, suggestPlan } from '../../src/core/plan/box.ts';
 import { planRefusalText } from '../../src/core/plan/refusal.ts';
-import { suggestedPitch, suggestPlan } from '../../src/core/plan/suggestion.ts';
+import {
+  cutterTooLarge,
+  overTopSpeed,
+  ROD_MATERIALS,
+  type Rod,
+  rodWhirls,
+  turnsPerMinute,
+  whirlOf,
+} from '../../src/core/plan/speeds.ts';
 import { mm } from '../../src/core/units.ts';
 import { runLine } from '../support/command-run.ts';
 import { ofKind } from '../support/of-kind.ts';
@@ -22,128 +30,70 @@ const wish: BoxWanted = {
   hollow: mm(38),
 };
 
-test('a layout worked by hand', () => {
-  const plan = ofKind('box', planBox(wish));
-  expect(plan.boredWall).toBeCloseTo((60 - 48) / 2, 12);
-  expect(plan.wallAtRunout.female).toBeCloseTo(5.8, 12);
-  expect(plan.wallAtRunout.male).toBeCloseTo((47.2 - 2 - 38) / 2 - 0.2, 12);
-  expect(plan.spigotWall).toBeCloseTo((47.2 - 2 - 38) / 2, 12);
-  expect(plan.lead).toBe(3);
-  expect(plan.turns).toBe(2);
-  expect(plan.runout.width).toBeCloseTo(1.5 + 0.6, 12);
-  expect(plan.runout.female).toBeCloseTo(1.2, 12);
-  expect(plan.spigotLength).toBeCloseTo(8.1, 12);
-  expect(plan.leastBoreDepth).toBeCloseTo(10.2, 12);
-  expect(plan.chamfer.bore).toBe(48);
-  expect(plan.chamfer.spigot).toBeCloseTo(45.2, 12);
+test('a layout worked by hand, each part by its own depth', () => {
+  const close = (value: number) => expect.closeTo(value, 12);
+  expect(planBox({ ...wish, depth: { female: mm(0.9), male: mm(0.7) } })).toEqual({
+    kind: 'box',
+    boredWall: close((60 - 47.8) / 2),
+    spigotWall: close((47.2 - 1.4 - 38) / 2),
+    wallAtRunout: { female: close(6.1 - 0.2), male: close(3.9 - 0.2) },
+    lead: 3,
+    engaged: 6,
+    turns: 2,
+    runout: { width: close(1.5 + 0.6), female: close(1.1), male: close(0.9) },
+    spigotLength: close(6 + 2.1),
+    leastBoreDepth: close(6 + 2 * 2.1),
+    chamfer: { bore: close(46 + 1.8), spigot: close(47.2 - 1.4) },
+  });
 });
 
-test('each part is laid out by its own depth', () => {
-  const plan = ofKind('box', planBox({ ...wish, depth: { female: mm(0.9), male: mm(0.7) } }));
-  expect(plan.boredWall).toBeCloseTo((60 - 47.8) / 2, 12);
-  expect(plan.spigotWall).toBeCloseTo((47.2 - 1.4 - 38) / 2, 12);
-  expect(plan.runout).toMatchObject({ female: expect.closeTo(1.1, 12), male: expect.closeTo(0.9, 12) });
-  expect(plan.chamfer).toEqual({ bore: expect.closeTo(47.8, 12), spigot: expect.closeTo(45.8, 12) });
-});
+const BORED = "the bored part's wall at its runout groove would be";
+const TURNED = "the spigot's wall at its runout groove would be";
+const NEEDED = 'of depth and the thread with its grooves needs 10.2 mm. Deepen it, or';
+const ABOVE_ZERO = 'and has to be a number above zero';
 
-test.each<[string, Partial<BoxWanted>, string]>([
+test.each<[Partial<BoxWanted>, string]>([
+  [{ outside: mm(7) }, `${BORED} -20.7 mm (minimum 3.0 mm). Leave at least 54.4 mm outside`],
   [
-    'an outside that leaves nothing to bore',
-    { outside: mm(8) },
-    "the bored part's wall at its runout groove would be -20.2 mm (minimum 3.0 mm). Leave at least 54.4 mm outside",
-  ],
-  [
-    'a bore too wide',
     { bore: mm(55) },
-    "the bored part's wall at its runout groove would be 1.3 mm (minimum 3.0 mm). Bore at most 51.6 mm, or leave at least 63.4 mm outside",
+    `${BORED} 1.3 mm (minimum 3.0 mm). Bore at most 51.6 mm, or leave at least 63.4 mm outside`,
   ],
-  [
-    'an outside too small for any bore',
-    { outside: mm(7) },
-    "the bored part's wall at its runout groove would be -20.7 mm (minimum 3.0 mm). Leave at least 54.4 mm outside",
-  ],
-  [
-    'a spigot too thin',
-    { hollow: mm(42) },
-    "the spigot's wall at its runout groove would be 1.4 mm (minimum 3.0 mm). Hollow the spigot to at most 38.8 mm",
-  ],
-  [
-    'a spigot that cannot be hollow',
-    { spigot: mm(7), hollow: mm(1) },
-    "the spigot's wall at its runout groove would be 1.8 mm (minimum 3.0 mm). This spigot can't be hollow at all",
-  ],
-  [
-    'less than a thread',
-    { engaged: mm(1) },
-    '1.0 mm engaged is less than one whole thread. Engage at least 1.5 mm',
-  ],
-  [
-    'a bore too shallow',
-    { boreDepth: mm(9) },
-    'the bore gives 9.0 mm of depth and the thread with its grooves needs 10.2 mm. Deepen it, or engage at most 4.8 mm',
-  ],
-  [
-    'a bore too shallow for one thread',
-    { boreDepth: mm(5) },
-    'the bore gives 5.0 mm of depth and the thread with its grooves needs 10.2 mm. Deepen it, or take a finer pitch',
-  ],
-  ['no groove', { grooveWidth: mm(0) }, 'the groove width is 0, and has to be a number above zero'],
-  [
-    'a bore of no depth',
-    { boreDepth: mm(0) },
-    'the depth of the bore is 0, and has to be a number above zero',
-  ],
-  ['no pitch', { pitch: mm(0) }, 'the pitch is 0, and has to be a number above zero'],
-  [
-    'a hollow less than nothing',
-    { hollow: mm(-1) },
-    'the hollow of the spigot is -1, and has to be a number above zero',
-  ],
-  [
-    'too many starts',
-    { starts: 13 },
-    'the number of starts is 13, and has to be a whole number from 1 to 12',
-  ],
-  ['half a start', { starts: 0.5 }, 'the number of starts is 0.5, and has to be a whole number from 1 to 12'],
-])('%s is refused with the nearest that is possible', (_, but, said) => {
+  [{ hollow: mm(42) }, `${TURNED} 1.4 mm (minimum 3.0 mm). Hollow the spigot to at most 38.8 mm`],
+  [{ spigot: mm(7), hollow: mm(1) }, `${TURNED} 1.8 mm (minimum 3.0 mm). This spigot can't be hollow at all`],
+  [{ engaged: mm(1) }, '1.0 mm engaged is less than one whole thread. Engage at least 1.5 mm'],
+  [{ boreDepth: mm(9) }, `the bore gives 9.0 mm ${NEEDED} engage at most 4.8 mm`],
+  [{ boreDepth: mm(5) }, `the bore gives 5.0 mm ${NEEDED} take a finer pitch`],
+  [{ grooveWidth: mm(0) }, `the groove width is 0, ${ABOVE_ZERO}`],
+  [{ boreDepth: mm(0) }, `the depth of the bore is 0, ${ABOVE_ZERO}`],
+  [{ pitch: mm(0) }, `the pitch is 0, ${ABOVE_ZERO}`],
+  [{ hollow: mm(-1) }, `the hollow of the spigot is -1, ${ABOVE_ZERO}`],
+  [{ starts: 13 }, 'the number of starts is 13, and has to be a whole number from 1 to 12'],
+  [{ starts: 0.5 }, 'the number of starts is 0.5, and has to be a whole number from 1 to 12'],
+])('%j is refused with the nearest that is possible', (but, said) => {
   const plan = planBox({ ...wish, ...but });
   expect(plan.kind === 'box' ? 'a box' : planRefusalText(plan)).toBe(said);
 });
 
-test('a wall that is enough beside the thread and not at the runout groove is refused, on either part', () => {
-  // 1 mm of thread and 0.2 mm more of groove; 3.1 mm beside the threads are 2.9 mm at the grooves
-  expect(planBox({ ...wish, outside: mm(46 + 2 * (1 + 3.1)) })).toMatchObject({
-    kind: 'wall-too-thin',
-    wall: expect.closeTo(2.9, 12),
-  });
-  expect(planBox({ ...wish, hollow: mm(47.2 - 2 * (1 + 3.1)) })).toMatchObject({
-    kind: 'spigot-too-thin',
-    wall: expect.closeTo(2.9, 12),
-  });
-});
-
-test('finer threads are suggested for smaller boxes, and each suggestion says that it is common practice', () => {
-  const threads = [20, 45, 100, 150].map((outside) => suggestedPitch(mm(outside)).given);
-  expect(threads).toEqual([20, 16, 12, 10].map((count) => ({ kind: 'tpi', threads: count })));
-  const plan = ofKind('suggestion', suggestPlan(mm(60)));
-  expect(plan.because).toHaveLength(4);
-  for (const reason of plan.because) expect(reason).toContain('common practice, no source');
-  const known = suggestPlan(mm(60), { pitch: plan.pitch, leastWall: mm(3), bore: mm(40), engaged: mm(5) });
-  expect(known).toMatchObject({ bore: 40, engaged: 5, because: [] });
-});
-
-test('the pitch follows the bore where there is one, and each choice says what it follows', () => {
-  const threadsFor = (bore: number) => suggestedPitch(mm(200), mm(bore)).given;
-  expect([28, 28.1, 65, 65.1, 100, 100.1].map(threadsFor)).toEqual(
-    [20, 16, 16, 12, 12, 10].map((count) => ({ kind: 'tpi', threads: count })),
+test('finer threads are suggested for smaller boxes, by the bore where there is one', () => {
+  const threads = (outside: number, bore?: number) =>
+    suggestedPitch(mm(outside), bore === undefined ? bore : mm(bore)).given;
+  const tpi = (count: number) => ({ kind: 'tpi', threads: count });
+  expect([20, 45, 100, 150].map((outside) => threads(outside))).toEqual([20, 16, 12, 10].map(tpi));
+  expect([28, 28.1, 65, 65.1, 100, 100.1].map((bore) => threads(200, bore))).toEqual(
+    [20, 16, 16, 12, 12, 10].map(tpi),
   );
-  const because = (known: Parameters<typeof suggestPlan>[1]) => {
-    const plan = suggestPlan(mm(60), known);
-    return plan.kind === 'suggestion' ? plan.because.join('\n') : planRefusalText(plan);
-  };
-  expect(because({})).toContain('16 TPI for 60 mm outside');
-  expect(because({})).toContain('at least 9 % of the outside');
-  expect(because({ bore: mm(25) })).toContain('20 TPI for a bore of 25 mm');
+});
+
+test('each suggestion says what it follows, and that it is common practice; what is known is kept', () => {
+  const because = (bore?: number) =>
+    ofKind('suggestion', suggestPlan(mm(60), { bore: bore === undefined ? bore : mm(bore) })).because;
+  expect(because().filter((reason) => reason.endsWith(' (common practice, no source)'))).toHaveLength(4);
+  expect(because()[0]).toContain('16 TPI for 60 mm outside');
+  expect(because()[2]).toContain('at least 9 % of the outside');
+  expect(because(25)[0]).toContain('20 TPI for a bore of 25 mm');
+  const { pitch } = ofKind('suggestion', suggestPlan(mm(60)));
+  const known = { pitch, leastWall: mm(3), bore: mm(40), engaged: mm(5) };
+  expect(suggestPlan(mm(60), known)).toMatchObject({ ...known, because: [] });
 });
 
 test('a given bore is used as it is; one too small to suggest is refused with the wall it would leave', () => {
@@ -154,6 +104,63 @@ test('a given bore is used as it is; one too small to suggest is refused with th
     kind: 'wall-too-thin',
     wall: expect.closeTo((8 - 7.62) / 2 - depth, 9),
   });
+});
+
+test('one turn over the top speed is refused, the top speed itself is not', () => {
+  expect(overTopSpeed(turnsPerMinute(6000), turnsPerMinute(6000))).toBeUndefined();
+  const over = overTopSpeed(turnsPerMinute(6001), turnsPerMinute(6000));
+  expect(over && planRefusalText(over)).toBe(
+    "6001 turns a minute is above the maker's top speed of 6000. Never run it faster than 6000",
+  );
+});
+
+test('a cutter over two thirds of the bore is refused with the largest that is not', () => {
+  expect(cutterTooLarge(mm(20), mm(30))).toBeUndefined();
+  const large = cutterTooLarge(mm(25), mm(30));
+  expect(large && planRefusalText(large)).toBe(
+    'a cutter of 25.0 mm is too large for a bore of 30.0 mm. Take one of at most 20.0 mm, two thirds of the bore',
+  );
+});
+
+const rod: Rod = { diameter: mm(8), length: mm(500), material: ROD_MATERIALS.steel };
+
+const whirl = (of: Rod): number => ofKind('whirl', whirlOf(of)).at;
+
+test('half a metre of 8 mm steel, worked by hand', () => {
+  // 1.8751^2 / (2 pi) x (d/4) sqrt(E / rho) / L^2, in turns a minute
+  const byHand = ((60 * 1.8751 ** 2) / (2 * Math.PI)) * 0.002 * (Math.sqrt(210e9 / 7850) / 0.25);
+  expect(whirl(rod) / byHand).toBeCloseTo(1, 4);
+  expect(whirl(rod)).toBeCloseTo(1389, 0);
+});
+
+test('a tube whirls faster than the rod it was bored from, by sqrt(1 + (hole/diameter)^2)', () => {
+  expect(whirl({ ...rod, hole: mm(6) }) / whirl(rod)).toBeCloseTo(Math.sqrt(1 + 0.75 ** 2), 9);
+});
+
+test('past a quarter of the whirl it is warned of, with the length and speed that may be', () => {
+  expect(rodWhirls(rod, turnsPerMinute(347))).toBeUndefined();
+  const warned = rodWhirls(rod, turnsPerMinute(1389));
+  expect(warned && planRefusalText(warned)).toBe(
+    'a rod that sticks out this far starts to whirl at 1389 turns a minute. At 1389 let it stick out at most 250.0 mm, or turn at most 347, a quarter of the speed at which it whirls',
+  );
+});
+
+test.each<[Partial<Rod>, object]>([
+  [{ diameter: mm(0) }, { what: 'rod diameter' }],
+  [{ length: mm(Number.NaN) }, { what: 'length of rod standing out' }],
+  [{ hole: mm(8) }, { what: 'wall of the rod', found: 0 }],
+  [{ hole: mm(10) }, { what: 'wall of the rod', found: -1 }],
+  [{ hole: mm(-1) }, { what: 'hole through the rod' }],
+  [{ length: mm(1e200) }, { what: 'whirling speed', found: 0 }],
+])('a rod with %j has no whirl, and no speed to be refused', (but, refused) => {
+  expect(whirlOf({ ...rod, ...but })).toMatchObject({ kind: 'not-positive', ...refused });
+  expect(rodWhirls({ ...rod, ...but }, turnsPerMinute(1000))).toEqual(whirlOf({ ...rod, ...but }));
+});
+
+test('speed and cutter of nothing are refused by name', () => {
+  expect(rodWhirls(rod, turnsPerMinute(0))).toMatchObject({ kind: 'not-positive', what: 'speed', found: 0 });
+  expect(overTopSpeed(turnsPerMinute(0), turnsPerMinute(6000))).toMatchObject({ what: 'speed' });
+  expect(cutterTooLarge(mm(0), mm(30))).toMatchObject({ kind: 'not-positive', what: 'cutter' });
 });
 
 const run = (line: string) =>
@@ -192,9 +199,7 @@ test('passes, speeds and a rod, in words', async () => {
 test('unwise figures get a caution, impossible ones the answer no', async () => {
   const large = await run('--outside 60mm --bore 40mm --cutter 30mm --speed 2000');
   expect(large.code).toBe(0);
-  expect(large.data.join('\n')).toContain(
-    'Caution: a cutter of 30.0 mm is too large for a bore of 40.0 mm. Take one of at most 26.6 mm',
-  );
+  expect(large.data.join('\n')).toContain('Caution: a cutter of 30.0 mm is too large for a bore of 40.0 mm.');
   expect(large.data.join('\n')).toContain("Caution: the cutter maker's top speed is not known");
   const rod = await run('--outside 60mm --rod 8mm,250mm --speed 3000 --top-speed 4000');
   expect(rod.data.join('\n')).toContain('Caution: a rod that sticks out this far starts to whirl at');

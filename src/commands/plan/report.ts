@@ -1,6 +1,13 @@
 // The answer of `lidwright plan`: every figure worked out or refused, in sentences and as JSON.
 import { lengthFigure, pitchFigure } from '../../core/figures.ts';
-import { BELOW_THREAD, type BoxPlan, planBox } from '../../core/plan/box.ts';
+import {
+  BELOW_THREAD,
+  type BoxPlan,
+  planBox,
+  type Suggestion,
+  suggestedPitch,
+  suggestPlan,
+} from '../../core/plan/box.ts';
 import { type PlanRefusal, planRefusalText } from '../../core/plan/refusal.ts';
 import {
   cutterTooLarge,
@@ -11,7 +18,6 @@ import {
   type Whirl,
   whirlOf,
 } from '../../core/plan/speeds.ts';
-import { type Suggestion, suggestedPitch, suggestPlan } from '../../core/plan/suggestion.ts';
 import type { Pitch } from '../../core/quantity.ts';
 import { SHALLOW, type Target, targetSpigot } from '../../core/thread/fit.ts';
 import { basicHeight, grooveWidth, tipLoss } from '../../core/thread/form.ts';
