@@ -5,7 +5,7 @@ import type { LengthUnit } from '../core/units.ts';
 import { decimalOf } from '../kit/quantities.ts';
 import type { Settings } from '../kit/settings.ts';
 import { hostClock, type Link } from '../link/link.ts';
-import { createSerialLink } from '../link/serial-link.ts';
+import { SerialLink } from '../link/serial-link.ts';
 import { openTraceRecorder, type TraceRecorder } from '../link/trace-file.ts';
 import { createVirtualLink } from '../link/virtual-link.ts';
 import { homeOf } from '../records/home.ts';
@@ -26,14 +26,14 @@ const span = decimalOf('seconds', 0.001, MOST_SECONDS, `seconds, above 0 and up 
 /** The link to listen to, or why there is nothing to listen to. */
 async function linkFor({ options: { virtual } }: Typed, { port, baud }: Settings): Promise<Link | string> {
   if (virtual === true) {
-    const link = createVirtualLink({ seed: 1, now: hostClock });
+    const link = createVirtualLink({ seed: 1 }, hostClock);
     link.bench.follow({ doing: 'rock-bore' });
     return link;
   }
-  if (port !== '') return createSerialLink({ path: port, baud });
+  if (port !== '') return new SerialLink({ path: port, baud });
   const { findPorts } = await import('../link/ports.ts');
   const choice = choosePort((await findPorts()).ports, lastPort(homeOf(process.env)));
-  return choice.kind === 'chosen' ? createSerialLink({ path: choice.path, baud }) : choice.why;
+  return choice.kind === 'chosen' ? new SerialLink({ path: choice.path, baud }) : choice.why;
 }
 
 /** Starts the trace file, or says why it can't; a trace is never overwritten. */

@@ -5,7 +5,7 @@ import { forScreen } from '../core/safe-text.ts';
 import type { Settings } from '../kit/settings.ts';
 import type { Link } from '../link/link.ts';
 import { type FoundPort, findPorts, isLikely } from '../link/ports.ts';
-import { createSerialLink } from '../link/serial-link.ts';
+import { SerialLink } from '../link/serial-link.ts';
 import { type Home, writePrivately } from '../records/home.ts';
 
 export type PortChoice =
@@ -58,7 +58,7 @@ type PortSettings = Pick<Settings, 'port' | 'baud'>;
 
 function linkTo(home: Home, path: string, baud: number): Link {
   rememberPort(home, path);
-  return createSerialLink({ path, baud });
+  return new SerialLink({ path, baud });
 }
 
 function linkAmong(home: Home, found: readonly FoundPort[], baud: number): Link | null {

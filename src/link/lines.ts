@@ -26,21 +26,13 @@ class LineParser extends ReadlineParser {
 const withoutReturn = (line: string): string =>
   line.charCodeAt(line.length - 1) === 0x0d ? line.slice(0, -1) : line;
 
-export interface LineCutter {
-  /**
-   * Takes the next bytes, and hands on each line they complete, without its LF or CR LF, each character one byte (latin1).
-   * A line over the limit is handed on once, as soon as it is, cut one byte past the limit so that its length shows it.
-   */
-  take(bytes: Buffer): void;
-  /** What has come since the last line's end: not a line until its end comes. */
-  tail(): string;
-}
+export type LineCutter = ReturnType<typeof createLineCutter>;
 
 /**
  * Cuts lines for as long as one port is open. The parser is never ended, since it would then hand on its tail as a line.
  * @param most bytes in the longest line, without its LF
  */
-export function createLineCutter(line: (text: string) => void, most: number = LINE_AT_MOST): LineCutter {
+export function createLineCutter(line: (text: string) => void, most: number = LINE_AT_MOST) {
   const parser = new LineParser((text) =>
     line(text.length > most ? text.slice(0, most + 1) : withoutReturn(text)),
   );
@@ -48,7 +40,11 @@ export function createLineCutter(line: (text: string) => void, most: number = LI
   let overlong = false;
 
   return {
-    take(bytes) {
+    /**
+     * Takes the next bytes, and hands on each line they complete, without its LF or CR LF, each character one byte (latin1).
+     * A line over the limit is handed on once, as soon as it is, cut one byte past the limit so that its length shows it.
+     */
+    take(bytes: Buffer): void {
       const start = overlong ? bytes.indexOf(LF) + 1 : 0;
       if (overlong && start === 0) return;
       const rest = bytes.subarray(start);
@@ -60,6 +56,7 @@ export function createLineCutter(line: (text: string) => void, most: number = LI
       parser.write(LINE_END);
       held = 0;
     },
-    tail: () => parser.buffer.toString('latin1'),
+    /** What has come since the last line's end: not a line until its end comes. */
+    tail: (): string => parser.buffer.toString('latin1'),
   };
 }

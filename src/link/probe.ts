@@ -8,9 +8,8 @@ import { decode } from '../wire/decode.ts';
 import { Watch } from '../wire/watch.ts';
 import { createLineCutter } from './lines.ts';
 import { QUESTION } from './link.ts';
-import { openFailure } from './port-users.ts';
 import { deviceIdentity } from './ports.ts';
-import { type OpenPort, openPort } from './serial.ts';
+import { openPort } from './serial.ts';
 
 /** A board that restarts when its port is opened needs about this long before it answers (common practice, no source). */
 export const PROBE_PATIENCE: Millis = millis(2500);
@@ -57,34 +56,23 @@ export async function probePort(path: string, settings: ProbeSettings): Promise<
       if (untilBoard && (stats.board ?? stats.versionRefused) !== null) enough.abort();
     }),
   );
-  let port: OpenPort;
-  try {
-    port = await openPort(path, baud, { bytes: lines.take, gone: () => enough.abort() });
-  } catch (cause) {
-    return { kind: 'refused', path, why: await openFailure(path, cause) };
-  }
+  const port = await openPort(path, baud, { bytes: lines.take, gone: () => enough.abort() });
+  if (typeof port === 'string') return { kind: 'refused', path, why: port };
   port.send(QUESTION);
   await pause(patience, undefined, { signal: enough.signal }).catch(() => undefined);
   await port.close();
   return { kind: 'listened', path, stats };
 }
 
-/** Finds a board again: only ports that are new since it was connected are tried, and only its own id counts. */
-export interface BoardFinder {
-  /** Remembers which board this is; cheap for every line but a HI. */
-  notice(line: string): void;
-  /** Remembers which other ports there are while this board is connected: they belong to somebody else. */
-  rememberOthers(): Promise<void>;
-  /** The path to open now: the first one where it is there, else one where the same board answers, else the first one. */
-  pathToOpen(): Promise<string>;
-}
+export type BoardFinder = ReturnType<typeof createBoardFinder>;
 
+/** Finds a board again: only ports that are new since it was connected are tried, and only its own id counts. */
 export function createBoardFinder(
   home: string,
   allPorts: () => Promise<readonly string[]>,
   baud: number,
   now: () => Millis,
-): BoardFinder {
+) {
   let board: string | undefined;
   let others: ReadonlySet<string> = new Set();
 
@@ -94,15 +82,18 @@ export function createBoardFinder(
   };
 
   return {
-    notice(line) {
+    /** Remembers which board this is; cheap for every line but a HI. */
+    notice(line: string): void {
       if (!line.startsWith('HI,')) return;
       const heard = decode(line);
       if (heard.kind === 'hello') board = heard.board;
     },
-    async rememberOthers() {
+    /** Remembers which other ports there are while this board is connected: they belong to somebody else. */
+    async rememberOthers(): Promise<void> {
       others = new Set(await allPorts().catch(() => []));
     },
-    async pathToOpen() {
+    /** The path to open now: the first one where it is there, else one where the same board answers, else the first one. */
+    async pathToOpen(): Promise<string> {
       if (board === undefined || (await deviceIdentity(home)) !== undefined) return home;
       for (const path of await allPorts().catch(() => []))
         if (path !== home && !others.has(path) && (await answersAtPort(path))) return path;

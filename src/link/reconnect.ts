@@ -28,24 +28,18 @@ export interface Reconnect {
 }
 
 export type ReconnectInput =
-  | { readonly kind: 'started' }
-  | { readonly kind: 'port-opened' }
-  | { readonly kind: 'port-refused'; readonly why: string }
-  | { readonly kind: 'bytes-heard' }
-  | { readonly kind: 'port-lost'; readonly why: string }
-  | { readonly kind: 'time-passed' }
-  | { readonly kind: 'stopped' };
+  | { readonly kind: 'started' | 'port-opened' | 'bytes-heard' | 'time-passed' | 'stopped' }
+  | { readonly kind: 'port-refused' | 'port-lost'; readonly why: string };
 
-export type ReconnectEffect =
-  | { readonly kind: 'open-port' }
-  | { readonly kind: 'close-port' }
-  | { readonly kind: 'ask-board' }
-  | { readonly kind: 'look-for-port' }
-  | { readonly kind: 'say-opened' }
-  | { readonly kind: 'say-lost'; readonly why: string }
-  | { readonly kind: 'say-refused'; readonly why: string };
+/** What to do about the port. */
+export type PortOrder = 'open-port' | 'close-port' | 'ask-board' | 'look-for-port';
+/** What to tell the turner; the port's name and the time are the link's to add. */
+type News =
+  | { readonly kind: 'link-opened' }
+  | { readonly kind: 'link-lost' | 'link-refused'; readonly why: string };
+export type ReconnectEffect = PortOrder | News;
 
-export interface ReconnectStep {
+interface ReconnectStep {
   readonly state: Reconnect;
   readonly effects: readonly ReconnectEffect[];
 }
@@ -58,77 +52,61 @@ export const AT_REST: Reconnect = {
 };
 
 const retryDelay = (tries: number): number => Math.min(RETRY_FIRST * 2 ** Math.min(tries, 10), RETRY_AT_MOST);
-const stay = (state: Reconnect): ReconnectStep => ({ state, effects: [] });
+const opening = (tries = 0): Phase => ({ kind: 'opening', tries });
+
+const change = (
+  state: Reconnect,
+  changed: Partial<Reconnect>,
+  ...effects: readonly ReconnectEffect[]
+): ReconnectStep => ({ state: { ...state, ...changed }, effects });
 
 /** One input at a host time: the next state, and what to do. */
 export function reconnect(state: Reconnect, input: ReconnectInput, now: Millis): ReconnectStep {
+  const { phase } = state;
   switch (input.kind) {
     case 'started':
-      return {
-        state: { ...state, phase: { kind: 'opening', tries: 0 } },
-        effects: [{ kind: 'open-port' }],
-      };
-    case 'port-opened':
-      return opened(state, now);
-    case 'port-refused':
-      return refused(state, input.why, now);
-    case 'bytes-heard':
-      return heard(state, now);
-    case 'port-lost':
-      return lost(state, input.why, now);
-    case 'time-passed':
-      return passed(state, now);
+      return change(state, { phase: opening() }, 'open-port');
     case 'stopped':
-      return { state: AT_REST, effects: [{ kind: 'close-port' }] };
+      return change(AT_REST, {}, 'close-port');
+    case 'port-opened':
+      return phase.kind === 'opening' ? opened(state, now) : change(state, {});
+    case 'port-refused':
+      return phase.kind === 'opening' ? refused(state, phase.tries, input.why, now) : change(state, {});
+    case 'bytes-heard':
+      return phase.kind === 'open' ? change(state, heardAt(now)) : change(state, {});
+    case 'port-lost':
+      return phase.kind === 'open' ? lost(state, input.why, now) : change(state, {});
+    case 'time-passed':
+      if (phase.kind === 'open') return silence(state, phase, now);
+      if (phase.kind !== 'waiting' || now < phase.until) return change(state, {});
+      return change(state, { phase: opening(phase.tries) }, 'open-port');
     default:
       return input satisfies never;
   }
 }
 
+const heardAt = (now: Millis) =>
+  ({ phase: { kind: 'open', heardAt: now, asked: false }, patience: REOPEN_AFTER }) as const;
+
 function opened(state: Reconnect, now: Millis): ReconnectStep {
-  if (state.phase.kind !== 'opening') return stay(state);
-  const said: readonly ReconnectEffect[] = state.up ? [] : [{ kind: 'say-opened' }];
-  const phase: Phase = { kind: 'open', heardAt: now, asked: false };
-  return {
-    state: { ...state, phase, up: true, refusal: undefined },
-    effects: [...said, { kind: 'ask-board' }],
-  };
+  const { phase } = heardAt(now);
+  const news: readonly News[] = state.up ? [] : [{ kind: 'link-opened' }];
+  return change(state, { phase, up: true, refusal: undefined }, ...news, 'ask-board');
 }
 
-function refused(state: Reconnect, why: string, now: Millis): ReconnectStep {
-  if (state.phase.kind !== 'opening') return stay(state);
-  const { tries } = state.phase;
+function refused(state: Reconnect, tries: number, why: string, now: Millis): ReconnectStep {
   const phase: Phase = { kind: 'waiting', until: millis(now + retryDelay(tries)), tries: tries + 1 };
-  const said: readonly ReconnectEffect[] = state.up
-    ? [{ kind: 'say-lost', why }]
-    : why === state.refusal
-      ? []
-      : [{ kind: 'say-refused', why }];
-  return { state: { ...state, phase, up: false, refusal: why }, effects: said };
-}
-
-function heard(state: Reconnect, now: Millis): ReconnectStep {
-  if (state.phase.kind !== 'open') return stay(state);
-  const phase: Phase = { kind: 'open', heardAt: now, asked: false };
-  return stay({ ...state, phase, patience: REOPEN_AFTER });
+  const news: readonly News[] =
+    !state.up && why === state.refusal ? [] : [{ kind: state.up ? 'link-lost' : 'link-refused', why }];
+  return change(state, { phase, up: false, refusal: why }, ...news);
 }
 
 function lost(state: Reconnect, why: string, now: Millis): ReconnectStep {
-  if (state.phase.kind !== 'open') return stay(state);
   const phase: Phase = { kind: 'waiting', until: millis(now + RETRY_FIRST), tries: 0 };
-  return {
-    state: { ...state, phase, up: false, patience: REOPEN_AFTER },
-    effects: [{ kind: 'close-port' }, { kind: 'say-lost', why }],
-  };
-}
-
-function passed(state: Reconnect, now: Millis): ReconnectStep {
-  const { phase } = state;
-  if (phase.kind === 'waiting' && now >= phase.until) {
-    const opening: Phase = { kind: 'opening', tries: phase.tries };
-    return { state: { ...state, phase: opening }, effects: [{ kind: 'open-port' }] };
-  }
-  return phase.kind === 'open' ? silence(state, phase, now) : stay(state);
+  return change(state, { phase, up: false, patience: REOPEN_AFTER }, 'close-port', {
+    kind: 'link-lost',
+    why,
+  });
 }
 
 /** As silence grows: check that the port is there, ask the board, then close and open, more patiently each time. */
@@ -136,15 +114,9 @@ function silence(state: Reconnect, phase: Extract<Phase, { kind: 'open' }>, now:
   const silent = now - phase.heardAt;
   if (silent >= state.patience) {
     const patience = Math.min(state.patience * 2, REOPEN_AT_MOST);
-    return {
-      state: { ...state, phase: { kind: 'opening', tries: 0 }, patience },
-      effects: [{ kind: 'close-port' }, { kind: 'open-port' }],
-    };
+    return change(state, { phase: opening(), patience }, 'close-port', 'open-port');
   }
-  const look: readonly ReconnectEffect[] = silent >= LOOK_AFTER ? [{ kind: 'look-for-port' }] : [];
-  if (silent < ASK_AFTER || phase.asked) return { state, effects: look };
-  return {
-    state: { ...state, phase: { ...phase, asked: true } },
-    effects: [...look, { kind: 'ask-board' }],
-  };
+  const look: readonly PortOrder[] = silent >= LOOK_AFTER ? ['look-for-port'] : [];
+  if (silent < ASK_AFTER || phase.asked) return change(state, {}, ...look);
+  return change(state, { phase: { ...phase, asked: true } }, ...look, 'ask-board');
 }

@@ -1,17 +1,21 @@
 // A link over a serial port that keeps itself up: opens, listens, notices when the port goes, and comes back.
-import type { LinkEvent } from '../core/bench/event.ts';
 import { forScreen } from '../core/safe-text.ts';
 import { type Millis, millis } from '../core/units.ts';
 import { looksChecked } from '../wire/decode.ts';
 import { createLineCutter, type LineCutter } from './lines.ts';
 import { hostClock, type Link, type LinkListener, QUESTION } from './link.ts';
-import { openFailure } from './port-users.ts';
 import { deviceIdentity, findPorts } from './ports.ts';
 import { type BoardFinder, createBoardFinder } from './probe.ts';
-import { AT_REST, type ReconnectEffect, type ReconnectInput, reconnect } from './reconnect.ts';
+import {
+  AT_REST,
+  type PortOrder,
+  type ReconnectEffect,
+  type ReconnectInput,
+  reconnect,
+} from './reconnect.ts';
 import { type OpenPort, openPort } from './serial.ts';
 
-export const DEFAULT_BAUD = 115_200;
+const DEFAULT_BAUD = 115_200;
 /** A line that begins sooner than this after the opening may have begun before it: its beginning may be missing. */
 const BEGUN_BEFORE = 300;
 /** How often the reconnect machine hears that time has passed. */
@@ -29,9 +33,6 @@ export interface SerialSettings {
 
 const allPorts = async (): Promise<readonly string[]> => (await findPorts()).ports.map(({ path }) => path);
 
-/** A link to the board at `path`. It never gives up by itself; only `close` ends it. */
-export const createSerialLink = (settings: SerialSettings): Link => new SerialLink(settings);
-
 /** What is open now: one of these for each time a port was opened. */
 interface Connection {
   readonly port: OpenPort;
@@ -44,7 +45,8 @@ interface Connection {
   mayBeCut: boolean | undefined;
 }
 
-class SerialLink implements Link {
+/** A link to the board at `path`. It never gives up by itself; only `close` ends it. */
+export class SerialLink implements Link {
   readonly name: string;
   readonly #baud: number;
   readonly #now: () => Millis;
@@ -58,6 +60,14 @@ class SerialLink implements Link {
   #connection: Connection | undefined;
   /** Where the port was opened last, or is being opened. */
   #path: string;
+  readonly #orders: Readonly<Record<PortOrder, () => void>> = {
+    'open-port': () => {
+      this.#opening = this.#openPort(++this.#attempt);
+    },
+    'close-port': () => this.#closePort(),
+    'ask-board': () => this.ask(),
+    'look-for-port': () => void this.#lookForDevice(),
+  };
   #heardAt = millis(0);
   #opening: Promise<void> = Promise.resolve();
   #closing: Promise<void> = Promise.resolve();
@@ -93,43 +103,10 @@ class SerialLink implements Link {
     const { state, effects } = reconnect(this.#machine, input, this.#now());
     this.#machine = state;
     this.#onStep?.(input.kind, effects);
-    for (const effect of effects) this.#perform(effect);
-  }
-
-  #perform(effect: ReconnectEffect): void {
-    switch (effect.kind) {
-      case 'open-port':
-        this.#opening = this.#openPort(++this.#attempt);
-        return;
-      case 'close-port':
-        this.#closePort();
-        return;
-      case 'ask-board':
-        this.ask();
-        return;
-      case 'look-for-port':
-        void this.#lookForDevice();
-        return;
-      case 'say-opened':
-        this.#say({ kind: 'link-opened', ...this.#where() });
-        return;
-      case 'say-lost':
-        this.#say({ kind: 'link-lost', why: effect.why, ...this.#where() });
-        return;
-      case 'say-refused':
-        this.#say({ kind: 'link-refused', why: effect.why, ...this.#where() });
-        return;
-      default:
-        effect satisfies never;
+    for (const effect of effects) {
+      if (typeof effect === 'string') this.#orders[effect]();
+      else this.#listener?.event({ ...effect, port: forScreen(this.#path), heardAt: this.#now() });
     }
-  }
-
-  #where(): { readonly port: string; readonly heardAt: Millis } {
-    return { port: forScreen(this.#path), heardAt: this.#now() };
-  }
-
-  #say(event: LinkEvent): void {
-    this.#listener?.event(event);
   }
 
   /** Opens a port; an attempt that another one has replaced meanwhile closes what it opened and says nothing. */
@@ -140,7 +117,7 @@ class SerialLink implements Link {
     const port = await openPort(path, this.#baud, {
       bytes: (bytes) => isCurrent() && this.#onBytes(bytes),
       gone: (why) => isCurrent() && this.#give({ kind: 'port-lost', why: `unplugged (${forScreen(why)})` }),
-    }).catch((cause: unknown) => openFailure(path, cause));
+    });
     if (!isCurrent()) return typeof port === 'string' ? undefined : port.close();
     if (typeof port === 'string') return this.#give({ kind: 'port-refused', why: port });
     const connection = this.#connect(path, port);
@@ -152,14 +129,8 @@ class SerialLink implements Link {
   #connect(path: string, port: OpenPort): Connection {
     this.#path = path;
     const lines = createLineCutter((line) => this.#onLine(line));
-    this.#connection = {
-      path,
-      port,
-      lines,
-      openedAt: this.#now(),
-      device: undefined,
-      mayBeCut: undefined,
-    };
+    const openedAt = this.#now();
+    this.#connection = { path, port, lines, openedAt, device: undefined, mayBeCut: undefined };
     return this.#connection;
   }
 

@@ -13,27 +13,20 @@ import {
 import { createLineCutter } from './lines.ts';
 import { hostClock, type Link, type LinkListener } from './link.ts';
 
-export interface TraceRecorder {
-  /** Takes one line as received, with the host's time; it is in the file after the next `flush`. */
-  line(text: string, heardAt: Millis): void;
-  note(text: string): void;
-  /** Writes everything taken so far. Fails with the system's own error. */
-  flush(): void;
-  /** Writes everything taken so far, and closes the file. */
-  close(): void;
-}
+export type TraceRecorder = ReturnType<typeof openTraceRecorder>;
 
 /**
  * Starts a new trace, readable by its owner only. Fails where the file exists already (a trace is never overwritten)
  * or can't be written.
  */
-export function openTraceRecorder(file: string, began: Millis): TraceRecorder {
+export function openTraceRecorder(file: string, began: Millis) {
   const fd = openSync(file, 'wx', 0o600);
   let open = true;
   let pending = '';
   const add = (row: string): void => {
     pending += `${row}\n`;
   };
+  /** Writes everything taken so far. Fails with the system's own error. */
   const flush = (): void => {
     let rest = Buffer.from(pending, 'latin1');
     pending = '';
@@ -42,10 +35,12 @@ export function openTraceRecorder(file: string, began: Millis): TraceRecorder {
   };
   add(traceNote('bench trace, version 1: milliseconds since it began, tab, line as received'));
   return {
-    line: (text, heardAt) => add(traceRow(millis(heardAt - began), text)),
-    note: (text) => add(traceNote(text)),
+    /** Takes one line as received, with the host's time; it is in the file after the next `flush`. */
+    line: (text: string, heardAt: Millis): void => add(traceRow(millis(heardAt - began), text)),
+    note: (text: string): void => add(traceNote(text)),
     flush,
-    close() {
+    /** Writes everything taken so far, and closes the file. */
+    close(): void {
       flush();
       if (open) closeSync(fd);
       open = false;

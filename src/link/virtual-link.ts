@@ -1,31 +1,23 @@
 // The virtual bench as a link: the same lines and timing as a board's, in this process, in a time that can be slowed and stopped.
 import { type Millis, millis } from '../core/units.ts';
-import type { Link, LinkListener } from './link.ts';
-import { createVirtualBench, type VirtualBench, type VirtualSettings } from './virtual/bench.ts';
+import type { LinkListener } from './link.ts';
+import { VirtualBench, type VirtualSettings } from './virtual/bench.ts';
 
-export const VIRTUAL_PORT = 'virtual bench';
+const VIRTUAL_PORT = 'virtual bench';
 /** How often the bench is moved on; finer than anything it sends. */
 const BEAT = 25;
 
-export interface VirtualLink extends Link {
-  readonly bench: VirtualBench;
-  /** How far the virtual bench has come, on the host's clock as it was when the link opened: the clock of whoever watches it. */
-  now(): Millis;
-  /** Milliseconds of the bench that pass in one of the host's from now on; 0 stops its time. */
-  setPace(pace: number): void;
-}
+export type VirtualLink = ReturnType<typeof createVirtualLink>;
 
-export interface VirtualLinkSettings extends VirtualSettings {
-  /** Whole milliseconds that never go back. */
-  readonly now: () => Millis;
-}
-
-/** A link that needs no hardware. Lines carry the time at which the board sent them, however late the timer is. */
-export function createVirtualLink(settings: VirtualLinkSettings): VirtualLink {
-  const bench = createVirtualBench(settings);
+/**
+ * A link that needs no hardware. Lines carry the time at which the board sent them, however late the timer is.
+ * @param hostNow whole milliseconds that never go back
+ */
+export function createVirtualLink(settings: VirtualSettings, hostNow: () => Millis) {
+  const bench = new VirtualBench(settings);
   let listener: LinkListener | undefined;
   let beat: NodeJS.Timeout | undefined;
-  let began = settings.now();
+  let began = hostNow();
   let lookedAt: number = began;
   let pace = 1;
   /** Milliseconds that the bench should have run by now, with their fraction, and those that it has run. */
@@ -33,7 +25,7 @@ export function createVirtualLink(settings: VirtualLinkSettings): VirtualLink {
   let reached = 0;
 
   const pass = (): void => {
-    const host = settings.now();
+    const host = hostNow();
     due += (host - lookedAt) * pace;
     lookedAt = host;
   };
@@ -48,20 +40,22 @@ export function createVirtualLink(settings: VirtualLinkSettings): VirtualLink {
   return {
     name: VIRTUAL_PORT,
     bench,
-    now: () => millis(began + reached),
-    open(opened) {
+    /** How far the virtual bench has come, on the host's clock as it was when the link opened: the clock of whoever watches it. */
+    now: (): Millis => millis(began + reached),
+    open(opened: LinkListener): void {
       listener = opened;
-      began = settings.now();
+      began = hostNow();
       lookedAt = began;
       listener.event({ kind: 'link-opened', port: VIRTUAL_PORT, heardAt: began });
       beat = setInterval(moveOn, BEAT);
     },
-    ask: () => bench.ask(),
-    setPace(next) {
+    ask: (): void => bench.ask(),
+    /** Milliseconds of the bench that pass in one of the host's from now on; 0 stops its time. */
+    setPace(next: number): void {
       pass();
       pace = next;
     },
-    async close() {
+    async close(): Promise<void> {
       clearInterval(beat);
       listener = undefined;
     },

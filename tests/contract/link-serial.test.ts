@@ -3,7 +3,7 @@ import { afterEach, expect, test } from 'vitest';
 import type { LinkEvent } from '../../src/core/bench/event.ts';
 import { millis } from '../../src/core/units.ts';
 import type { Link } from '../../src/link/link.ts';
-import { createSerialLink, type SerialSettings } from '../../src/link/serial-link.ts';
+import { SerialLink, type SerialSettings } from '../../src/link/serial-link.ts';
 import { encode } from '../../src/wire/encode.ts';
 import { openSerialPair, type SerialPair } from '../support/serial-pair.ts';
 import { createChanges } from '../support/waiting.ts';
@@ -31,11 +31,11 @@ function listen(settings: SerialSettings, onLine: () => void = () => undefined) 
   const tails: string[] = [];
   const rounds: string[] = [];
   const { changed, until } = createChanges();
-  const link: Link = createSerialLink({
+  const link: Link = new SerialLink({
     ports: async () => [],
     ...settings,
     onStep: (input, effects) => {
-      rounds.push(input, ...effects.map((effect) => effect.kind));
+      rounds.push(input, ...effects.filter((effect) => typeof effect === 'string'));
       changed();
     },
   });
@@ -53,13 +53,20 @@ function listen(settings: SerialSettings, onLine: () => void = () => undefined) 
   });
   ending.push(() => link.close());
   const kinds = (): string[] => events.map((event) => event.kind);
-  return { link, lines, events, tails, rounds, until, kinds };
+  const count = (what: string): number => [...rounds, ...kinds()].filter((each) => each === what).length;
+  return { link, lines, events, tails, rounds, until, kinds, count };
+}
+
+/** The same on a pair of its own, whose board was asked who it is. */
+async function listening(settings: Partial<SerialSettings> = {}, onLine?: () => void) {
+  const board = await pair();
+  const heard = listen({ path: board.devicePath, ...settings }, onLine);
+  await board.waitForReceived('?\n');
+  return { board, heard };
 }
 
 test('opens, asks, and passes on each line, damaged bytes unchanged', async () => {
-  const board = await pair();
-  const heard = listen({ path: board.devicePath });
-  await board.waitForReceived('?\n');
+  const { board, heard } = await listening();
   expect(heard.kinds()).toEqual(['link-opened']);
   await board.write(hello('elm-1', 0, 3));
   await board.write('\x9b\xff\x00 broken\r\n');
@@ -70,16 +77,14 @@ test('opens, asks, and passes on each line, damaged bytes unchanged', async () =
 });
 
 test('notices unplugging, does not read the tail as a line, and comes back by itself at the same path', async () => {
-  const board = await pair();
-  const heard = listen({ path: board.devicePath });
-  await board.waitForReceived('?\n');
+  const { board, heard } = await listening();
   await board.write(`${shown('42.30', 1, 120)}DI,2,24`);
   await heard.until(() => heard.lines.length === 1);
   await board.unplug();
   await heard.until(() => heard.kinds().includes('link-lost'));
   expect(heard.tails).toEqual(['DI,2,24']);
   await board.replug();
-  await heard.until(() => heard.kinds().filter((kind) => kind === 'link-opened').length === 2);
+  await heard.until(() => heard.count('link-opened') === 2);
   await board.waitForReceived('?\n', 2);
   await board.write(shown('42.31', 3, 370));
   await heard.until(() => heard.lines.length === 2);
@@ -87,9 +92,7 @@ test('notices unplugging, does not read the tail as a line, and comes back by it
 });
 
 test('a bare number that may have begun before the opening is not read; the next one is', async () => {
-  const board = await pair();
-  const heard = listen({ path: board.devicePath, now: () => millis(0) });
-  await board.waitForReceived('?\n');
+  const { board, heard } = await listening({ now: () => millis(0) });
   await board.write('2.34\r\n52.34\r\n');
   await heard.until(() => heard.lines.length === 1);
   expect(heard.lines).toEqual(['52.34']);
@@ -97,18 +100,15 @@ test('a bare number that may have begun before the opening is not read; the next
 });
 
 test('a program busy with a line for long does not count that as silence and close the port', async () => {
-  const board = await pair();
   let clock = 0;
   const busy = (): void => {
     clock += 6000;
   };
-  const heard = listen({ path: board.devicePath, now: () => millis(clock) }, busy);
-  const beats = (): number => heard.rounds.filter((round) => round === 'time-passed').length;
-  await board.waitForReceived('?\n');
+  const { board, heard } = await listening({ now: () => millis(clock) }, busy);
   await board.write(hello('elm-1', 0, 3));
   await heard.until(() => heard.lines.length === 1);
-  const before = beats();
-  await heard.until(() => beats() >= before + 3);
+  const before = heard.count('time-passed');
+  await heard.until(() => heard.count('time-passed') >= before + 3);
   expect(heard.rounds).not.toContain('close-port');
 });
 
@@ -116,7 +116,7 @@ test('a missing port is refused once, with what to do, and opened when it appear
   const board = await pair();
   await board.unplug();
   const heard = listen({ path: board.devicePath });
-  await heard.until(() => heard.rounds.filter((round) => round === 'port-refused').length === 3);
+  await heard.until(() => heard.count('port-refused') === 3);
   expect(heard.kinds()).toEqual(['link-refused']);
   expect(heard.events[0]).toMatchObject({ why: expect.stringContaining('Plug the board in') });
   await board.replug();
@@ -138,12 +138,9 @@ test('the second opener sees which program has the port open, and gets it when t
 });
 
 test('a board that comes back at another port is known by its id, and other boards there are left alone', async () => {
-  const home = await pair();
-  const strange = await pair();
-  const elsewhere = await pair();
+  const [strange, elsewhere] = [await pair(), await pair()];
   let there: string[] = [];
-  const heard = listen({ path: home.devicePath, ports: async () => there });
-  await home.waitForReceived('?\n');
+  const { board: home, heard } = await listening({ ports: async () => there });
   await home.write(hello('elm-1', 0, 3));
   await heard.until(() => heard.lines.length === 1);
   await home.unplug();
@@ -153,23 +150,20 @@ test('a board that comes back at another port is known by its id, and other boar
   await strange.write(hello('oak-2', 0, 3));
   await elsewhere.waitForReceived('?\n');
   await elsewhere.write(hello('elm-1', 0, 3));
-  await heard.until(() => heard.kinds().filter((kind) => kind === 'link-opened').length === 2);
+  await heard.until(() => heard.count('link-opened') === 2);
   expect(heard.events.at(-1)).toMatchObject({ kind: 'link-opened', port: elsewhere.devicePath });
   expect(heard.lines).toHaveLength(1);
 });
 
 test('a far side that ends right after writing is noticed every time, within a few beats', async () => {
-  const board = await pair();
-  const heard = listen({ path: board.devicePath });
-  const kindsOf = (kind: string): number => heard.kinds().filter((each) => each === kind).length;
-  const beats = (): number => heard.rounds.filter((round) => round === 'time-passed').length;
+  const { board, heard } = await listening();
   for (let time = 1; time <= 10; time++) {
-    await heard.until(() => kindsOf('link-opened') === time);
-    const before = beats();
+    await heard.until(() => heard.count('link-opened') === time);
+    const before = heard.count('time-passed');
     await board.writeAndUnplug(shown('42.30', time, 120 * time).repeat(3));
-    await heard.until(() => kindsOf('link-lost') === time);
+    await heard.until(() => heard.count('link-lost') === time);
     // The library may miss the end and read in circles, until one of these beats looks for the device and finds it gone.
-    expect(beats() - before).toBeLessThan(10);
+    expect(heard.count('time-passed') - before).toBeLessThan(10);
     await board.replug();
   }
   expect(heard.rounds.length).toBeLessThan(10 * 60);

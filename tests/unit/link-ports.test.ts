@@ -4,8 +4,8 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { choosePort } from '../../src/commands/port-choice.ts';
-import { openFailureText } from '../../src/link/port-users.ts';
 import { findPorts, ranked } from '../../src/link/ports.ts';
+import { openFailureText } from '../../src/link/serial.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'lidwright-ports-'));
 const devices = join(folder, 'dev');

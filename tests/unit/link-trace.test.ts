@@ -6,7 +6,7 @@ import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
 import type { LineEvent } from '../../src/core/bench/event.ts';
 import { millis } from '../../src/core/units.ts';
 import { openTraceRecorder, playTrace, readTraceFile } from '../../src/link/trace-file.ts';
-import { createVirtualBench } from '../../src/link/virtual/bench.ts';
+import { VirtualBench } from '../../src/link/virtual/bench.ts';
 import type { TraceFault, TraceRow } from '../../src/wire/trace.ts';
 import { Watch } from '../../src/wire/watch.ts';
 
@@ -33,7 +33,7 @@ describe('a recorded line', () => {
   };
 
   test('says in replay just what it said live, damage included', async () => {
-    const bench = createVirtualBench({ seed: 3 });
+    const bench = new VirtualBench({ seed: 3 });
     bench.follow({ doing: 'rock-bore' });
     const live: { at: number; line: string }[] = [];
     const file = join(folder, 'live.trace');

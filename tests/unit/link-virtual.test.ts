@@ -5,14 +5,14 @@ import { addReading, startCapture } from '../../src/core/measure/capture.ts';
 import { defaultSettings } from '../../src/core/measure/capture-settings.ts';
 import { verdictOf } from '../../src/core/measure/verdict.ts';
 import { millis, mm } from '../../src/core/units.ts';
-import { createVirtualBench, type VirtualBench, type VirtualSettings } from '../../src/link/virtual/bench.ts';
+import { VirtualBench, type VirtualSettings } from '../../src/link/virtual/bench.ts';
 import type { Activity } from '../../src/link/virtual/hand.ts';
 import { createVirtualLink } from '../../src/link/virtual-link.ts';
 import { Watch } from '../../src/wire/watch.ts';
 
 /** A bench read through decoding and watch, as a real one is. */
 function heardBench(settings: VirtualSettings) {
-  const bench = createVirtualBench(settings);
+  const bench = new VirtualBench(settings);
   const watch = new Watch();
   let followed: Activity | undefined;
   const during = (activity: Activity, seconds: number): LineEvent[] => {
@@ -34,7 +34,7 @@ const kinds = (events: readonly LineEvent[]): string[] => events.map((event) => 
 
 test('the same seed, activities and time give the same lines, however the time is split; another seed does not', () => {
   const bytes = (seed: number, cut: number): string => {
-    const bench = createVirtualBench({ seed });
+    const bench = new VirtualBench({ seed });
     bench.follow({ doing: 'rock-bore' });
     let all = '';
     for (let passed = 0; passed < 12_000; passed += cut)
@@ -152,7 +152,7 @@ test('a button goes down and up; a question is answered', () => {
 
 test('the wood follows from the seed alone, however long the turner waits for it', () => {
   const boreAfter = (milliseconds: number): number => {
-    const bench = createVirtualBench({ seed: 7 });
+    const bench = new VirtualBench({ seed: 7 });
     bench.advance(milliseconds);
     bench.newBlank();
     return bench.truth().bore;
@@ -266,7 +266,7 @@ describe('as a link', () => {
   /** A link on a clock that the test turns, with the times of the lines it sent. */
   function linked() {
     const times: number[] = [];
-    const link = createVirtualLink({ seed: 1, now: () => millis(Date.now()), noise: false });
+    const link = createVirtualLink({ seed: 1, noise: false }, () => millis(Date.now()));
     link.open({ line: (_, at) => times.push(at), event: () => undefined });
     return { link, times };
   }
@@ -318,7 +318,7 @@ test('a target for a larger box, or a new blank, starts a new spigot', () => {
 });
 
 test('time may stand still', () => {
-  const bench = createVirtualBench({ seed: 1 });
+  const bench = new VirtualBench({ seed: 1 });
   expect(bench.advance(0)).toEqual([]);
   expect(bench.advance(3).map((sent) => sent.at)).toEqual([millis(3)]);
 });

@@ -3,7 +3,7 @@ import { afterEach, expect, test } from 'vitest';
 import { virtualKit } from '../../src/commands/bench/virtual.ts';
 import { defaultBounds, fitOf, fitWord } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
-import { createVirtualBench } from '../../src/link/virtual/bench.ts';
+import { VirtualBench } from '../../src/link/virtual/bench.ts';
 import { bigNumber } from '../support/big-digits.ts';
 import { Day } from '../support/day.ts';
 import type { Eye } from '../support/terminal.ts';
@@ -16,7 +16,7 @@ afterEach(async () => {
 
 /** The wood that this seed puts on the lathe when the first job begins. */
 function firstWood(seed: number): { readonly bore: number } {
-  const bench = createVirtualBench({ seed });
+  const bench = new VirtualBench({ seed });
   bench.newBlank();
   return bench.truth();
 }
@@ -150,7 +150,7 @@ async function rockByKeys(eye: Eye, ring: number): Promise<void> {
 test('practice on virtual jaws tells the true size of each ring, and after three a score', async () => {
   const eye = day.demo('--seed', '5', '--practice');
   await eye.untilShown('◆ practice');
-  const rings = createVirtualBench({ seed: 5 });
+  const rings = new VirtualBench({ seed: 5 });
   for (const speed of [2, 4]) {
     eye.press('>');
     await eye.untilShown(`(speed ${speed})`);

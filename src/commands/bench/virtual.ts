@@ -151,7 +151,7 @@ export class VirtualShop {
   #isOurs = false;
 
   constructor({ seed, now, mishaps, practice }: VirtualShopSettings) {
-    this.link = createVirtualLink({ seed, now, ...(practice ? { zeroError: mm(0) } : {}) });
+    this.link = createVirtualLink({ seed, ...(practice ? { zeroError: mm(0) } : {}) }, now);
     this.#waiting = new Set(mishaps);
   }
 

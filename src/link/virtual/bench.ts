@@ -17,7 +17,7 @@ import {
 } from './hand.ts';
 import { fed, freshWork, touchedOff } from './lathe.ts';
 
-export const VIRTUAL_BOARD = 'virtual-1';
+const VIRTUAL_BOARD = 'virtual-1';
 /** Milliseconds from one caliper frame to the next: eight a second, as many calipers send (common practice, no source). */
 const FRAME = 125;
 const FEED_EVERY = 1000;
@@ -33,7 +33,7 @@ const CHIP = 0.2;
 /** A second and a half of the caliper: the number doesn't change for that long, and isn't stale yet. */
 const BAD_LINES = 12;
 
-export interface Sent {
+interface Sent {
   readonly at: Millis;
   /** One line without its end, sometimes damaged. */
   readonly line: string;
@@ -50,33 +50,6 @@ export interface VirtualSettings {
   readonly noise?: boolean;
 }
 
-export interface VirtualBench {
-  /** Lets this many milliseconds pass; gives what the board sent in them, in order, each line at its own time. */
-  advance(by: number): readonly Sent[];
-  /** What the turner does from now on; the same activity again starts over. */
-  follow(activity: Activity): void;
-  /** Another piece of wood: a new bore, and a spigot not begun. */
-  newBlank(): void;
-  /** Presses one of the board's buttons and releases it. */
-  press(button: ButtonName): void;
-  /** The program asked which board this is. */
-  ask(): void;
-  /** Sends the jaws one way across the bore, where the turner rocks by key. */
-  nudge(way: -1 | 1): void;
-  /** A chip is caught under a jaw: the bore reads small until the turner does something else. */
-  catchChip(): void;
-  /** The next readings arrive damaged. */
-  damageLines(): void;
-  /** The handle was spun faster than the board can count. */
-  loseCount(): void;
-  /** The spigot takes up moisture, or gives it off: larger by this on the diameter. */
-  swell(by: Length): void;
-  /** What only the simulation knows: for tests, and for showing how close the turner came. */
-  truth(): Truth & { readonly zeroError: Length };
-}
-
-export const createVirtualBench = (settings: VirtualSettings): VirtualBench => new SimulatedBench(settings);
-
 /** Sets the chance of the wood apart from that of the hands: any number does. */
 const LATHE = 0x5bd1e995;
 
@@ -85,7 +58,7 @@ interface Due {
   readonly happens: () => void;
 }
 
-class SimulatedBench implements VirtualBench {
+export class VirtualBench {
   readonly #settings: VirtualSettings;
   readonly #chance: Chance;
   readonly #shop: Workshop;
@@ -123,6 +96,7 @@ class SimulatedBench implements VirtualBench {
     this.#at(40, () => this.#feed());
   }
 
+  /** Lets this many milliseconds pass; gives what the board sent in them, in order, each line at its own time. */
   advance(by: number): readonly Sent[] {
     const until = this.#now + by;
     for (let next = this.#due[0]; next && next.at <= until; next = this.#due[0]) {
@@ -134,6 +108,7 @@ class SimulatedBench implements VirtualBench {
     return this.#sent.splice(0);
   }
 
+  /** What the turner does from now on; the same activity again starts over. */
   follow(activity: Activity): void {
     if (activity.doing !== 'rock-bore') this.#shop.chip = 0;
     const before = this.#activity;
@@ -147,42 +122,51 @@ class SimulatedBench implements VirtualBench {
     this.#turn(handStepsOf(this.#activity, this.#chance), this.#activity);
   }
 
+  /** Another piece of wood: a new bore, and a spigot not begun. */
   newBlank(): void {
     this.#shop.work = freshWork(this.#shop.lathe, this.#settings.bore);
     this.#shop.sentTo = PUT_IN;
   }
 
+  /** Sends the jaws one way across the bore, where the turner rocks by key. */
   nudge(way: -1 | 1): void {
     this.#shop.sentTo = nudged(this.#shop.sentTo, way);
   }
 
+  /** A chip is caught under a jaw: the bore reads small until the turner does something else. */
   catchChip(): void {
     this.#shop.chip = CHIP;
     if (this.#activity.doing === 'rock-bore') this.follow(this.#activity);
   }
 
+  /** The next readings arrive damaged. */
   damageLines(): void {
     this.#spoiled = BAD_LINES;
   }
 
+  /** The handle was spun faster than the board can count. */
   loseCount(): void {
     this.#at(this.#now, () => this.#send({ kind: 'FA', code: 'feed-overrun' }));
   }
 
+  /** The spigot takes up moisture, or gives it off: larger by this on the diameter. */
   swell(by: Length): void {
     const { work } = this.#shop;
     if (work.spigot !== undefined) this.#shop.work = { ...work, spigot: work.spigot + by };
   }
 
+  /** Presses one of the board's buttons and releases it. */
   press(button: ButtonName): void {
     this.#at(this.#now, () => this.#send({ kind: 'PB', button, down: true }));
     this.#at(this.#now + PRESSED, () => this.#send({ kind: 'PB', button, down: false }));
   }
 
+  /** The program asked which board this is. */
   ask(): void {
     this.#at(this.#now, () => this.#hello());
   }
 
+  /** What only the simulation knows: for tests, and for showing how close the turner came. */
   truth(): Truth & { readonly zeroError: Length } {
     const { bore, spigot, grooves } = this.#shop.work;
     const depth = { female: mm(grooves.female.depth), male: mm(grooves.male.depth) };

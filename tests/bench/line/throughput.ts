@@ -6,7 +6,7 @@ import { SerialPort } from 'serialport';
 import { addReading, startCapture } from '../../../src/core/measure/capture.ts';
 import { defaultSettings } from '../../../src/core/measure/capture-settings.ts';
 import { hostClock } from '../../../src/link/link.ts';
-import { createSerialLink } from '../../../src/link/serial-link.ts';
+import { SerialLink } from '../../../src/link/serial-link.ts';
 import { encode } from '../../../src/wire/encode.ts';
 import { type Emit, Watch } from '../../../src/wire/watch.ts';
 import { freshFolder } from '../../support/fresh-folder.ts';
@@ -52,7 +52,7 @@ const byLibrary: Reader = async (pair, line) => {
 };
 
 const byLink: Reader = async (pair, line) => {
-  const link = createSerialLink({ path: pair.devicePath, ports: async () => [] });
+  const link = new SerialLink({ path: pair.devicePath, ports: async () => [] });
   await new Promise<void>((opened) =>
     link.open({ line, event: (event) => event.kind === 'link-opened' && opened() }),
   );
