@@ -1,22 +1,18 @@
 // Completions and the man page: each shell that is here asks the built program, and each formatter reads the page.
 import { spawnSync } from 'node:child_process';
-import { chmodSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { chmodSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { COMMANDS } from '../../src/commands/all.ts';
 import { SETTING_KEYS, variableOf } from '../../src/kit/settings.ts';
 import { runLine } from '../support/command-run.ts';
+import { freshFolder } from '../support/fresh-folder.ts';
 
-let folder = '';
-beforeAll(() => {
-  folder = mkdtempSync(join(tmpdir(), 'lidwright-shell-'));
-  const program = join(folder, 'lidwright');
-  writeFileSync(program, `#!/bin/sh\nexec '${process.execPath}' '${resolve('dist/lidwright.js')}' "$@"\n`);
-  chmodSync(program, 0o755);
-  writeFileSync(join(folder, 'a trace.txt'), '');
-});
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
+const folder = freshFolder();
+const program = join(folder, 'lidwright');
+writeFileSync(program, `#!/bin/sh\nexec '${process.execPath}' '${resolve('dist/lidwright.js')}' "$@"\n`);
+chmodSync(program, 0o755);
+writeFileSync(join(folder, 'a trace.txt'), '');
 
 /** What a program of this machine prints; undefined where it is not installed. */
 function say(program: string, args: readonly string[], input = ''): string | undefined {
@@ -39,74 +35,62 @@ const OFFERS: readonly (readonly [string, readonly string[]])[] = [
   ['lidwright season --gr', ['--grain']],
 ];
 
-describe('the next word', () => {
-  const offered = async (...words: readonly string[]) =>
-    (await runLine(folder, `completions offer -- ${words.map((word) => `"${word}"`).join(' ')}`, COMMANDS))
-      .data;
+/** The words that the program offers for the last of these, without what they are. */
+const offered = async (...words: readonly string[]): Promise<readonly string[]> => {
+  const { data } = await runLine(folder, ['completions', 'offer', '--', ...words]);
+  return data.map((line) => line.split('\t')[0] ?? '');
+};
 
-  test('is every command at first, and every flag of the bench after a dash', async () => {
-    const words = (await offered('')).map((line) => line.split('\t')[0]);
-    expect(words).toEqual(COMMANDS.map(({ name }) => name));
-    expect((await offered('--')).join('\n')).toMatch(/^--unit\t/m);
-  });
-
-  test('is file names for a file, folders for a folder, and nothing for a free value', async () => {
-    expect(await offered('listen', '--record', '')).toEqual([':files']);
-    expect(await offered('fit', '--home', '')).toEqual([':folders']);
-    expect(await offered('fit', '--bore', '')).toEqual([]);
-  });
+test('the next word is every command at first, every flag of the bench after a dash, and file names for a file', async () => {
+  expect(await offered('')).toEqual(COMMANDS.map(({ name }) => name));
+  expect(await offered('--')).toContain('--unit');
+  expect(await offered('listen', '--record', '')).toEqual([':files']);
+  expect(await offered('fit', '--home', '')).toEqual([':folders']);
+  expect(await offered('fit', '--bore', '')).toEqual([]);
 });
 
-test('bash offers what the program says', () => {
-  const script = say('lidwright', ['completions', 'bash']) ?? '';
-  for (const [line, words] of [
-    ...OFFERS,
-    [`lidwright listen --record ${folder}/a`, [`${folder}/a`, 'trace.txt']] as const,
-  ]) {
-    const typed = line.split(' ').map((word) => `'${word}'`);
-    const ask = `COMP_WORDS=(${typed.join(' ')}); COMP_CWORD=${typed.length - 1}; _lidwright; echo "\${COMPREPLY[@]}"`;
-    const out = say('bash', ['--norc', '--noprofile'], `${script}\n${ask}\n`);
-    expect(wordsIn(out ?? words.join(' '))).toEqual(words);
-  }
+const typed = (line: string): string =>
+  line
+    .split(' ')
+    .map((word) => `'${word}'`)
+    .join(' ');
+const ZSH_STUBS = `compdef() { :; }; _describe() { print -l -- "\${(@)offers%%:*}"; }\n`;
+
+/** How each shell is asked: with its script loaded, and a line as typed. */
+const SHELLS: Readonly<Record<string, (script: string, line: string) => string | undefined>> = {
+  bash: (script, line) =>
+    say(
+      'bash',
+      ['--norc', '--noprofile'],
+      `${script}\nCOMP_WORDS=(${typed(line)}); COMP_CWORD=$((\${#COMP_WORDS[@]} - 1)); _lidwright; echo "\${COMPREPLY[@]}"\n`,
+    ),
+  fish: (script, line) =>
+    say('fish', ['--no-config', '-c', `${script}\ncomplete -C '${line}'`])?.replace(/\t.*/g, ''),
+  zsh: (script, line) =>
+    say('zsh', [
+      '-f',
+      '-c',
+      `${ZSH_STUBS}${script}\nwords=(${typed(line)}); CURRENT=$#words; _lidwright || true`,
+    ]),
+};
+
+test.each(Object.entries(SHELLS))('%s offers what the program says', (shell, ask) => {
+  const script = say('lidwright', ['completions', shell]) ?? '';
+  const aFile = [`lidwright listen --record ${folder}/a`, [`${folder}/a`, 'trace.txt']] as const;
+  for (const [line, words] of shell === 'bash' ? [...OFFERS, aFile] : OFFERS)
+    expect(wordsIn(ask(script, line) ?? words.join(' '))).toEqual(words);
 });
 
-test('fish offers what the program says', () => {
-  const script = say('lidwright', ['completions', 'fish']) ?? '';
-  for (const [line, words] of OFFERS) {
-    const out = say('fish', ['--no-config', '-c', `${script}\ncomplete -C '${line}'`]);
-    const offered = out?.split('\n').flatMap((each) => each.split('\t')[0] || []);
-    expect(offered ?? words).toEqual(words);
-  }
-});
-
-test('zsh offers what the program says', () => {
-  const script = say('lidwright', ['completions', 'zsh']) ?? '';
-  const stubs = `compdef() { :; }; _describe() { print -l -- "\${(@)offers%%:*}"; }\n`;
-  for (const [line, words] of OFFERS) {
-    const typed = line.split(' ').map((word) => `'${word}'`);
-    const ask = `words=(${typed.join(' ')}); CURRENT=${typed.length}; _lidwright`;
-    const out = say('zsh', ['-f', '-c', `${stubs}${script}\n${ask} || true`]);
-    expect(wordsIn(out ?? words.join(' '))).toEqual(words);
-  }
-});
-
-describe('the man page', () => {
-  test('names every command and every variable, and says nothing that roff obeys', async () => {
-    const { data } = await runLine(folder, 'man', COMMANDS);
-    const page = data.join('\n');
-    for (const { name } of COMMANDS) expect(page).toContain(`.SS "${name}"`);
-    for (const key of SETTING_KEYS) expect(page).toContain(variableOf(key));
-    const requests = new Set(data.flatMap((line) => /^\.(\S+)/.exec(line)?.[1] ?? []));
-    expect([...requests].sort()).toEqual(['PP', 'RE', 'RS', 'SH', 'SS', 'TH', 'TP', 'fi', 'nf']);
-  });
-
-  test('is read by the formatters that are here without a complaint', async () => {
-    const { data } = await runLine(folder, 'man', COMMANDS);
-    const page = `${data.join('\n')}\n`;
-    for (const [program, ...args] of [
-      ['mandoc', '-Tlint', '-Wwarning'],
-      ['groff', '-man', '-Tutf8', '-ww', '-z'],
-    ] as const)
-      expect(say(program, args, page) ?? '').toBe('');
-  });
+test('the man page names every command and variable, says nothing that roff obeys, and formatters read it', async () => {
+  const { data } = await runLine(folder, 'man');
+  const page = `${data.join('\n')}\n`;
+  for (const { name } of COMMANDS) expect(page).toContain(`.SS "${name}"`);
+  for (const key of SETTING_KEYS) expect(page).toContain(variableOf(key));
+  const requests = new Set(data.flatMap((line) => /^\.(\S+)/.exec(line)?.[1] ?? []));
+  expect([...requests].sort()).toEqual(['PP', 'RE', 'RS', 'SH', 'SS', 'TH', 'TP', 'fi', 'nf']);
+  for (const [formatter, ...args] of [
+    ['mandoc', '-Tlint', '-Wwarning'],
+    ['groff', '-man', '-Tutf8', '-ww', '-z'],
+  ] as const)
+    expect(say(formatter, args, page) ?? '').toBe('');
 });

@@ -1,69 +1,45 @@
 // The command line itself: mistyped words, foul text, a full disk behind stdout, what each part loads, and one style of help.
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, openSync, readdirSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { openSync, readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { COMMANDS } from '../../src/commands/all.ts';
-import type { CommandSpec } from '../../src/commands/command.ts';
-import { runLine } from '../support/command-run.ts';
+import { expect, test } from 'vitest';
+import { everyCommand, runLine } from '../support/command-run.ts';
+import { freshFolder } from '../support/fresh-folder.ts';
 
-let home = '';
-let specs: readonly CommandSpec[] = [];
-beforeAll(async () => {
-  home = mkdtempSync(join(tmpdir(), 'lidwright-program-'));
-  specs = await Promise.all(COMMANDS.map(({ load }) => load()));
-});
-afterAll(() => rmSync(home, { recursive: true, force: true }));
+const home = freshFolder();
 
-const withSubs = (spec: CommandSpec): readonly CommandSpec[] => [spec, ...(spec.sub ?? []).flatMap(withSubs)];
-
-describe('a mistyped word gets a suggestion', () => {
-  test.each([
-    ['fits', 'Unknown command "fits". Did you mean fit?'],
-    ['seasn --wood pear', 'Did you mean season?'],
-    ['jobs stat', 'Unknown command "stat". Did you mean statistics?'],
-    ['kit calibrat', 'Did you mean calibrate?'],
-    ['kit frobnicate', 'Unknown command "frobnicate". The commands are add, show, change'],
-    [
-      'fit --bor 50mm',
-      "Unknown option '--bor'. Did you mean --bore? Nothing was done. `lidwright fit --help` shows what is accepted, with an example.",
-    ],
-    ['kit add', "Missing required argument 'kind'. Nothing was done. `lidwright kit add --help` shows"],
-    ['kit add lathe x', 'Allowed choices are caliper, cutter, feed. Nothing was done.'],
-  ])('lidwright %s', async (line, said) => {
-    const told = await runLine(home, line, COMMANDS);
-    expect(told).toMatchObject({ code: 2, data: [] });
-    expect(told.said.join('\n')).toContain(said);
-  });
+test.each([
+  ['fits', 'Unknown command "fits". Did you mean fit?'],
+  ['seasn --wood pear', 'Did you mean season?'],
+  ['jobs stat', 'Unknown command "stat". Did you mean statistics?'],
+  ['kit calibrat', 'Did you mean calibrate?'],
+  ['kit frobnicate', 'Unknown command "frobnicate". The commands are add, show, change'],
+  [
+    'fit --bor 50mm',
+    "Unknown option '--bor'. Did you mean --bore? Nothing was done. `lidwright fit --help` shows what is accepted, with an example.",
+  ],
+  ['kit add', "Missing required argument 'kind'. Nothing was done. `lidwright kit add --help` shows"],
+  ['kit add lathe x', 'Allowed choices are caliper, cutter, feed. Nothing was done.'],
+])('a mistyped word gets a suggestion: lidwright %s', async (line, said) => {
+  const told = await runLine(home, line);
+  expect(told).toMatchObject({ code: 2, data: [] });
+  expect(told.said.join('\n')).toContain(said);
 });
 
 test.each(['align --bored \x1b[31m', '\x1b]0;x\x07', 'fit --\x9b31m', 'kit show \x1b[2J'])(
   'no escape sequence of %j reaches stderr',
   async (line) => {
-    const { said } = await runLine(home, line, COMMANDS);
+    const { said } = await runLine(home, line);
     expect(said.join('\n')).not.toBe('');
     expect(said.join('')).not.toMatch(/\p{Cc}/u);
   },
 );
 
-describe('a full disk behind stdout', () => {
-  const LINES = [
-    '--help',
-    '--version',
-    'fit --help',
-    'fit --bore 50mm --pitch 16tpi',
-    'plan --outside 60mm',
-    'man',
-    'kit',
-    'kit where --json',
-    'completions bash',
-  ];
-
-  test.each(LINES)('lidwright %s ends with one sentence and exit 3', (line) => {
-    const full = openSync('/dev/full', 'w');
+test.each(['--help', '--version', 'man', 'kit where --json'])(
+  'on a full disk lidwright %s ends with one sentence and exit 3',
+  (line) => {
     const ran = spawnSync(process.execPath, [resolve('dist/lidwright.js'), ...line.split(' ')], {
-      stdio: ['ignore', full, 'pipe'],
+      stdio: ['ignore', openSync('/dev/full', 'w'), 'pipe'],
       encoding: 'utf8',
       env: { PATH: process.env.PATH, LIDWRIGHT_HOME: home },
     });
@@ -72,8 +48,8 @@ describe('a full disk behind stdout', () => {
       /^lidwright: the output couldn't be written \(ENOSPC\), so it isn't complete\./m,
     );
     expect(ran.stderr).not.toMatch(/\n\s+at |throw|Error:/);
-  });
-});
+  },
+);
 
 test('only the parts that work out doubts carry the statistics library', () => {
   const carrying = readdirSync('dist').filter((part) =>
@@ -93,20 +69,13 @@ test('only the parts that work out doubts carry the statistics library', () => {
   ]);
 });
 
-describe('help', () => {
-  test('is in one style: lower case, no full stop, no sentence', () => {
-    const all = specs.flatMap(withSubs);
-    const texts = all.flatMap((spec) => [
-      spec.summary,
-      ...(spec.arguments ?? []).map(({ about }) => about),
-      ...spec.options.map(({ about }) => about),
-      spec.example.shows,
-    ]);
-    const wrong = texts.filter((text) => /^[A-Z][a-z]/.test(text) || /[.!?]$/.test(text));
-    expect(wrong).toEqual([]);
-  });
-
-  test('has a worked example for every command', () => {
-    for (const { example, name } of specs.flatMap(withSubs)) expect(example.line).toContain(name);
-  });
+test('help is in one style (lower case, no full stop, no sentence), and each example names its command', async () => {
+  const all = await everyCommand();
+  const texts = all.flatMap(({ summary, arguments: args = [], options, example }) => [
+    summary,
+    ...[...args, ...options].map(({ about }) => about),
+    example.shows,
+  ]);
+  expect(texts.filter((text) => /^[A-Z][a-z]/.test(text) || /[.!?]$/.test(text))).toEqual([]);
+  for (const { example, name } of all) expect(example.line).toContain(name);
 });

@@ -1,21 +1,19 @@
 // What the two documents say of the program is what the program is: commands, the worked example, counts, cautions, places in the tree.
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { existsSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { afterAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import about from '../../package.json' with { type: 'json' };
 import { COMMANDS } from '../../src/commands/all.ts';
 import { CAUTIONS } from '../../src/core/bench/cautions.ts';
 import { judge, needsMore } from '../published/check.ts';
 import { families } from '../published/families.ts';
 import { runLine } from '../support/command-run.ts';
+import { freshFolder } from '../support/fresh-folder.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 const textOf = (file: string): string => readFileSync(join(root, file), 'utf8');
 const readme = textOf('README.md');
 const developers = textOf('DEVELOPERS.md');
-const home = mkdtempSync(join(tmpdir(), 'lidwright-readme-'));
-afterAll(() => rmSync(home, { recursive: true, force: true }));
 
 test('the table of commands has every command, and no other', () => {
   const rows = readme.split('\n').filter((row) => row.startsWith('| `lidwright'));
@@ -28,7 +26,7 @@ test('the table of commands has every command, and no other', () => {
 test('the worked example prints what it prints', async () => {
   const lines = readme.split('\n').map((line) => line.slice(4));
   const from = lines.findIndex((line) => line.startsWith('$ lidwright fit'));
-  const told = await runLine(home, lines[from]?.replace('$ lidwright ', '') ?? '', COMMANDS);
+  const told = await runLine(freshFolder(), lines[from]?.replace('$ lidwright ', '') ?? '');
   const shown = lines.slice(from + 1, from + 2 + told.data.length).filter((line) => line !== '');
   expect(shown).toEqual(told.data);
 });
