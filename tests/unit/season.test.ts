@@ -25,10 +25,10 @@ test('the humidity range of a maple box, by both equations, is where the movemen
     expect(answer.runsToMc[by] - answer.boreMadeMc[by]).toBeCloseTo(dM, 9);
     expect(answer.boreMadeMc[by] - answer.runsFromMc[by]).toBeCloseTo(dM, 9);
   }
-  expect(answer.runsFromRh.handbook).toBeCloseTo(36.8, 0);
-  expect(answer.runsToRh.handbook).toBeCloseTo(52.7, 0);
-  expect(answer.runsFromRh.newer).toBeCloseTo(37.6, 0);
-  expect(answer.runsToRh.newer).toBeCloseTo(51.9, 0);
+  const close = (handbook: number, newer: number) => ({
+    ...{ handbook: expect.closeTo(handbook, 0), newer: expect.closeTo(newer, 0) },
+  });
+  expect(answer).toMatchObject({ runsFromRh: close(36.8, 37.6), runsToRh: close(52.7, 51.9) });
   expect(answer.leastGapMm).toBe(answer.leastGapByEquationMm.newer);
   expect(answer.leastGapMm).toBeCloseTo(0.2 - answer.clearanceNeededMm + 0.15, 12);
   expect(answer.body).toMatchObject({ trade: 'Maple, sugar', botanical: 'Acer saccharum', status: 'read' });
@@ -104,12 +104,10 @@ test('of the clearance it asks for 0.15 mm remains: 0.07 mm less still runs, a l
 });
 
 test('inches, a meter instead of air, other grain and figures typed by hand', async () => {
-  const metric = await json('--shrinkage 4.8%,9.9% --diameter 50.8mm --clearance 0.254mm --made-mc 8%');
-  const inch = await json('--shrinkage 4.8%,9.9% --diameter 2in --clearance 0.01in --made-mc 8%');
-  expect(inch).toEqual(metric);
-  const across = await json(
-    '--shrinkage 4.8%,9.9% --diameter 2in --clearance 0.01in --made-mc 8% --grain flat',
-  );
+  const typed = '--shrinkage 4.8%,9.9% --made-mc 8%';
+  const inch = await json(`${typed} --diameter 2in --clearance 0.01in`);
+  expect(inch).toEqual(await json(`${typed} --diameter 50.8mm --clearance 0.254mm`));
+  const across = await json(`${typed} --diameter 2in --clearance 0.01in --grain flat`);
   expect(across.runsToRh.handbook).toBeLessThan(inch.runsToRh.handbook);
 });
 
@@ -127,8 +125,6 @@ test.each([
   ['--wood yew --diameter 52mm --made 20C,45%', 'no shrinkage figures are known for Yew, European'],
   ['--wood nosuch --diameter 52mm --made 20C,45%', '--wood: "nosuch" isn\'t in the table of woods'],
   ['--wood pear --diameter -52mm --made 20C,45%', '--diameter: "-52mm" isn\'t accepted'],
-  ['--wood pear --diameter 2ft --made 20C,45%', '--diameter: "2ft" isn\'t accepted'],
-  ['--wood pear --diameter 52,5mm --made 20C,45%', 'a point, not a comma'],
   ['--wood pear --diameter 52mm --made 20C,400%', '--made: "20C,400%" isn\'t accepted'],
   ['--wood pear --diameter 52mm --made 45%', '--made: "45%" isn\'t accepted'],
   ['--wood pear --diameter 52mm --made 20C,45% --clearance -0.1mm', 'a length of zero or more'],
@@ -163,11 +159,7 @@ test('every wrong option is reported at once', async () => {
   expect(said.map((line) => line.split(':')[0]).slice(0, -1)).toEqual(flags);
 });
 
-const end = (percent: number, binds = true) => ({
-  humidity: humidityPercent(percent),
-  moisture: moisture(8),
-  binds,
-});
+const end = (percent: number) => ({ humidity: humidityPercent(percent), moisture: moisture(8), binds: true });
 
 test('the band is the range, half where the equations part, with its marks below', () => {
   const seasons: readonly Season[] = [
@@ -192,22 +184,18 @@ test('the band is drawn on a terminal, and nowhere else', async () => {
   const drawn = (terminal: boolean): readonly string[] => {
     const lines: string[] = [];
     const data = (line: string) => void lines.push(line);
-    const output = {
-      data,
-      message: data,
-      drained: async () => undefined,
-      colour: false,
-      terminal,
-      columns: 60,
-    };
-    seasonCommand.run({ args: [], options }, output);
+    const drained = async () => undefined;
+    seasonCommand.run(
+      { args: [], options },
+      { data, message: data, drained, colour: false, terminal, columns: 60 },
+    );
     return lines;
   };
   const plain = drawn(false);
-  expect(drawn(true).filter((line) => !plain.includes(line))).toHaveLength(4);
+  const band = drawn(true).filter((line) => !plain.includes(line));
+  expect(band).toHaveLength(4);
+  for (const line of band) expect(line.length).toBeLessThanOrEqual(60);
   expect(plain[1]).toBe('A thread of 2.000 in with 0.008 in of clearance, made at 8.5 to 8.6 % moisture.');
-  for (const line of drawn(true).filter((drawing) => /[█·^]/.test(drawing)))
-    expect(line.length).toBeLessThanOrEqual(60);
 });
 
 test('a lid that never runs has an empty band', () => {

@@ -11,8 +11,8 @@ import {
 } from '../units.ts';
 
 /** `handbook`: Eq. 4-5, the one behind the printed table; `newer`: Eq. 4-6 of the 2021 edition. */
-export type MoistureEquation = 'handbook' | 'newer';
-export const MOISTURE_EQUATIONS: readonly MoistureEquation[] = ['handbook', 'newer'];
+export const MOISTURE_EQUATIONS = ['handbook', 'newer'] as const;
+export type MoistureEquation = (typeof MOISTURE_EQUATIONS)[number];
 
 /** A figure outside what the equations hold for: which, what was found, and the least and most that are accepted. */
 export interface OutOfDomain {
@@ -33,10 +33,21 @@ const HOTTEST = fahrenheit(210);
 /** The newer equation grows without bound as the air nears saturation. */
 export const MOST_HUMID = { handbook: 1, newer: 1 - 1e-9 } as const;
 
-const within = (value: number, least: number, most: number): boolean => value >= least && value <= most;
+/** The figure where it lies within what is accepted, which NaN never does. */
+export const accepted = <T extends number>(
+  what: OutOfDomain['what'],
+  found: T,
+  least: number,
+  most: number,
+): InDomain<T> =>
+  found >= least && found <= most
+    ? { ok: true, value: found }
+    : { ok: false, why: { kind: 'out-of-domain', what, found, least, most } };
 
-function refuse(what: OutOfDomain['what'], found: number, least: number, most: number): InDomain<never> {
-  return { ok: false, why: { kind: 'out-of-domain', what, found, least, most } };
+/** Both figures, or the first that was refused. */
+export function both<A, B>(one: InDomain<A>, other: InDomain<B>): InDomain<readonly [A, B]> {
+  if (!one.ok) return one;
+  return other.ok ? { ok: true, value: [one.value, other.value] } : other;
 }
 
 /** Wood Handbook FPL-GTR-282 (2021), Eq. 4-5 with the metric coefficients, p. 4-3; t in Celsius, h a share. */
@@ -70,10 +81,11 @@ export function equilibriumMoisture(
   by: MoistureEquation,
   air: { readonly temperature: Temperature; readonly humidity: Humidity },
 ): InDomain<Moisture> {
-  const { temperature: t, humidity: h } = air;
-  if (!within(t, COLDEST, HOTTEST)) return refuse('temperature', t, COLDEST, HOTTEST);
-  if (!within(h, 0, MOST_HUMID[by])) return refuse('humidity', h, 0, MOST_HUMID[by]);
-  return { ok: true, value: moisture(BY[by](t, h)) };
+  const found = both(
+    accepted('temperature', air.temperature, COLDEST, HOTTEST),
+    accepted('humidity', air.humidity, 0, MOST_HUMID[by]),
+  );
+  return found.ok ? { ok: true, value: moisture(BY[by](...found.value)) } : found;
 }
 
 /** What saturated air gives: the end of the Handbook's equation, and past all swelling for the newer one. */
@@ -93,31 +105,27 @@ export function equilibriumHumidity(
   const most = wettest(by, temperature);
   if (!most.ok) return most;
   const root = rootBetween((h) => BY[by](temperature, h) - content, 0, MOST_HUMID[by]);
-  return root.ok ? { ok: true, value: humidityShare(root.at) } : refuse('moisture', content, 0, most.value);
+  if (root.ok) return { ok: true, value: humidityShare(root.at) };
+  return {
+    ok: false,
+    why: { kind: 'out-of-domain', what: 'moisture', found: content, least: 0, most: most.value },
+  };
 }
 
-const NAMES = {
-  temperature: (found: number) => `a temperature of ${found.toFixed(0)} C`,
-  humidity: (found: number) => `a humidity of ${(found * 100).toFixed(0)} %`,
-  moisture: (found: number) => `a moisture content of ${found.toFixed(1)} %`,
-  diameter: (found: number) => `a diameter of ${found} mm`,
-  clearance: (found: number) => `a clearance of ${found} mm`,
-} as const;
-
 /** The sentence for a person: what is outside, and what is accepted. */
-export function outOfDomainText(why: OutOfDomain): string {
-  const named = NAMES[why.what](why.found);
-  switch (why.what) {
+export function outOfDomainText({ what, found, least, most }: OutOfDomain): string {
+  const outside = 'is outside the range of the';
+  switch (what) {
     case 'temperature':
-      return `${named} is outside the range of the moisture equations. Give ${Math.ceil(why.least)} to ${Math.floor(why.most)} C`;
+      return `a temperature of ${found.toFixed(0)} C ${outside} moisture equations. Give ${Math.ceil(least)} to ${Math.floor(most)} C`;
     case 'humidity':
-      return `${named} is outside the range of the moisture equations. Give ${why.most < 1 ? '0 to under 100 %' : '0 to 100 %'}`;
+      return `a humidity of ${(found * 100).toFixed(0)} % ${outside} moisture equations. Give ${most < 1 ? '0 to under 100 %' : '0 to 100 %'}`;
     case 'moisture':
-      return `${named} is outside the range of the shrinkage formulas. Give 0 to ${Math.floor(why.most)} %`;
+      return `a moisture content of ${found.toFixed(1)} % ${outside} shrinkage formulas. Give 0 to ${Math.floor(most)} %`;
     case 'diameter':
     case 'clearance':
-      return `${named} isn't possible. Give one ${why.least > 0 ? 'above 0' : `from ${why.least}`} and at most ${why.most} mm`;
+      return `a ${what} of ${found} mm isn't possible. Give one ${least > 0 ? 'above 0' : `from ${least}`} and at most ${most} mm`;
     default:
-      return why.what satisfies never;
+      return what satisfies never;
   }
 }

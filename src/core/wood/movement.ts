@@ -61,8 +61,8 @@ export function changeOf(size: Length, swell: Swell, from: Moisture, to: Moistur
 }
 
 /** How the wood lies in a turned part: axis along the grain, or across it with a flatsawn or quartersawn face. */
-export type Grain = 'end' | 'flat' | 'quarter';
-export const GRAINS: readonly Grain[] = ['end', 'flat', 'quarter'];
+export const GRAINS = ['end', 'flat', 'quarter'] as const;
+export type Grain = (typeof GRAINS)[number];
 
 /** The two directions, square to each other, in which a round part moves most and least. */
 export interface Ring {
@@ -80,16 +80,12 @@ export function ringOf(wood: { readonly radial: Swell; readonly tangential: Swel
     shrinkage: tangential.shrinkage * LENGTHWISE,
     coefficient: tangential.coefficient * LENGTHWISE,
   };
-  switch (grain) {
-    case 'end':
-      return { first: tangential, second: radial };
-    case 'flat':
-      return { first: tangential, second: along };
-    case 'quarter':
-      return { first: radial, second: along };
-    default:
-      return grain satisfies never;
-  }
+  const rings: { readonly [of in Grain]: Ring } = {
+    end: { first: tangential, second: radial },
+    flat: { first: tangential, second: along },
+    quarter: { first: radial, second: along },
+  };
+  return rings[grain];
 }
 
 /** A round part gone oval: what its mean diameter gained, and half of what its two diameters now differ. */

@@ -11,6 +11,8 @@ import {
   type Temperature,
 } from '../units.ts';
 import {
+  accepted,
+  both,
   equilibriumHumidity,
   equilibriumMoisture,
   type InDomain,
@@ -49,40 +51,27 @@ export interface Wet {
 }
 
 /** Moisture of a part as made, by one equation; above 30 % it has not begun to shrink, and is refused. */
-export function madeMoisture(made: Made, by: MoistureEquation): InDomain<Moisture> {
-  const found: InDomain<Moisture> =
-    made.kind === 'meter' ? { ok: true, value: made.moisture } : equilibriumMoisture(by, made);
-  if (!found.ok || (found.value >= 0 && found.value <= FIBRE_SATURATION)) return found;
-  const why = { kind: 'out-of-domain', what: 'moisture', least: 0, most: FIBRE_SATURATION } as const;
-  return { ok: false, why: { ...why, found: found.value } };
+function madeMoisture(made: Made, by: MoistureEquation): InDomain<Moisture> {
+  const found =
+    made.kind === 'air' ? equilibriumMoisture(by, made) : { ok: true as const, value: made.moisture };
+  return found.ok ? accepted('moisture', found.value, 0, FIBRE_SATURATION) : found;
 }
 
 /** Far above any lathe: ten metres. */
 const LARGEST = 10_000;
 
-function wrongSize(pair: SeasonPair): OutOfDomain | undefined {
-  const { diameter, clearance } = pair;
-  if (!(diameter > 0 && diameter <= LARGEST))
-    return {
-      kind: 'out-of-domain',
-      what: 'diameter',
-      found: diameter,
-      least: Number.MIN_VALUE,
-      most: LARGEST,
-    };
-  if (!(Math.abs(clearance) <= LARGEST))
-    return { kind: 'out-of-domain', what: 'clearance', found: clearance, least: -LARGEST, most: LARGEST };
-  return undefined;
-}
-
 /** Both parts' moistures as made, by one equation; refused where a size is out of range. */
-export function wetOf(pair: SeasonPair, by: MoistureEquation): InDomain<Wet> {
-  const wrong = wrongSize(pair);
-  if (wrong) return { ok: false, why: wrong };
-  const bore = madeMoisture(pair.bore.made, by);
-  if (!bore.ok) return bore;
-  const spigot = madeMoisture(pair.spigot.made, by);
-  return spigot.ok ? { ok: true, value: { bore: bore.value, spigot: spigot.value } } : spigot;
+export function wetOf(
+  { diameter, clearance, bore, spigot }: SeasonPair,
+  by: MoistureEquation,
+): InDomain<Wet> {
+  const sizes = both(
+    accepted('diameter', diameter, Number.MIN_VALUE, LARGEST),
+    accepted('clearance', clearance, -LARGEST, LARGEST),
+  );
+  if (!sizes.ok) return sizes;
+  const made = both(madeMoisture(bore.made, by), madeMoisture(spigot.made, by));
+  return made.ok ? { ok: true, value: { bore: made.value[0], spigot: made.value[1] } } : made;
 }
 
 /** Least gap over all turns once both parts have come to one moisture, from 0 to 30 %. */
@@ -161,42 +150,32 @@ function limitAlong(gap: (at: number) => number, outwards: readonly Moisture[]) 
   return { moisture: root.ok ? moisture(root.at) : inner, binds: true };
 }
 
-function roomiestOf(gap: (at: number) => number, corners: readonly Moisture[]): number {
-  const gaps = corners.map(gap);
-  return gaps.indexOf(Math.max(...gaps));
-}
-
 /**
  * The range of room humidity in which the least gap over all turns stays at `remains` or above: at 0 the lid still turns,
  * at the clearance from which a lid runs it still runs. Solved by the bracketing root finder: first the moistures at which
  * the gap is that, then the humidities that give them. Both parts have settled in the room.
  */
 export function seasonOf(pair: SeasonPair, room: SeasonAir, remains: Length = mm(0)): Season {
-  const made = wetOf(pair, room.by);
-  if (!made.ok) return made.why;
-  const most = mostMoisture(room);
-  if (!most.ok) return most.why;
-  const gap = (at: number): number => gapAtMoisture(pair, made.value, moisture(at)) - remains;
-  const corners = cornersOf(made.value, moisture(0), most.value);
-  const roomiest = roomiestOf(gap, corners);
+  const known = both(wetOf(pair, room.by), mostMoisture(room));
+  if (!known.ok) return known.why;
+  const [made, most] = known.value;
+  const gap = (at: number): number => gapAtMoisture(pair, made, moisture(at)) - remains;
+  const corners = cornersOf(made, moisture(0), most);
+  const gaps = corners.map(gap);
+  const roomiest = gaps.indexOf(Math.max(...gaps));
   const best = corners[roomiest] ?? moisture(0);
   if (gap(best) < 0) {
-    const at = humidityAt(room, best, most.value);
+    const at = humidityAt(room, best, most);
     return at.ok
       ? { kind: 'never', bestGap: mm(gap(best) + remains), short: mm(-gap(best)), bestAt: at.value }
       : at.why;
   }
   const from = limitAlong(gap, corners.slice(0, roomiest + 1).reverse());
   const to = limitAlong(gap, corners.slice(roomiest));
-  const driest = humidityAt(room, from.moisture, most.value);
-  if (!driest.ok) return driest.why;
-  const dampest = humidityAt(room, to.moisture, most.value);
-  if (!dampest.ok) return dampest.why;
-  return {
-    kind: 'runs',
-    from: { ...from, humidity: driest.value },
-    to: { ...to, humidity: dampest.value },
-  };
+  const ends = both(humidityAt(room, from.moisture, most), humidityAt(room, to.moisture, most));
+  if (!ends.ok) return ends.why;
+  const [driest, dampest] = ends.value;
+  return { kind: 'runs', from: { ...from, humidity: driest }, to: { ...to, humidity: dampest } };
 }
 
 /** A range of room humidity, in either order. */
@@ -213,22 +192,21 @@ function swollenMoisture(room: SeasonAir, humidity: Humidity, most: Moisture): I
 
 /** The least gap that a range of room humidity brings, over all turns; a range of no width asks about one humidity. */
 export function leastGapOver(pair: SeasonPair, room: SeasonAir, range: HumidityRange): Least | OutOfDomain {
-  const made = wetOf(pair, room.by);
-  if (!made.ok) return made.why;
-  const most = mostMoisture(room);
-  if (!most.ok) return most.why;
+  const known = both(wetOf(pair, room.by), mostMoisture(room));
+  if (!known.ok) return known.why;
+  const [made, most] = known.value;
   const [dry, damp] = range.from <= range.to ? [range.from, range.to] : [range.to, range.from];
-  const driest = swollenMoisture(room, dry, most.value);
-  if (!driest.ok) return driest.why;
-  const dampest = swollenMoisture(room, damp, most.value);
-  if (!dampest.ok) return dampest.why;
-  const corners = cornersOf(made.value, driest.value, dampest.value);
-  const gaps = corners.map((at) => gapAtMoisture(pair, made.value, at));
+  const ends = both(swollenMoisture(room, dry, most), swollenMoisture(room, damp, most));
+  if (!ends.ok) return ends.why;
+  const [driest, dampest] = ends.value;
+  const corners = cornersOf(made, driest, dampest);
+  const gaps = corners.map((at) => gapAtMoisture(pair, made, at));
   const gap = mm(Math.min(...gaps));
-  const worst = corners[gaps.indexOf(gap)] ?? driest.value;
-  const at = worst === driest.value ? dry : worst === dampest.value ? damp : undefined;
-  const solved = at === undefined ? humidityAt(room, worst, most.value) : ({ ok: true, value: at } as const);
-  return solved.ok ? { kind: 'least', gap, at: solved.value, moisture: worst } : solved.why;
+  const worst = corners[gaps.indexOf(gap)] ?? driest;
+  if (worst === driest) return { kind: 'least', gap, at: dry, moisture: worst };
+  if (worst === dampest) return { kind: 'least', gap, at: damp, moisture: worst };
+  const at = humidityAt(room, worst, most);
+  return at.ok ? { kind: 'least', gap, at: at.value, moisture: worst } : at.why;
 }
 
 /** The clearance at making of which `remains` is left in the worst air of the range; by default nothing over, nothing wanting. */

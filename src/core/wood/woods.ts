@@ -3,14 +3,14 @@ import table from '../../../shared/woods.json' with { type: 'json' };
 import { type Swell, swellOf } from './movement.ts';
 
 /** Whether a figure was read in a reproduction of its source or recalled from memory; `none` has no figure. */
-export type SourceStanding = 'read' | 'memory' | 'none';
+const STANDINGS = ['read', 'memory', 'none'] as const;
 
 /** Swelling across the grain, and what it rests on. */
 export interface Figures {
   readonly radial: Swell;
   readonly tangential: Swell;
   readonly source: string;
-  readonly status: SourceStanding;
+  readonly status: (typeof STANDINGS)[number];
   readonly note: string | null;
 }
 
@@ -23,21 +23,8 @@ export interface Wood {
   readonly figures: readonly Figures[];
 }
 
-interface Row {
-  readonly id: string;
-  readonly trade: string;
-  readonly botanical: string | null;
-  readonly also: readonly string[];
-  readonly radial: number | readonly number[] | null;
-  readonly tangential: number | readonly number[] | null;
-  readonly radialPerPoint: number | null;
-  readonly tangentialPerPoint: number | null;
-  readonly source: string | null;
-  readonly status: string;
-  readonly note: string | null;
-}
+type Row = (typeof table.woods)[number];
 
-const isStanding = (status: string): status is SourceStanding => ['read', 'memory', 'none'].includes(status);
 const nameOfSource = (key: string): string => new Map(Object.entries(table.sources)).get(key) ?? key;
 
 /** A source that gives a range counts by its middle; the row's note says so. */
@@ -52,8 +39,9 @@ function figuresIn(row: Row): Figures | undefined {
     shrinkage: middle(row.tangential),
     coefficient: row.tangentialPerPoint ?? undefined,
   });
-  if (!radial || !tangential || row.source === null || !isStanding(row.status)) return undefined;
-  return { radial, tangential, source: nameOfSource(row.source), status: row.status, note: row.note };
+  const status = STANDINGS.find((standing) => standing === row.status);
+  if (!radial || !tangential || row.source === null || !status) return undefined;
+  return { radial, tangential, source: nameOfSource(row.source), status, note: row.note };
 }
 
 function woodsIn(rows: readonly Row[]): readonly Wood[] {
@@ -73,7 +61,7 @@ function woodsIn(rows: readonly Row[]): readonly Wood[] {
 export const WOODS: readonly Wood[] = woodsIn(table.woods);
 
 /** The one wood meant, the several it could be, or none. */
-export type Lookup =
+type Lookup =
   | { readonly kind: 'found'; readonly wood: Wood }
   | { readonly kind: 'ambiguous'; readonly typed: string; readonly candidates: readonly Wood[] }
   | { readonly kind: 'unknown'; readonly typed: string };
