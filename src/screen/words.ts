@@ -15,6 +15,23 @@ import { partWord } from '../core/thread/pair.ts';
 import { type Length, type LengthUnit, mm } from '../core/units.ts';
 import { safe } from './text.ts';
 
+/** What is said of each kind of a thing: the answer itself, or how it comes from the thing. */
+type AnswersByKind<Of extends { readonly kind: string }, Answer, More extends readonly unknown[]> = {
+  readonly [kind in Of['kind']]:
+    | Answer
+    | ((of: Extract<Of, { readonly kind: kind }>, ...more: More) => Answer);
+};
+
+/** A table of answers by kind, as a function. */
+export const byKind =
+  <Of extends { readonly kind: string }, Answer, More extends readonly unknown[] = []>(
+    answers: AnswersByKind<Of, Answer, More>,
+  ) =>
+  (of: Of, ...more: More): Answer => {
+    const answer = answers[of.kind as Of['kind']] as Answer | ((of: Of, ...more: More) => Answer);
+    return answer instanceof Function ? answer(of, ...more) : answer;
+  };
+
 export const FIT_WORDS: { readonly [word in FitWord]: string } = {
   seized: "won't go together",
   tight: 'goes on but binds',
@@ -40,34 +57,22 @@ export const looseness = (
     ? { name: 'hold', value: mm(-clearance) }
     : { name: 'clearance', value: clearance };
 
-export function doubtWords(doubt: Doubt, unit: LengthUnit): string {
-  switch (doubt.kind) {
-    case 'no-readings':
-      return 'nothing was read';
-    case 'not-rocked':
-      return "the jaws weren't rocked: no peak";
-    case 'too-few-peaks':
-      return `${counted(doubt.found, 'peak')} found, ${doubt.needed} needed`;
-    case 'peaks-disagree':
-      return `only ${doubt.agreeing} of ${doubt.needed} peaks agree; they are ${lengthFigure(doubt.spread, unit)} apart`;
-    case 'peak-beyond':
-      return `one peak is ${lengthFigure(doubt.beyond, unit)} above the ${doubt.agreeing} that agree`;
-    case 'drifting':
-      return `the peaks drift by ${lengthFigure(doubt.change, unit)}`;
-    case 'jumped':
-      return `the peaks jump by ${lengthFigure(doubt.change, unit)} partway`;
-    case 'no-curve':
-      return 'the readings jump between two sizes';
-    case 'held-off':
-      return `the jaws may not have crossed the widest point: peaks only ${lengthFigure(doubt.height, unit)} high`;
-    case 'unit-changed':
-      return `the caliper was switched from ${doubt.from} to ${doubt.to}`;
-    case 'too-many-bad-readings':
-      return `${doubt.bad} of ${doubt.of} readings made no sense`;
-    default:
-      return doubt satisfies never;
-  }
-}
+export const doubtWords = byKind<Doubt, string, [unit: LengthUnit]>({
+  'no-readings': 'nothing was read',
+  'not-rocked': "the jaws weren't rocked: no peak",
+  'too-few-peaks': ({ found, needed }) => `${counted(found, 'peak')} found, ${needed} needed`,
+  'peaks-disagree': ({ agreeing, needed, spread }, unit) =>
+    `only ${agreeing} of ${needed} peaks agree; they are ${lengthFigure(spread, unit)} apart`,
+  'peak-beyond': ({ beyond, agreeing }, unit) =>
+    `one peak is ${lengthFigure(beyond, unit)} above the ${agreeing} that agree`,
+  drifting: ({ change }, unit) => `the peaks drift by ${lengthFigure(change, unit)}`,
+  jumped: ({ change }, unit) => `the peaks jump by ${lengthFigure(change, unit)} partway`,
+  'no-curve': 'the readings jump between two sizes',
+  'held-off': ({ height }, unit) =>
+    `the jaws may not have crossed the widest point: peaks only ${lengthFigure(height, unit)} high`,
+  'unit-changed': ({ from, to }) => `the caliper was switched from ${from} to ${to}`,
+  'too-many-bad-readings': ({ bad, of }) => `${bad} of ${of} readings made no sense`,
+});
 
 /** What to do about a doubt, by its kind. */
 export const DOUBT_CURES: { readonly [kind in Doubt['kind']]: string } = {
@@ -115,34 +120,23 @@ export const LACKS: { readonly [lack in PairLack]: string } = {
   trial: "this pair hasn't run yet; do its trial first",
 };
 
-export function calibrationWords(trouble: CalibrationTrouble): string {
-  switch (trouble.kind) {
-    case 'no-pair':
-      return `You can't use a pair: ${LACKS[trouble.lack]}.`;
-    case 'no-count':
-      return 'No board counts this feed. Type how many detents you will feed, then press Enter.';
-    case 'nothing-asked':
-      return trouble.question === 'mark'
-        ? 'Set the gauge to zero and press Enter first. Then the board counts.'
-        : 'All done. Enter to continue, b to change an answer.';
-    case 'not-fed':
-      return `The board counted ${counted(trouble.detents, 'detent')} since the gauge was zeroed. Feed deeper, then type the travel.`;
-    case 'other-count':
-      return `That travel was over ${counted(trouble.detents, 'detent')}, and the first was over ${trouble.first}. Feed ${trouble.first}, or press a to start over.`;
-    case 'count-broken':
-      return `That count is lost: ${VOID_WORDS[trouble.why]}. Zero the gauge again.`;
-    case 'not-answered':
-      return 'Answer the question first.';
-    case 'other-key':
-      return "That key isn't for calibrating. Press Esc to leave first.";
-    case 'no-name':
-      return 'Give the feed a name first.';
-    case 'no-calibration':
-      return `Nothing to keep: ${safe(trouble.why)}.`;
-    default:
-      return trouble satisfies never;
-  }
-}
+const calibrationWords = byKind<CalibrationTrouble, string>({
+  'no-pair': ({ lack }) => `You can't use a pair: ${LACKS[lack]}.`,
+  'no-count': 'No board counts this feed. Type how many detents you will feed, then press Enter.',
+  'nothing-asked': ({ question }) =>
+    question === 'mark'
+      ? 'Set the gauge to zero and press Enter first. Then the board counts.'
+      : 'All done. Enter to continue, b to change an answer.',
+  'not-fed': ({ detents }) =>
+    `The board counted ${counted(detents, 'detent')} since the gauge was zeroed. Feed deeper, then type the travel.`,
+  'other-count': ({ detents, first }) =>
+    `That travel was over ${counted(detents, 'detent')}, and the first was over ${first}. Feed ${first}, or press a to start over.`,
+  'count-broken': ({ why }) => `That count is lost: ${VOID_WORDS[why]}. Zero the gauge again.`,
+  'not-answered': 'Answer the question first.',
+  'other-key': "That key isn't for calibrating. Press Esc to leave first.",
+  'no-name': 'Give the feed a name first.',
+  'no-calibration': ({ why }) => `Nothing to keep: ${safe(why)}.`,
+});
 
 /** Lands make a ring show small, never large: what is shown otherwise is not this ring, or not measured well. */
 function noLandWords({ why, known, shown }: Extract<Refusal, { kind: 'no-land' }>, unit: LengthUnit): string {
@@ -153,54 +147,34 @@ function noLandWords({ why, known, shown }: Extract<Refusal, { kind: 'no-land' }
 }
 
 /** Why an action was not done, and what to do. */
-export function refusalWords(why: Refusal, unit: LengthUnit): string {
-  switch (why.kind) {
-    case 'no-reading':
-      return 'Nothing to keep yet. Measure first, or type the reading.';
-    case 'stale-reading':
-      return 'That reading is too old. Wait for a new one.';
-    case 'moving':
-      return 'The reading is still moving. Hold the jaws still, then press Enter.';
-    case 'another-board':
-      return `This is another board, ${safe(why.board, 20)}. Measure again, and check its zero.`;
-    case 'not-agreed':
-      return "Not kept: it isn't STEADY yet.";
-    case 'readings-disagree':
-      return `Not kept: the readings are ${lengthFigure(why.spread, unit)} apart; up to ${lengthFigure(why.allowed, unit)} is allowed. Take one back with u, or measure again.`;
-    case 'closed-jaws':
-      return 'Not kept: the jaws are closed. Measure the spigot.';
-    case 'zero-wanders':
-      return `Not kept: the closed jaws wander by ${lengthFigure(mm(why.spread), unit)}; up to ${lengthFigure(mm(why.allowed), unit)} is allowed. Wipe them and close them gently.`;
-    case 'jaws-open':
-      return `Not kept: the jaws are open at ${lengthFigure(mm(why.shown), unit)}; closed jaws show at most ${lengthFigure(mm(why.most), unit)}. Close them.`;
-    case 'missing':
-      return MISSING[why.what];
-    case 'depth-void':
-      return `The depth is lost: ${VOID_WORDS[why.why]}. Touch off again.`;
-    case 'bad-number':
-      return `"${safe(why.found, 24)}" isn't accepted. Enter ${safe(why.accepted, 90)}.`;
-    case 'no-fit':
-      return `That gives no fit: ${safe(why.why)}.`;
-    case 'no-land':
-      return noLandWords(why, unit);
-    case 'crests-whole':
-      return `Not below the spigot's ${lengthFigure(why.spigot, unit)}: its crests are still whole, so that tells nothing about the depth. Type the flat.`;
-    case 'board-counts':
-      return "The board counts this feed. Turn the handle, don't press keys.";
-    case 'nothing-to-undo':
-      return 'Nothing left to undo.';
-    case 'no-mishap':
-      return 'Press x where you rock the bore, cut a thread or try the pair. d damages lines at any stage.';
-    case 'closed':
-      return 'This job is closed. Press u to open it again, or w for a new one.';
-    case 'calibration':
-      return calibrationWords(why.trouble);
-    case 'no-job':
-      return 'No job is open. Press w for a new one, j for an earlier one.';
-    default:
-      return why satisfies never;
-  }
-}
+export const refusalWords = byKind<Refusal, string, [unit: LengthUnit]>({
+  'no-reading': 'Nothing to keep yet. Measure first, or type the reading.',
+  'stale-reading': 'That reading is too old. Wait for a new one.',
+  moving: 'The reading is still moving. Hold the jaws still, then press Enter.',
+  'another-board': ({ board }) =>
+    `This is another board, ${safe(board, 20)}. Measure again, and check its zero.`,
+  'not-agreed': "Not kept: it isn't STEADY yet.",
+  'readings-disagree': ({ spread, allowed }, unit) =>
+    `Not kept: the readings are ${lengthFigure(spread, unit)} apart; up to ${lengthFigure(allowed, unit)} is allowed. Take one back with u, or measure again.`,
+  'closed-jaws': 'Not kept: the jaws are closed. Measure the spigot.',
+  'zero-wanders': ({ spread, allowed }, unit) =>
+    `Not kept: the closed jaws wander by ${lengthFigure(mm(spread), unit)}; up to ${lengthFigure(mm(allowed), unit)} is allowed. Wipe them and close them gently.`,
+  'jaws-open': ({ shown, most }, unit) =>
+    `Not kept: the jaws are open at ${lengthFigure(mm(shown), unit)}; closed jaws show at most ${lengthFigure(mm(most), unit)}. Close them.`,
+  missing: ({ what }) => MISSING[what],
+  'depth-void': ({ why }) => `The depth is lost: ${VOID_WORDS[why]}. Touch off again.`,
+  'bad-number': ({ found, accepted }) => `"${safe(found, 24)}" isn't accepted. Enter ${safe(accepted, 90)}.`,
+  'no-fit': ({ why }) => `That gives no fit: ${safe(why)}.`,
+  'no-land': noLandWords,
+  'crests-whole': ({ spigot }, unit) =>
+    `Not below the spigot's ${lengthFigure(spigot, unit)}: its crests are still whole, so that tells nothing about the depth. Type the flat.`,
+  'board-counts': "The board counts this feed. Turn the handle, don't press keys.",
+  'nothing-to-undo': 'Nothing left to undo.',
+  'no-mishap': 'Press x where you rock the bore, cut a thread or try the pair. d damages lines at any stage.',
+  closed: 'This job is closed. Press u to open it again, or w for a new one.',
+  calibration: ({ trouble }) => calibrationWords(trouble),
+  'no-job': 'No job is open. Press w for a new one, j for an earlier one.',
+});
 
 /** What goes wrong on the virtual bench, on request. */
 const MISHAP_WORDS: { readonly [mishap in Mishap]: string } = {
@@ -247,54 +221,37 @@ const BOARD_FAULT_WORDS: { readonly [fault in (typeof BOARD_FAULTS)[number]]: st
   'feed-windows': 'The feed sensors never overlap. Mount them closer; see the wiring notes.',
 };
 
-export function noticeWords(notice: Notice, unit: LengthUnit): string {
-  switch (notice.kind) {
-    case 'kept':
-      return (isKept(notice.what) && KEPT[notice.what]) || `Kept: ${safe(notice.what)}.`;
-    case 'depth-voided':
-      return `The depth of the ${partWord(notice.part)}'s thread is lost. Touch off again.`;
-    case 'refused':
-      return refusalWords(notice.why, unit);
-    case 'question':
-      return questionWords(notice.ask, unit);
-    case 'undone':
-      return `Undone: ${safe(notice.what)
-        .replaceAll('-', ' ')
-        .replace(/^(\w+) taken$/, 'the $1')}.`;
-    case 'feed-kept':
-      return `Feed "${safe(notice.name, 40)}" is in your kit. The next job will offer it.`;
-    case 'mishap':
-      return MISHAP_WORDS[notice.what];
-    case 'other-bench':
-      return 'Another bench is working on this job too. What it kept is shown now, so check the bore and the target.';
-    case 'board-fault':
-      return BOARD_FAULT_WORDS[notice.fault];
-    case 'not-done':
-      return `NOT DONE: ${safe(notice.why)}.`.replace(/\.+$/, '.');
-    case 'not-saved':
-      return `NOT SAVED: ${safe(notice.why)}. Trying again every few seconds.`;
-    default:
-      return notice satisfies never;
-  }
-}
+export const noticeWords = byKind<Notice, string, [unit: LengthUnit]>({
+  kept: ({ what }) => (isKept(what) && KEPT[what]) || `Kept: ${safe(what)}.`,
+  'depth-voided': ({ part }) => `The depth of the ${partWord(part)}'s thread is lost. Touch off again.`,
+  refused: ({ why }, unit) => refusalWords(why, unit),
+  question: ({ ask }, unit) => questionWords(ask, unit),
+  undone: ({ what }) =>
+    `Undone: ${safe(what)
+      .replaceAll('-', ' ')
+      .replace(/^(\w+) taken$/, 'the $1')}.`,
+  'feed-kept': ({ name }) => `Feed "${safe(name, 40)}" is in your kit. The next job will offer it.`,
+  mishap: ({ what }) => MISHAP_WORDS[what],
+  'other-bench':
+    'Another bench is working on this job too. What it kept is shown now, so check the bore and the target.',
+  'board-fault': ({ fault }) => BOARD_FAULT_WORDS[fault],
+  'not-done': ({ why }) => `NOT DONE: ${safe(why)}.`.replace(/\.+$/, '.'),
+  'not-saved': ({ why }) => `NOT SAVED: ${safe(why)}. Trying again every few seconds.`,
+});
 
 /** A plain question, and how to answer it. */
-function questionWords(ask: KeepQuestion, unit: LengthUnit): string {
-  switch (ask.kind) {
-    case 'odd-size': {
-      const expected = ask.expected === null ? '' : `, not near ${lengthFigure(ask.expected, unit)}`;
-      return `Is it really ${lengthFigure(ask.found, unit)}${expected}? Press Enter for yes, or correct it.`;
-    }
-    case 'is-spigot':
-      return `Is ${lengthFigure(ask.found, unit)} the spigot, not the bore? Nothing larger was measured yet. Press Enter for yes.`;
-    case 'odd-shape':
-      return `Is it really ${lengthFigure(ask.found, unit)}, when the first size was ${lengthFigure(ask.known, unit)}? Press Enter for yes, or measure it again.`;
-    case 'off-size':
-      return `${lengthFigure(mm(Math.abs(ask.over)), unit)} ${ask.over > 0 ? 'over' : 'under'} the target${ask.word === null ? '' : `: ${FIT_WORDS[ask.word]}`}. Keep it anyway? Press Enter for yes.`;
-    default:
-      return ask satisfies never;
-  }
-}
+const questionWords = byKind<KeepQuestion, string, [unit: LengthUnit]>({
+  'odd-size': ({ expected, found }, unit) => {
+    const near = expected === null ? '' : `, not near ${lengthFigure(expected, unit)}`;
+    return `Is it really ${lengthFigure(found, unit)}${near}? Press Enter for yes, or correct it.`;
+  },
+  'is-spigot': ({ found }, unit) =>
+    `Is ${lengthFigure(found, unit)} the spigot, not the bore? Nothing larger was measured yet. Press Enter for yes.`,
+  'odd-shape': ({ found, known }, unit) =>
+    `Is it really ${lengthFigure(found, unit)}, when the first size was ${lengthFigure(known, unit)}? Press Enter for yes, or measure it again.`,
+  'off-size': ({ over, word }, unit) =>
+    `${lengthFigure(mm(Math.abs(over)), unit)} ${over > 0 ? 'over' : 'under'} the target${word === null ? '' : `: ${FIT_WORDS[word]}`}. Keep it anyway? Press Enter for yes.`,
+});
 
 /** The word that flashes with each sound. */
 export const CUE_WORDS: { readonly [cue in Cue]: string } = {
@@ -308,32 +265,23 @@ export const CUE_WORDS: { readonly [cue in Cue]: string } = {
 };
 
 /** What can still be done after a trial, one line each. */
-export function adviceWords(advice: TrialAdvice, unit: LengthUnit): string {
-  switch (advice.kind) {
-    case 'runs':
-      return 'It runs. Wax it and record it.';
-    case 'runs-over-range':
-      return "Leave it. It's loose now, but runs in the worst humidity it is made for. Wax it and record it.";
-    case 'deepen': {
-      const { strokes } = advice;
-      const chased = strokes === undefined ? '' : ` (about ${counted(strokes, 'stroke')})`;
-      const detents = advice.detents === null ? chased : ` (${counted(advice.detents, 'detent')})`;
-      return `Cut the ${partWord(advice.part)}'s thread ${lengthFigure(advice.by, unit)} deeper${detents}: adds ${lengthFigure(advice.buys, unit)} of clearance.`;
-    }
-    case 'chase':
-      return "Chase the spigot's thread a stroke or two deeper, or the bore's. That adds twice its depth of clearance.";
-    case 'relieve-crests':
-      return `Sand the crests of the ${partWord(advice.part)} lightly first. They may be all that touches.`;
-    case 'ease':
-      return `Ease the spigot by about ${lengthFigure(advice.by, unit)} on the diameter.`;
-    case 'leave':
-      return 'Leave it. No cut takes clearance away; only a new spigot would.';
-    case 'no-more':
-      return `Don't cut the ${partWord(advice.part)} any deeper: there would be no crest left.`;
-    default:
-      return advice satisfies never;
-  }
-}
+export const adviceWords = byKind<TrialAdvice, string, [unit: LengthUnit]>({
+  runs: 'It runs. Wax it and record it.',
+  'runs-over-range':
+    "Leave it. It's loose now, but runs in the worst humidity it is made for. Wax it and record it.",
+  deepen: ({ strokes, detents, part, by, buys }, unit) => {
+    const chased = strokes === undefined ? '' : ` (about ${counted(strokes, 'stroke')})`;
+    const feed = detents === null ? chased : ` (${counted(detents, 'detent')})`;
+    return `Cut the ${partWord(part)}'s thread ${lengthFigure(by, unit)} deeper${feed}: adds ${lengthFigure(buys, unit)} of clearance.`;
+  },
+  chase:
+    "Chase the spigot's thread a stroke or two deeper, or the bore's. That adds twice its depth of clearance.",
+  'relieve-crests': ({ part }) =>
+    `Sand the crests of the ${partWord(part)} lightly first. They may be all that touches.`,
+  ease: ({ by }, unit) => `Ease the spigot by about ${lengthFigure(by, unit)} on the diameter.`,
+  leave: 'Leave it. No cut takes clearance away; only a new spigot would.',
+  'no-more': ({ part }) => `Don't cut the ${partWord(part)} any deeper: there would be no crest left.`,
+});
 
 /** What is known of the zero, and whether it is time to look again. */
 export function zeroWords(bench: Bench, job: Job): string {
