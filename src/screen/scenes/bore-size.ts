@@ -12,7 +12,6 @@ import { peaksOf, recentReadings, rejectedReadings } from '../../core/measure/ca
 import type { Steady } from '../../core/measure/level.ts';
 import { type Verdict, verdictOf } from '../../core/measure/verdict.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
-import { cautionAt } from '../help.ts';
 import { stageKeys } from '../keymap.ts';
 import { rangeOf } from '../panels/trace.ts';
 import { type Figure, MARKS, type Panel, type Scene, type Standing } from '../scene.ts';
@@ -28,6 +27,7 @@ import {
   liveRead,
   notRead,
   type Saying,
+  type StageScene,
   staleSaying,
   standingLine,
   whyNothing,
@@ -56,16 +56,12 @@ export function tracePanel({ capture, unit }: Bench): Panel {
   return { kind: 'trace', before, heights, peaks, out, range, lowest, highest };
 }
 
-export function boreSizeScene(bench: WithJob): Scene {
-  const verdict: Verdict = bench.capture ? verdictOf(bench.capture) : { state: 'waiting' };
-  const said = saying(bench, verdict);
+export function boreSizeScene(bench: WithJob): StageScene {
+  const said = saying(bench, bench.capture ? verdictOf(bench.capture) : { state: 'waiting' });
   return {
-    title: 'bore size',
     facts: factsOf(bench),
     panel: bench.readings.length > 0 ? typedTable(bench) : tracePanel(bench),
-    caution: cautionAt['bore size'],
     keys: stageKeys('keep', againHint(bench, nextBoreSize(bench))),
-    typing: null,
     ...(isAcross(bench) ? sayingAcross(said) : said),
   };
 }
@@ -107,36 +103,29 @@ function isRocked(verdict: Verdict): boolean {
 
 function typed({ unit, readings, job }: WithJob, of: TypedBore): Said {
   const { mean, spread, allowed, agrees, scatter } = of;
-  const apart = lengthFigure(spread, unit);
-  const half = mm(boreDoubtWith(job, scatter).expanded95);
   const big = bigLength(mean, unit, 'bore, mean of the typed readings', agrees ? 'value' : 'past');
-  if (!agrees)
+  if (!agrees) {
+    const about = `${lengthFigure(spread, unit)} apart, ${lengthFigure(allowed, unit)} allowed`;
     return {
       big,
-      standing: standingLine(
-        MARKS.alert,
-        'DOUBTFUL',
-        `${apart} apart, ${lengthFigure(allowed, unit)} allowed`,
-        'past',
-      ),
+      standing: standingLine(MARKS.alert, 'DOUBTFUL', about, 'past'),
       next: 'Press u to take back the last reading, or the up arrow to pick one and change it. Then measure again.',
     };
-  return readings.length > 1
-    ? {
-        big,
-        standing: standingLine(
-          readings.length < 3 ? MARKS.half : MARKS.full,
-          `${readings.length} READINGS`,
-          `${withDoubt(mean, half, unit)}, within ${spanFigure(spread, unit)}`,
-          readings.length < 3 ? 'near' : 'at',
-        ),
-        next: 'Press Enter to keep the mean, or type another reading.',
-      }
-    : {
-        big,
-        standing: standingLine(MARKS.half, '1 READING', "one reading isn't enough to be sure", 'near'),
-        next: 'Measure again, type the reading and press Enter. Enter alone keeps this one.',
-      };
+  }
+  if (readings.length === 1)
+    return {
+      big,
+      standing: standingLine(MARKS.half, '1 READING', "one reading isn't enough to be sure", 'near'),
+      next: 'Measure again, type the reading and press Enter. Enter alone keeps this one.',
+    };
+  const half = mm(boreDoubtWith(job, scatter).expanded95);
+  const about = `${withDoubt(mean, half, unit)}, within ${spanFigure(spread, unit)}`;
+  const [mark, style] = readings.length < 3 ? ([MARKS.half, 'near'] as const) : ([MARKS.full, 'at'] as const);
+  return {
+    big,
+    standing: standingLine(mark, `${readings.length} READINGS`, about, style),
+    next: 'Press Enter to keep the mean, or type another reading.',
+  };
 }
 
 /** What was typed, one a row, the newest last. */
@@ -169,23 +158,15 @@ function boreKept({ unit, job }: WithJob, bore: Bore): Said {
   const half = mm(boreDoubt(job)?.expanded95 ?? 0);
   const from = how === 'rocked' ? counted(agreeing, 'peak') : counted(agreeing, 'typed reading');
   const oval = ovalityIn(bore);
-  const round = oval ? ', round' : '';
+  const ovalBy =
+    oval && `${lengthFigure(oval.difference, unit)}: fits like ${lengthFigure(oval.narrowest, unit)}`;
+  const kept = `${withDoubt(diameter, half, unit)}, from ${from}${oval ? ', round' : ''}`;
   return {
     big: bigLength(diameter, unit, 'bore, as kept', 'good'),
     standing:
-      oval && !oval.round
-        ? standingLine(
-            MARKS.alert,
-            'OVAL',
-            `${lengthFigure(oval.difference, unit)}: fits like ${lengthFigure(oval.narrowest, unit)}`,
-            'near',
-          )
-        : standingLine(
-            MARKS.full,
-            'KEPT',
-            `${withDoubt(diameter, half, unit)}, from ${from}${round}`,
-            'good',
-          ),
+      ovalBy && !oval.round
+        ? standingLine(MARKS.alert, 'OVAL', ovalBy, 'near')
+        : standingLine(MARKS.full, 'KEPT', kept, 'good'),
     next:
       oval === null && asksAcross(job, 'female')
         ? 'Press n for the spigot. This wood may be oval: press a and measure a quarter turn round.'

@@ -14,12 +14,12 @@ import { fineWithDoubt, lengthFigure, percent } from '../../core/figures.ts';
 import { type Calibration, calibrationRefusalText } from '../../core/thread/calibrate.ts';
 import { mm } from '../../core/units.ts';
 import { calibrateKeys, namingKeys } from '../keymap.ts';
-import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { LACKS } from '../words.ts';
-import { standingLine } from './scene-parts.ts';
+import { type OwnScene, standingLine } from './scene-parts.ts';
 
-export function calibrateScene({ job, unit, feed }: Bench, { step, name, answers }: Calibrating): Scene {
+export function calibrateScene({ job, unit, feed }: Bench, { step, name, answers }: Calibrating): OwnScene {
   const on = { answers, job, unit, feed };
   if (step === 'way') return wayScene(on);
   const naming = step === 'naming';
@@ -28,26 +28,22 @@ export function calibrateScene({ job, unit, feed }: Bench, { step, name, answers
     big: bigOf(on, feed?.total),
     standing: standingOf(on),
     facts: factsOf(on),
-    panel: null,
     next: naming
       ? 'Give it a name and press Enter. A name that is already in your kit updates that feed.'
       : nextOf(on),
-    caution: answers.way === 'pair' ? CAUTIONS.byHand : null,
+    ...(answers.way === 'pair' && { caution: CAUTIONS.byHand }),
     keys: naming
       ? namingKeys
       : calibrateKeys(questionIn(on) === 'mark' ? 'gauge at zero' : 'keep', 'keep it'),
-    typing: naming ? { asks: 'name', text: safe(name, 40) } : null,
+    ...(naming && { typing: { asks: 'name', text: safe(name, 40) } }),
   };
 }
 
-function wayScene({ job, answers: { way } }: Asking): Scene {
+function wayScene({ job, answers: { way } }: Asking): OwnScene {
   const lack = missingFor(job);
   const pair = 'the pair on the bench: its bore, spigot, detents and shake';
   return {
     title: 'calibrate the feed',
-    big: null,
-    standing: null,
-    facts: [],
     panel: {
       kind: 'table',
       rows: [
@@ -56,14 +52,12 @@ function wayScene({ job, answers: { way } }: Asking): Scene {
           value: 'feed some detents against a dial gauge or feeler and type the travel',
           strong: way === 'travel',
         },
-        { name: '2 pair', value: lack ? `${LACKS[lack]}` : pair, strong: way === 'pair' },
+        { name: '2 pair', value: lack ? LACKS[lack] : pair, strong: way === 'pair' },
         { name: '3 known', value: 'type how far one detent moves the cutter', strong: way === 'known' },
       ],
     },
     next: 'How will you find what one detent feeds? Press 1, 2 or 3, then Enter to begin.',
-    caution: null,
     keys: calibrateKeys('begin', 'begin', 'other way'),
-    typing: null,
   };
 }
 

@@ -1,14 +1,13 @@
 // Hollow: what remains to the planned bore, and the taper from the mouth to the depth.
 
 import { BORE_ENDS, boreAlong } from '../../core/bench/out-of-true.ts';
-import { hollowState, nextHeight } from '../../core/bench/stages/hollow.ts';
+import { type HollowState, hollowState, nextHeight } from '../../core/bench/stages/hollow.ts';
 import { correctReading } from '../../core/bench/stages/readings.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { taperFigure } from '../../core/figures.ts';
 import { type Length, mm } from '../../core/units.ts';
-import { cautionAt } from '../help.ts';
-import { stageKeys } from '../keymap.ts';
-import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Standing } from '../scene.ts';
+import { byKind } from '../words.ts';
 import {
   bigLength,
   bigRead,
@@ -18,6 +17,7 @@ import {
   keepTyped,
   knownLength,
   notRead,
+  type StageScene,
   staleSaying,
   standingLine,
   taperWords,
@@ -25,19 +25,14 @@ import {
 
 const PLACE = { mouth: 'at the mouth', depth: 'at depth' } as const;
 
-export function hollowScene(bench: WithJob): Scene {
+export function hollowScene(bench: WithJob): StageScene {
   const last = bench.readings.at(-1);
   const now = last ? correctReading(bench.job, last.value, 'bore') : null;
   return {
-    title: 'hollow',
     big: bigOf(bench, now),
     facts: factsOf(bench, now),
-    panel: null,
-    caution: cautionAt.hollow,
-    keys: stageKeys('keep'),
-    typing: null,
     ...(staleSaying(bench, last) ?? {
-      standing: standingOf(bench),
+      standing: standingOf(hollowState(bench), bench),
       next: nextStep(bench, now),
     }),
   };
@@ -71,25 +66,14 @@ function bigOf(bench: WithJob, now: Length | null): Big {
     : bigRead(bench, shown, 'still to come out, on the diameter', mm(plannedBore - value));
 }
 
-function standingOf(bench: WithJob): Standing {
-  const state = hollowState(bench);
-  switch (state.kind) {
-    case 'unread':
-      return notRead(PLACE[nextHeight(bench.job)]);
-    case 'wider':
-      return standingLine(MARKS.alert, 'WIDER', 'than planned; the spigot will match the bore', 'near');
-    case 'typed':
-    case 'still':
-    case 'moving':
-      return HELD[state.kind];
-    case 'parallel':
-      return standingLine(MARKS.full, 'PARALLEL', 'mouth and depth are the same', 'good');
-    case 'tapered':
-      return standingLine(MARKS.alert, 'TAPERED', taperFigure(state.taper, BORE_ENDS, bench.unit), 'near');
-    default:
-      return state satisfies never;
-  }
-}
+const standingOf = byKind<HollowState, Standing, [bench: WithJob]>({
+  ...HELD,
+  unread: (_, { job }) => notRead(PLACE[nextHeight(job)]),
+  wider: standingLine(MARKS.alert, 'WIDER', 'than planned; the spigot will match the bore', 'near'),
+  parallel: standingLine(MARKS.full, 'PARALLEL', 'mouth and depth are the same', 'good'),
+  tapered: ({ taper }, { unit }) =>
+    standingLine(MARKS.alert, 'TAPERED', taperFigure(taper, BORE_ENDS, unit), 'near'),
+});
 
 const factsOf = ({ unit, job }: WithJob, now: Length | null): readonly Figure[] =>
   factsFrom({

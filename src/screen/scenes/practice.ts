@@ -12,7 +12,7 @@ import { figure, lengthFigure, spanFigure } from '../../core/figures.ts';
 import { verdictOf } from '../../core/measure/verdict.ts';
 import { mm } from '../../core/units.ts';
 import { noJawsKeys, practiceKeys } from '../keymap.ts';
-import { MARKS, type Panel, type Scene } from '../scene.ts';
+import { MARKS, type Panel } from '../scene.ts';
 import { peaksThatAgree, rockingSaying, tracePanel } from './bore-size.ts';
 import {
   bigLength,
@@ -20,26 +20,20 @@ import {
   isReceiving,
   liveRead,
   notRead,
-  type Saying,
+  type OwnScene,
+  type StageScene,
   staleSaying,
   standingLine,
   whyNothing,
 } from './scene-parts.ts';
 
-const BETTER: { readonly [advice in PracticeAdvice]: string } = {
-  'reads-small': 'Swing farther, past the widest place on both sides.',
-  'reads-large': 'Hold the caliper square to the ring, and check its zero.',
-  hasty: 'Rock more slowly, one jaw held still, so that the peaks lie closer.',
-  'few-strokes': 'Keep rocking a little after STEADY: more strokes give a tighter figure.',
-  good: 'Well rocked.',
-};
-
-const VERDICT: { readonly [advice in PracticeAdvice]: string } = {
-  'reads-small': 'TOO SMALL',
-  'reads-large': 'TOO LARGE',
-  hasty: 'CLOSE',
-  'few-strokes': 'CLOSE',
-  good: 'GOOD',
+/** The verdict on a measurement, and how to do better. */
+const ADVICE: { readonly [advice in PracticeAdvice]: readonly [verdict: string, better: string] } = {
+  'reads-small': ['TOO SMALL', 'Swing farther, past the widest place on both sides.'],
+  'reads-large': ['TOO LARGE', 'Hold the caliper square to the ring, and check its zero.'],
+  hasty: ['CLOSE', 'Rock more slowly, one jaw held still, so that the peaks lie closer.'],
+  'few-strokes': ['CLOSE', 'Keep rocking a little after STEADY: more strokes give a tighter figure.'],
+  good: ['GOOD', 'Well rocked.'],
 };
 
 const SCORED: { readonly [word in Score['word']]: string } = {
@@ -48,27 +42,23 @@ const SCORED: { readonly [word in Score['word']]: string } = {
   spoils: 'the worst of these would spoil the fit',
 };
 
-export function practiceScene(bench: Bench, practice: Practice): Scene {
+export function practiceScene(bench: Bench, practice: Practice): OwnScene {
   const result = bench.capture ? undefined : practice.results.at(-1);
   const isVirtual = bench.teaching !== null;
-  const common = { title: 'practice', caution: null, typing: null };
+  const title = 'practice';
   return result
-    ? { ...common, keys: practiceKeys(isVirtual, 'go on'), ...told(bench, practice, result) }
+    ? { title, keys: practiceKeys(isVirtual, 'go on'), ...told(bench, practice, result) }
     : {
-        ...common,
-        facts: [],
+        title,
         keys: isReceiving(bench) ? practiceKeys(isVirtual, 'done') : noJawsKeys,
         panel: tracePanel(bench),
         ...measuring(bench, practice),
       };
 }
 
-function told(
-  { unit, teaching }: Bench,
-  { results }: Practice,
-  result: PracticeResult,
-): Saying & Pick<Scene, 'big' | 'facts' | 'panel'> {
+function told({ unit, teaching }: Bench, { results }: Practice, result: PracticeResult): StageScene {
   const advice = practiceAdvice(result);
+  const [verdict, better] = ADVICE[advice];
   const isGood = advice !== 'reads-small' && advice !== 'reads-large';
   const again = teaching
     ? 'Press Enter for another ring.'
@@ -77,7 +67,7 @@ function told(
     big: bigLength(mm(Math.abs(missOf(result))), unit, 'the miss', isGood ? 'good' : 'past'),
     standing: standingLine(
       isGood ? MARKS.full : MARKS.alert,
-      VERDICT[advice],
+      verdict,
       `measured ${figure(result.measured, unit)}, truly ${lengthFigure(result.real, unit)}`,
       isGood ? 'good' : 'past',
     ),
@@ -86,7 +76,7 @@ function told(
       { name: 'peaks within', value: spanFigure(result.spread, unit) },
     ],
     panel: scoreTable(results, unit),
-    next: `${BETTER[advice]} ${again}`,
+    next: `${better} ${again}`,
   };
 }
 
@@ -106,7 +96,7 @@ function scoreTable(results: readonly PracticeResult[], unit: Bench['unit']): Pa
   };
 }
 
-function measuring(bench: Bench, practice: Practice): Saying & Pick<Scene, 'big'> {
+function measuring(bench: Bench, practice: Practice): StageScene {
   const { capture, unit } = bench;
   const last = liveRead(bench);
   const big = bigRead(bench, last, 'jaws now');

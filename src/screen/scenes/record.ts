@@ -9,23 +9,20 @@ import { lengthFigure, pitchFigure, withDoubt } from '../../core/figures.ts';
 import { inDegrees, type LengthUnit, mm } from '../../core/units.ts';
 import { closedRecordKeys, openRecordKeys } from '../keymap.ts';
 import type { Table } from '../panels/lists.ts';
-import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { fitName, looseness, MISHAP_NAMES } from '../words.ts';
-import { factsFrom, standingLine } from './scene-parts.ts';
+import { factsFrom, type StageScene, standingLine } from './scene-parts.ts';
 
-export function recordScene(bench: WithJob): Scene {
+export function recordScene(bench: WithJob): StageScene {
   const { job } = bench;
   return {
-    title: 'record',
     big: bigOf(job),
     standing: standingOf(job),
     facts: grainFacts(bench),
     panel: { kind: 'table', rows: rowsOf(bench) },
     next: nextStep(job),
-    caution: null,
     keys: job.closed ? closedRecordKeys : openRecordKeys,
-    typing: null,
   };
 }
 

@@ -8,7 +8,7 @@ import type { WithJob } from '../../core/bench/stages/rules.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { ago, lengthFigure } from '../../core/figures.ts';
 import { mm } from '../../core/units.ts';
-import { cautionsFor, helpAt } from '../help.ts';
+import { cautionAt, cautionsFor, helpAt } from '../help.ts';
 import {
   formKeys,
   helpKeys,
@@ -16,6 +16,7 @@ import {
   noteKeys,
   pauseKey,
   practiceKeys,
+  stageKeys,
   TEACHING_KEYS,
   typingKeys,
   welcomeKeys,
@@ -23,43 +24,44 @@ import {
 import type { Paragraph } from '../panels/words.ts';
 import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';
+import { byKind } from '../words.ts';
 import { boreSizeScene } from './bore-size.ts';
 import { calibrateScene } from './calibrate.ts';
 import { hollowScene } from './hollow.ts';
 import { practiceScene } from './practice.ts';
 import { recordScene } from './record.ts';
+import type { OwnScene, StageScene } from './scene-parts.ts';
 import { spigotScene } from './spigot.ts';
 import { threadScene } from './thread.ts';
 import { chasedScene } from './thread-by-hand.ts';
 import { trialScene } from './trial.ts';
 import { zeroScene } from './zero.ts';
 
-export function sceneOf(bench: Bench): Scene {
-  if (bench.help) return helpScene(bench);
-  switch (bench.mode.kind) {
-    case 'welcome':
-      return withTyping(bench, welcomeScene(bench));
-    case 'form':
-      return formScene(bench.mode.form);
-    case 'jobs':
-      return jobsScene(bench, bench.mode.jobs, bench.mode.chosen);
-    case 'note':
-      return noteScene(bench.mode.text);
-    case 'calibrate':
-      return withTyping(bench, calibrateScene(bench, bench.mode.calibrating));
-    case 'practice':
-      return withTyping(bench, withPause(bench, practiceScene(bench, bench.mode.practice)));
-    case 'stage': {
-      const { job } = bench;
-      if (!job) return welcomeScene(bench);
-      return withTyping(bench, withPause(bench, STAGE_SCENES[job.stage]({ ...bench, job })));
-    }
-    default:
-      return bench.mode satisfies never;
-  }
+/** What a scene has where nothing else is said. */
+const NOTHING = { big: null, standing: null, facts: [], panel: null, caution: null, typing: null } as const;
+
+export const sceneOf = (bench: Bench): Scene => ({
+  ...NOTHING,
+  ...(bench.help ? helpScene(bench) : SCENES(bench.mode, bench)),
+});
+
+const SCENES = byKind<Bench['mode'], OwnScene, [bench: Bench]>({
+  welcome: (_, bench) => withTyping(bench, welcomeScene(bench)),
+  form: ({ form }) => formScene(form),
+  jobs: ({ jobs, chosen }, bench) => jobsScene(bench, jobs, chosen),
+  note: ({ text: typed }) => noteScene(typed),
+  calibrate: ({ calibrating }, bench) => withTyping(bench, calibrateScene(bench, calibrating)),
+  practice: ({ practice }, bench) => withTyping(bench, withPause(bench, practiceScene(bench, practice))),
+  stage: (_, bench) => (bench.job ? stageScene({ ...bench, job: bench.job }) : welcomeScene(bench)),
+});
+
+function stageScene(bench: WithJob): OwnScene {
+  const { stage } = bench.job;
+  const usual = { title: stage, caution: cautionAt[stage], keys: stageKeys('keep') };
+  return withTyping(bench, withPause(bench, { ...usual, ...STAGE_SCENES[stage](bench) }));
 }
 
-const STAGE_SCENES: { readonly [stage in Stage]: (bench: WithJob) => Scene } = {
+const STAGE_SCENES: { readonly [stage in Stage]: (bench: WithJob) => StageScene } = {
   zero: zeroScene,
   hollow: hollowScene,
   'bore thread': (bench) => threadSceneOf(bench, 'female'),
@@ -70,22 +72,20 @@ const STAGE_SCENES: { readonly [stage in Stage]: (bench: WithJob) => Scene } = {
   record: recordScene,
 };
 
-const threadSceneOf = (bench: WithJob, part: Part): Scene =>
+const threadSceneOf = (bench: WithJob, part: Part): StageScene =>
   bench.job.setup.byHand ? chasedScene(bench, part) : threadScene(bench, part);
 
 /** The key that lets time go on comes first; the one that stops it last. */
-function withPause({ teaching }: Bench, scene: Scene): Scene {
+function withPause({ teaching }: Bench, scene: OwnScene): OwnScene {
   if (!teaching) return scene;
   const key = pauseKey(teaching.paused);
   return { ...scene, keys: teaching.paused ? [key, ...scene.keys] : [...scene.keys, key] };
 }
 
-const withTyping = (bench: Bench, scene: Scene): Scene =>
+const withTyping = (bench: Bench, scene: OwnScene): OwnScene =>
   bench.typed === ''
     ? scene
     : { ...scene, typing: { asks: 'typed', text: safe(bench.typed, 24) }, keys: typingKeys };
-
-const quiet = { big: null, standing: null, facts: [], caution: null, typing: null } as const;
 
 const text = (said: string): Paragraph => ({ kind: 'text', text: said });
 const key = (name: string, does: string, short: string): Paragraph => ({
@@ -96,7 +96,7 @@ const key = (name: string, does: string, short: string): Paragraph => ({
 });
 const caution = (said: string): Paragraph => ({ kind: 'caution', text: said });
 
-function welcomeScene(bench: Bench): Scene {
+function welcomeScene(bench: Bench): OwnScene {
   const speaking = bench.line.open;
   const paragraphs: readonly Paragraph[] = [
     { kind: 'title', text: 'Threaded lids that run at the first trial' },
@@ -114,7 +114,6 @@ function welcomeScene(bench: Bench): Scene {
     caution(CAUTIONS.manuals),
   ];
   return {
-    ...quiet,
     title: 'welcome',
     panel: { kind: 'words', paragraphs },
     next: speaking
@@ -124,10 +123,9 @@ function welcomeScene(bench: Bench): Scene {
   };
 }
 
-export function formScene(form: NewJobForm): Scene {
+export function formScene(form: NewJobForm): OwnScene {
   const at = fieldAt(form);
   return {
-    ...quiet,
     title: 'new job',
     panel: {
       kind: 'form',
@@ -145,8 +143,7 @@ export function formScene(form: NewJobForm): Scene {
   };
 }
 
-const jobsScene = (bench: Bench, jobs: readonly JobLine[], at: number): Scene => ({
-  ...quiet,
+const jobsScene = (bench: Bench, jobs: readonly JobLine[], at: number): OwnScene => ({
   title: 'jobs',
   ...(jobs.length === 0
     ? {
@@ -169,8 +166,7 @@ const jobsScene = (bench: Bench, jobs: readonly JobLine[], at: number): Scene =>
   keys: listKeys,
 });
 
-const noteScene = (typed: string): Scene => ({
-  ...quiet,
+const noteScene = (typed: string): OwnScene => ({
   title: 'note',
   panel: {
     kind: 'words',
@@ -203,7 +199,7 @@ function keysAt({ mode, job, teaching }: Bench): typeof TEACHING_KEYS {
   ];
 }
 
-function helpScene(bench: Bench): Scene {
+function helpScene(bench: Bench): OwnScene {
   const job = bench.mode.kind === 'stage' ? bench.job : null;
   const stage = job?.stage ?? null;
   const byHand = job?.setup.byHand === true;
@@ -216,7 +212,6 @@ function helpScene(bench: Bench): Scene {
     ...keysAt(bench).map((hint) => key(hint.key, hint.does, hint.short)),
   ];
   return {
-    ...quiet,
     title: about === 'welcome' ? 'help' : `help: ${about}`,
     panel: { kind: 'words', paragraphs },
     next: 'Press ? to go back to the bench.',

@@ -68,6 +68,10 @@ export function whyNothing(bench: Bench): string {
 
 /** Where a scene stands, and what to do. */
 export type Saying = Pick<Scene, 'standing' | 'next'>;
+/** What a stage shows of its own; what it leaves out is as at every stage. */
+export type StageScene = Saying & Partial<Scene>;
+/** The same of what is shown instead of a stage. */
+export type OwnScene = Pick<Scene, 'title' | 'next' | 'keys'> & Partial<Scene>;
 
 /** The words for a stale reading; null while it is fresh, or before the first. */
 export function staleSaying(
@@ -146,3 +150,9 @@ function remembered<Answer>(ask: (job: Job) => Answer): (job: Job) => Answer {
 
 export const aimFor: (job: Job) => Aim | NoAim = remembered(aimOf);
 export const doubtFor: (job: Job) => ClearanceDoubt | null = remembered(clearanceInDoubt);
+
+/** Half-width of the 95 % interval of what this job's spigot gives, and so of its target. */
+export const halfOf = (job: Job): Length => mm(doubtFor(job)?.expanded95 ?? 0);
+
+export const signed = (value: Length, unit: LengthUnit): string =>
+  `${value > 0 ? '+' : ''}${figure(value, unit)}`;

@@ -3,7 +3,7 @@ import type { Job, Spigot } from '../../core/bench/job.ts';
 import { asksAcross, fitsLike, ovalityIn, spigotAlong } from '../../core/bench/out-of-true.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { isOnSize } from '../../core/bench/stages/spigot.ts';
-import type { Aim, Expected, NotExpected, Zone } from '../../core/bench/target.ts';
+import type { Aim, expectedOf, Zone } from '../../core/bench/target.ts';
 import { asKnown, lengthFigure } from '../../core/figures.ts';
 import type { FitWord } from '../../core/thread/fit.ts';
 import { taperOf } from '../../core/thread/taper-and-oval.ts';
@@ -11,8 +11,10 @@ import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { MARKS, type Standing } from '../scene.ts';
 import { safe } from '../text.ts';
 import { FIT_WORDS, fitName, looseness } from '../words.ts';
-import { aimFor, isReceiving, standingLine } from './scene-parts.ts';
-import { halfOf, signed } from './spigot-facts.ts';
+import { aimFor, halfOf, isReceiving, signed, standingLine } from './scene-parts.ts';
+
+/** What a spigot of a size gives; null where none is to be told yet. */
+export type Gives = ReturnType<typeof expectedOf> | null;
 
 /** Of threads chased by hand, which nobody has measured yet. */
 const BY_DEPTH = 'how deep you chase decides the fit';
@@ -46,13 +48,8 @@ function kept(job: Job, spigot: Spigot, unit: LengthUnit): Standing {
   return standingLine(mark, word, `${measured.join(', ')}: ${gives}`, style);
 }
 
-export function zoneStanding(
-  zone: Zone,
-  job: Job,
-  expected: Expected | NotExpected | null,
-  unit: LengthUnit,
-): Standing {
-  const fit = fitAbout(job, expected, unit);
+export function zoneStanding(zone: Zone, job: Job, gives: Gives, unit: LengthUnit): Standing {
+  const fit = fitAbout(job, gives, unit);
   switch (zone) {
     case 'far':
       return standingLine(MARKS.open, 'TURN DOWN', 'more than a light cut left', 'plain');
@@ -64,7 +61,7 @@ export function zoneStanding(
       return standingLine(MARKS.under, 'UNDER', `below target; ${fit}`, 'past');
     case 'past': {
       const past = `past what ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: ${fit}`;
-      const about = expected?.kind === 'unmeasured' ? 'too small for threads of the planned depth' : past;
+      const about = gives?.kind === 'unmeasured' ? 'too small for threads of the planned depth' : past;
       return standingLine(MARKS.cross, 'PAST', about, 'past');
     }
     default:
@@ -77,14 +74,13 @@ function fitWords(job: Job, word: FitWord, clearance: Length, unit: LengthUnit):
   return `${fitName(job.setup, word)}, ${name} ${asKnown(value, halfOf(job), unit)}`;
 }
 
-function fitAbout(job: Job, expected: Expected | NotExpected | null, unit: LengthUnit): string {
-  if (expected?.kind === 'unmeasured') return BY_DEPTH;
-  if (expected?.kind !== 'expected')
-    return expected?.kind === 'no-fit' ? safe(expected.why) : 'the fit is not known';
-  return fitWords(job, expected.word, expected.clearance, unit);
+function fitAbout(job: Job, gives: Gives, unit: LengthUnit): string {
+  if (gives?.kind === 'unmeasured') return BY_DEPTH;
+  if (gives?.kind !== 'expected') return gives?.kind === 'no-fit' ? safe(gives.why) : 'the fit is not known';
+  return fitWords(job, gives.word, gives.clearance, unit);
 }
 
-export function nextStep(bench: WithJob, zone: Zone | null, expected: Expected | NotExpected | null): string {
+export function nextStep(bench: WithJob, zone: Zone | null, gives: Gives): string {
   const { job } = bench;
   const after = job.setup.fit === 'plain' ? 'the trial' : 'its thread';
   switch (zone) {
@@ -100,11 +96,11 @@ export function nextStep(bench: WithJob, zone: Zone | null, expected: Expected |
     case 'at':
       return 'Hold the jaws still and press Enter to keep this spigot.';
     case 'under':
-      if (expected?.kind === 'unmeasured')
+      if (gives?.kind === 'unmeasured')
         return 'Press Enter to keep it and chase its thread a little shallower. Take nothing more off.';
       return `It still ${job.setup.fit === 'plain' ? 'fits' : 'runs'}. Press Enter to keep it. Take nothing more off.`;
     case 'past':
-      return pastStep(job, expected);
+      return pastStep(job, gives);
     default:
       return zone satisfies never;
   }
@@ -129,10 +125,10 @@ function keptStep(job: Job, after: string): string {
   return `Kept ${larger ? 'oversize' : 'undersize'}: ${setup.fit === 'plain' || spigot === null ? 'not as wanted' : `it ${FIT_WORDS[spigot.fit]}`}. ${cure}, or press n to go on as it is.`;
 }
 
-function pastStep({ setup }: Job, expected: Expected | NotExpected | null): string {
-  if (expected?.kind === 'unmeasured')
+function pastStep({ setup }: Job, gives: Gives): string {
+  if (gives?.kind === 'unmeasured')
     return 'Press Enter to keep it and chase its thread shallower, or turn a new spigot.';
-  const known = expected?.kind === 'expected' ? expected.word : null;
+  const known = gives?.kind === 'expected' ? gives.word : null;
   const fit =
     known === null
       ? 'No fit'

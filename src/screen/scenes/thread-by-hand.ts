@@ -2,33 +2,31 @@
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
-import { type Chasing, chasingOf } from '../../core/bench/stages/chased-thread.ts';
+import { type Chasing, type ChasingState, chasingOf } from '../../core/bench/stages/chased-thread.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
 import { expectedOf } from '../../core/bench/target.ts';
 import { asKnown, counted, fineWithDoubt, lengthFigure, withDoubt } from '../../core/figures.ts';
 import { FLAT_BY_EYE, type KnownDepth } from '../../core/thread/depth.ts';
-import { partWord } from '../../core/thread/pair.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { chasingKeys } from '../keymap.ts';
-import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Standing } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
-import { doubtFor, factsFrom, knownLength, standingLine } from './scene-parts.ts';
+import { byKind } from '../words.ts';
+import { doubtFor, factsFrom, knownLength, type StageScene, standingLine } from './scene-parts.ts';
 import { sectionFor } from './thread.ts';
 
-export function chasedScene(bench: WithJob, part: Part): Scene {
+export function chasedScene(bench: WithJob, part: Part): StageScene {
   const { job, unit } = bench;
   const chasing = chasingOf(bench, part);
   const depth = (chasing.known ?? chasing.about)?.depth ?? mm(0);
   return {
-    title: `${partWord(part)} thread`,
     big: bigOf(chasing, unit),
-    standing: standingOf(job, chasing, unit),
+    standing: standingOf(chasing.state, bench, chasing),
     facts: factsOf(job, chasing, unit),
     panel: { kind: 'section', ...sectionFor(job, part, depth) },
-    next: nextStep(job, chasing, unit),
+    next: nextStep(chasing.state, bench, chasing),
     caution: CAUTIONS.chasing,
     keys: chasingKeys,
-    typing: null,
   };
 }
 
@@ -58,35 +56,34 @@ function bigOf({ state, strokes, left }: Chasing, unit: LengthUnit): Big {
 const deepWords = ({ depth, within }: KnownDepth, unit: LengthUnit): string =>
   `${withDoubt(depth, within, unit)} deep`;
 
-function standingOf({ spigot }: Job, { state, part, about }: Chasing, unit: LengthUnit): Standing {
-  switch (state.kind) {
-    case 'not-chased':
-      return standingLine(MARKS.open, 'NOT CHASED YET', 'nothing counted yet', 'quiet');
-    case 'crests-kept':
-      return standingLine(MARKS.half, 'CRESTS CUT', 'the depth below them is not measured', 'near');
-    case 'chasing': {
-      const deep = about ? `by strokes ${deepWords(about, unit)}` : 'depth not measured';
-      return standingLine(MARKS.half, 'CHASING', deep, 'plain');
-    }
-    case 'crests-cut': {
-      const less = `${lengthFigure(mm(state.spigot - state.diameter), unit)} less than before`;
-      const over = `${lengthFigure(state.diameter, unit)} over them, ${less}`;
-      return standingLine(MARKS.half, 'CRESTS CUT', over, 'near');
-    }
-    case 'shallow':
-      return standingLine(MARKS.half, 'KEPT', `${deepWords(state.known, unit)}, not full yet`, 'plain');
-    case 'full':
-      return standingLine(MARKS.full, 'FULL DEPTH', `${deepWords(state.known, unit)}, kept`, 'at');
-    case 'past': {
-      const then = part === 'female' && !spigot ? 'the target allows for it' : 'a looser fit';
-      return standingLine(MARKS.under, 'TOO DEEP', `${deepWords(state.known, unit)}: ${then}`, 'past');
-    }
-    case 'by-trial':
-      return standingLine(MARKS.full, 'KEPT', 'by trial: depth not measured', 'good');
-    default:
-      return state satisfies never;
-  }
-}
+type Shown = [bench: WithJob, chasing: Chasing];
+
+const standingOf = byKind<ChasingState, Standing, Shown>({
+  'not-chased': standingLine(MARKS.open, 'NOT CHASED YET', 'nothing counted yet', 'quiet'),
+  'crests-kept': standingLine(MARKS.half, 'CRESTS CUT', 'the depth below them is not measured', 'near'),
+  chasing(_, { unit }, { about }) {
+    const deep = about ? `by strokes ${deepWords(about, unit)}` : 'depth not measured';
+    return standingLine(MARKS.half, 'CHASING', deep, 'plain');
+  },
+  'crests-cut'({ spigot, diameter }, { unit }) {
+    const less = `${lengthFigure(mm(spigot - diameter), unit)} less than before`;
+    return standingLine(
+      MARKS.half,
+      'CRESTS CUT',
+      `${lengthFigure(diameter, unit)} over them, ${less}`,
+      'near',
+    );
+  },
+  shallow: ({ known }, { unit }) =>
+    standingLine(MARKS.half, 'KEPT', `${deepWords(known, unit)}, not full yet`, 'plain'),
+  full: ({ known }, { unit }) =>
+    standingLine(MARKS.full, 'FULL DEPTH', `${deepWords(known, unit)}, kept`, 'at'),
+  past({ known }, { job, unit }, { part }) {
+    const then = part === 'female' && !job.spigot ? 'the target allows for it' : 'a looser fit';
+    return standingLine(MARKS.under, 'TOO DEEP', `${deepWords(known, unit)}: ${then}`, 'past');
+  },
+  'by-trial': standingLine(MARKS.full, 'KEPT', 'by trial: depth not measured', 'good'),
+});
 
 function depthText({ known, about }: Chasing, unit: LengthUnit): string {
   if (known) return withDoubt(known.depth, known.within, unit);
@@ -115,30 +112,27 @@ function factsOf(job: Job, chasing: Chasing, unit: LengthUnit): readonly Figure[
   });
 }
 
-function nextStep(job: Job, chasing: Chasing, unit: LengthUnit): string {
-  const { state, part, left, flatAtPlan, wantsDiameter } = chasing;
-  const onward = part === 'female' ? 'Press n for the bore size' : 'Press n for the trial';
-  switch (state.kind) {
-    case 'not-chased':
-      return `Strike the thread and chase it to a flat of ${asKnown(flatAtPlan, FLAT_BY_EYE, unit)}. Press + after each stroke.`;
-    case 'chasing':
-      return chasingStep(chasing);
-    case 'crests-kept':
-      return 'Look at the flat left on the crest and type it, 0 for a sharp crest.';
-    case 'crests-cut':
-      return 'Press Enter to keep this size. Then look at the flat and type it, 0 for a sharp crest.';
-    case 'by-trial':
-      return part === 'female' ? `${onward}.` : `${onward}. Come back with b to chase on.`;
-    case 'shallow':
-    case 'full':
-    case 'past':
-      if (wantsDiameter) return pointedStep(job, part);
-      return state.kind === 'shallow'
-        ? `Chase ${left ? counted(left.about, 'more stroke') : 'on'}, then look at the flat again. ${onward} as it is.`
-        : `${onward}.`;
-    default:
-      return state satisfies never;
-  }
+const onward = (part: Part): string =>
+  part === 'female' ? 'Press n for the bore size' : 'Press n for the trial';
+
+const nextStep = byKind<ChasingState, string, Shown>({
+  'not-chased': (_, { unit }, { flatAtPlan }) =>
+    `Strike the thread and chase it to a flat of ${asKnown(flatAtPlan, FLAT_BY_EYE, unit)}. Press + after each stroke.`,
+  chasing: (_, __, chasing) => chasingStep(chasing),
+  'crests-kept': 'Look at the flat left on the crest and type it, 0 for a sharp crest.',
+  'crests-cut': 'Press Enter to keep this size. Then look at the flat and type it, 0 for a sharp crest.',
+  'by-trial': (_, __, { part }) =>
+    `${onward(part)}.${part === 'female' ? '' : ' Come back with b to chase on.'}`,
+  shallow: (_, { job }, { part, left, wantsDiameter }) =>
+    wantsDiameter
+      ? pointedStep(job, part)
+      : `Chase ${left ? counted(left.about, 'more stroke') : 'on'}, then look at the flat again. ${onward(part)} as it is.`,
+  full: deepEnough,
+  past: deepEnough,
+});
+
+function deepEnough(_: ChasingState, { job }: WithJob, { part, wantsDiameter }: Chasing): string {
+  return wantsDiameter ? pointedStep(job, part) : `${onward(part)}.`;
 }
 
 function chasingStep({ left, about }: Chasing): string {

@@ -4,6 +4,7 @@ import type { Job } from '../../core/bench/job.ts';
 import type { Part } from '../../core/bench/setup.ts';
 import {
   type Cutting,
+  type CuttingState,
   cuttingOf,
   cuttingState,
   isDepthKept,
@@ -15,29 +16,26 @@ import { leftToCut, limitOnceCut, pairOf } from '../../core/bench/threads.ts';
 import { counted, lengthFigure, withDoubt } from '../../core/figures.ts';
 import { type Pair, partWord } from '../../core/thread/pair.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
-import { cautionAt } from '../help.ts';
 import { countingKeys, threadKeys, typedDepthKeys } from '../keymap.ts';
 import type { SectionModel } from '../panels/section.ts';
-import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
-import { VOID_WORDS } from '../words.ts';
-import { aimFor, bigLength, doubtFor, factsFrom, standingLine } from './scene-parts.ts';
+import { type Big, type Figure, MARKS, type Standing } from '../scene.ts';
+import { byKind, VOID_WORDS } from '../words.ts';
+import { aimFor, bigLength, doubtFor, factsFrom, type StageScene, standingLine } from './scene-parts.ts';
 
-export function threadScene(bench: WithJob, part: Part): Scene {
+export function threadScene(bench: WithJob, part: Part): StageScene {
   const { job } = bench;
   const cutting = cuttingOf(bench, part);
   const { touchOff } = job.threads[part];
   const counts = touchOff !== null && touchOff.board === undefined && cutting.tracker !== null;
   const does = cutting.tracker?.kind === 'tracking' ? (cutting.hardening ? 'hardened' : 'keep') : 'touch off';
   return {
-    title: `${partWord(part)} thread`,
     big: bigOf(bench, cutting),
-    standing: standingOf(bench, cutting),
+    standing: standingOf(cuttingState(bench, cutting), bench, cutting),
     facts: factsOf(bench, cutting),
     panel: { kind: 'section', ...sectionFor(job, part, cutting.depth) },
     next: nextStep(bench, cutting, counts),
-    caution: cutting.hardening ? CAUTIONS.glue : cautionAt['bore thread'],
+    ...(cutting.hardening && { caution: CAUTIONS.glue }),
     keys: counts ? countingKeys(does) : job.setup.feed ? threadKeys(does) : typedDepthKeys,
-    typing: null,
   };
 }
 
@@ -55,45 +53,34 @@ function bigOf({ job, unit }: WithJob, { wanted, done, tracker, part }: Cutting)
   return { text: String(Math.abs(toGo)), unit: Math.abs(toGo) === 1 ? 'detent' : 'detents', label, style };
 }
 
-const UNUSED = 'the board counts a feed, but this job has none';
+const deep = (depth: Length, unit: LengthUnit): string => `${lengthFigure(depth, unit)} deep`;
 
-function standingOf(bench: WithJob, cutting: Cutting): Standing {
-  const { job, unit } = bench;
-  const deep = (depth: Length): string => `${lengthFigure(depth, unit)} deep`;
-  const state = cuttingState(bench, cutting);
-  switch (state.kind) {
-    case 'no-feed':
-      return standingLine(MARKS.alert, 'FEED NOT SET UP', UNUSED, 'near');
-    case 'void':
-      return standingLine(MARKS.cross, 'DEPTH VOID', VOID_WORDS[state.why], 'bad');
-    case 'kept':
-      return standingLine(MARKS.full, 'KEPT', deep(state.depth), 'good');
-    case 'not-touched':
-      return job.setup.feed
-        ? standingLine(MARKS.open, 'NOT TOUCHED OFF', 'nothing counted yet', 'quiet')
-        : standingLine(MARKS.open, 'NOT CUT YET', 'this job has no feed: the depth is typed', 'quiet');
-    case 'uncounted':
-      return standingLine(MARKS.open, 'TOUCHED OFF', 'nothing counted yet', 'quiet');
-    case 'unproven': {
-      const about = `turned back: ${counted(state.detents, 'detent')} deeper will confirm it`;
-      return standingLine(MARKS.stale, 'NOT PROVEN', about, 'near');
-    }
-    case 'touched':
-      return standingLine(MARKS.half, 'TOUCHED OFF', 'nothing cut yet', 'plain');
-    case 'harden':
-      return standingLine(MARKS.alert, 'HARDEN NOW', 'one detent left for the finish', 'caution');
-    case 'too-deep':
-      return standingLine(MARKS.under, 'TOO DEEP', overshoot(bench, cutting), 'past');
-    case 'full-depth':
-      return standingLine(MARKS.full, 'FULL DEPTH', lengthFigure(cutting.depth, unit), 'at');
-    case 'last-detent':
-      return standingLine(MARKS.half, 'LAST DETENT', 'the finishing pass', 'near');
-    case 'cutting':
-      return standingLine(MARKS.half, 'CUTTING', deep(cutting.depth), 'plain');
-    default:
-      return state satisfies never;
-  }
-}
+const standingOf = byKind<CuttingState, Standing, [bench: WithJob, cutting: Cutting]>({
+  'no-feed': standingLine(
+    MARKS.alert,
+    'FEED NOT SET UP',
+    'the board counts a feed, but this job has none',
+    'near',
+  ),
+  void: ({ why }) => standingLine(MARKS.cross, 'DEPTH VOID', VOID_WORDS[why], 'bad'),
+  kept: ({ depth }, { unit }) => standingLine(MARKS.full, 'KEPT', deep(depth, unit), 'good'),
+  'not-touched': (_, { job }) =>
+    job.setup.feed
+      ? standingLine(MARKS.open, 'NOT TOUCHED OFF', 'nothing counted yet', 'quiet')
+      : standingLine(MARKS.open, 'NOT CUT YET', 'this job has no feed: the depth is typed', 'quiet'),
+  uncounted: standingLine(MARKS.open, 'TOUCHED OFF', 'nothing counted yet', 'quiet'),
+  unproven({ detents }) {
+    const about = `turned back: ${counted(detents, 'detent')} deeper will confirm it`;
+    return standingLine(MARKS.stale, 'NOT PROVEN', about, 'near');
+  },
+  touched: standingLine(MARKS.half, 'TOUCHED OFF', 'nothing cut yet', 'plain'),
+  harden: standingLine(MARKS.alert, 'HARDEN NOW', 'one detent left for the finish', 'caution'),
+  'too-deep': (_, bench, cutting) => standingLine(MARKS.under, 'TOO DEEP', overshoot(bench, cutting), 'past'),
+  'full-depth': (_, { unit }, { depth }) =>
+    standingLine(MARKS.full, 'FULL DEPTH', lengthFigure(depth, unit), 'at'),
+  'last-detent': standingLine(MARKS.half, 'LAST DETENT', 'the finishing pass', 'near'),
+  cutting: (_, { unit }, { depth }) => standingLine(MARKS.half, 'CUTTING', deep(depth, unit), 'plain'),
+});
 
 /** What a groove too deep does to the fit, and what still helps. */
 function overshoot({ job, unit }: WithJob, cutting: Cutting): string {

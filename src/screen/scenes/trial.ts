@@ -10,13 +10,12 @@ import { percent, withDoubt } from '../../core/figures.ts';
 import { chancesOf } from '../../core/thread/chances.ts';
 import { FIT_ORDER, type FitWord } from '../../core/thread/fit.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
-import { cautionAt } from '../help.ts';
 import { stageKeys } from '../keymap.ts';
 import type { Table } from '../panels/lists.ts';
-import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
+import { type Big, type Figure, MARKS, type Standing } from '../scene.ts';
 import type { Style } from '../styled-text.ts';
 import { adviceWords, FIT_WORDS, fitName, looseness } from '../words.ts';
-import { doubtFor, factsFrom, standingLine } from './scene-parts.ts';
+import { doubtFor, factsFrom, type StageScene, standingLine } from './scene-parts.ts';
 
 const LONGEST_WORDS = Math.max(...FIT_ORDER.map((word) => FIT_WORDS[word].length));
 
@@ -28,19 +27,17 @@ const WORD_STYLE: { readonly [word in Trialled]: Style } = {
   'crests relieved': 'near',
 };
 
-export function trialScene(bench: WithJob): Scene {
+export function trialScene(bench: WithJob): StageScene {
   const { job, unit } = bench;
   const advice = adviceOn(job);
   return {
-    title: 'trial',
     big: bigOf(bench),
     standing: standingOf(job),
     facts: factsOf(job, unit),
     panel: { kind: 'table', rows: advice.length > 0 ? adviceRows(advice, unit) : choiceRows(bench) },
     next: nextStep(bench, advice[0]?.kind),
-    caution: bench.trialled === 'crests relieved' ? CAUTIONS.dust : cautionAt.trial,
+    ...(bench.trialled === 'crests relieved' && { caution: CAUTIONS.dust }),
     keys: stageKeys('keep this word', 'other word'),
-    typing: null,
   };
 }
 

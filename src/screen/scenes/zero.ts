@@ -4,31 +4,29 @@ import { type ZeroState, zeroAge, zeroState } from '../../core/bench/stages/zero
 import { lengthFigure, spanFigure } from '../../core/figures.ts';
 import { verdictOf } from '../../core/measure/verdict.ts';
 import { mm } from '../../core/units.ts';
-import { cautionAt } from '../help.ts';
-import { stageKeys } from '../keymap.ts';
-import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
-import { zeroWords } from '../words.ts';
+import { type Big, type Figure, MARKS, type Standing } from '../scene.ts';
+import { byKind, zeroWords } from '../words.ts';
 import { tracePanel } from './bore-size.ts';
-import { bigLength, bigRead, isReceiving, type Saying, staleSaying, standingLine } from './scene-parts.ts';
+import {
+  bigLength,
+  bigRead,
+  isReceiving,
+  type StageScene,
+  staleSaying,
+  standingLine,
+} from './scene-parts.ts';
 
-export function zeroScene(bench: WithJob): Scene {
-  const common = {
-    title: 'zero',
-    facts: factsOf(bench),
-    caution: cautionAt.zero,
-    keys: stageKeys('keep'),
-    typing: null,
-  };
-  return { ...common, ...(bench.ring === null ? closedJaws(bench) : ring(bench, bench.ring)) };
-}
+export const zeroScene = (bench: WithJob): StageScene => ({
+  facts: factsOf(bench),
+  ...(bench.ring === null ? closedJaws(bench) : ring(bench, bench.ring)),
+});
 
-function closedJaws(bench: WithJob): Saying & Pick<Scene, 'big' | 'panel'> {
+function closedJaws(bench: WithJob): StageScene {
   const state = zeroState(bench);
   return {
     big: closedBig(bench),
-    panel: null,
     ...(staleSaying(bench, bench.readings.at(-1)) ?? {
-      standing: jawsStanding(bench, state),
+      standing: jawsStanding(state, bench),
       next: closedNext(bench, state),
     }),
   };
@@ -42,25 +40,18 @@ function closedBig(bench: WithJob): Big {
   return bigLength(job.zero.error, unit, 'zero error, taken off every reading', style);
 }
 
-function jawsStanding(bench: WithJob, state: ZeroState): Standing {
-  const { unit } = bench;
-  switch (state.kind) {
-    case 'open':
-      return standingLine(MARKS.open, 'OPEN', "the jaws aren't closed", 'near');
-    case 'kept':
-      return keptStanding(bench);
-    case 'steady':
-      return standingLine(MARKS.full, 'STEADY', `within ${spanFigure(state.spread, unit)}`, 'at');
-    case 'wandering': {
-      const about = `by ${lengthFigure(state.spread, unit)}; ${lengthFigure(state.allowed, unit)} allowed`;
-      return standingLine(MARKS.alert, 'WANDERS', about, 'past');
-    }
-    case 'too-few':
-      return standingLine(MARKS.open, 'NOT CHECKED', `${state.found} of ${state.needed} readings`, 'quiet');
-    default:
-      return state satisfies never;
-  }
-}
+const jawsStanding = byKind<ZeroState, Standing, [bench: WithJob]>({
+  open: standingLine(MARKS.open, 'OPEN', "the jaws aren't closed", 'near'),
+  kept: (_, bench) => keptStanding(bench),
+  steady: ({ spread }, { unit }) =>
+    standingLine(MARKS.full, 'STEADY', `within ${spanFigure(spread, unit)}`, 'at'),
+  wandering({ spread, allowed }, { unit }) {
+    const about = `by ${lengthFigure(spread, unit)}; ${lengthFigure(allowed, unit)} allowed`;
+    return standingLine(MARKS.alert, 'WANDERS', about, 'past');
+  },
+  'too-few': ({ found, needed }) =>
+    standingLine(MARKS.open, 'NOT CHECKED', `${found} of ${needed} readings`, 'quiet'),
+});
 
 /** A kept zero that is a day old, or older than the board's last start, has to be checked again. */
 function keptStanding(bench: WithJob): Standing {
@@ -86,7 +77,7 @@ function closedNext(bench: WithJob, state: ZeroState): string {
     : 'Close the jaws, type the reading and press Enter, three times. Or press n to go on.';
 }
 
-function ring(bench: WithJob, known: number): Saying & Pick<Scene, 'big' | 'panel'> {
+function ring(bench: WithJob, known: number): StageScene {
   const verdict = bench.capture ? verdictOf(bench.capture) : null;
   const agreed = verdict?.state === 'steady';
   const size = lengthFigure(mm(known), bench.unit);
