@@ -6,10 +6,12 @@ import {
   fitOf,
   fitWord,
   limitsOf,
+  partsThatAdd,
   plainTarget,
   targetSpigot,
 } from '../../src/core/thread/fit.ts';
-import { type FitRefusal, fitRefusalText, type Pair } from '../../src/core/thread/pair.ts';
+import type { Tip } from '../../src/core/thread/form.ts';
+import { type FitRefusal, fitRefusalText, PARTS, type Pair, type Part } from '../../src/core/thread/pair.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
 import { ofKind } from '../support/of-kind.ts';
 
@@ -206,4 +208,30 @@ describe('refusals are values with what was found', () => {
       /would be 0.900 mm smaller than the bore/,
     );
   });
+});
+
+test('one more cut adds clearance on either part at the flanks, at the root on the shallower alone', () => {
+  const blunt = { kind: 'flat', width: mm(0.3) } as const;
+  const cut = (female: number, male: number, tip: Tip): Pair => ({
+    ...pair,
+    female: { depth: mm(female), tip },
+    male: { depth: mm(male), tip },
+  });
+  const cases: readonly (readonly [female: number, male: number, Tip, adding: readonly Part[]])[] = [
+    [1, 1.1, groove.tip, ['female', 'male']],
+    [0.9, 1, blunt, ['female']],
+    [1, 0.9, blunt, ['male']],
+    [0.9, 0.9, blunt, []],
+  ];
+  for (const [female, male, tip, adding] of cases) {
+    const { limit } = limits(cut(female, male, tip));
+    expect(partsThatAdd(cut(female, male, tip), limits(cut(female, male, tip)))).toEqual(adding);
+    // what deepening each groove by a nanometre really buys
+    const bought = [cut(female + 1e-6, male, tip), cut(female, male + 1e-6, tip)];
+    for (const [at, deeper] of bought.entries())
+      expect((limits(deeper).limit - limit) / 1e-6).toBeCloseTo(
+        adding.some((part) => part === PARTS[at]) ? 2 : 0,
+        6,
+      );
+  }
 });

@@ -1,155 +1,99 @@
 // One peak by plain sums: the weighted quartic with its prior, and what is said of the peak that it places.
 import { describe, expect, test } from 'vitest';
 import { type Peak, peakAt, type Run } from '../../src/core/measure/peak.ts';
-import { quarticFit } from '../../src/core/measure/quartic.ts';
-import type { Reading } from '../../src/core/measure/reading.ts';
-import { append, between, emptySeries, itemAt, type Series } from '../../src/core/measure/reading.ts';
+import { type Prior, quarticFit } from '../../src/core/measure/quartic.ts';
+import { append, between, emptySeries, itemAt } from '../../src/core/measure/reading.ts';
 import type { Turn } from '../../src/core/measure/turns.ts';
-import { millis, mm } from '../../src/core/units.ts';
+import { readingOf } from '../support/readings.ts';
 
-type Matrix = readonly (readonly number[])[];
-
-/** x with A x = b, by elimination without a thought for speed. */
-function solved(a: Matrix, b: readonly number[]): readonly number[] {
-  const rows = a.map((row, i) => [...row, b[i] ?? 0]);
-  for (let column = 0; column < rows.length; column++) {
-    const pivot =
-      rows.slice(column).sort((p, q) => Math.abs(q[column] ?? 0) - Math.abs(p[column] ?? 0))[0] ?? [];
-    rows.splice(rows.indexOf(pivot), 1);
-    rows.splice(column, 0, pivot);
-    for (const row of rows) {
-      const factor = row === pivot ? 0 : (row[column] ?? 0) / (pivot[column] ?? 1);
-      for (let k = 0; k < row.length; k++) row[k] = (row[k] ?? 0) - factor * (pivot[k] ?? 0);
-    }
-  }
-  return rows.map((row, i) => (row.at(-1) ?? 0) / (row[i] ?? 1));
+const sumOf = (values: readonly number[]) => values.reduce((so, value) => so + value, 0);
+type Points = Parameters<typeof quarticFit>[0];
+function fitOf(points: Points, priors: readonly Prior[]) {
+  const fit = quarticFit(points, priors);
+  if (!fit) throw new Error('no fit');
+  return fit;
 }
 
-const dot = (a: readonly number[], b: readonly number[]) =>
-  a.reduce((so, one, i) => so + one * (b[i] ?? 0), 0);
-const powers = (t: number) => [1, t, t ** 2, t ** 3, t ** 4];
-
 describe('a weighted quartic with a prior', () => {
+  const truth = [0.05, -0.2, -1, 0.1, 0.3];
+  const truthAt = (t: number) => sumOf(truth.map((coefficient, k) => coefficient * t ** k));
   const times = [-1, -0.7, -0.5, -0.1, 0.2, 0.6, 1];
-  const heights = [-0.9, -0.4, -0.2, 0, 0.05, -0.3, -1.1];
   const weights = [4, 1, 9, 25, 16, 2, 0.5];
-  const priors = [0, 0.2, -1, 0, 0.5].map((mean, i) => ({ mean, weight: 0.3 + i }));
-  const fit = quarticFit(
-    Float64Array.from(times),
-    Float64Array.from(heights),
-    Float64Array.from(weights),
-    priors,
-  );
-  // C = (X'WX + P)^-1 and b = C (X'Wy + P m)
-  const normal = [0, 1, 2, 3, 4].map((i) =>
-    [0, 1, 2, 3, 4].map(
-      (j) =>
-        dot(
-          weights,
-          times.map((t) => t ** (i + j)),
-        ) + (i === j ? (priors[i]?.weight ?? 0) : 0),
-    ),
-  );
-  const right = priors.map(
-    ({ mean, weight }, i) =>
-      dot(
-        weights,
-        times.map((t, k) => t ** i * (heights[k] ?? 0)),
-      ) +
-      weight * mean,
-  );
-  const coefficients = solved(normal, right);
+  const points = times.map((time, i) => ({ time, height: truthAt(time), weight: weights[i] ?? 0 }));
+  const priors = truth.map((mean, i) => ({ mean, weight: 0.3 + i }));
+  const fit = fitOf(points, priors);
+  /** How much one more in each height, and in each coefficient expected, lifts the fit at a time. */
+  const liftsAt = (t: number) =>
+    [
+      ...points.map((point, i) => fitOf(points.with(i, { ...point, height: point.height + 1 }), priors)),
+      ...priors.map((prior, i) => fitOf(points, priors.with(i, { ...prior, mean: prior.mean + 1 }))),
+    ].map((lifted) => lifted.at(t) - fit.at(t));
 
-  test.each([-1, -0.35, 0, 0.8])('at %d it is what plain matrices say', (t) => {
-    expect(fit?.at(t)).toBeCloseTo(dot(coefficients, powers(t)), 10);
-    const slopes = [0, 1, 2 * t, 3 * t ** 2, 4 * t ** 3];
-    expect(fit?.slopeAt(t)).toBeCloseTo(dot(coefficients, slopes), 10);
-    expect(fit?.varianceAt(t)).toBeCloseTo(dot(powers(t), solved(normal, powers(t))), 10);
-    for (const other of [-0.6, 0.4])
-      expect(fit?.covarianceAt(t, other)).toBeCloseTo(dot(powers(t), solved(normal, powers(other))), 10);
-  });
+  test.each([-1, -0.35, 0, 0.8])(
+    'at %d goes through what lies on one, as unsure as its data make it',
+    (t) => {
+      expect(fit.at(t)).toBeCloseTo(truthAt(t), 10);
+      expect(fit.slopeAt(t)).toBeCloseTo(sumOf(truth.map((one, k) => k * one * t ** Math.max(0, k - 1))), 10);
+      // independent errors: their covariance is the sum of both effects of each over its weight (JCGM 100:2008, 5.2.2 and F.1.2.3, from memory)
+      const variances = [...points, ...priors].map(({ weight }) => 1 / weight);
+      const together = (other: number) =>
+        sumOf(liftsAt(t).map((lift, i) => lift * (liftsAt(other)[i] ?? 0) * (variances[i] ?? 0)));
+      expect(fit.varianceAt(t)).toBeCloseTo(together(t), 10);
+      for (const other of [-0.6, 0.4]) expect(fit.covarianceAt(t, other)).toBeCloseTo(together(other), 10);
+    },
+  );
 
   test('there is none where nothing is known of a coefficient', () => {
     const unknown = priors.map(() => ({ mean: 0, weight: 0 }));
-    const one = Float64Array.of(1);
-    expect(quarticFit(Float64Array.of(0), one, one, unknown)).toBeNull();
-    expect(quarticFit(Float64Array.of(0), one, Float64Array.of(Number.POSITIVE_INFINITY), priors)).toBeNull();
+    expect(quarticFit([{ time: 0, height: 1, weight: 1 }], unknown)).toBeNull();
+    expect(quarticFit([{ time: 0, height: 1, weight: Number.POSITIVE_INFINITY }], priors)).toBeNull();
   });
 });
 
-/** Readings of these values, one each 100 ms, in steps of 0.01 mm, after `before` others that are not of the run. */
-function runOf(values: readonly number[], before = 0): Run {
-  let readings: Series<Reading> = emptySeries();
-  let accepted: Series<number> = emptySeries();
-  [...Array.from({ length: before }, () => 99), ...values].forEach((value, place) => {
-    readings = append(readings, {
-      value: mm(value),
-      unit: 'mm',
-      step: mm(0.01),
-      text: '',
-      at: millis(100 * place),
-    });
-    accepted = append(accepted, place);
-  });
-  return { readings, accepted, start: before };
+/** Readings of these values, one each 100 ms, after `before` others that are not of the run. */
+function runOf(values: readonly number[], before = 0, every = 100): Run {
+  const all = [...new Array<number>(before).fill(99), ...values];
+  const shared = all.map((value, place) => ({ place, reading: readingOf(value, every * place) }));
+  return { accepted: { length: shared.length, shared }, start: before };
 }
 
 /** What the file says of a peak of these values, its highest at `middle`, worked out from the values themselves. */
 function plainPeak(values: readonly number[], middle: number, sign: number, height: number) {
   const r = values[middle] ?? 0;
-  const at = values.map((_, i) => 100 * (i - middle));
-  const half = Math.max(...at.map(Math.abs));
-  const times = at.map((time) => time / half);
+  const half = 100 * Math.max(middle, values.length - 1 - middle);
   const heights = values.map((value) => (sign * (value ** 2 - r ** 2)) / (2 * r));
-  const same = (i: number) => {
-    let [from, to] = [i, i];
-    while (values[from - 1] === values[i]) from--;
-    while (values[to + 1] === values[i]) to++;
-    return to - from + 1;
-  };
-  const below = heights.map((one) => Math.max(0, Math.max(...heights) - 0.01 - one));
-  const weights = values.map(
-    (_, i) => 1 / ((0.01 ** 2 / 12 + 0.004 ** 2) * same(i) + (0.3 * (below[i] ?? 0)) ** 2),
-  );
+  const [top = 0, second = 0] = heights.toSorted((a, b) => b - a);
+  const below = heights.map((one) => Math.max(0, top - 0.01 - one));
+  const points = heights.map((one, i) => {
+    const same = values.filter((value) => value === values[i]).length;
+    const variance = (0.01 ** 2 / 12 + 0.004 ** 2) * same + (0.3 * (below[i] ?? 0)) ** 2;
+    return { time: (100 * (i - middle)) / half, height: one, weight: 1 / variance };
+  });
   const fall = Math.max(height / 4, ...below);
   const reach = Math.min(1, fall / height);
-  const prior = (mean: number, spread: number) => ({ mean: mean * fall, weight: 1 / (spread * fall) ** 2 });
-  const fit = quarticFit(Float64Array.from(times), Float64Array.from(heights), Float64Array.from(weights), [
-    ...[
-      prior(0, 10),
-      prior(0, 4),
-      prior(0, 8),
-      prior(0, 0.2 + 0.4 * reach),
-      prior(reach ** 2, 0.15 + 0.4 * reach),
-    ],
-  ]);
-  if (!fit) throw new Error('no fit');
+  const spreads = [10, 4, 8, 0.2 + 0.4 * reach, 0.15 + 0.4 * reach];
+  const fit = fitOf(
+    points,
+    spreads.map((spread, k) => ({ mean: k === 4 ? reach ** 2 * fall : 0, weight: 1 / (spread * fall) ** 2 })),
+  );
   let [time, width] = [-0.5, 1];
   for (; width > 1e-9; width /= 2) if (fit.slopeAt(time + width / 2) > 0) time += width / 2;
   const rise = fit.at(time);
-  const [top = 0, second = 0] = heights.toSorted((a, b) => b - a);
   const placing = fit.varianceAt(time);
   const shape = Math.hypot(0.4 * Math.max(0, rise - top), 0.08 * (top - second));
   const short = 0.2 * Math.sqrt(Math.max(0, placing + shape ** 2 - 0.004 ** 2));
-  const near = heights.map((one, i) =>
-    rise - one < 0.005 ? (weights[i] ?? 0) * fit.covarianceAt(times[i] ?? 0, time) : 0,
-  );
-  const used = dot(
-    weights,
-    times.map((t) => fit.varianceAt(t)),
-  );
+  const near = points.filter((point) => rise - point.height < 0.005);
   return {
     at: 100 * middle + time * half,
     value: Math.sqrt(r ** 2 + 2 * r * sign * rise) + sign * short,
     alone: top - second,
     placing,
     shape,
-    misfit: dot(
-      weights,
-      heights.map((one, i) => (one - fit.at(times[i] ?? 0)) ** 2),
-    ),
-    freedom: Math.max(0, values.length - used),
-    sharedRounding: (Math.abs(near.reduce((so, one) => so + one, 0)) * 0.01) / Math.sqrt(12),
+    misfit: sumOf(points.map((point) => point.weight * (point.height - fit.at(point.time)) ** 2)),
+    freedom: Math.max(0, values.length - sumOf(points.map((one) => one.weight * fit.varianceAt(one.time)))),
+    sharedRounding:
+      (Math.abs(sumOf(near.map((one) => one.weight * fit.covarianceAt(one.time, time)))) * 0.01) /
+      Math.sqrt(12),
     halfSpan: half,
   };
 }
@@ -172,45 +116,36 @@ describe('the peak of a rock', () => {
   ])(
     'of %s is placed by the readings a quarter of its height below, and one more on either side',
     (_, values, sign) => {
-      const side = sign === 1 ? 'bore' : 'outside';
       const top = values[5] ?? 0;
-      const found = peakAt(runOf(values), { ...turn, height: sign * top }, side);
+      const found = peakAt(runOf(values), { ...turn, height: sign * top }, sign === 1 ? 'bore' : 'outside');
       // a quarter of 0.5 mm down is 49.875 (or its mirror image): 49.87 and 49.84 are the first beyond
-      const from = [2, 3, 4, 5, 6, 7, 8];
-      const plain = plainPeak(
-        from.map((place) => values[place] ?? 0),
-        3,
-        sign,
-        0.4,
-      );
-      expect(found).toMatchObject(close({ ...plain, at: plain.at + 200 }));
-      expect(found).toMatchObject({ from, rejected: [], height: 0.4, reached: top, isCurved: true });
-      expect(found?.sides).toEqual([
-        expect.closeTo(sign * top - 0.4, 9),
-        expect.closeTo(sign * top - 0.5, 9),
-      ]);
+      const plain = plainPeak(values.slice(2, 9), 3, sign, 0.4);
+      expect(found).toMatchObject({
+        ...close({ ...plain, at: plain.at + 200 }),
+        from: [2, 3, 4, 5, 6, 7, 8],
+        rejected: [],
+        height: 0.4,
+        reached: top,
+        isCurved: true,
+        sides: [expect.closeTo(sign * top - 0.4, 9), expect.closeTo(sign * top - 0.5, 9)],
+      });
     },
   );
 
-  const from = (
-    values: readonly number[],
-    of: Partial<Turn> = {},
-    before = 0,
-  ): readonly number[] | undefined =>
-    peakAt(runOf(values, before), { ...turn, ...of, place: (of.place ?? turn.place) + before }, 'bore')?.from;
+  const peakOf = (values: readonly number[], of: Partial<Turn> = {}, before = 0) =>
+    peakAt(runOf(values, before), { ...turn, ...of, place: (of.place ?? turn.place) + before }, 'bore');
 
-  test('takes nothing from before its run, nor beyond a reading that is higher', () => {
-    expect(from(ROCK, {}, 3)?.[0]).toBe(5);
-    expect(from(ROCK.slice(3), { place: 2 })).toEqual([0, 1, 2, 3, 4, 5]);
-    expect(peakAt(runOf(ROCK.slice(4), 4), { ...turn, place: 5 }, 'bore')?.from[0]).toBe(4);
-    expect(from(ROCK.with(3, 50.02))?.[0]).toBe(4);
-    expect(from(ROCK.with(7, 50.02))?.at(-1)).toBe(6);
-  });
-
-  test('of a rock that is far higher on one side goes by twice the lower one', () => {
+  test.each<[why: string, from: readonly number[], Peak | null]>([
+    ['nothing before its run', [5, 6, 7, 8, 9, 10, 11], peakOf(ROCK, {}, 3)],
+    ['all where it begins within', [0, 1, 2, 3, 4, 5], peakOf(ROCK.slice(3), { place: 2 })],
+    ['all of a run that begins within', [4, 5, 6, 7, 8], peakOf(ROCK.slice(4), { place: 1 }, 4)],
+    ['nothing beyond a higher one before', [4, 5, 6, 7, 8], peakOf(ROCK.with(3, 50.02))],
+    ['nothing beyond a higher one after', [2, 3, 4, 5, 6], peakOf(ROCK.with(7, 50.02))],
     // a quarter of 0.2 mm: down to 49.95
-    expect(from(ROCK, { rise: 0.1, fall: 2 })).toEqual([2, 3, 4, 5, 6, 7]);
-    expect(from(ROCK, { rise: 2, fall: 0.1 })).toEqual([2, 3, 4, 5, 6, 7]);
+    ['a quarter of twice its lower side', [2, 3, 4, 5, 6, 7], peakOf(ROCK, { rise: 0.1, fall: 2 })],
+    ['a quarter of twice its lower side', [2, 3, 4, 5, 6, 7], peakOf(ROCK, { rise: 2, fall: 0.1 })],
+  ])('takes %s: %o', (_, from, peak) => {
+    expect(peak?.from).toEqual(from);
   });
 
   test('rejects a reading that is too large by five standard deviations of what the others say', () => {
@@ -219,7 +154,7 @@ describe('the peak of a rock', () => {
     const fouled = (by: number, at: number): Peak | null => {
       const values = dense.with(at, (dense[at] ?? 0) + by);
       const height = Math.max(...values);
-      return peakAt(runOf(values), { place: values.indexOf(height), height, rise: 0.34, fall: 0.34 }, 'bore');
+      return peakOf(values, { place: values.indexOf(height), height, rise: 0.34, fall: 0.34 });
     };
     expect(fouled(0, 9)?.rejected).toEqual([]);
     expect(fouled(0.02, 9)?.rejected).toEqual([]);
@@ -231,34 +166,33 @@ describe('the peak of a rock', () => {
     }
   });
 
-  test('is none where nothing was measured, where the readings end at it, or where they stand still in time', () => {
-    expect(from([49.7, 49.8, 49.9, 50], { place: 3 })).toBeUndefined();
-    expect(peakAt(runOf(ROCK.slice(5), 0), { ...turn, place: 0 }, 'bore')).toBeNull();
-    expect(
-      from(
+  test.each([
+    ['the readings end at it', peakOf([49.7, 49.8, 49.9, 50], { place: 3 })],
+    ['they begin at it', peakOf(ROCK.slice(5), { place: 0 })],
+    ['they are two', peakOf([50, 49.9], { place: 0 })],
+    [
+      'nothing was measured',
+      peakOf(
         ROCK.map((value) => value - 50),
         { height: 0 },
       ),
-    ).toBeUndefined();
-    expect(
-      from(
+    ],
+    [
+      'it lies below nothing',
+      peakOf(
         ROCK.map((value) => value - 60),
         { height: -10 },
       ),
-    ).toBeUndefined();
-    expect(peakAt(runOf([50, 49.9]), { ...turn, place: 0 }, 'bore')).toBeNull();
-    const still = runOf(ROCK);
-    const readings = between(still.readings, 0).map((one) => ({ ...one, at: millis(500) }));
-    expect(
-      peakAt({ ...still, readings: { length: readings.length, shared: readings } }, turn, 'bore'),
-    ).toBeNull();
+    ],
+    ['the readings stand still in time', peakAt(runOf(ROCK, 0, 0), turn, 'bore')],
+  ])('is none where %s', (_, peak) => {
+    expect(peak).toBeNull();
   });
 
   test('is curved only where a reading was seen between a tenth and nine tenths of its height, or 1.5 steps', () => {
     const curved = (...beside: number[]) => {
       const values = [49.6, 49.6, ...beside, 50, 49.998, 50, ...beside.toReversed(), 49.6, 49.6];
-      const place = 2 + beside.length;
-      return peakAt(runOf(values), { place, height: 50, rise: 0.4, fall: 0.4 }, 'bore')?.isCurved;
+      return peakOf(values, { place: 2 + beside.length, rise: 0.4, fall: 0.4 })?.isCurved;
     };
     expect([curved(), curved(49.95), curved(49.965), curved(49.65), curved(49.63)]).toEqual([
       ...[false, true, false, true, false],
@@ -266,22 +200,12 @@ describe('the peak of a rock', () => {
   });
 });
 
-describe('a series', () => {
-  const three = [1, 2, 3].reduce((all, item) => append(all, item), emptySeries<number>());
-
-  test('that grows leaves its earlier versions as they were, and an earlier one grows by itself', () => {
-    const two = { ...three, length: 2 };
-    expect(between(append(two, 9), 0)).toEqual([1, 2, 9]);
-    expect(between(three, 0)).toEqual([1, 2, 3]);
-    expect(between(append(three, 4), 0)).toEqual([1, 2, 3, 4]);
-    expect(append(three, 5).shared).not.toBe(three.shared);
-    expect(emptySeries().shared).toEqual([]);
-  });
-
-  test('has nothing outside, also where a later version has', () => {
-    append(three, 4);
-    expect([itemAt(three, 2), itemAt(three, 3), itemAt(three, -1)]).toEqual([3, undefined, undefined]);
-    expect(between(three, 1, 99)).toEqual([2, 3]);
-    expect(between(three, -2, 2)).toEqual([1, 2]);
-  });
+test('a growing list keeps each of its versions, also where two grow from one, and has nothing outside', () => {
+  const two = append(append(emptySeries<string>(), 'a'), 'b');
+  const [c, d] = [append(two, 'c'), append(two, 'd')];
+  expect([c, d, two].map((list) => between(list, 0).join(''))).toEqual(['abc', 'abd', 'ab']);
+  expect(between({ ...c, length: 1 }, 0)).toEqual(['a']);
+  expect([itemAt(two, 1), itemAt(two, 2), itemAt(two, -1)]).toEqual(['b', undefined, undefined]);
+  expect([between(c, 1, 9), between(c, -5, 2)].map((items) => items.join(''))).toEqual(['bc', 'ab']);
+  expect(emptySeries().shared).toEqual([]);
 });

@@ -14,21 +14,20 @@ export type Against =
 /** An error of the diameter, in mm, that no capture should hide: our own choice, half of the clearance that runs well. */
 const WRONG = 0.05;
 
-/** The peaks that agree, and all of those nearby, both in order of time. */
+/** The peaks that agree, and all of those nearby, both in order of time, and what they are judged by. */
 export interface Peaks {
   readonly agreeing: readonly Peak[];
   readonly nearby: readonly Peak[];
+  readonly settings: CaptureSettings;
+  readonly scale: number;
 }
 
-export function againstOf(peaks: Peaks, settings: CaptureSettings, scale: number): Against | null {
-  const { agreeing } = peaks;
-  const drift = driftOf(peaks, settings, scale);
+export function againstOf(peaks: Peaks): Against | null {
+  const { agreeing, settings } = peaks;
+  const drift = driftOf(peaks);
   if (drift || agreeing.length < settings.leastPeaks) return drift;
-  return (
-    jumpOf(peaks, settings, scale) ??
-    (agreeing.filter((peak) => peak.isCurved).length * 2 < agreeing.length ? { kind: 'no-curve' } : null) ??
-    heldOffOf(peaks, settings, scale)
-  );
+  const isCurved = agreeing.filter((peak) => peak.isCurved).length * 2 >= agreeing.length;
+  return jumpOf(peaks) ?? (isCurved ? heldOffOf(peaks) : { kind: 'no-curve' });
 }
 
 /**
@@ -59,11 +58,7 @@ export function trendOf(values: readonly number[], share: number): number {
  */
 const DRIFT = { peaks: 4, placed: 0.5, pairs: 0.8, ofTolerance: 1 } as const;
 
-function driftOf(
-  { agreeing, nearby }: Peaks,
-  { side, tolerance }: CaptureSettings,
-  scale: number,
-): Against | null {
+function driftOf({ agreeing, nearby, settings: { side, tolerance }, scale }: Peaks): Against | null {
   const level = agreeing[0]?.value ?? 0;
   const values = nearby
     .filter((peak) => standardOfPeak(peak, scale) <= DRIFT.placed * tolerance)
@@ -85,9 +80,9 @@ function driftOf(
 const OFF = { ofTolerance: 1.5, uncertainties: 3 } as const;
 
 /** Whether a peak is off the level of those that agree. */
-export const isOff = (peak: Peak, level: number, tolerance: number, scale: number): boolean =>
+export const isOff = (peak: Peak, level: number, { settings, scale }: Peaks): boolean =>
   Math.abs(peak.value - level) >
-  Math.max(OFF.ofTolerance * tolerance, OFF.uncertainties * standardOfPeak(peak, scale));
+  Math.max(OFF.ofTolerance * settings.tolerance, OFF.uncertainties * standardOfPeak(peak, scale));
 
 /**
  * A zero that slips leaves two levels, one after the other: peaks before those that agree, or after, are off their level. Nothing but
@@ -95,29 +90,21 @@ export const isOff = (peak: Peak, level: number, tolerance: number, scale: numbe
  * and two after must agree, since the hand tires and leaves. Our own choice: of 4,000 simulated captures each, asking those
  * before to agree as well lets 24 more of 132 slips that a line can show go by, and spares 0.05 % of clean captures, 0.07 % of pulled ones.
  */
-function jumpOf(
-  { agreeing, nearby }: Peaks,
-  { side, tolerance }: CaptureSettings,
-  scale: number,
-): Against | null {
-  const sign = signOf(side);
+function jumpOf(peaks: Peaks): Against | null {
+  const { agreeing, nearby, settings } = peaks;
+  const sign = signOf(settings.side);
   const level = meanOf(agreeing.map((peak) => peak.value));
-  const before = nearby.slice(
-    0,
-    nearby.findIndex((peak) => agreeing.includes(peak)),
-  );
-  const after = nearby.slice(nearby.findLastIndex((peak) => agreeing.includes(peak)) + 1);
+  const agrees = (peak: Peak) => agreeing.includes(peak);
+  const before = nearby.slice(0, nearby.findIndex(agrees));
+  const after = nearby.slice(nearby.findLastIndex(agrees) + 1);
   for (const outer of [before, after]) {
     const offs = outer
-      .filter(
-        (peak) =>
-          isOff(peak, level, tolerance, scale) &&
-          (sign * (peak.value - level) < 0 || sign * (peak.reached - level) > peak.alone),
-      )
+      .filter((peak) => isOff(peak, level, peaks))
+      .filter(({ value, reached, alone }) => sign * (value - level) < 0 || sign * (reached - level) > alone)
       .map((peak) => sign * (peak.value - level));
     const lower = offs.filter((off) => off < 0).sort((a, b) => a - b);
     const alike = lower.some(
-      (off, i) => i > 0 && (outer === before || off - (lower[i - 1] ?? off) <= tolerance),
+      (off, i) => i > 0 && (outer === before || off - (lower[i - 1] ?? off) <= settings.tolerance),
     );
     if (offs.length > lower.length || (alike && 2 * lower.length > outer.length))
       return { kind: 'jumped', change: mm(sign * (outer === before ? -1 : 1) * medianOf(offs)) };
@@ -143,11 +130,7 @@ const SMALL = 0.15;
  * by P = sqrt(E/(E + h)) of what the valleys do (derived). Where even the most alike of the peaks are no more alike than chance
  * makes peaks that vary so, for an E that matters, or where no peak stands that high, the hand may be such a one.
  */
-function heldOffOf(
-  { agreeing, nearby }: Peaks,
-  { leastPeaks }: CaptureSettings,
-  scale: number,
-): Against | null {
+function heldOffOf({ agreeing, nearby, settings: { leastPeaks }, scale }: Peaks): Against | null {
   const heights = agreeing.map((peak) => peak.height);
   const tallest = Math.max(...heights);
   const valleys = nearby.slice(1).map(({ sides }, i) => Math.max(sides[0], nearby[i]?.sides[1] ?? sides[0]));

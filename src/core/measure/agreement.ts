@@ -1,5 +1,5 @@
 // Which peaks agree, what they say together, and how sure that is: the highest level that enough peaks support.
-import { meanOf } from '../statistics.ts';
+import { extentOf, meanOf } from '../statistics.ts';
 import { type Length, mm } from '../units.ts';
 import { type Against, againstOf, isOff, type Peaks } from './against.ts';
 import { type CaptureSettings, signOf } from './capture-settings.ts';
@@ -78,35 +78,31 @@ export function agreementOf(
         past(peak.reached) > AGREEMENT.readingBeyond),
   );
   const excess = Math.min(...beyond.map((peak) => Math.max(past(peak.value), past(peak.reached))));
-  const inTime = { agreeing: nearby.filter((peak) => agreeing.includes(peak)), nearby };
-  const needed = settings.leastPeaks + (isOnlyFirstLow(inTime, settings, scale) ? AGREEMENT.afterLow : 0);
+  const inTime = { agreeing: nearby.filter((peak) => agreeing.includes(peak)), nearby, settings, scale };
+  const needed = settings.leastPeaks + (isOnlyFirstLow(inTime) ? AGREEMENT.afterLow : 0);
   const closed =
     agreeing.length >= needed &&
     agreeing.length >= AGREEMENT.share * nearby.length &&
-    beyond.length <= Math.floor(firmOf(agreeing, excess, scale, settings) / AGREEMENT.perBeyond);
-  const against = againstOf(inTime, settings, scale);
+    beyond.length <= Math.floor(firmOf(inTime, excess) / AGREEMENT.perBeyond);
+  const against = againstOf(inTime);
   return {
     agreeing,
     nearby,
     beyond,
     needed,
-    spread: mm(Math.abs(past(agreeing.at(-1)?.value ?? leader.value))),
-    steady: closed && !against ? steadyAt(inTime, scale, step, settings) : null,
+    spread: mm(extentOf(agreeing.map((peak) => peak.value))),
+    steady: closed && !against ? steadyAt(inTime, step) : null,
     against,
   };
 }
 
 /** Whether the first peak is low, and no other: one that is low later as well is a hand that seats badly now and then. */
-function isOnlyFirstLow(
-  { agreeing, nearby }: Peaks,
-  { side, tolerance }: CaptureSettings,
-  scale: number,
-): boolean {
-  const [first, ...others] = nearby;
-  if (!first || agreeing.includes(first)) return false;
-  const level = meanOf(agreeing.map((peak) => peak.value));
-  const lowBy = (peak: Peak) => signOf(side) * (level - peak.value);
-  const isLow = (peak: Peak) => lowBy(peak) > 0 && isOff(peak, level, tolerance, scale);
+function isOnlyFirstLow(peaks: Peaks): boolean {
+  const [first, ...others] = peaks.nearby;
+  if (!first || peaks.agreeing.includes(first)) return false;
+  const level = meanOf(peaks.agreeing.map((peak) => peak.value));
+  const lowBy = (peak: Peak) => signOf(peaks.settings.side) * (level - peak.value);
+  const isLow = (peak: Peak) => lowBy(peak) > 0 && isOff(peak, level, peaks);
   return isLow(first) && lowBy(first) < AGREEMENT.lowFirst && !others.some(isLow);
 }
 
@@ -125,13 +121,7 @@ function bestGroup(sorted: readonly Peak[], span: number, enough: number): reado
   return sorted.slice(best, best + size);
 }
 
-const firmOf = (
-  agreeing: readonly Peak[],
-  excess: number,
-  scale: number,
-  { tolerance }: CaptureSettings,
-): number =>
-  agreeing.filter(
-    (peak) =>
-      standardOfPeak(peak, scale) <= Math.min(AGREEMENT.firm * tolerance, excess / AGREEMENT.firmness),
-  ).length;
+function firmOf({ agreeing, settings, scale }: Peaks, excess: number): number {
+  const most = Math.min(AGREEMENT.firm * settings.tolerance, excess / AGREEMENT.firmness);
+  return agreeing.filter((peak) => standardOfPeak(peak, scale) <= most).length;
+}

@@ -2,7 +2,7 @@
 import type { Length, LengthUnit } from '../units.ts';
 import { type Agreement, agreementOf, VOTERS } from './agreement.ts';
 import { type CaptureSettings, signOf } from './capture-settings.ts';
-import { type Peak, peakAt, standardOfPeak } from './peak.ts';
+import { type Peak, peakAt, type Sample, standardOfPeak } from './peak.ts';
 import type { Reading } from './reading.ts';
 import { append, between, emptySeries, itemAt, type Series } from './reading.ts';
 import { isRock, lastTurn, startTurns, type Turn, type Turns, turnOn, UNREST_FROM } from './turns.ts';
@@ -13,11 +13,11 @@ export interface Capture {
   readonly readings: Series<Reading>;
   readonly finished: boolean;
   readonly units: Units;
-  /** The reading that the next one should follow, and the places of those since that do not follow it. */
+  /** The reading that the next one should follow, and those since that do not follow it. */
   readonly last: Reading | null;
-  readonly pending: readonly number[];
-  /** Places of the accepted readings; where among them the present run begins, and where its values turned. */
-  readonly accepted: Series<number>;
+  readonly pending: readonly Sample[];
+  /** The accepted readings; where among them the present run begins, and where its values turned. */
+  readonly accepted: Series<Sample>;
   readonly start: number;
   readonly turns: Turns | null;
   /** Places of readings rejected at once; those that a peak rejected are with what was found. */
@@ -56,7 +56,7 @@ const PLAUSIBLE = {
   apart: 250,
 } as const;
 
-const NONE: readonly number[] = [];
+const NONE: readonly Sample[] = [];
 const AT_REST = { last: null, pending: NONE } as const;
 
 export const startCapture = (settings: CaptureSettings): Capture => ({
@@ -75,14 +75,15 @@ export const startCapture = (settings: CaptureSettings): Capture => ({
 /** The capture with one more reading. A finished capture takes no more and stays as it is. */
 export function addReading(capture: Capture, reading: Reading): Capture {
   if (capture.finished) return capture;
+  const sample = { place: capture.readings.length, reading };
   const readings = append(capture.readings, reading);
   const units = unitsAfter(capture, reading.unit);
   // Nearly every reading: nothing is pending, and it follows the one before.
   if (units === capture.units && capture.pending.length === 0 && continues(capture.last, reading))
-    return accept(capture, readings, capture.readings.length);
+    return accept(capture, sample, readings);
   const followed = units.unit === capture.units.unit;
   const heard = { ...capture, ...(followed ? {} : AT_REST), readings, units };
-  return units.changed ? heard : judge(heard, reading);
+  return units.changed ? heard : judge(heard, sample);
 }
 
 /** A unit that stays changed: before any peak the capture follows it, afterwards it stops there. */
@@ -106,11 +107,10 @@ const isBroken = (a: Reading, b: Reading): boolean => b.at - a.at > PLAUSIBLE.ga
 const continues = (last: Reading | null, reading: Reading): boolean =>
   last !== null && isPossible(reading.value) && !isBroken(last, reading) && follows(last, reading);
 
-/** The capture with its last reading accepted. Every reading makes one: fields written out, since a spread costs ten times as much. */
-function accept(before: Capture, readings: Series<Reading>, place: number): Capture {
+/** The capture with a reading accepted. Every reading makes one: fields written out, since a spread costs ten times as much. */
+function accept(before: Capture, sample: Sample, readings = before.readings): Capture {
   const { settings, units, accepted, start, rejected, found } = before;
-  const reading = itemAt(readings, place);
-  if (!reading) return before;
+  const { reading } = sample;
   const height = signOf(settings.side) * reading.value;
   const turns = before.turns
     ? turnOn(before.turns, accepted.length, height, reading.step)
@@ -122,7 +122,7 @@ function accept(before: Capture, readings: Series<Reading>, place: number): Capt
     units,
     last: reading,
     pending: NONE,
-    accepted: append(accepted, place),
+    accepted: append(accepted, sample),
     start,
     turns,
     rejected,
@@ -132,22 +132,22 @@ function accept(before: Capture, readings: Series<Reading>, place: number): Capt
 }
 
 /** The capture after a reading that did not simply follow: some rejected, some accepted late, or a new run begun. */
-function judge(capture: Capture, reading: Reading): Capture {
-  const { last, pending, readings, units } = capture;
-  const place = readings.length - 1;
-  if (!isPossible(reading.value)) return reject(capture, [place]);
-  const before = itemAt(readings, pending.at(-1) ?? -1) ?? last;
+function judge(capture: Capture, sample: Sample): Capture {
+  const { last, pending, units } = capture;
+  const { reading } = sample;
+  if (!isPossible(reading.value)) return reject(capture, [sample]);
+  const before = pending.at(-1)?.reading ?? last;
   const sameUnit = reading.unit === units.unit;
-  if (before && isBroken(before, reading)) return begin(newRun(reject(capture, pending)), place, sameUnit);
-  if (last && follows(last, reading)) return accept(reject(capture, pending), readings, place);
-  if (!last && sameUnit && pending.length === 0) return begin(newRun(capture), place, true);
-  const longer = [...pending, place];
+  if (before && isBroken(before, reading)) return begin(newRun(reject(capture, pending)), sample, sameUnit);
+  if (last && follows(last, reading)) return accept(reject(capture, pending), sample);
+  if (!last && sameUnit && pending.length === 0) return begin(newRun(capture), sample, true);
+  const longer = [...pending, sample];
   return longer.length > PLAUSIBLE.burst ? moved(capture, longer) : { ...capture, pending: longer };
 }
 
-const reject = (capture: Capture, places: readonly number[]): Capture => ({
+const reject = (capture: Capture, samples: readonly Sample[]): Capture => ({
   ...capture,
-  rejected: places.reduce((all, place) => append(all, place), capture.rejected),
+  rejected: samples.reduce((all, { place }) => append(all, place), capture.rejected),
 });
 
 /** A turn under way when its run ends is looked at with what there is. */
@@ -159,21 +159,19 @@ const newRun = (capture: Capture): Capture => ({
   turns: null,
 });
 
-const begin = (capture: Capture, place: number, sameUnit: boolean): Capture =>
-  sameUnit ? accept(capture, capture.readings, place) : { ...capture, last: null, pending: [place] };
+const begin = (capture: Capture, sample: Sample, sameUnit: boolean): Capture =>
+  sameUnit ? accept(capture, sample) : { ...capture, last: null, pending: [sample] };
 
 /** The jaws are elsewhere: a new run from where the last readings follow one another. */
-function moved(capture: Capture, pending: readonly number[]): Capture {
-  const { readings, units } = capture;
-  let start = pending.length - 1;
-  for (; start > 0; start--) {
-    const [a, b] = [itemAt(readings, pending[start - 1] ?? -1), itemAt(readings, pending[start] ?? -1)];
-    if (!a || !b || !follows(a, b)) break;
-  }
+function moved(capture: Capture, pending: readonly Sample[]): Capture {
+  const start = pending.findLastIndex(({ reading }, i) => {
+    const before = pending[i - 1]?.reading;
+    return !before || !follows(before, reading);
+  });
   return pending
     .slice(start)
-    .filter((place) => itemAt(readings, place)?.unit === units.unit)
-    .reduce((after, place) => accept(after, readings, place), newRun(capture));
+    .filter(({ reading }) => reading.unit === capture.units.unit)
+    .reduce((after, sample) => accept(after, sample), newRun(capture));
 }
 
 /** The capture ended by the turner: the rock under way is checked once more, and no more readings are accepted. */
@@ -187,12 +185,10 @@ function foundAtEnd(capture: Capture): Found {
 
 /** What is known once this turn is complete. */
 function foundAt(capture: Capture, turns: Turns, turn: Turn): Found {
-  const { accepted, start, readings, settings, found } = capture;
-  const step = itemAt(readings, itemAt(accepted, accepted.length - 1) ?? -1)?.step ?? 0;
+  const { accepted, start, settings, found } = capture;
+  const step = itemAt(accepted, accepted.length - 1)?.reading.step ?? 0;
   const recent = (): readonly Reading[] =>
-    between(accepted, Math.max(start, accepted.length - UNREST_FROM)).flatMap(
-      (place) => itemAt(readings, place) ?? [],
-    );
+    between(accepted, Math.max(start, accepted.length - UNREST_FROM)).map(({ reading }) => reading);
   if (!isRock(turn, turns, step, recent)) return found;
   const peak = peakAt(capture, turn, settings.side);
   if (!peak) return found;

@@ -2,7 +2,7 @@
 import { extentOf, meanOf } from '../statistics.ts';
 import { type Length, mm } from '../units.ts';
 import { type Peaks, trendOf } from './against.ts';
-import { type CaptureSettings, signOf } from './capture-settings.ts';
+import { signOf } from './capture-settings.ts';
 import { type Peak, standardOfPeak } from './peak.ts';
 import { rectangular, standardOf } from './uncertainty.ts';
 
@@ -26,10 +26,8 @@ const EXACT = { sensitivity: 1, degreesOfFreedom: Number.POSITIVE_INFINITY } as 
 
 /** The diameter from the agreeing peaks; its tilt taken off. */
 export function steadyAt(
-  { agreeing, nearby }: Peaks,
-  scale: number,
+  { agreeing, nearby, settings: { side, tolerance, tiltHalfRange }, scale }: Peaks,
   step: number,
-  { side, tolerance, tiltHalfRange }: CaptureSettings,
 ): Steady {
   const sign = signOf(side);
   const values = agreeing.map((peak) => peak.value);

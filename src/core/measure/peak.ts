@@ -3,13 +3,18 @@ import { type Length, type Millis, millis, mm } from '../units.ts';
 import { type Side, signOf } from './capture-settings.ts';
 import { type Prior, type Quartic, quarticFit } from './quartic.ts';
 import type { Reading } from './reading.ts';
-import { itemAt, type Series } from './reading.ts';
+import { between, itemAt, type Series } from './reading.ts';
 import type { Turn } from './turns.ts';
 
-/** The readings followed without a break: the places, among all readings, of those accepted, from `start` of them on. */
+/** A reading, and its place among all readings of the capture. */
+export interface Sample {
+  readonly place: number;
+  readonly reading: Reading;
+}
+
+/** The readings followed without a break: those accepted, from `start` of them on. */
 export interface Run {
-  readonly readings: Series<Reading>;
-  readonly accepted: Series<number>;
+  readonly accepted: Series<Sample>;
   readonly start: number;
 }
 
@@ -94,44 +99,44 @@ const HAND = {
   short: 0.2,
 } as const;
 
-const valueAt = ({ readings, accepted }: Run, index: number): Reading | undefined =>
-  itemAt(readings, itemAt(accepted, index) ?? -1);
-
 /** The peak at this turn of the run, or null where its readings show none: no largest inside them, or none that they place. */
 export function peakAt(run: Run, turn: Turn, side: Side): Peak | null {
   const sign = signOf(side);
-  const start = flankEnd(run, turn, sign, -1);
-  const end = flankEnd(run, turn, sign, 1);
-  const middle = valueAt(run, turn.place);
-  const first = valueAt(run, start);
-  const last = valueAt(run, end);
-  if (!middle || !first || !last || end - start < 2 || middle.value <= 0) return null;
+  const [start, end] = [flankEnd(run, turn, sign, -1), flankEnd(run, turn, sign, 1)];
+  const near = between(run.accepted, start, end + 1);
+  const middle = itemAt(run.accepted, turn.place)?.reading;
+  const [first, last] = [near[0]?.reading, near.at(-1)?.reading];
+  if (!middle || !first || !last || near.length < 3 || middle.value <= 0) return null;
   const half = Math.max(middle.at - first.at, last.at - middle.at);
-  const points = pointsOf(run, start, end, { middle, half, sign });
-  const shape = withoutOutliers(points, Math.max(heightOf(turn), middle.step));
-  const time = shape && turnOf(points, shape);
-  return shape && time !== null
-    ? placed(points, shape, time, {
-        middle,
-        half,
-        turn,
-        sign,
-        isCurved: isCurved(run, turn, sign, start, end),
-      })
-    : null;
+  const points = pointsOf(near, middle, half, sign);
+  const shape = withoutOutliers(points, middle.step, Math.max(heightOf(turn), middle.step));
+  const time = shape && turnOf(shape);
+  if (!shape || time === null) return null;
+  const beside = between(run.accepted, Math.max(run.start, start - 1), end + 2);
+  const from = shape.kept.map(({ place }) => place);
+  const rejected = points.flatMap(({ place }) => (from.includes(place) ? [] : place));
+  return placed(shape, time, {
+    middle,
+    half,
+    turn,
+    sign,
+    isCurved: isCurved(beside, turn, sign),
+    from,
+    rejected,
+  });
 }
 
 /** How far to one side the readings belong to this peak: to the first that falls out of its flank. */
-function flankEnd(run: Run, turn: Turn, sign: number, direction: 1 | -1): number {
-  const height = Math.min(Math.max(turn.rise, turn.fall), 2 * Math.min(turn.rise, turn.fall));
+function flankEnd({ accepted, start }: Run, turn: Turn, sign: number, direction: 1 | -1): number {
+  const height = Math.min(Math.max(turn.rise, turn.fall), 2 * heightOf(turn));
   const floor = turn.height - FLANKS.share * height;
   let below = 0;
   let index = turn.place;
   for (let count = 0; count < FLANKS.most; count++) {
     const next = index + direction;
-    const reading = next >= run.start ? valueAt(run, next) : undefined;
-    if (!reading || (count > 0 && sign * reading.value > turn.height)) break;
-    below = sign * reading.value < floor ? below + 1 : 0;
+    const value = next < start ? undefined : itemAt(accepted, next)?.reading.value;
+    if (value === undefined || (count > 0 && sign * value > turn.height)) break;
+    below = sign * value < floor ? below + 1 : 0;
     if (below > 0 && count >= 1) return below > 1 ? index : next;
     index = next;
   }
@@ -141,79 +146,57 @@ function flankEnd(run: Run, turn: Turn, sign: number, direction: 1 | -1): number
 const heightOf = (turn: Turn): number => Math.min(turn.rise, turn.fall);
 
 /** Jaws that cross the diameter are seen on the way; a value that only jumps between two sizes has no flanks. */
-function isCurved(run: Run, turn: Turn, sign: number, start: number, end: number): boolean {
-  const height = heightOf(turn);
-  for (let index = Math.max(run.start, start - 1); index <= end + 1; index++) {
-    const reading = valueAt(run, index);
-    if (!reading) continue;
-    const below = turn.height - sign * reading.value;
-    if (below > Math.max(FLANKS.from * height, 1.5 * reading.step) && below < FLANKS.to * height) return true;
-  }
-  return false;
-}
+const isCurved = (near: readonly Sample[], turn: Turn, sign: number): boolean =>
+  near.some(({ reading: { value, step } }) => {
+    const below = turn.height - sign * value;
+    const height = heightOf(turn);
+    return below > Math.max(FLANKS.from * height, 1.5 * step) && below < FLANKS.to * height;
+  });
 
-/** The readings around a peak as columns: time from -1 to 1, height, and what the weights are made of. */
-interface Points {
-  readonly places: readonly number[];
-  readonly values: readonly Length[];
-  readonly times: Float64Array;
+/** A reading near a peak. */
+interface Point {
+  readonly place: number;
+  readonly value: Length;
+  /** From -1 to 1. */
+  readonly time: number;
   /** (v^2 - r^2) / 2r, positive toward the peak: a chord's square falls as the square of the offset. */
-  readonly heights: Float64Array;
-  /** The variance of a reading's rounding and tremor, times how many in a row show the same: together they carry one rounding. */
-  readonly variances: Float64Array;
-  readonly step: number;
+  readonly height: number;
+  /** Of its rounding and tremor, times how many in a row show the same: together they carry one rounding. */
+  readonly variance: number;
 }
 
-interface Middle {
-  readonly middle: Reading;
-  readonly half: number;
-  readonly sign: 1 | -1;
-}
-
-function pointsOf(run: Run, start: number, end: number, { middle, half, sign }: Middle): Points {
-  const count = end - start + 1;
-  const [places, values]: [number[], Length[]] = [[], []];
-  const [times, heights, variances] = [
-    new Float64Array(count),
-    new Float64Array(count),
-    new Float64Array(count),
-  ];
-  const r = middle.value;
-  let same = 0;
-  for (let i = 0; i < count; i++) {
-    const reading = valueAt(run, start + i) ?? middle;
-    places.push(itemAt(run.accepted, start + i) ?? 0);
-    values.push(reading.value);
-    times[i] = (reading.at - middle.at) / half;
-    heights[i] = (sign * (reading.value - r) * (reading.value + r)) / (2 * r);
-    if (reading.value !== values[same]) same = i;
-    for (let j = same; j <= i; j++)
-      variances[j] = (reading.step ** 2 / 12 + HAND.tremor ** 2) * (i - same + 1);
-  }
-  return { places, values, times, heights, variances, step: middle.step };
-}
+const pointsOf = (near: readonly Sample[], middle: Reading, half: number, sign: 1 | -1): readonly Point[] =>
+  near.map(({ place, reading: { value, step, at } }, i) => {
+    let [from, to] = [i, i];
+    while (from > 0 && near[from - 1]?.reading.value === value) from--;
+    while (to + 1 < near.length && near[to + 1]?.reading.value === value) to++;
+    return {
+      place,
+      value,
+      time: (at - middle.at) / half,
+      height: (sign * (value - middle.value) * (value + middle.value)) / (2 * middle.value),
+      variance: (step ** 2 / 12 + HAND.tremor ** 2) * (to - from + 1),
+    };
+  });
 
 /** A quartic through the points that were kept. */
 interface Shape {
-  /** Indices among the points. */
-  readonly kept: readonly number[];
-  readonly weights: Float64Array;
+  readonly kept: readonly (Point & { readonly weight: number })[];
   readonly quartic: Quartic;
-  readonly highest: number;
 }
 
-function shapeOf(points: Points, kept: readonly number[], height: number): Shape | null {
-  const { times, heights, variances } = points;
-  const highest = heights[highestOf(points, kept)] ?? 0;
+function shapeOf(points: readonly Point[], step: number, height: number): Shape | null {
+  const highest = Math.max(...points.map((point) => point.height));
   let fall = height / 4;
-  const weights = new Float64Array(heights.length);
-  for (const i of kept) {
-    const below = Math.max(0, highest - points.step - (heights[i] ?? 0));
+  const kept = points.map((point) => {
+    const below = Math.max(0, highest - step - point.height);
     fall = Math.max(fall, below);
-    weights[i] = 1 / ((variances[i] ?? 0) + (HAND.unfollowed * below) ** 2);
-  }
-  const quartic = quarticFit(times, heights, weights, priorsOf(fall, Math.min(1, fall / height)));
-  return quartic && { kept, weights, quartic, highest };
+    const { place, value, time, height, variance } = point;
+    const weight = 1 / (variance + (HAND.unfollowed * below) ** 2);
+    return { place, value, time, height, variance, weight };
+  });
+  const quartic = quarticFit(kept, priorsOf(fall, Math.min(1, fall / height)));
+  return quartic && { kept, quartic };
 }
 
 /** The prior of the coefficients of a rock that falls this far within its readings, which is `reach` of its whole fall. */
@@ -232,41 +215,42 @@ function priorsOf(fall: number, reach: number): readonly Prior[] {
 }
 
 /** A quarter of the readings at most are left out, and none of four. */
-function withoutOutliers(points: Points, height: number): Shape | null {
-  const all = points.places.map((_, i) => i);
-  let shape = shapeOf(points, all, height);
-  for (let left = Math.max(1, Math.floor(all.length / 4)); shape && left > 0; left--) {
-    const worst = shape.kept.length > 4 ? outlierOf(points, shape) : -1;
-    if (worst < 0) return shape;
+function withoutOutliers(points: readonly Point[], step: number, height: number): Shape | null {
+  let shape = shapeOf(points, step, height);
+  for (let left = Math.max(1, Math.floor(points.length / 4)); shape && left > 0; left--) {
+    const worst = shape.kept.length > 4 ? outlierOf(shape) : null;
+    if (!worst) return shape;
     shape = shapeOf(
-      points,
-      shape.kept.filter((i) => i !== worst),
+      shape.kept.filter((point) => point !== worst),
+      step,
       height,
     );
   }
   return shape;
 }
 
-/** The reading farthest from what the others say of it, in its own standard deviations, if it is too far; else -1. */
-function outlierOf({ times, heights }: Points, { kept, weights, quartic }: Shape): number {
-  let [worst, farthest] = [-1, HAND.outlying as number];
-  for (const i of kept) {
-    const [time, weight] = [times[i] ?? 0, weights[i] ?? 0];
+/** The reading farthest from what the others say of it, in its own standard deviations, if it is too far. */
+function outlierOf({ kept, quartic }: Shape): Point | null {
+  let [worst, farthest]: [Point | null, number] = [null, HAND.outlying];
+  for (const point of kept) {
+    const { time, height, weight } = point;
     const apart = Math.max(1 - weight * quartic.varianceAt(time), 1e-9);
-    const off = Math.abs((heights[i] ?? 0) - quartic.at(time)) * Math.sqrt(weight / apart);
-    if (off > farthest) [worst, farthest] = [i, off];
+    const off = Math.abs(height - quartic.at(time)) * Math.sqrt(weight / apart);
+    if (off > farthest) [worst, farthest] = [point, off];
   }
   return worst;
 }
 
+const PARTS = 12;
+
 /** The time of the fitted shape's largest value between the neighbours of its highest reading; null where it has none inside. */
-function turnOf({ times }: Points, { kept, quartic }: Shape): number | null {
-  const fitted = (at: number): number => quartic.at(times[kept[at] ?? 0] ?? 0);
-  let highest = 0;
-  for (let at = 1; at < kept.length; at++) if (fitted(at) > fitted(highest)) highest = at;
-  const start = times[kept[Math.max(0, highest - 1)] ?? 0] ?? 0;
-  const end = times[kept[Math.min(kept.length - 1, highest + 1)] ?? 0] ?? 0;
-  const part = (end - start) / PARTS;
+function turnOf({ kept, quartic }: Shape): number | null {
+  const times = kept.map(({ time }) => time);
+  const fitted = times.map(quartic.at);
+  const highest = fitted.indexOf(Math.max(...fitted));
+  const beside = times.slice(Math.max(0, highest - 1), highest + 2);
+  const start = Math.min(...beside);
+  const part = (Math.max(...beside) - start) / PARTS;
   if (!(part > 0)) return null;
   let best = 0;
   for (let at = 1; at <= PARTS; at++)
@@ -281,75 +265,46 @@ function turnOf({ times }: Points, { kept, quartic }: Shape): number | null {
   return low;
 }
 
-const PARTS = 12;
-
-function highestOf({ heights }: Points, kept: readonly number[]): number {
-  let best = kept[0] ?? 0;
-  for (const i of kept) if ((heights[i] ?? 0) > (heights[best] ?? 0)) best = i;
-  return best;
+interface Found extends Pick<Peak, 'isCurved' | 'from' | 'rejected'> {
+  readonly middle: Reading;
+  readonly half: number;
+  readonly turn: Turn;
+  readonly sign: 1 | -1;
 }
 
-/** How far the second highest reading lies below the highest: large where the readings come too seldom for the rock. */
-function secondFall({ heights }: Points, kept: readonly number[], top: number): number {
-  let second = Number.NEGATIVE_INFINITY;
-  for (const i of kept) if (i !== top) second = Math.max(second, heights[i] ?? 0);
-  return (heights[top] ?? 0) - second;
-}
-
-function placed(
-  points: Points,
-  shape: Shape,
-  time: number,
-  of: Middle & { readonly turn: Turn; readonly isCurved: boolean },
-): Peak | null {
-  const { middle, half, turn, sign, isCurved } = of;
-  const { kept, quartic, highest } = shape;
+/** The peak of a shape that turns at this time; null where it is not above nothing. */
+function placed({ kept, quartic }: Shape, time: number, of: Found): Peak | null {
+  const { middle, half, turn, sign, isCurved, from, rejected } = of;
   const rise = quartic.at(time);
   const square = middle.value ** 2 + 2 * middle.value * sign * rise;
-  if (!(square > 0)) return null;
-  const { nearby, misfit, freedom } = residualsOf(points, shape, time, rise);
-  const top = highestOf(points, kept);
-  const alone = secondFall(points, kept, top);
+  const [top, second] = kept.toSorted((a, b) => b.height - a.height);
+  if (!(square > 0) || !top || !second) return null;
   const placing = quartic.varianceAt(time);
-  const unsure = Math.hypot(HAND.beyond * Math.max(0, rise - highest), HAND.isolated * alone);
-  const short = HAND.short * Math.sqrt(Math.max(0, placing + unsure ** 2 - HAND.tremor ** 2));
+  const alone = top.height - second.height;
+  const shape = Math.hypot(HAND.beyond * Math.max(0, rise - top.height), HAND.isolated * alone);
+  const short = HAND.short * Math.sqrt(Math.max(0, placing + shape ** 2 - HAND.tremor ** 2));
+  let [misfit, nearby, used] = [0, 0, 0];
+  for (const { time: at, height, weight } of kept) {
+    misfit += weight * (height - quartic.at(at)) ** 2;
+    // what readings that share the peak's rounding weigh in it
+    if (rise - height < middle.step / 2) nearby += weight * quartic.covarianceAt(at, time);
+    used += weight * quartic.varianceAt(at);
+  }
   return {
     at: millis(middle.at + time * half),
     value: mm(Math.sqrt(square) + sign * short),
-    reached: points.values[top] ?? middle.value,
+    reached: top.value,
     alone,
     placing,
-    shape: unsure,
     misfit,
-    freedom,
+    freedom: Math.max(0, kept.length - used),
+    shape,
     sharedRounding: (Math.abs(nearby) * middle.step) / Math.sqrt(12),
     height: heightOf(turn),
     sides: [turn.height - turn.rise, turn.height - turn.fall],
     isCurved,
     halfSpan: half,
-    from: kept.map((i) => points.places[i] ?? 0),
-    rejected: kept.length === points.places.length ? NONE : points.places.filter((_, i) => !kept.includes(i)),
+    from,
+    rejected,
   };
-}
-
-const NONE: readonly number[] = [];
-
-/**
- * How far the readings lie from the shape (chi squared, for how many degrees of freedom), and how much those that share the
- * peak's rounding weigh in it.
- */
-function residualsOf(
-  { times, heights, step }: Points,
-  { kept, weights, quartic }: Shape,
-  time: number,
-  rise: number,
-) {
-  let [nearby, misfit, used] = [0, 0, 0];
-  for (const i of kept) {
-    const [at, height, weight] = [times[i] ?? 0, heights[i] ?? 0, weights[i] ?? 0];
-    if (rise - height < step / 2) nearby += weight * quartic.covarianceAt(at, time);
-    misfit += weight * (height - quartic.at(at)) ** 2;
-    used += weight * quartic.varianceAt(at);
-  }
-  return { nearby, misfit, freedom: Math.max(0, kept.length - used) };
 }

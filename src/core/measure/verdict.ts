@@ -66,8 +66,7 @@ export function verdictOf(capture: Capture): Verdict {
   return { state: 'rocking', live: last.value, ...count };
 }
 
-const lastAccepted = ({ readings, accepted }: Capture) =>
-  itemAt(readings, itemAt(accepted, accepted.length - 1) ?? -1);
+const lastAccepted = ({ accepted }: Capture) => itemAt(accepted, accepted.length - 1)?.reading;
 
 function doubtOf(capture: Capture): Doubt | null {
   const { agreement, peaks } = capture.found;
@@ -110,9 +109,8 @@ function unclosed({ readings, accepted, found, settings }: Capture): Doubt {
 }
 
 function isStill(capture: Capture): boolean {
-  const { readings, accepted, start } = capture;
-  const first = itemAt(readings, itemAt(accepted, start) ?? -1);
-  const last = lastAccepted(capture);
-  const { readings: many, millis } = PATIENCE.still;
-  return first && last ? accepted.length - start > many && last.at - first.at > millis : false;
+  const { accepted, start } = capture;
+  const [first, last] = [itemAt(accepted, start)?.reading, lastAccepted(capture)];
+  const { readings, millis } = PATIENCE.still;
+  return first && last ? accepted.length - start > readings && last.at - first.at > millis : false;
 }
