@@ -7,27 +7,10 @@ export type Row = Readonly<Record<string, unknown>>;
 /** What failed, in our words; anything else is a programmer's mistake and stays thrown. */
 export type DatabaseFailure = 'locked' | 'disk-full' | 'read-only' | 'damaged' | 'failed';
 
-export interface Database {
-  /** Runs one statement; returns how many rows it changed, and the last row's number. */
-  run(sql: string, ...cells: readonly Cell[]): { readonly changes: number; readonly last: number };
-  get(sql: string, ...cells: readonly Cell[]): Row | undefined;
-  all(sql: string, ...cells: readonly Cell[]): readonly Row[];
-  /** Several statements without parameters. */
-  script(sql: string): void;
-  /** All or nothing, durable when it returns. Takes the write lock at once. */
-  change<T>(work: () => T): T;
-  /** A view that doesn't change while it is read. */
-  view<T>(work: () => T): T;
-  /** Moves the write-ahead log into the database, except what somebody else still reads, and closes. */
-  close(): void;
-  /** Closes a damaged database that is then moved, without writing to it. */
-  abandon(): void;
-}
-
 /** How long a statement waits for another program before it fails. */
 const BUSY_MS = 2000;
 
-class Sqlite implements Database {
+export class Database {
   readonly #driver: DatabaseSyncInstance;
   readonly #statements = new Map<string, StatementSyncInstance>();
 
@@ -43,6 +26,7 @@ class Sqlite implements Database {
     return made;
   }
 
+  /** Runs one statement; returns how many rows it changed, and the last row's number. */
   run(sql: string, ...cells: readonly Cell[]) {
     const { changes, lastInsertRowid } = this.#statement(sql).run(...cells);
     return { changes, last: Number(lastInsertRowid) };
@@ -56,14 +40,17 @@ class Sqlite implements Database {
     return this.#statement(sql).all(...cells);
   }
 
+  /** Several statements without parameters. */
   script(sql: string): void {
     this.#driver.exec(sql);
   }
 
+  /** All or nothing, durable when it returns. Takes the write lock at once. */
   change<T>(work: () => T): T {
     return this.#within('BEGIN IMMEDIATE', work);
   }
 
+  /** A view that doesn't change while it is read. */
   view<T>(work: () => T): T {
     return this.#within('BEGIN', work);
   }
@@ -80,6 +67,7 @@ class Sqlite implements Database {
     }
   }
 
+  /** Moves the write-ahead log into the database, except what somebody else still reads, and closes. */
   close(): void {
     if (!this.#driver.isOpen) return;
     // The driver ends its statements, and with them the connection, only when they are collected: the log would stay until then.
@@ -91,6 +79,7 @@ class Sqlite implements Database {
     this.#driver.close();
   }
 
+  /** Closes a damaged database that is then moved, without writing to it. */
   abandon(): void {
     if (this.#driver.isOpen) this.#driver.close();
   }
@@ -98,7 +87,7 @@ class Sqlite implements Database {
 
 /** Opens a database without changing any of its settings: to look before touching. */
 export const openToLook = (path: string): Database =>
-  new Sqlite(new DatabaseSync(path, { readOnly: true, timeout: BUSY_MS }));
+  new Database(new DatabaseSync(path, { readOnly: true, timeout: BUSY_MS }));
 
 /** What makes a commit durable, and what finds damage early. The cache is 16 MB. */
 const SETTINGS = `PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;
@@ -113,7 +102,7 @@ export function openDatabase(path: string): Database {
     driver.close();
     throw error;
   }
-  return new Sqlite(driver);
+  return new Database(driver);
 }
 
 /** Result codes of the database (sqlite.org, rescode.html; from memory): the low byte is the kind, the rest the case. */

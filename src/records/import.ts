@@ -67,31 +67,23 @@ export async function* linesOf(
   if (rest !== '' || tooLong) yield [close(rest)];
 }
 
-interface Refused {
-  readonly line: number;
-  readonly reason: string;
-}
-
-interface Merged {
-  readonly added: number;
-  /** Already here, with the same contents. */
-  readonly known: number;
-}
-
-/** The result of an import. */
-export interface ImportReport {
-  readonly lines: number;
-  readonly entries: Merged;
-  readonly readings: Merged;
-  readonly jobsTouched: number;
+/** The result of an import, before anything was read. */
+const nothingRead = () => ({
+  lines: 0,
+  /** Added, and already here with the same contents. */
+  entries: { added: 0, known: 0 },
+  readings: { added: 0, known: 0 },
+  jobsTouched: 0,
   /** Jobs whose first entry hasn't been imported yet: kept, and listed once it is. */
-  readonly jobsWithoutBeginning: number;
-  readonly refused: number;
+  jobsWithoutBeginning: 0,
+  refused: 0,
   /** The first refused rows, in the order of the file. */
-  readonly firstRefused: readonly Refused[];
+  firstRefused: [] as { readonly line: number; readonly reason: string }[],
   /** Why the rest of the file wasn't read; null when it was. */
-  readonly stopped: string | null;
-}
+  stopped: null as string | null,
+});
+
+export type ImportReport = Readonly<ReturnType<typeof nothingRead>>;
 
 function objectIn(text: string): Loose | undefined {
   try {
@@ -124,14 +116,9 @@ const otherwise = (what: string): string =>
 
 /** One file on its way into the log: each row is checked, and added once. `read` runs inside the caller's transaction. */
 class Import {
+  readonly report = nothingRead();
   readonly #database: Database;
-  lines = 0;
-  stopped: string | null = null;
-  refused = 0;
-  readonly firstRefused: Refused[] = [];
-  readonly entries = { added: 0, known: 0 };
-  readonly readings = { added: 0, known: 0 };
-  readonly touched = new Set<number>();
+  readonly #touched = new Set<number>();
   #begun = false;
   /** Jobs that changed since the last transaction; with all their entries where none was here before. */
   readonly #changed = new Map<number, Placed[] | null>();
@@ -145,32 +132,35 @@ class Import {
   /** Reads lines up to a header that stops it, and remakes the summary of each job that changed. */
   read(lines: readonly Line[]): void {
     for (const { number, text } of lines) {
-      if (this.stopped !== null) break;
-      this.lines = number;
+      if (this.report.stopped !== null) break;
+      this.report.lines = number;
       const reason = text?.trim() === '' ? undefined : this.#line(text);
       if (reason !== undefined) this.#refuse(number, reason);
     }
     this.#flush();
     for (const [job, placed] of this.#changed) {
-      this.touched.add(job);
+      this.#touched.add(job);
       if (placed) summariseNew(this.#database, job, placed);
       else summarise(this.#database, job);
     }
     this.#changed.clear();
+    this.report.jobsTouched = this.#touched.size;
   }
 
   #refuse(line: number, reason: string): void {
-    this.refused += 1;
-    if (this.firstRefused.length < MOST_SHOWN) this.firstRefused.push({ line, reason });
+    const { firstRefused } = this.report;
+    this.report.refused += 1;
+    if (firstRefused.length < MOST_SHOWN) firstRefused.push({ line, reason });
   }
 
   /** Takes the row of one line, or says why it is refused. */
   #line(text: string | null): string | undefined {
     const plain = text === null ? undefined : objectIn(text);
     if (!this.#begun || plain?.row === 'header') {
-      this.stopped = headerRefusal(plain) ?? null;
       this.#begun = true;
-      return this.stopped ?? undefined;
+      const refusal = headerRefusal(plain);
+      this.report.stopped = refusal ?? null;
+      return refusal;
     }
     if (!plain) return text === null ? 'the line is too long to be a row' : "it isn't a JSON object";
     if (plain.row === 'reading') {
@@ -188,7 +178,7 @@ class Import {
     const added = this.#add(read);
     const here = added === undefined ? entryById(this.#database, row.id) : undefined;
     if (here && !sameEntry(here.row, row)) return otherwise(`entry ${row.id}`);
-    this.entries[here ? 'known' : 'added'] += 1;
+    this.report.entries[here ? 'known' : 'added'] += 1;
     const seq = added ?? here?.seq;
     this.#current = seq === undefined ? undefined : { id: row.id, seq, readings: row.readings };
     return undefined;
@@ -215,7 +205,7 @@ class Import {
     }
     if (!this.#current) return `its entry ${row.entry} is neither here nor earlier in the file`;
     if (row.n >= this.#current.readings) return `its entry has only ${this.#current.readings} readings`;
-    this.#waiting.push({ row, line: this.lines });
+    this.#waiting.push({ row, line: this.report.lines });
     if (this.#waiting.length === TOGETHER) this.#flush();
     return undefined;
   }
@@ -231,13 +221,14 @@ class Import {
       waiting.map(({ row }) => row),
       seq,
     );
-    this.readings.added += added;
-    this.readings.known += waiting.length - added;
+    const { readings } = this.report;
+    readings.added += added;
+    readings.known += waiting.length - added;
     if (added === waiting.length) return;
     for (const { row, line } of waiting) {
       const here = readingAt(this.#database, seq, row.entry, row.n);
       if (here && sameReading(here, row)) continue;
-      this.readings.known -= 1;
+      readings.known -= 1;
       this.#refuse(line, otherwise(`reading ${row.n} of entry ${row.entry}`));
     }
   }
@@ -276,11 +267,12 @@ export async function importJobs(
   });
   if (!begun.ok) return begun;
   const file = begun.value;
+  const { report } = file;
   let done: Kept<unknown> = begun;
   for await (const lines of linesOf(chunks)) {
     done = records.use((database) => database.change(() => file.read(lines)));
-    if (!done.ok || file.stopped !== null) break;
-    onLines(file.lines);
+    if (!done.ok || report.stopped !== null) break;
+    onLines(report.lines);
     await setTimeout(PAUSE_MS);
   }
   const missing = records.use((database) => {
@@ -288,8 +280,5 @@ export async function importJobs(
     return Number(database.get(WITHOUT_BEGINNING)?.jobs);
   });
   if (!done.ok) return done;
-  if (!missing.ok) return missing;
-  const { lines, entries, readings, touched, refused, firstRefused, stopped } = file;
-  const jobs = { jobsTouched: touched.size, jobsWithoutBeginning: missing.value };
-  return kept({ lines, entries, readings, ...jobs, refused, firstRefused, stopped });
+  return missing.ok ? kept({ ...report, jobsWithoutBeginning: missing.value }) : missing;
 }

@@ -47,9 +47,8 @@ export interface JobLog {
   readonly last: number;
 }
 
-/** What came of saving. */
-export interface Appended {
-  /** True when another program added to a job of these since it was last read or written here: read its log again. */
+/** What came of saving. `others`: another program added to a job of these since it was last read or written here; read its log again. */
+interface Appended {
   readonly others: boolean;
 }
 

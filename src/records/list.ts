@@ -1,38 +1,10 @@
 // The list of jobs: one summary row per job, written in the same transaction as the log it comes from, and found by number, id or name.
-
-import type { Stage } from '../core/bench/entry.ts';
 import { type Entry, STAGES } from '../core/bench/entry.ts';
 import { type Job, jobOf, withEntry } from '../core/bench/job.ts';
-import { FIT_ORDER, type FitWord } from '../core/thread/fit.ts';
-import type { Length, LengthUnit } from '../core/units.ts';
+import { FIT_ORDER } from '../core/thread/fit.ts';
 import { CLOSEST_TO_ZERO, factOf } from './codec/row.ts';
 import type { Cell, Database, Row } from './database.ts';
 import { DamageFound, ENTRIES, entryIn, sumOf } from './log.ts';
-
-export interface JobSummary {
-  /** Counts up in this database; other benches may number the same job differently. */
-  readonly number: number;
-  readonly id: string;
-  readonly name: string;
-  /** Milliseconds since 1970 of the first entry and of the last that holds. */
-  readonly begun: number;
-  readonly touched: number;
-  readonly stage: Stage;
-  readonly status: 'open' | 'runs' | 'given-up' | 'untried';
-  readonly removed: boolean;
-  readonly wood: string | null;
-  readonly unit: LengthUnit;
-  readonly fit: 'threaded' | 'plain';
-  readonly bore: Length | null;
-  readonly target: Length | null;
-  readonly spigot: Length | null;
-  readonly clearance: Length | null;
-  /** The fit that the spigot is expected to give. */
-  readonly word: FitWord | null;
-  readonly trials: number;
-  /** The result of the last trial. */
-  readonly verdict: FitWord | null;
-}
 
 export interface JobFilter {
   readonly state?: 'open' | 'closed';
@@ -59,6 +31,7 @@ const cellsOf = (number: number, job: Job, set: TargetSet | null, here: number |
   job: number,
   id: job.id,
   name: job.name,
+  /** Milliseconds since 1970 of the first entry, and of the last that holds. */
   begun: job.begun,
   touched: job.touched,
   stage: job.stage,
@@ -79,6 +52,12 @@ const cellsOf = (number: number, job: Job, set: TargetSet | null, here: number |
   look: folded(`${job.name.replaceAll('\n', ' ')}\n${job.setup.wood ?? ''}\n${job.setup.lidWood ?? ''}`),
   here,
 });
+
+/** A job as listed. Its number counts up in this database; other benches may number the same job differently. */
+export type JobSummary = Readonly<Omit<ReturnType<typeof cellsOf>, 'job' | 'removed' | 'look' | 'here'>> & {
+  readonly number: number;
+  readonly removed: boolean;
+};
 
 /** A cell as the driver keeps it: a text without NUL, and nothing closer to zero than it can write. */
 const kept = (cell: Cell): Cell => {
@@ -101,10 +80,7 @@ function summaryIn(row: Row): JobSummary {
   // `SELECT *` gives the cells in the order they were summed, the sum last; where it holds, they are what `put` wrote.
   if (sumOf(Object.values(row).slice(0, -1) as readonly Cell[]) !== crc)
     throw new DamageFound(`the summary of job ${number} isn't what was written`);
-  const { stage, removed, word, verdict, ...rest } = cells as unknown as Omit<
-    ReturnType<typeof cellsOf>,
-    'look'
-  >;
+  const { stage, removed, word, verdict, ...rest } = cells as unknown as ReturnType<typeof cellsOf>;
   const known = {
     stage: oneOf(STAGES, stage) ?? 'record',
     word: oneOf(FIT_ORDER, word),

@@ -22,12 +22,10 @@ export interface Damaged {
 }
 
 export type RecordsTrouble =
-  | { readonly kind: 'read-only'; readonly path: string }
-  | { readonly kind: 'disk-full'; readonly path: string }
+  | { readonly kind: 'read-only' | 'disk-full' | 'moved'; readonly path: string }
   | { readonly kind: 'locked'; readonly path: string; readonly holder: string | null }
   | Damaged
   | { readonly kind: 'newer'; readonly path: string; readonly found: number; readonly known: number }
-  | { readonly kind: 'moved'; readonly path: string }
   | { readonly kind: 'bad-entry'; readonly reason: string }
   | { readonly kind: 'closed' }
   | { readonly kind: 'failed'; readonly path: string; readonly detail: string };
@@ -108,12 +106,11 @@ function nameOf(pid: number): string {
 }
 
 /** Names and process ids of other programs that hold a lock on these files; null where the system doesn't tell. */
-function holderOf(paths: readonly string[], own: number = process.pid): string | null {
+function holderOf(paths: readonly string[]): string | null {
   try {
     const inodes = new Set(paths.map(inodeOf).filter((inode) => inode !== undefined));
-    const pids = holdersIn(readFileSync('/proc/locks', 'utf8'), inodes).filter(
-      (pid) => pid !== own && pid > 0,
-    );
+    const held = holdersIn(readFileSync('/proc/locks', 'utf8'), inodes);
+    const pids = held.filter((pid) => pid !== process.pid && pid > 0);
     return pids.length === 0 ? null : pids.map((pid) => `${nameOf(pid)} (process ${pid})`).join(', ');
   } catch {
     return null;
