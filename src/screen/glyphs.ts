@@ -10,35 +10,13 @@ export function glyphsOf(env: Environment): Glyphs {
   return env.TERM === 'linux' ? 'blocks' : 'all';
 }
 
-/** Each character of our own drawing as its nearest in ASCII. */
+/** Our own drawing, and below each character its nearest in ASCII. */
+const DRAWN = '●○◐◆◇▲▼▽▸‹›×·─–┤…↑↓█▀▄▓▒░';
+const PLAIN = '*o%@~!v,><>x.--].^v#"o%=:';
 const NEAREST: ReadonlyMap<string, string> = new Map([
-  ['●', '*'],
-  ['○', 'o'],
-  ['◐', '%'],
-  ['◆', '@'],
-  ['◇', '~'],
-  ['▲', '!'],
-  ['▼', 'v'],
-  ['▽', ','],
-  ['▸', '>'],
-  ['‹', '<'],
-  ['›', '>'],
-  ['×', 'x'],
-  ['·', '.'],
-  ['─', '-'],
-  ['–', '-'],
-  ['┤', ']'],
-  ['…', '.'],
+  ...[...DRAWN].map((character, at) => [character, PLAIN.charAt(at)] as const),
   ['±', '+/-'],
   ['°', ' deg'],
-  ['↑', '^'],
-  ['↓', 'v'],
-  ['█', '#'],
-  ['▀', '"'],
-  ['▄', 'o'],
-  ['▓', '%'],
-  ['▒', '='],
-  ['░', ':'],
 ]);
 const OTHERS = /[^\x20-\x7e]/gu;
 

@@ -3,7 +3,8 @@
 import type { Action, HandEvent } from '../core/bench/event.ts';
 import type { Job } from '../core/bench/job.ts';
 import type { Bench } from '../core/bench/state.ts';
-import type { Key } from './keys.ts';
+import type { TeachingOrder } from '../core/bench/teaching.ts';
+import type { Key, NamedKey } from './keys.ts';
 import type { KeyHint } from './scene.ts';
 
 const hint = (key: string, does: string): KeyHint => ({ key, does });
@@ -88,115 +89,91 @@ export const practiceKeys = (virtual: boolean, does: string): readonly KeyHint[]
 export const noJawsKeys: readonly KeyHint[] = [hint('v', 'virtual jaws'), ...HELP_AND_LEAVE];
 export const pauseKey = (paused: boolean): KeyHint => hint('p', paused ? 'go on' : 'pause');
 
-interface Orders {
-  readonly [letter: string]: HandEvent;
-}
-/** A key as the help has it, at length and in a word, with what its letters order. */
+/** A key as the help has it, at length and in a word. */
 interface HelpKey extends KeyHint {
   readonly short: string;
-  readonly orders?: Orders;
 }
-
-const act = (action: Action): HandEvent => ({ kind: 'action', action });
+type HelpRow = readonly [key: string, does: string, short: string];
+const helpKey = ([key, does, short]: HelpRow): HelpKey => ({ key, does, short });
 
 /** Every key of a stage. */
-const ALL_KEYS: readonly HelpKey[] = [
-  {
-    ...hint('Enter', "keep what is shown (space and the board's button 1 do the same)"),
-    short: 'keep',
-    orders: { ' ': act('keep') },
-  },
-  {
-    ...hint('a', 'measure again, or another size of the part (button 2)'),
-    short: 'again',
-    orders: { a: act('again') },
-  },
-  {
-    ...hint('n  b', 'next stage, previous stage (buttons 3 and 4)'),
-    short: 'next, back',
-    orders: { n: act('next'), b: act('back') },
-  },
-  {
-    ...hint('0-9', 'type a reading, with mm or in if you like, then Enter; up picks one to change'),
-    short: 'type a reading',
-  },
-  {
-    ...hint('u', 'undo the last thing kept; nothing is ever lost'),
-    short: 'undo',
-    orders: { u: { kind: 'undo-asked' } },
-  },
-  { ...hint('m', 'millimetres or inches'), short: 'mm/inch', orders: { m: { kind: 'unit-switched' } } },
-  { ...hint('e', 'write a note'), short: 'note', orders: { e: { kind: 'note-asked' } } },
-  { ...hint('s', 'write the job sheet'), short: 'sheet', orders: { s: { kind: 'sheet-asked' } } },
-  {
-    ...hint('k + -', 'calibrate the feed; one detent deeper or back'),
-    short: 'feed',
-    orders: { k: { kind: 'calibrate-asked' } },
-  },
-  {
-    ...hint('w  j  v', 'a new job, earlier jobs, the virtual bench if no board is plugged in'),
-    short: 'jobs, virtual',
-    orders: {
-      w: { kind: 'new-job-asked' },
-      j: { kind: 'jobs-asked' },
-      v: { kind: 'virtual-asked' },
-    },
-  },
-  { ...hint('q', 'leave; the job stays as it is'), short: 'leave', orders: { q: { kind: 'quit-asked' } } },
-];
+const ALL_KEYS = (
+  [
+    ['Enter', "keep what is shown (space and the board's button 1 do the same)", 'keep'],
+    ['a', 'measure again, or another size of the part (button 2)', 'again'],
+    ['n  b', 'next stage, previous stage (buttons 3 and 4)', 'next, back'],
+    [
+      '0-9',
+      'type a reading, with mm or in if you like, then Enter; up picks one to change',
+      'type a reading',
+    ],
+    ['u', 'undo the last thing kept; nothing is ever lost', 'undo'],
+    ['m', 'millimetres or inches', 'mm/inch'],
+    ['e', 'write a note', 'note'],
+    ['s', 'write the job sheet', 'sheet'],
+    ['k + -', 'calibrate the feed; one detent deeper or back', 'feed'],
+    ['w  j  v', 'a new job, earlier jobs, the virtual bench if no board is plugged in', 'jobs, virtual'],
+    ['q', 'leave; the job stays as it is', 'leave'],
+  ] as const
+).map(helpKey);
 
 /** Keys that only the virtual bench has. */
-export const TEACHING_KEYS: readonly HelpKey[] = [
-  {
-    ...hint('p', "pause, go on; the virtual bench's time stands still"),
-    short: 'pause',
-    orders: { p: { kind: 'teaching-asked', order: 'pause' } },
-  },
-  {
-    ...hint('<  >', 'slower, faster'),
-    short: 'slower, faster',
-    orders: {
-      '<': { kind: 'teaching-asked', order: 'slower' },
-      '>': { kind: 'teaching-asked', order: 'faster' },
-    },
-  },
-  {
-    ...hint('x', 'make this stage go wrong: a small bore, a lost count, a tight pair'),
-    short: 'mishap',
-    orders: { x: { kind: 'teaching-asked', order: 'mishap' } },
-  },
-  {
-    ...hint('d', 'damage the next lines from the caliper'),
-    short: 'damage lines',
-    orders: { d: { kind: 'teaching-asked', order: 'bad-lines' } },
-  },
-];
-
-const ordersOf = (keys: readonly HelpKey[]): Orders => Object.assign({}, ...keys.map(({ orders }) => orders));
-/** Orders by letter, at a stage and at the welcome: what the help names, and the help itself. */
-const ORDERS: Orders = { ...ordersOf(ALL_KEYS), '?': { kind: 'help-switched' } };
-/** More of them on the virtual bench. */
-const TEACHING_ORDERS = ordersOf(TEACHING_KEYS);
+export const TEACHING_KEYS = (
+  [
+    ['p', "pause, go on; the virtual bench's time stands still", 'pause'],
+    ['<  >', 'slower, faster', 'slower, faster'],
+    ['x', 'make this stage go wrong: a small bore, a lost count, a tight pair', 'mishap'],
+    ['d', 'damage the next lines from the caliper', 'damage lines'],
+  ] as const
+).map(helpKey);
 
 /** What keys of these names do where both threads are chased by hand, and at those threads. */
-const BY_HAND: { readonly [key: string]: HelpKey } = {
-  'k + -': { ...hint('k', 'set up a feed handle for other jobs'), short: 'feed' },
-};
-const AT_CHASING: { readonly [key: string]: HelpKey } = {
+const BY_HAND = { 'k + -': helpKey(['k', 'set up a feed handle for other jobs', 'feed']) };
+const FLAT = "type the crest's flat, or a spigot's diameter over the crests, then Enter";
+const AT_CHASING = {
   ...BY_HAND,
-  a: { ...hint('+ a -', 'count a stroke (button 2 does too), or take one back'), short: 'stroke' },
-  '0-9': {
-    ...hint('0-9', "type the crest's flat, or a spigot's diameter over the crests, then Enter"),
-    short: 'flat, crests',
-  },
+  a: helpKey(['+ a -', 'count a stroke (button 2 does too), or take one back', 'stroke']),
+  '0-9': helpKey(['0-9', FLAT, 'flat, crests']),
 };
 
 /** Every key of this job's stage, for its help. */
 export function helpKeys(job: Job | null): readonly HelpKey[] {
   if (!job?.setup.byHand) return ALL_KEYS;
-  const own = job.stage.endsWith('thread') ? AT_CHASING : BY_HAND;
+  const own: { readonly [key: string]: HelpKey } = job.stage.endsWith('thread') ? AT_CHASING : BY_HAND;
   return ALL_KEYS.map((known) => own[known.key] ?? known);
 }
+
+interface Orders {
+  readonly [letter: string]: HandEvent;
+}
+const act = (action: Action): HandEvent => ({ kind: 'action', action });
+const teach = (order: TeachingOrder | 'mishap'): HandEvent => ({ kind: 'teaching-asked', order });
+
+/** Orders by letter, at a stage and at the welcome. */
+const ORDERS: Orders = {
+  ' ': act('keep'),
+  a: act('again'),
+  n: act('next'),
+  b: act('back'),
+  u: { kind: 'undo-asked' },
+  m: { kind: 'unit-switched' },
+  e: { kind: 'note-asked' },
+  s: { kind: 'sheet-asked' },
+  k: { kind: 'calibrate-asked' },
+  w: { kind: 'new-job-asked' },
+  j: { kind: 'jobs-asked' },
+  v: { kind: 'virtual-asked' },
+  q: { kind: 'quit-asked' },
+  '?': { kind: 'help-switched' },
+};
+/** More of them on the virtual bench. */
+const TEACHING_ORDERS: Orders = {
+  p: teach('pause'),
+  '<': teach('slower'),
+  '>': teach('faster'),
+  x: teach('mishap'),
+  d: teach('bad-lines'),
+};
 
 /** Characters that begin a number; the rest is shown as typed and judged when it is entered. */
 const BEGINS = /^[0-9.,-]$/;
@@ -223,48 +200,31 @@ const isWriting = ({ mode }: Bench): boolean =>
 /** Arrows rock the virtual jaws. */
 const isByKey = ({ mode, teaching }: Bench): boolean => mode.kind === 'practice' && teaching !== null;
 
+/** What keys without a letter do wherever they do anything. */
+const EVENTS: { readonly [kind in NamedKey]?: HandEvent } = {
+  enter: { kind: 'entered' },
+  escape: { kind: 'escaped' },
+  backspace: { kind: 'erased' },
+  delete: { kind: 'erased' },
+  interrupt: { kind: 'quit-asked' },
+  up: { kind: 'moved', by: -1 },
+  down: { kind: 'moved', by: 1 },
+  finish: { kind: 'form-finished' },
+  end: { kind: 'form-finished' },
+  'page-down': { kind: 'form-finished' },
+};
+
 /** The event a key is, or nothing where it means nothing. */
 export function eventFor(key: Key, bench: Bench): HandEvent | undefined {
-  switch (key.kind) {
-    case 'text':
-      return isWriting(bench) ? { kind: 'typed', text: key.text } : letterAtStage(key.text, bench);
-    case 'paste':
-      return bench.help ? undefined : { kind: 'typed', text: key.text };
-    case 'enter':
-      return { kind: 'entered' };
-    case 'escape':
-      return { kind: 'escaped' };
-    case 'backspace':
-    case 'delete':
-      return { kind: 'erased' };
-    case 'interrupt':
-      return { kind: 'quit-asked' };
-    case 'tab':
-      // A caliper that types like a keyboard may end its number with a tab.
-      if (!isWriting(bench) && bench.typed !== '') return { kind: 'entered' };
-      return isWriting(bench) ? { kind: 'moved', by: 1 } : { kind: 'action', action: 'next' };
-    case 'right':
-      if (isByKey(bench)) return { kind: 'teaching-asked', order: 'jaws-right' };
-      return isWriting(bench) ? { kind: 'moved', by: 1 } : { kind: 'action', action: 'next' };
-    case 'left':
-      if (isByKey(bench)) return { kind: 'teaching-asked', order: 'jaws-left' };
-      return isWriting(bench) ? { kind: 'moved', by: -1 } : { kind: 'action', action: 'back' };
-    case 'back-tab':
-      return isWriting(bench) ? { kind: 'moved', by: -1 } : { kind: 'action', action: 'back' };
-    case 'up':
-      return { kind: 'moved', by: -1 };
-    case 'down':
-      return { kind: 'moved', by: 1 };
-    case 'finish':
-    case 'end':
-    case 'page-down':
-      return { kind: 'form-finished' };
-    case 'home':
-    case 'page-up':
-    case 'suspend':
-    case 'quit-signal':
-      return undefined;
-    default:
-      return key satisfies never;
-  }
+  const writing = isWriting(bench);
+  if (key.kind === 'text')
+    return writing ? { kind: 'typed', text: key.text } : letterAtStage(key.text, bench);
+  if (key.kind === 'paste') return bench.help ? undefined : { kind: 'typed', text: key.text };
+  const { kind } = key;
+  // A caliper that types like a keyboard may end its number with a tab.
+  if (kind === 'tab' && !writing && bench.typed !== '') return EVENTS.enter;
+  if (isByKey(bench) && (kind === 'right' || kind === 'left')) return teach(`jaws-${kind}`);
+  if (kind === 'tab' || kind === 'right') return writing ? EVENTS.down : act('next');
+  if (kind === 'back-tab' || kind === 'left') return writing ? EVENTS.up : act('back');
+  return EVENTS[kind];
 }
