@@ -39,7 +39,7 @@ export const threaded: Setup = {
 };
 
 function fail(what: string): never {
-  throw new Error(`the test kit lacks ${what}`);
+  throw new Error(`the test lacks ${what}`);
 }
 
 /** What a bore that was typed says of its tops: nothing. */
@@ -70,13 +70,29 @@ const WORDS: { readonly [word: string]: BenchEvent } = {
   unit: { kind: 'unit-switched' },
   help: { kind: 'help-switched' },
   note: { kind: 'note-asked' },
+  new: { kind: 'new-job-asked' },
+  jobs: { kind: 'jobs-asked' },
+  sheet: { kind: 'sheet-asked' },
+  virtual: { kind: 'virtual-asked' },
   calibrate: { kind: 'calibrate-asked' },
+  finish: { kind: 'form-finished' },
+  quit: { kind: 'quit-asked' },
   restart: { kind: 'board-restarted', heardAt: MOMENT },
   overrun: { kind: 'feed-overran', heardAt: MOMENT },
   silent: { kind: 'line-silent', heardAt: MOMENT },
   open: { kind: 'link-opened', port: 'p', heardAt: MOMENT },
   lost: { kind: 'link-lost', port: 'p', why: 'unplugged', heardAt: MOMENT },
 };
+
+const wordsOf = (script: string): readonly string[] => script.split(' ').filter((word) => word !== '');
+
+/** What a script of hands alone makes happen; see `play`. */
+export const handsOf = (script: string): readonly BenchEvent[] =>
+  wordsOf(script).flatMap((word) => {
+    const typed = { kind: 'typed', text: word.slice(1).replaceAll('_', ' ') } as const;
+    if (word.startsWith('=')) return [typed, { kind: 'entered' }];
+    return [word.startsWith('~') ? typed : (WORDS[word] ?? fail(`the word ${word}`))];
+  });
 
 /** A running bench whose entries stay in memory; `broken` makes saving fail until it is set back. */
 export class Table {
@@ -127,20 +143,6 @@ export class Table {
     return this.bench.readings.map(({ value }) => value);
   }
 
-  /** What a turner sees of what was done: what was refused, asked, kept last and typed. */
-  get seen() {
-    const { notice, typed, place } = this.bench;
-    return {
-      refused: this.refusal,
-      asked: this.asked,
-      kept: this.lastFact,
-      values: this.values,
-      notice,
-      typed,
-      place,
-    };
-  }
-
   /** The kinds of what was kept, in order. */
   get kinds(): readonly Fact['kind'][] {
     return this.entries.map(({ fact }) => fact.kind);
@@ -161,28 +163,24 @@ export class Table {
 
   /**
    * A script, word by word: those of `WORDS`; `@spigot` goes to that stage (`@bore-thread`), `=42.30` types and enters it,
-   * `~4` types it only, `43.4x4` is read four times, `board` and `board:bench-02` speak, `feed:7` is their count,
-   * `detents:5` turns the handle on, `wait:2500` lets time pass.
+   * `~4` types it only (`_` is a blank), `43.4x4` is read four times, `board` and `board:bench-02` speak, `feed:7` is their
+   * count, `detents:5` turns the handle on, `wait:2500` lets time pass.
    */
   play(script: string): this {
-    for (const word of script.split(' ').filter((one) => one !== '')) this.#word(word);
+    for (const word of wordsOf(script)) this.#word(word);
     return this;
   }
 
   #word(word: string): void {
-    const event = WORDS[word];
     const [head = '', tail = ''] = word.split(':');
     const [value, times] = word.split('x').map(Number);
-    if (event) this.do(event);
-    else if (word.startsWith('@')) this.to(word.slice(1).replace('-', ' '));
-    else if (word.startsWith('=')) this.type(word.slice(1));
-    else if (word.startsWith('~')) this.typing(word.slice(1));
+    if (word.startsWith('@')) this.to(word.slice(1).replace('-', ' '));
     else if (head === 'board') this.board(0, tail || 'bench-01');
     else if (head === 'feed') this.feed(Number(tail));
     else if (head === 'detents') this.detents(Number(tail));
     else if (head === 'wait') this.pass(Number(tail));
     else if (Number.isFinite(value) && times) this.reads(Number(value), times);
-    else throw new Error(`no such word of a script: ${word}`);
+    else this.do(...handsOf(word));
   }
 
   /** Types text and closes it with Enter. */

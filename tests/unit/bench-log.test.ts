@@ -2,129 +2,104 @@
 import { describe, expect, test } from 'vitest';
 import type { Entry, Fact } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
-import { jobOf, lastUndoable } from '../../src/core/bench/job.ts';
-import type { Effect } from '../../src/core/bench/outcome.ts';
+import { type Job, jobOf, lastUndoable } from '../../src/core/bench/job.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { startBench, step } from '../../src/core/bench/step.ts';
+import { aimOf } from '../../src/core/bench/target.ts';
 import { millis, mm, radians } from '../../src/core/units.ts';
-import { Table, TYPED_BORE, threaded } from '../support/bench.ts';
+import { played, Table, TYPED_BORE, threaded } from '../support/bench.ts';
+import { ofKind } from '../support/of-kind.ts';
+import { near, type Step, story, tells } from '../support/story.ts';
 
 const logOf = (...facts: readonly Fact[]): readonly Entry[] =>
   [{ kind: 'job-begun', setup: threaded } as const, ...facts].map((fact, at) => ({
-    id: `e${at}`,
-    job: 'job-1',
-    at: 1000 + at,
-    fact,
-    readings: [],
+    ...{ id: `e${at}`, job: 'job-1', at: 1000 + at, fact, readings: [] },
   }));
-const jobAfter = (...facts: readonly Fact[]) => jobOf(logOf(...facts));
+const begun = (id: string, setup = threaded): Entry => ({
+  ...{ id, job: 'job-2', at: 0, fact: { kind: 'job-begun', setup }, readings: [] },
+});
 const cut = { kind: 'thread-cut', part: 'male', detents: 5, depth: mm(1), proven: true } as const;
 const trial = { kind: 'trial-made', verdict: 'tight', clearance: mm(0.1), standard: mm(0.05) } as const;
-const boreTaken = {
-  kind: 'bore-taken',
-  diameter: mm(42.3),
-  ...TYPED_BORE,
+const boreTaken = { kind: 'bore-taken', diameter: mm(42.3), ...TYPED_BORE } as const;
+const closed = { kind: 'job-closed', how: 'runs' } as const;
+const grain = { kind: 'grain-seen', angle: radians(1), trim: mm(0.4), part: 'body' } as const;
+const note = (text: string) => ({ kind: 'note-added', text }) as const;
+const counted = { kind: 'feed-counted', part: 'male', mark: { total: 3, at: millis(0) } } as const;
+const undone = (entry: string): Fact => ({ kind: 'undone', entry });
+// A thread chased by hand.
+const spigot = {
+  kind: 'spigot-taken',
+  diameter: mm(43.4),
+  how: 'typed',
+  fit: 'tight',
+  clearance: mm(0),
 } as const;
+const crests = { kind: 'crests-measured', diameter: mm(43.1), how: 'typed' } as const;
+const stroke = { kind: 'stroke', part: 'male' } as const;
+const chased = { kind: 'thread-chased', part: 'male', depth: mm(0.8), within: mm(0.05), strokes: 1 } as const;
+const flat = { ...chased, how: 'flat' } as const;
+const byTrial = { ...chased, how: 'trial', depth: null, within: null } as const;
+const measured = { strokes: 1, depth: 0.8, within: 0.05 };
 
 describe('a job is what its entries say', () => {
-  test('a new job knows nothing, and a log without its beginning makes no job', () => {
-    expect(jobAfter()).toMatchObject({
-      stage: 'bore size',
-      notes: [],
-      trials: [],
-      closed: null,
-      removed: false,
-    });
-    expect(jobAfter()?.threads.male).toMatchObject({ tracker: null, hardened: false, cut: null, cuts: 0 });
+  const male = (thread: object) => ({ threads: { male: thread } });
+  const trials = (of: object) => ({ trials: [of] });
+
+  test.each<[readonly Fact[], object]>([
+    [[], { stage: 'bore size', notes: [], trials: [], closed: null, removed: false }],
+    [[], male({ tracker: null, hardened: false, cut: null, cuts: 0 })],
+    [[{ kind: 'job-renamed', name: 'apple box' }], { name: 'apple box' }],
+    [
+      [{ kind: 'setup-changed', setup: { ...threaded, name: 'b', starts: 2 } }],
+      { name: 'b', setup: { starts: 2 } },
+    ],
+    [[closed], { closed: { how: 'runs', at: 1001 } }],
+    [[closed, { kind: 'job-reopened' }], { closed: null }],
+    [[{ kind: 'job-removed' }], { removed: true }],
+    [[{ kind: 'job-removed' }, { kind: 'job-restored' }], { removed: false }],
+    [[note('waxed'), note('buffed')], { notes: ['waxed', 'buffed'] }],
+    [[grain], { grain }],
+    // A cut after a trial makes it of no account; crests relieved count with it.
+    [[trial], trials({ verdict: 'tight', reworked: false, relieved: false })],
+    [[trial, cut], trials({ verdict: 'tight', reworked: true, relieved: false })],
+    [[trial, { kind: 'crests-relieved', part: 'male' }], trials({ relieved: true })],
+    [[cut, cut], male({ cuts: 2 })],
+    [[counted], male({ tracker: null })],
+    [[boreTaken, trial, undone('e2')], { trials: [], bore: { diameter: 42.3 } }],
+    // Crests measured take all sizes of the spigot down, and what was turned is kept.
+    [
+      [{ ...spigot, across: mm(43.3), end: mm(43.5) }, crests],
+      { spigot: { diameter: 43.1, turned: 43.4, across: near(43), end: near(43.2) } },
+    ],
+    [[spigot, crests, { ...crests, diameter: mm(43) }], { spigot: { diameter: 43, turned: 43.4 } }],
+    [[crests], { spigot: null }],
+    [[spigot, stroke, stroke, crests], male({ crestsAt: 2 })],
+    // It is measured only by a flat, as long as its strokes are counted.
+    [[stroke, flat], male({ measured, isCounted: true })],
+    [[stroke, { ...flat, depth: null }], male({ measured: null })],
+    [[stroke, { ...flat, within: null }], male({ measured: null })],
+    [[stroke, { ...flat, how: 'strokes' }], male({ measured: null })],
+    [[stroke, flat, stroke, { ...byTrial, strokes: 2 }], male({ measured, isCounted: true })],
+    [[stroke, flat, byTrial], male({ measured: null, isCounted: false })],
+    [[stroke, flat, byTrial, flat], male({ measured: null })],
+    [[{ ...byTrial, strokes: 0 }], male({ isCounted: false })],
+    // Not counted, it makes the last trial of no account; counted it does so stroke by stroke.
+    [[stroke, trial, byTrial], trials({ reworked: false })],
+    [[stroke, trial, stroke], trials({ reworked: true })],
+    [[{ ...byTrial, strokes: 0 }, trial, { ...byTrial, strokes: 0 }], trials({ reworked: true })],
+  ])('%j: %j', (facts, job) => expect(jobOf(logOf(...facts))).toMatchObject(job));
+
+  test('without its beginning it is none, and a spigot of one size gets no others', () => {
     expect(jobOf(logOf(boreTaken).slice(1))).toBeUndefined();
-  });
-
-  test('its name, its setup and its end can change', () => {
-    expect(jobAfter({ kind: 'job-renamed', name: 'apple box' })?.name).toBe('apple box');
-    const changed = jobAfter({ kind: 'setup-changed', setup: { ...threaded, name: 'plum box', starts: 2 } });
-    expect(changed).toMatchObject({ name: 'plum box', setup: { starts: 2 } });
-    const closed = { kind: 'job-closed', how: 'runs' } as const;
-    expect(jobAfter(closed)?.closed).toEqual({ how: 'runs', at: 1001 });
-    expect(jobAfter(closed, { kind: 'job-reopened' })?.closed).toBeNull();
-    expect(jobAfter({ kind: 'job-removed' })?.removed).toBe(true);
-    expect(jobAfter({ kind: 'job-removed' }, { kind: 'job-restored' })?.removed).toBe(false);
-  });
-
-  test('notes and the grain are kept, in order', () => {
-    const notes = jobAfter({ kind: 'note-added', text: 'waxed' }, { kind: 'note-added', text: 'buffed' });
-    expect(notes?.notes).toEqual(['waxed', 'buffed']);
-    const grain = { kind: 'grain-seen', angle: radians(1), trim: mm(0.4), part: 'body' } as const;
-    expect(jobAfter(grain)?.grain).toEqual(grain);
-  });
-
-  test('a cut after a trial makes it of no account; crests relieved count with it', () => {
-    expect(jobAfter(trial, cut)?.trials).toMatchObject([
-      { verdict: 'tight', reworked: true, relieved: false },
-    ]);
-    expect(jobAfter(trial, { kind: 'crests-relieved', part: 'male' })?.trials).toMatchObject([
-      { relieved: true },
-    ]);
-    expect(jobAfter(cut, cut)?.threads.male.cuts).toBe(2);
-    expect(
-      jobAfter({ kind: 'feed-counted', part: 'male', mark: { total: 3, at: millis(0) } })?.threads.male
-        .tracker,
-    ).toBeNull();
-  });
-});
-
-describe('a thread chased by hand', () => {
-  const spigot = {
-    kind: 'spigot-taken',
-    diameter: mm(43.4),
-    how: 'typed',
-    fit: 'tight',
-    clearance: mm(0),
-  } as const;
-  const crests = { kind: 'crests-measured', diameter: mm(43.1), how: 'typed' } as const;
-  const stroke = { kind: 'stroke', part: 'male' } as const;
-  const chased = { kind: 'thread-chased', part: 'male', depth: mm(0.8), within: mm(0.05) } as const;
-  const byTrial = { ...chased, how: 'trial', depth: null, within: null } as const;
-
-  test('takes its crests down with all sizes, and what was turned is kept', () => {
-    const whole = jobAfter({ ...spigot, across: mm(43.3), end: mm(43.5) }, crests)?.spigot;
-    expect(whole).toMatchObject({ diameter: 43.1, turned: 43.4 });
-    expect([whole?.across, whole?.end]).toEqual([expect.closeTo(43, 9), expect.closeTo(43.2, 9)]);
-    const plain = jobAfter(spigot, crests, { ...crests, diameter: mm(43) })?.spigot;
-    expect(plain).toMatchObject({ diameter: 43, turned: 43.4 });
-    expect(plain).not.toHaveProperty('across');
-    expect(plain).not.toHaveProperty('end');
-    expect(jobAfter(crests)?.spigot).toBeNull();
-    expect(jobAfter(spigot, stroke, stroke, crests)?.threads.male.crestsAt).toBe(2);
-  });
-
-  test('is measured only by a flat, as long as its strokes are counted', () => {
-    const thread = (...facts: readonly Fact[]) => jobAfter(stroke, ...facts)?.threads.male;
-    const flat = { ...chased, how: 'flat', strokes: 1 } as const;
-    const measured = { strokes: 1, depth: 0.8, within: 0.05 };
-    expect(thread(flat)).toMatchObject({ measured, isCounted: true });
-    expect(thread({ ...flat, depth: null })?.measured).toBeNull();
-    expect(thread({ ...flat, within: null })?.measured).toBeNull();
-    expect(thread({ ...flat, how: 'strokes' })?.measured).toBeNull();
-    expect(thread(flat, stroke, { ...byTrial, strokes: 2 })).toMatchObject({ measured, isCounted: true });
-    expect(thread(flat, { ...byTrial, strokes: 1 })).toMatchObject({ measured: null, isCounted: false });
-    expect(thread(flat, { ...byTrial, strokes: 1 }, flat)?.measured).toBeNull();
-    expect(jobAfter({ ...byTrial, strokes: 0 })?.threads.male.isCounted).toBe(false);
-  });
-
-  test('without counting makes the last trial of no account, counted it does so stroke by stroke', () => {
-    const reworked = (...facts: readonly Fact[]) => jobAfter(stroke, trial, ...facts)?.trials[0]?.reworked;
-    expect(reworked({ ...byTrial, strokes: 1 })).toBe(false);
-    expect(reworked(stroke)).toBe(true);
-    expect(jobAfter({ ...byTrial, strokes: 0 }, trial, { ...byTrial, strokes: 0 })?.trials[0]?.reworked).toBe(
-      true,
-    );
+    const made = jobOf(logOf(spigot, crests))?.spigot;
+    for (const size of ['across', 'end']) expect(made).not.toHaveProperty(size);
   });
 });
 
 describe('undo', () => {
   test.each<Fact>([
     { kind: 'stage-entered', stage: 'spigot' },
-    { kind: 'feed-counted', part: 'female', mark: { total: 3, at: millis(0) } },
+    { ...counted, part: 'female' },
     { kind: 'depth-voided', part: 'female', why: 'restart' },
     { kind: 'target-set', bore: mm(42), target: mm(43), low: mm(43), high: mm(43), limit: mm(1) },
   ])('passes over what the machine writes by itself: $kind', (automatic) => {
@@ -132,235 +107,142 @@ describe('undo', () => {
   });
 
   test('goes back deed by deed to the beginning, which stays', () => {
-    const undone = (entry: string): Fact => ({ kind: 'undone', entry });
     expect(lastUndoable(logOf(boreTaken, trial, undone('e2')))?.fact).toEqual(boreTaken);
     expect(lastUndoable(logOf(boreTaken, trial, undone('e2'), undone('e1')))).toBeUndefined();
-    expect(jobOf(logOf(boreTaken, trial, undone('e2')))).toMatchObject({
-      trials: [],
-      bore: { diameter: 42.3 },
-    });
   });
 
-  test('says what was undone until the next key', () => {
-    const table = new Table().type('42.30').act('keep').do({ kind: 'undo-asked' });
-    expect(table.bench.notice).toEqual({ kind: 'undone', what: 'bore-taken' });
-    expect(table.entries.at(-1)?.readings).toEqual([]);
-    table.type('42.40').act('keep');
-    expect(table.bench.notice).toEqual({ kind: 'kept', what: 'bore-taken' });
+  test('gives the job before, and is itself kept, without readings', () => {
+    const before = played('=42.30 keep').job;
+    const table = played('=42.30 keep =43.00 keep undo');
+    expect({ ...table.job, touched: 0 }).toEqual({ ...before, touched: 0 });
+    expect(table.entries.at(-1)).toMatchObject({ fact: { kind: 'undone' }, readings: [] });
   });
+
+  const says = (what: string) => ({ notice: { kind: 'undone', what } });
+  test.each<Step>([
+    ['=42.30 keep undo', says('bore-taken')],
+    ['=42.30 keep again =42.33 keep undo', says('the last size measured')],
+    ['=42.30 keep again =42.33 keep undo undo', says('bore-taken')],
+    ['=42.30 keep next 44.4x4 43.4x4 keep undo', says('spigot-taken')],
+    ['=42.30 keep next 44.4x4 43.4x4 keep again 43.35x6 keep undo', says('the last size measured')],
+    ['=42.30 keep undo =42.40 keep', { notice: { kind: 'kept', what: 'bore-taken' } }],
+  ])('says what was undone until the next key: %s', tells);
 });
 
-/** What one event makes of a bench, and what it orders. */
-const met = (bench: Bench, event: BenchEvent): { bench: Bench; effects: readonly Effect[] } =>
-  step(bench, event);
-const note = (text: string): readonly BenchEvent[] => [
-  { kind: 'note-asked' },
-  { kind: 'typed', text },
-  { kind: 'entered' },
-];
+/** What one event makes of a bench. */
+const met = (bench: Bench, event: BenchEvent): Bench => step(bench, event).bench;
+const none = startBench(millis(0), 0, 'mm');
+const lateBore: Entry = { ...begun('x'), fact: boreTaken };
 
 describe('at the bench', () => {
   test('it opens knowing nothing', () => {
     expect(startBench(millis(0), 0, 'in')).toMatchObject({
-      mode: { kind: 'welcome' },
-      log: [],
-      job: null,
-      readings: [],
-      typed: '',
-      unit: 'in',
-      unsaved: [],
-      feedSeen: false,
-      teaching: null,
-      zeroDoubted: false,
+      ...{ mode: { kind: 'welcome' }, log: [], job: null, readings: [], typed: '', unit: 'in', unsaved: [] },
+      ...{ feedSeen: false, teaching: null, zeroDoubted: false, line: { open: false, silent: false } },
     });
   });
 
   test('an answer for a job that has left the bench changes nothing', () => {
-    const { bench } = new Table().type('42.30').act('keep');
-    const late: Entry = { id: 'x', job: 'job-2', at: 0, fact: boreTaken, readings: [] };
-    expect(met(bench, { kind: 'entry-kept', entry: late, trouble: null }).bench).toBe(bench);
-    const none = startBench(millis(0), 0, 'mm');
-    expect(met(none, { kind: 'entry-kept', entry: late, trouble: null }).bench).toBe(none);
+    for (const bench of [played('=42.30 keep').bench, none])
+      expect(met(bench, { kind: 'entry-kept', entry: lateBore, trouble: null })).toBe(bench);
   });
 
-  test('a job begins in its own unit and keeps the one the turner switches to', () => {
-    const table = new Table().do({ kind: 'unit-switched' }).act('next');
-    expect(table.bench.unit).toBe('in');
-    const begun: Entry = {
-      id: 'n',
-      job: 'job-2',
-      at: 0,
-      fact: { kind: 'job-begun', setup: { ...threaded, unit: 'in' } },
-      readings: [],
-    };
-    const fresh = met(startBench(millis(0), 0, 'mm'), { kind: 'entry-kept', entry: begun, trouble: null });
-    expect(fresh.bench).toMatchObject({ unit: 'in', mode: { kind: 'stage' }, job: { id: 'job-2' } });
-    const opened = met(startBench(millis(0), 0, 'mm'), { kind: 'job-opened', log: [begun] });
-    expect(opened.bench).toMatchObject({ unit: 'in', mode: { kind: 'stage' }, job: { id: 'job-2' } });
+  test('a job begins, or is opened, in its own unit and keeps the one the turner switches to', () => {
+    expect(played('unit next').bench.unit).toBe('in');
+    const entry = begun('n', { ...threaded, unit: 'in' });
+    for (const event of [
+      { kind: 'entry-kept', entry, trouble: null },
+      { kind: 'job-opened', log: [entry] },
+    ] as const)
+      expect(met(none, event)).toMatchObject({ unit: 'in', mode: { kind: 'stage' }, job: { id: 'job-2' } });
   });
 
-  test('a note breaks off no measuring, and what is read meanwhile is not measured', () => {
-    const table = new Table()
-      .to('hollow')
-      .reads(42, 4)
-      .do(...note('a knot'));
-    expect(table.bench.readings).toHaveLength(4);
-    expect(table.bench.notice).toEqual({ kind: 'kept', what: 'note-added' });
-    table.do({ kind: 'note-asked' }).reads(40, 4);
-    expect([table.bench.readings.length, table.bench.live?.reading.value]).toEqual([4, 40]);
-    table.do({ kind: 'typed', text: 'a crack' }, { kind: 'escaped' });
-    expect(table.bench.job?.notes).toEqual(['a knot']);
-  });
-
-  test('typed text is bounded, and blanks alone count as nothing', () => {
-    const table = new Table().to('hollow').reads(42.3, 100);
-    expect(table.bench.readings).toHaveLength(40);
-    expect(table.type('  ').bench.job?.mouth?.diameter).toBe(42.3);
-  });
-
-  test('a job that begins says so, even after a refusal', () => {
-    const table = new Table().act('keep');
-    expect(table.bench.notice?.kind).toBe('refused');
+  test('a job that begins says so, even after a refusal, and has no zero to doubt', () => {
+    const table = played('board restart keep');
+    expect(table.bench).toMatchObject({ notice: { kind: 'refused' }, zeroDoubted: true });
     table.do({ kind: 'lessons-found', setup: threaded, learned: null });
-    expect(table.bench.notice).toEqual({ kind: 'kept', what: 'job-begun' });
-  });
-
-  test('a job begun after a restart has no zero to doubt', () => {
-    const table = new Table().board().do({ kind: 'board-restarted', heardAt: millis(0) });
-    table.do({ kind: 'lessons-found', setup: threaded, learned: null });
-    expect(table.bench.zeroDoubted).toBe(false);
-  });
-
-  test('a press counts when the button goes down, and there are four', () => {
-    const press = (button: number, down: boolean): number =>
-      new Table().do({ kind: 'button-changed', button, down, heardAt: millis(0) } as BenchEvent).entries
-        .length;
-    expect([press(3, true), press(3, false), press(5, true), press(0, true)]).toEqual([2, 1, 1, 1]);
-  });
-
-  test('a button works while help is read', () => {
-    const table = new Table().do({ kind: 'help-switched' }).act('next');
-    expect([table.bench.help, table.bench.job?.stage]).toEqual([true, 'spigot']);
-  });
-
-  test('the same board announced again changes nothing; a silent line sounds', () => {
-    const table = new Table().board().reads(42, 1).board();
-    expect(table.bench.live).not.toBeNull();
-    expect(table.sounds).not.toContain('refused');
-    table.do({ kind: 'line-silent', heardAt: millis(0) });
-    expect(table.bench.cue).toMatchObject({ cue: 'link-lost', at: table.bench.now });
+    expect(table.bench).toMatchObject({ notice: { kind: 'kept', what: 'job-begun' }, zeroDoubted: false });
   });
 
   test('cues are numbered, so that the same one twice is seen twice', () => {
-    const table = new Table().to('hollow').act('keep');
-    const first = table.bench.cue?.number ?? 0;
-    table.act('keep');
-    expect(table.bench.cue).toMatchObject({ cue: 'refused', number: first + 1 });
+    const table = played('@hollow keep');
+    const number = (table.bench.cue?.number ?? 0) + 1;
+    expect(table.play('keep').bench.cue).toMatchObject({ cue: 'refused', number });
   });
 });
 
 describe('an entry that could not be written', () => {
-  const retries = ({ effects }: { effects: readonly Effect[] }) =>
-    effects.filter(({ kind }) => kind === 'retry').length;
-  const tick = (now: number): BenchEvent => ({ kind: 'ticked', now: millis(now), wall: 0 });
-  const unsaved = (): Bench => {
+  const unsaved = (): Bench & { readonly job: Job } => {
     const table = new Table();
     table.broken = true;
-    return { ...table.type('42.30').act('keep').bench, now: millis(4000) };
+    return table.play('=42.30 keep').ready;
   };
+  const [entry = lateBore] = unsaved().unsaved;
 
-  test('is tried again every five seconds, and only then', () => {
-    expect([4900, 5000, 9999, 10_001].map((now) => retries(met(unsaved(), tick(now))))).toEqual([0, 1, 1, 1]);
-    const { bench } = met(unsaved(), tick(5000));
-    expect(retries(met(bench, tick(5100)))).toBe(0);
-    expect(retries(met({ ...unsaved(), unsaved: [] }, tick(5000)))).toBe(0);
-    expect(unsaved().unsaved).toHaveLength(1);
+  test('is said, held, and saved when the disk takes it again', () => {
+    const table = new Table();
+    table.broken = true;
+    story(table, ['=42.30 keep', { bore: 42.3, notice: { kind: 'not-saved', why: 'the disk is full' } }]);
+    table.broken = false;
+    story(table, ['wait:6000', { kinds: ['job-begun', 'bore-taken'], notice: null }]);
+    expect(table.bench.unsaved).toEqual([]);
+  });
+
+  test.each([
+    [4000, 4900, 0],
+    [4000, 5000, 1],
+    [4000, 9999, 1],
+    [4000, 10_001, 1],
+    [5000, 5100, 0],
+  ])('is tried again every five seconds, and only then: from %d to %d ms %d times', (from, now, times) => {
+    const retries = (waiting: readonly Entry[]) =>
+      step(
+        { ...unsaved(), now: millis(from), unsaved: waiting },
+        { kind: 'ticked', now: millis(now), wall: 0 },
+      ).effects.length;
+    expect([retries([entry]), retries([])]).toEqual([times, 0]);
   });
 
   test('is tried before the next one, and opens with its own job alone', () => {
     const one = unsaved();
-    const [entry] = one.unsaved;
-    if (!entry) throw new Error('nothing is unsaved');
-    const next = met(one, { kind: 'action', action: 'next' });
-    expect(next.effects.map(({ kind }) => kind).slice(0, 2)).toEqual(['retry', 'keep']);
-    expect(next.effects[0]).toEqual({ kind: 'retry', entries: [entry] });
+    const { effects } = step(one, { kind: 'action', action: 'next' });
+    expect(effects.slice(0, 2)).toMatchObject([{ kind: 'retry', entries: [entry] }, { kind: 'keep' }]);
     const stored = one.log.filter(({ id }) => id !== entry.id);
-    const others = { ...entry, id: 'other', job: 'job-2' };
-    const opened = met({ ...one, unsaved: [entry, others] }, { kind: 'job-opened', log: stored }).bench;
-    expect(opened.log).toEqual([...stored, entry]);
-    expect(opened.job?.bore?.diameter).toBeCloseTo(42.3, 9);
+    const opened = met({ ...one, unsaved: [entry, lateBore] }, { kind: 'job-opened', log: stored });
+    expect(opened).toMatchObject({ log: [...stored, entry], job: { bore: { diameter: 42.3 } } });
   });
 
-  test('is said until all of it is written', () => {
-    const one = unsaved();
-    const [entry] = one.unsaved;
-    if (!entry) throw new Error('nothing is unsaved');
-    const two = { ...one, unsaved: [entry, { ...entry, id: 'other' }] };
-    const half = met(two, { kind: 'entries-saved', ids: [entry.id] }).bench;
+  test('is said until all of it is written, and nothing else that is said goes with it', () => {
+    const saved = (bench: Bench, id: string) => met(bench, { kind: 'entries-saved', ids: [id] });
+    const half = saved({ ...unsaved(), unsaved: [entry, { ...entry, id: 'other' }] }, entry.id);
     expect(half).toMatchObject({ unsaved: [{ id: 'other' }], notice: { kind: 'not-saved' } });
-    expect(met(half, { kind: 'entries-saved', ids: ['other'] }).bench).toMatchObject({
-      unsaved: [],
-      notice: null,
-    });
-    const refused = { kind: 'refused', why: { kind: 'moving' } } as const;
-    expect(met({ ...half, notice: refused }, { kind: 'entries-saved', ids: ['other'] }).bench.notice).toBe(
-      refused,
-    );
-    expect(met({ ...half, notice: null }, { kind: 'entries-saved', ids: ['other'] }).bench.notice).toBeNull();
+    expect(saved(half, 'other')).toMatchObject({ unsaved: [], notice: null });
+    for (const notice of [{ kind: 'refused', why: { kind: 'moving' } } as const, null])
+      expect(saved({ ...half, notice }, 'other').notice).toBe(notice);
   });
 });
 
-describe('on the virtual bench', () => {
-  const teaching = { pace: 1, paused: false, mishaps: [], truth: null } as const;
-  const asked = (bench: Bench) => met({ ...bench, teaching }, { kind: 'teaching-asked', order: 'mishap' });
-
-  test('a mishap is ordered where the stage has one, and refused elsewhere', () => {
-    const { bench } = new Table();
-    const { effects, bench: after } = asked(bench);
-    expect(effects).toEqual([{ kind: 'teach', order: expect.any(String) }]);
-    expect(after.notice).toMatchObject({ kind: 'mishap' });
-    const closed = bench.job && { ...bench.job, closed: { how: 'runs', at: 1 } as const };
-    for (const other of [
-      { ...bench, job: closed },
-      { ...bench, job: null },
-      { ...bench, mode: { kind: 'note', text: '' } as const },
-    ])
-      expect(asked(other)).toMatchObject({
-        effects: [{ kind: 'sound', cue: 'refused' }],
-        bench: { notice: { why: { kind: 'no-mishap' } } },
-      });
-  });
-
-  test('at a real bench the same key does nothing', () => {
-    const { bench } = new Table();
-    const { effects, bench: after } = met(bench, { kind: 'teaching-asked', order: 'mishap' });
-    expect([effects, after]).toEqual([[], bench]);
-  });
-});
-
-test('a fault of the board is told, but never over a plain question', () => {
-  const fault: BenchEvent = { kind: 'board-fault', code: 'caliper-noise', heardAt: millis(0) };
-  expect(new Table().do(fault).bench.notice).toEqual({ kind: 'board-fault', fault: 'caliper-noise' });
-  const asking = new Table().type('5');
-  expect(asking.bench.notice?.kind).toBe('question');
-  expect(asking.do(fault).bench.notice?.kind).toBe('question');
-  expect(new Table().do({ ...fault, code: 'lamp-out' }).bench.notice?.kind).not.toBe('board-fault');
-});
-
-test('what another bench kept joins the job; what was read here stays unless the stage changed', () => {
-  const table = new Table().type('42.30');
-  const [entry] = table.entries;
-  if (!entry) throw new Error('nothing kept');
-  const joined = (fact: Fact) => {
-    const log = [...table.entries, { ...entry, id: 'other', fact }];
-    return met(table.bench, { kind: 'entry-kept', entry, trouble: null, log }).bench;
+describe('what another bench kept of the same job', () => {
+  const joined = (table: Table, ...facts: readonly Fact[]): Bench => {
+    const [entry = lateBore] = table.entries;
+    const log = [...table.entries, ...facts.map((fact, at) => ({ ...entry, id: `other-${at}`, fact }))];
+    return met(table.bench, { kind: 'entry-kept', entry, trouble: null, log });
   };
-  const noted = joined({ kind: 'note-added', text: 'waxed' });
-  expect([noted.job?.notes, noted.readings.length, noted.notice]).toEqual([
-    ['waxed'],
-    1,
-    { kind: 'other-bench' },
-  ]);
-  const moved = joined({ kind: 'stage-entered', stage: 'zero' });
-  expect([moved.job?.stage, moved.readings.length]).toEqual(['zero', 0]);
+
+  test('joins it, its bore and its target; a notice says so', () => {
+    const target = ({ job }: Pick<Bench, 'job'>) => ofKind('aim', job && aimOf(job)).target;
+    const table = played('=42.30 keep next');
+    const bench = joined(table, { ...boreTaken, diameter: mm(42.6) }, note('mine'));
+    expect(bench).toMatchObject({
+      notice: { kind: 'other-bench' },
+      job: { bore: { diameter: 42.6 }, notes: ['mine'] },
+    });
+    expect(target(bench)).toBeCloseTo(target(table.bench) + 0.3, 9);
+  });
+
+  test('leaves what was read here unless the stage changed', () => {
+    expect(joined(played('=42.30'), note('waxed'))).toMatchObject({ readings: { length: 1 } });
+    const moved = joined(played('=42.30'), { kind: 'stage-entered', stage: 'zero' });
+    expect(moved).toMatchObject({ job: { stage: 'zero' }, readings: [] });
+  });
 });
