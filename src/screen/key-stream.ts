@@ -93,12 +93,15 @@ export class KeyStream extends EventEmitter {
     if (this.#input.isTTY) this.#input.setRawMode?.(true);
   }
 
+  /** What came along with the key that gives the terminal back was meant for the shell: it is no key of the bench later on. */
   giveBackRaw(): void {
+    this.#callOff?.();
+    this.#pending = '';
+    this.#unread.length = 0;
     if (this.#input.isTTY) this.#input.setRawMode?.(false);
   }
 
   close(): void {
-    this.#callOff?.();
     this.#input.off('data', this.#onData);
     this.giveBackRaw();
     this.#input.pause();
