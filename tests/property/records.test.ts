@@ -88,7 +88,10 @@ const setup = whole<Setup>({
   bounds: whole<Of<'bounds'>>({ runningFrom: length, looseFrom: length }),
   unit,
   caliper: whole<Of<'caliper'>>({
-    ...{ name: text, limitOfError: unsigned, step: unsigned, jawLand: maybe(length) },
+    name: text,
+    limitOfError: unsigned,
+    step: unsigned,
+    jawLand: maybe(length),
   }),
   feed: maybe(
     whole<Of<'feed'>>({
@@ -123,13 +126,8 @@ const facts: { readonly [K in Fact['kind']]: Fields<Omit<Extract<Fact, { kind: K
   'hollow-measured': { where: fc.constantFrom('mouth', 'depth'), diameter: length, how },
   'bore-taken': {
     ...{ diameter: length, standard: orNull(unsigned), degreesOfFreedom: orNull(freedom), tops: fc.nat() },
-    ...{
-      agreeing: fc.nat(),
-      spread: orNull(unsigned),
-      how,
-      across: maybe(length),
-      acrossStandard: maybe(unsigned),
-    },
+    ...{ agreeing: fc.nat(), spread: orNull(unsigned), how },
+    ...{ across: maybe(length), acrossStandard: maybe(unsigned) },
   },
   'capture-doubted': { stage, reason: text },
   'target-set': {
@@ -169,12 +167,7 @@ const fact: fc.Arbitrary<Fact> = fc.oneof(
 );
 
 const reading: fc.Arbitrary<KeptReading> = fc.record({
-  text,
-  unit,
-  step: length,
-  value: length,
-  at: time,
-  raw: text,
+  ...{ text, unit, step: length, value: length, at: time, raw: text },
 });
 
 const JOBS = ['job-a', 'job-b', 'job-c'];
@@ -189,19 +182,13 @@ const logs = fc.uniqueArray(entry, { maxLength: 12, selector: ({ id }) => id });
 
 const allOf = (records: Records): readonly (readonly Entry[])[] =>
   JOBS.map((job) => must(records.entriesOf(job)));
-const prototypes = (entries: readonly Entry[]): unknown => JSON.parse(JSON.stringify(entries, infinite));
-const infinite = (_: string, value: unknown): unknown =>
-  value === Number.POSITIVE_INFINITY ? 'infinite' : value;
-
-test('every entry appended comes back the same and in the same order', () => {
+test('every entry appended comes back the same, once however often it is tried, in the order of appending and not of clocks', () => {
   fc.assert(
     fc.property(logs, (entries) => {
       const records = opened(freshHome());
-      for (const each of entries) must(records.append(each));
+      for (const each of entries.flatMap((entry) => [entry, entry])) must(records.append(each));
       for (const job of JOBS)
-        expect(prototypes(must(records.entriesOf(job)))).toEqual(
-          prototypes(entries.filter((each) => each.job === job)),
-        );
+        expect(must(records.entriesOf(job))).toEqual(entries.filter((each) => each.job === job));
     }),
     { numRuns: 20 },
   );
