@@ -44,22 +44,19 @@ const REACH = 4;
 /** The clearances that a word means, from (inclusive) and to. */
 export function wordRange(word: FitWord, bounds: WordBounds): readonly [number, number] {
   const { seizedBelow = 0, runningFrom, looseFrom } = bounds;
-  switch (word) {
-    case 'seized':
-      return [Number.NEGATIVE_INFINITY, seizedBelow];
-    case 'tight':
-      return [seizedBelow, runningFrom];
-    case 'running':
-      return [runningFrom, looseFrom];
-    case 'loose':
-      return [looseFrom, Number.POSITIVE_INFINITY];
-    default:
-      return word satisfies never;
-  }
+  const ranges: { readonly [of in FitWord]: readonly [number, number] } = {
+    seized: [Number.NEGATIVE_INFINITY, seizedBelow],
+    tight: [seizedBelow, runningFrom],
+    running: [runningFrom, looseFrom],
+    loose: [looseFrom, Number.POSITIVE_INFINITY],
+  };
+  return ranges[word];
 }
 
+const sumOf = (weights: readonly number[]): number => weights.reduce((so, weight) => so + weight, 0);
+
 function scaled(points: Belief): Belief {
-  const sum = points.reduce((so, { weight }) => so + weight, 0);
+  const sum = sumOf(points.map(({ weight }) => weight));
   return points.map((point) => ({ ...point, weight: point.weight / sum }));
 }
 
@@ -73,11 +70,11 @@ function priorBelief(spread: Length): Belief {
   );
 }
 
-const meanOf = (belief: Belief): number => belief.reduce((so, { bias, weight }) => so + bias * weight, 0);
-
-function beliefSpread(belief: Belief): number {
-  const mean = meanOf(belief);
-  return Math.sqrt(belief.reduce((so, { bias, weight }) => so + (bias - mean) ** 2 * weight, 0));
+/** Mean and standard deviation of the bias. */
+function momentsOf(belief: Belief): { readonly mean: Length; readonly spread: Length } {
+  const mean = sumOf(belief.map(({ bias, weight }) => bias * weight));
+  const variance = sumOf(belief.map(({ bias, weight }) => (bias - mean) ** 2 * weight));
+  return { mean: mm(mean), spread: mm(Math.sqrt(variance)) };
 }
 
 /** With the chance CHANGED the bias was drawn again from the prior (derived: the mixture of both cases, the scatter being kept). */
@@ -85,7 +82,7 @@ function faded(belief: Belief, prior: Belief): Belief {
   return SCATTERS.flatMap(({ times, weight: first }) => {
     const fresh = prior.filter((point) => point.times === times);
     const old = belief.filter((point) => point.times === times);
-    const now = old.reduce((so, { weight }) => so + weight, 0) / first;
+    const now = sumOf(old.map(({ weight }) => weight)) / first;
     return old.map((point, at) => ({
       ...point,
       weight: (1 - CHANGED) * point.weight + CHANGED * now * (fresh[at]?.weight ?? 0),
@@ -106,15 +103,15 @@ function narrowed([low, high]: Interval, trial: Trial): Interval {
   return [Math.max(low, from - trial.computedClearance), Math.min(high, to - trial.computedClearance)];
 }
 
-/** The chance of what a pair said, over all that is believed. */
-function likelihood(belief: Belief, [low, high]: Interval, standard: Length): number {
-  if (low >= high) return 0;
-  return belief.reduce(
-    (so, { bias, times, weight }) =>
-      weight < NOTHING ? so : so + weight * normalBetween(low, high, bias, times * standard),
-    0,
+/** How strongly each point is believed with what a pair said; together they are the chance of that. */
+const given = (belief: Belief, [low, high]: Interval, standard: Length): readonly number[] =>
+  belief.map(({ bias, times, weight }) =>
+    low >= high || weight < NOTHING ? 0 : weight * normalBetween(low, high, bias, times * standard),
   );
-}
+
+/** The chance of what a pair said, over all that is believed. */
+const likelihood = (belief: Belief, interval: Interval, standard: Length): number =>
+  sumOf(given(belief, interval, standard));
 
 /**
  * What is believed as a pair comes in. Old lessons fade when it contradicts them, and stand while it doesn't: it speaks for a
@@ -131,18 +128,11 @@ function metBy(belief: Belief, prior: Belief, interval: Interval, standard: Leng
 const UNEXPLAINED = 1e-9;
 
 /** The belief after a pair said that bias and error lie in this interval; undefined when no bias within reach explains that. */
-function update(belief: Belief, [low, high]: Interval, trial: Trial): Belief | undefined {
-  if (!(trial.standardUncertainty > 0))
-    throw new RangeError(
-      `trial "${trial.label}": standard uncertainty ${trial.standardUncertainty} is not above zero`,
-    );
-  if (low >= high) return undefined;
-  const given = belief.map(({ bias, times, weight }) =>
-    weight < NOTHING ? 0 : weight * normalBetween(low, high, bias, times * trial.standardUncertainty),
-  );
-  const total = given.reduce((so, weight) => so + weight, 0);
+function update(belief: Belief, interval: Interval, standard: Length): Belief | undefined {
+  const weights = given(belief, interval, standard);
+  const total = sumOf(weights);
   if (total <= UNEXPLAINED) return undefined;
-  return belief.map((point, at) => ({ ...point, weight: (given[at] ?? 0) / total }));
+  return belief.map((point, at) => ({ ...point, weight: (weights[at] ?? 0) / total }));
 }
 
 /** Why the answer moved: every trial is listed, also one that moved nothing. */
@@ -168,30 +158,25 @@ export interface BiasLearned {
 /** What is believed before any trial. Throws a RangeError for a spread that is not above zero. */
 export function untaught(spread: Length): BiasLearned {
   const prior = priorBelief(spread);
-  return {
-    mean: mm(meanOf(prior)),
-    spread: mm(beliefSpread(prior)),
-    reasons: [],
-    belief: prior,
-    prior,
-    last: null,
-  };
+  return { ...momentsOf(prior), reasons: [], belief: prior, prior, last: null };
 }
 
 /** One trial more. Throws a RangeError for a trial without a standard uncertainty above zero. */
 export function taughtBy(learned: BiasLearned, trial: Trial): BiasLearned {
   const { prior, last } = learned;
+  const { standardUncertainty: standard } = trial;
+  if (!(standard > 0))
+    throw new RangeError(`trial "${trial.label}": standard uncertainty ${standard} is not above zero`);
   const same = last !== null && last.pair === trial.pair;
   const before = same ? last.before : learned.belief;
   const known = same ? last.interval : EVERYWHERE;
   const interval = narrowed(known, trial);
-  const next = update(metBy(before, prior, interval, trial.standardUncertainty), interval, trial);
+  const next = update(metBy(before, prior, interval, standard), interval, standard);
   const belief = next ?? learned.belief;
-  const mean = mm(meanOf(belief));
-  const reason = { trial, moved: mm(mean - learned.mean), explained: next !== undefined };
+  const moments = momentsOf(belief);
+  const reason = { trial, moved: mm(moments.mean - learned.mean), explained: next !== undefined };
   return {
-    mean,
-    spread: mm(beliefSpread(belief)),
+    ...moments,
     reasons: [...learned.reasons, reason],
     belief,
     prior,
