@@ -2,7 +2,6 @@
 import { readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { COMMANDS } from '../../src/commands/all.ts';
 import type { Entry, Fact, KeptReading } from '../../src/core/bench/entry.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
 import { startBench, step } from '../../src/core/bench/step.ts';
@@ -11,7 +10,7 @@ import { newId } from '../../src/records/jobs.ts';
 import { SILENT, speak } from '../../src/screen/spoken.ts';
 import { threaded } from '../support/bench.ts';
 import { runLine } from '../support/command-run.ts';
-import { freshHome, opened } from '../support/records-home.ts';
+import { freshHome, must, opened } from '../support/records-home.ts';
 import { shownText } from '../support/shown.tsx';
 
 /** What a stranger would put into a name: for the terminal, the page, the spreadsheet, the file system, the shell. */
@@ -40,29 +39,15 @@ const hostileSetup = (text: string): Setup => ({
 
 /** A whole job in which every text is hostile: what an import could bring. A reading with a NUL character is refused. */
 function hostileJob(text: string): readonly Entry[] {
-  const reading: KeptReading = {
-    text: text.replaceAll('\0', ''),
-    unit: 'mm',
-    step: mm(0.01),
-    value: mm(42.3),
-    at: millis(1),
-    raw: text.replaceAll('\0', ''),
-  };
+  const read = text.replaceAll('\0', '');
+  const size = { unit: 'mm', step: mm(0.01), value: mm(42.3) } as const;
+  const reading: KeptReading = { ...size, text: read, raw: read, at: millis(1) };
   const mark = { total: 1, board: text, at: millis(1) };
-  const bore = {
-    kind: 'bore-taken',
-    diameter: mm(42.3),
-    standard: mm(0.01),
-    degreesOfFreedom: 4,
-    tops: 3,
-    agreeing: 3,
-    spread: mm(0.01),
-    how: 'rocked',
-  } as const;
+  const bore = { diameter: mm(42.3), standard: mm(0.01), degreesOfFreedom: 4, spread: mm(0.01) };
   const facts: readonly Fact[] = [
     { kind: 'job-begun', setup: hostileSetup(text) },
     { kind: 'zero-taken', error: mm(0.01), standard: mm(0.01), applied: true, board: text },
-    bore,
+    { kind: 'bore-taken', ...bore, tops: 3, agreeing: 3, how: 'rocked' },
     { kind: 'capture-doubted', stage: 'bore size', reason: text },
     { kind: 'touched-off', part: 'female', mark },
     { kind: 'feed-counted', part: 'female', mark },
@@ -77,16 +62,26 @@ function hostileJob(text: string): readonly Entry[] {
     job,
     at: 1_700_000_000_000 + at,
     fact,
-    readings: fact === bore ? [reading] : [],
+    readings: fact.kind === 'bore-taken' ? [reading] : [],
   }));
 }
 
-function hostileHome() {
+/** A home whose jobs are all hostile; the folder of its files. */
+function hostileHome(): string {
   const home = freshHome();
   const records = opened(home);
-  for (const text of HOSTILE)
-    for (const entry of hostileJob(text)) expect(records.append(entry).ok).toBe(true);
-  return { home, records };
+  must(records.appendAll(HOSTILE.flatMap(hostileJob)));
+  records.close();
+  return home.data;
+}
+
+/** What a command says, on either side, without one byte of it meaning anything to a terminal. */
+async function plainly(home: string, line: string): Promise<readonly string[]> {
+  const { data, said } = await runLine(home, line);
+  const texts = [...data, ...said];
+  expect(texts.length, line).toBeGreaterThan(0);
+  for (const text of texts) expect(text.replace(/\r$/, ''), line).not.toMatch(UNSAFE);
+  return data;
 }
 
 /** Every file and folder below a folder, with its mode. */
@@ -96,45 +91,33 @@ const modesBelow = (folder: string): readonly (readonly [string, string])[] =>
     return [name, `${found.isDirectory() ? 'd' : '-'}${(found.mode & 0o777).toString(8)}`] as const;
   });
 
-test('every command shows a hostile job without one byte of it meaning anything to a terminal', async () => {
-  const { home, records } = hostileHome();
+test('every command shows a hostile job, kit, trace and board in plain characters, and their text names no file', async () => {
+  const home = hostileHome();
+  const trace = join(home, 'hostile.trace');
+  const rows = HOSTILE.flatMap((text) => [text, `DI,1,1,${text},mm*0000`, `HI,0,3,1,0.1,${text},x*0000`]);
+  const inHex = (text: string) =>
+    [...Buffer.from(text)].map((code) => `\\x${code.toString(16).padStart(2, '0')}`).join('');
+  const timed = rows.map((row, at) => `${at}\t${inHex(row)}`);
+  writeFileSync(trace, ['# \x1b[2J', ...timed, '0\tback in time', '\x1b[2J'].join('\n'));
   const numbers = HOSTILE.map((_, at) => at + 1);
-  records.close();
-  const lines = [
-    'jobs',
-    'jobs --all',
-    'jobs --json',
-    'jobs statistics',
-    'jobs statistics --json',
-    'jobs export',
-    'jobs export --csv',
-    'jobs show "<script>"',
-    'jobs show "../../"',
-    ...numbers.flatMap((n) => [
-      `jobs show ${n}`,
-      `jobs show ${n} --json`,
-      `sheet ${n}`,
-      `sheet ${n} --svg`,
-      `sheet ${n} --json`,
-    ]),
-  ];
-  for (const line of lines) {
-    const { data, said } = await runLine(home.data, line, COMMANDS);
-    expect(data.length + said.length, line).toBeGreaterThan(0);
-    for (const text of [...data, ...said])
-      expect(
-        UNSAFE.exec(text.replace(/\r$/, ''))?.[0].codePointAt(0)?.toString(16),
-        `${line}: ${JSON.stringify(text.slice(0, 200))}`,
-      ).toBeUndefined();
-  }
+  for (const line of [
+    ...['jobs', 'jobs --all', 'jobs --json', 'jobs statistics', 'jobs statistics --json', 'jobs export'],
+    ...['jobs export --csv', 'jobs show "<script>"', 'jobs show "../../"'],
+    ...numbers.flatMap((n) => [`jobs show ${n} --log`, `jobs show ${n} --json`, `sheet ${n} --json`]),
+    ...HOSTILE.map((text) => `kit add cutter "${text.replaceAll('"', '')}" --angle 60deg --tip sharp`),
+    ...['kit', 'kit --json', 'kit where', 'fit --bore 50mm --pitch 16tpi --depth 1mm'],
+    ...['', ' --json', ' --keep bore', ' --keep bore --json'].map((how) => `replay ${trace}${how}`),
+  ])
+    await plainly(home, line);
+  for (const [name] of modesBelow(home)) expect(name).not.toMatch(/[^ -~]|\.\.|[<>"'`$;|=@\\]/);
+  expect(readdirSync(join(home, '..'))).toEqual(['home']);
 });
 
 test('a page and its drawings hold a hostile name as text and nothing else', async () => {
-  const { home, records } = hostileHome();
-  records.close();
+  const home = hostileHome();
   for (const [at, text] of HOSTILE.entries()) {
     for (const line of [`sheet ${at + 1}`, `sheet ${at + 1} --svg`]) {
-      const markup = (await runLine(home.data, line, COMMANDS)).data.join('\n');
+      const markup = (await plainly(home, line)).join('\n');
       expect(markup).not.toMatch(/<(script|img|iframe|object|embed|link|foreignObject)\b/i);
       expect(markup.replace(/&[a-z#0-9]+;/g, '')).not.toMatch(/<[^>]*\son[a-z]+\s*=/i);
       if (/[<"']/.test(text)) expect(markup).not.toContain(text);
@@ -143,9 +126,7 @@ test('a page and its drawings hold a hostile name as text and nothing else', asy
 });
 
 test('no cell of the readings is a formula to a spreadsheet', async () => {
-  const { home, records } = hostileHome();
-  records.close();
-  const { data } = await runLine(home.data, 'jobs export --csv', COMMANDS);
+  const { data } = await runLine(hostileHome(), 'jobs export --csv');
   const cells = data.flatMap((row) =>
     [...row.matchAll(/"((?:[^"]|"")*)"|([^,]+)/g)].map((match) => (match[1] ?? match[2] ?? '').trimEnd()),
   );
@@ -153,104 +134,53 @@ test('no cell of the readings is a formula to a spreadsheet', async () => {
   for (const cell of cells) expect(cell).not.toMatch(/^[=+@\t\r]|^-(?!\d+(\.\d+)?$)/);
 });
 
-test('hostile kit and settings files are reported in plain characters, and their text names no file', async () => {
-  const { home, records } = hostileHome();
-  records.close();
-  for (const text of HOSTILE) {
-    const { said, data } = await runLine(
-      home.data,
-      `kit add cutter "${text.replaceAll('"', '')}" --angle 60deg --tip sharp`,
-      COMMANDS,
-    );
-    for (const line of [...said, ...data]) expect(line).not.toMatch(UNSAFE);
-  }
-  for (const line of ['kit', 'kit --json', 'kit where', 'fit --bore 50mm --pitch 16tpi --depth 1mm']) {
-    const { said, data } = await runLine(home.data, line, COMMANDS);
-    for (const text of [...said, ...data]) expect(text, line).not.toMatch(UNSAFE);
-  }
-  const names = modesBelow(home.data).map(([name]) => name);
-  for (const name of names) expect(name).not.toMatch(/[^ -~]|\.\.|[<>"'`$;|=@\\]/);
-  expect(readdirSync(join(home.data, '..'))).toEqual(['home']);
-});
-
-test('a hostile trace and board are replayed in plain characters', async () => {
-  const home = freshHome();
-  const records = opened(home);
-  records.close();
-  const file = join(home.data, 'hostile.trace');
-  const rows = HOSTILE.flatMap((text) => [text, `DI,1,1,${text},mm*0000`, `HI,0,3,1,0.1,${text},x*0000`]);
-  const inHex = (text: string) =>
-    [...Buffer.from(text)].map((code) => `\\x${code.toString(16).padStart(2, '0')}`).join('');
-  writeFileSync(
-    file,
-    ['# \x1b[2J', ...rows.map((row, at) => `${at}\t${inHex(row)}`), '0\tback in time', '\x1b[2J'].join('\n'),
-  );
-  for (const line of [
-    `replay ${file}`,
-    `replay ${file} --json`,
-    `replay ${file} --keep bore`,
-    `replay ${file} --keep bore --json`,
-  ]) {
-    const { said, data } = await runLine(home.data, line, COMMANDS);
-    for (const text of [...said, ...data]) expect(text, line).not.toMatch(UNSAFE);
-  }
-});
-
-test('the bench draws and says hostile names, boards and troubles in plain characters', () => {
-  for (const text of HOSTILE) {
-    const heardAt = millis(0);
-    const log = hostileJob(text);
-    let bench = startBench(millis(0), 1_700_000_000_000, 'mm');
-    const drawn: string[] = [];
-    const events = [
-      { kind: 'job-opened', log },
-      { kind: 'board-found', facts: { board: text, firmware: text, parts: [text] }, at: heardAt, heardAt },
-      { kind: 'version-refused', theirs: text, ours: '1', heardAt },
-      { kind: 'link-refused', port: text, why: text, heardAt },
-      { kind: 'edge-failed', what: text, why: text },
-      { kind: 'sheet-written', path: text },
-      { kind: 'jobs-listed', jobs: [{ id: text, name: text, touched: 0, stage: 'spigot', closed: false }] },
-      { kind: 'escaped' },
-      { kind: 'note-asked' },
-      { kind: 'typed', text },
-    ] as const;
-    for (const event of events) {
-      bench = step(bench, event).bench;
-      for (const stage of [null, 'help'] as const) {
-        const at = stage ? { ...bench, help: true } : bench;
-        drawn.push(shownText(at, { columns: 120, rows: 40 }).join('\n'));
-        for (const line of speak(at, SILENT).lines) expect(line.replaceAll('\n', ' ')).not.toMatch(UNSAFE);
-      }
+test.each(HOSTILE)('the bench draws and says %j in plain characters', (text) => {
+  const heardAt = millis(0);
+  let bench = startBench(millis(0), 1_700_000_000_000, 'mm');
+  for (const event of [
+    { kind: 'job-opened', log: hostileJob(text) },
+    { kind: 'board-found', facts: { board: text, firmware: text, parts: [text] }, at: heardAt, heardAt },
+    { kind: 'version-refused', theirs: text, ours: '1', heardAt },
+    { kind: 'link-refused', port: text, why: text, heardAt },
+    { kind: 'edge-failed', what: text, why: text },
+    { kind: 'sheet-written', path: text },
+    { kind: 'jobs-listed', jobs: [{ id: text, name: text, touched: 0, stage: 'spigot', closed: false }] },
+    { kind: 'escaped' },
+    { kind: 'note-asked' },
+    { kind: 'typed', text },
+  ] as const) {
+    bench = step(bench, event).bench;
+    for (const at of [bench, { ...bench, help: true }]) {
+      for (const row of shownText(at, { columns: 120, rows: 40 })) expect(row).not.toMatch(UNSAFE);
+      for (const line of speak(at, SILENT).lines) expect(line.replaceAll('\n', ' ')).not.toMatch(UNSAFE);
     }
-    expect(drawn.join('\n')).not.toMatch(UNSAFE);
   }
 });
 
 test('every file written is readable by its owner alone', async () => {
-  const { home, records } = hostileHome();
-  records.close();
+  const home = hostileHome();
   for (const line of [
-    `sheet 1 --file ${home.data}/sheet.html`,
-    `jobs export --file ${home.data}/all.ndjson`,
+    `sheet 1 --file ${home}/sheet.html`,
+    `jobs export --file ${home}/all.ndjson`,
     'kit add feed mine --per-detent 0.2mm --per-detent-standard 0.002mm',
     'kit set unit in',
   ])
-    expect(await runLine(home.data, line, COMMANDS), line).toMatchObject({ code: 0 });
-  const modes = modesBelow(home.data);
+    expect(await runLine(home, line), line).toMatchObject({ code: 0 });
+  const modes = modesBelow(home);
   expect(modes.length).toBeGreaterThan(4);
   for (const [name, mode] of modes)
     expect([name, mode]).toEqual([name, mode.startsWith('d') ? 'd700' : '-600']);
-  expect((statSync(home.data).mode & 0o777).toString(8)).toBe('700');
+  expect((statSync(home).mode & 0o777).toString(8)).toBe('700');
 });
 
 test('no source file starts another program or evaluates text', () => {
-  const files = readdirSync(join(import.meta.dirname, '../../src'), {
-    recursive: true,
-    encoding: 'utf8',
-  }).filter((name) => /\.tsx?$/.test(name));
-  expect(files.length).toBeGreaterThan(200);
-  for (const name of files) {
-    const source = readFileSync(join(import.meta.dirname, '../../src', name), 'utf8');
-    expect(source, name).not.toMatch(/child_process|worker_threads|node:vm|\beval\(|new Function\(/);
-  }
+  const src = join(import.meta.dirname, '../../src');
+  const files = readdirSync(src, { recursive: true, encoding: 'utf8' }).filter((name) =>
+    /\.tsx?$/.test(name),
+  );
+  expect(files.length).toBeGreaterThan(100);
+  for (const name of files)
+    expect(readFileSync(join(src, name), 'utf8'), name).not.toMatch(
+      /child_process|worker_threads|node:vm|\beval\(|new Function\(/,
+    );
 });

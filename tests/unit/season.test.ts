@@ -1,18 +1,16 @@
 // `lidwright season` as typed: its JSON contract, its sentences, its exit codes, and how it refuses nonsense.
-import { tmpdir } from 'node:os';
 import { expect, test } from 'vitest';
 import { bandLines } from '../../src/commands/season/report.ts';
-import { seasonCommand } from '../../src/commands/season.ts';
 import { humidityPercent, mm, moisture } from '../../src/core/units.ts';
 import { coefficientOf } from '../../src/core/wood/movement.ts';
 import type { Season } from '../../src/core/wood/season.ts';
-import { runLine, type Told } from '../support/command-run.ts';
+import { objectIn, runLine, type Told } from '../support/command-run.ts';
+import { freshFolder } from '../support/fresh-folder.ts';
 
-const commands = [{ name: 'season', load: async () => seasonCommand }];
-/** Reads and writes nothing there. */
-const home = tmpdir();
-const run = (line: string): Promise<Told> => runLine(home, `season ${line}`, commands);
-const json = async (line: string) => JSON.parse((await run(`${line} --json`)).data.join('\n'));
+const home = freshFolder();
+const run = (line: string, columns?: number): Promise<Told> =>
+  runLine(home, `season ${line}`, undefined, {}, columns);
+const json = async (line: string) => objectIn(await run(`${line} --json`));
 
 const MAPLE = '--wood "maple, sugar" --diameter 52mm --clearance 0.2mm --made 20C,45% --room 20C';
 
@@ -61,26 +59,28 @@ test('in words: a range and not a point, the clearance for a whole year, the sou
   expect(said).toContain('a quarter turn from closed');
   expect(said).toContain('within 6 to 14 % moisture');
   expect(said).toMatch(/Shrinkage of Maple, sugar: radial 4.8 %, tangential 9.9 % \(Wood Handbook.*read\)/);
+  expect(said).not.toContain('Sources differ');
 });
 
 test('outside 6 to 14 % it says so', async () => {
   const { data } = await run('--wood pear --diameter 30mm --made 20C,85% --range 30%,65%');
   expect(data.join('\n')).toContain('outside 6 to 14 % moisture, where the coefficients are not valid');
-  expect(data.join('\n')).toContain('another source: radial 3.9 %, tangential 11.3 %');
 });
 
 test('sources that differ about one wood show both ends', async () => {
   const line = '--wood pear --diameter 52mm --made 20C,45% --range 30%,65%';
-  const { clearanceNeededMm, clearanceNeededBySourcesMm } = await json(line);
-  const of = async (shrinkage: string): Promise<number> =>
-    (await json(line.replace('--wood pear', `--shrinkage ${shrinkage}`))).clearanceNeededMm;
-  const both = [await of('4.6%,9.1%'), await of('3.9%,11.3%')];
-  expect(clearanceNeededMm).toBe(both[0]);
-  expect(clearanceNeededBySourcesMm).toEqual(both);
-  expect((await run(line)).data.join('\n')).toMatch(
+  const neededBy = async (wood: string): Promise<number> =>
+    (await json(line.replace('--wood pear', wood))).clearanceNeededMm;
+  const both = [await neededBy('--shrinkage 4.6%,9.1%'), await neededBy('--shrinkage 3.9%,11.3%')];
+  expect(await json(line)).toMatchObject({
+    clearanceNeededMm: both[0],
+    clearanceNeededBySourcesMm: both,
+  });
+  const said = (await run(line)).data.join('\n');
+  expect(said).toMatch(
     /Sources differ about this wood: by their figures it needs 0\.\d\d mm to 0\.\d\d mm of clearance/,
   );
-  expect((await run(MAPLE)).data.join('\n')).not.toContain('Sources differ');
+  expect(said).toContain('another source: radial 3.9 %, tangential 11.3 %');
 });
 
 test('the answer no is exit code 1: it never runs, or it binds in the range that was named', async () => {
@@ -95,20 +95,20 @@ test('the answer no is exit code 1: it never runs, or it binds in the range that
 });
 
 test('of the clearance it asks for 0.15 mm remains: 0.07 mm less still runs, a little less than that does not', async () => {
-  const line = '--wood "cherry, black" --diameter 60mm --made 68F,40% --room 68F';
-  const { clearanceNeededMm: needed } = await json(`${line} --range 25%,70%`);
-  const run0 = (clearance: number) => run(`${line} --range 25%,70% --clearance ${clearance.toFixed(6)}mm`);
-  expect((await run0(needed)).code).toBe(0);
-  expect((await run0(needed - 0.07 + 1e-5)).code).toBe(0);
-  expect((await run0(needed - 0.07 - 1e-5)).code).toBe(1);
+  const line = '--wood "cherry, black" --diameter 60mm --made 68F,40% --room 68F --range 25%,70%';
+  const { clearanceNeededMm: needed } = await json(line);
+  const codeAt = async (clearance: number) =>
+    (await run(`${line} --clearance ${clearance.toFixed(6)}mm`)).code;
+  expect(await codeAt(needed)).toBe(0);
+  expect(await codeAt(needed - 0.07 + 1e-5)).toBe(0);
+  expect(await codeAt(needed - 0.07 - 1e-5)).toBe(1);
 });
 
 test('inches, a meter instead of air, other grain and figures typed by hand', async () => {
-  const typed = '--shrinkage 4.8%,9.9% --made-mc 8%';
-  const inch = await json(`${typed} --diameter 2in --clearance 0.01in`);
-  expect(inch).toEqual(await json(`${typed} --diameter 50.8mm --clearance 0.254mm`));
-  const across = await json(`${typed} --diameter 2in --clearance 0.01in --grain flat`);
-  expect(across.runsToRh.handbook).toBeLessThan(inch.runsToRh.handbook);
+  const metric = await json('--shrinkage 4.8%,9.9% --diameter 50.8mm --clearance 0.254mm --made-mc 8%');
+  const line = '--shrinkage 4.8%,9.9% --diameter 2in --clearance 0.01in --made-mc 8%';
+  expect(await json(line)).toEqual(metric);
+  expect((await json(`${line} --grain flat`)).runsToRh.handbook).toBeLessThan(metric.runsToRh.handbook);
 });
 
 test('which part is bored matters once they differ', async () => {
@@ -118,6 +118,8 @@ test('which part is bored matters once they differ', async () => {
   expect(lid.runsFromRh.handbook).toBeLessThan(body.runsFromRh.handbook);
 });
 
+/** A question that only lacks a clearance or a range. */
+const PEAR = '--wood pear --diameter 52mm --made 20C,45%';
 test.each([
   ['', '--diameter is missing'],
   ['--diameter 52mm', '--wood is missing. Give part of its name'],
@@ -127,28 +129,21 @@ test.each([
   ['--wood pear --diameter -52mm --made 20C,45%', '--diameter: "-52mm" isn\'t accepted'],
   ['--wood pear --diameter 52mm --made 20C,400%', '--made: "20C,400%" isn\'t accepted'],
   ['--wood pear --diameter 52mm --made 45%', '--made: "45%" isn\'t accepted'],
-  ['--wood pear --diameter 52mm --made 20C,45% --clearance -0.1mm', 'a length of zero or more'],
-  ['--wood pear --diameter 52mm --made 20C,45% --range 30%', '--range: "30%" isn\'t accepted'],
-  ['--wood pear --diameter 52mm --made 20C,45% --range 30%,165%', '--range: "30%,165%" isn\'t accepted'],
-  ['--wood pear --diameter 52mm --made 20C,45% --room 20', '--room: "20" isn\'t accepted'],
-  [
-    '--wood pear --diameter 52mm --made 20C,45% --room 150C --range 3%,4%',
-    'A temperature of 150 C is outside',
-  ],
   ['--wood pear --diameter 52mm --made 20C,100% --range 3%,4%', 'outside'],
-  [
-    '--wood pear --diameter 52mm --made 20C,45% --made-mc 8% --range 3%,4%',
-    'Give --made or --made-mc, not both',
-  ],
-  ['--wood pear --diameter 52mm --made-mc 8%', '--clearance is missing'],
+  [PEAR, '--clearance is missing'],
+  [`${PEAR} --clearance -0.1mm`, 'a length of zero or more'],
+  [`${PEAR} --range 30%`, '--range: "30%" isn\'t accepted'],
+  [`${PEAR} --range 30%,165%`, '--range: "30%,165%" isn\'t accepted'],
+  [`${PEAR} --room 20`, '--room: "20" isn\'t accepted'],
+  [`${PEAR} --room 150C --range 3%,4%`, 'A temperature of 150 C is outside'],
+  [`${PEAR} --made-mc 8% --range 3%,4%`, 'Give --made or --made-mc, not both'],
   ['--shrinkage 4.8% --diameter 52mm --made-mc 8%', 'radial and tangential shrinkage'],
   ['--shrinkage 0%,9% --diameter 52mm --made-mc 8%', 'each above 0%'],
   ['--emc 70F', '--emc: "70F" isn\'t accepted'],
   ['--emc 20C,100%', 'Give 0 to under 100 %'],
 ])('`season %s` is refused: %s', async (line, said) => {
   const told = await run(line);
-  expect(told.code).toBe(2);
-  expect(told.data).toEqual([]);
+  expect(told).toMatchObject({ code: 2, data: [] });
   expect(told.said.join('\n')).toContain(said);
 });
 
@@ -177,28 +172,15 @@ test('the band is the range, half where the equations part, with its marks below
     '                              room 95 % ^',
     "  █ runs by both equations  ▒ by one of them  · doesn't",
   ]);
+  const never: Season = { kind: 'never', bestGap: mm(-0.1), short: mm(0.1), bestAt: humidityPercent(50) };
+  expect(bandLines([never, never], [], 24)[1]).toBe(`  ${'·'.repeat(20)}`);
 });
 
 test('the band is drawn on a terminal, and nowhere else', async () => {
-  const options = { wood: 'sug map', diameter: '2in', clearance: '0.008in', made: '20C,45%' };
-  const drawn = (terminal: boolean): readonly string[] => {
-    const lines: string[] = [];
-    const data = (line: string) => void lines.push(line);
-    const drained = async () => undefined;
-    seasonCommand.run(
-      { args: [], options },
-      { data, message: data, drained, colour: false, terminal, columns: 60 },
-    );
-    return lines;
-  };
-  const plain = drawn(false);
-  const band = drawn(true).filter((line) => !plain.includes(line));
-  expect(band).toHaveLength(4);
-  for (const line of band) expect(line.length).toBeLessThanOrEqual(60);
+  const line = '--wood "sug map" --diameter 2in --clearance 0.008in --made 20C,45%';
+  const [plain, drawn] = [(await run(line)).data, (await run(line, 60)).data];
   expect(plain[1]).toBe('A thread of 2.000 in with 0.008 in of clearance, made at 8.5 to 8.6 % moisture.');
-});
-
-test('a lid that never runs has an empty band', () => {
-  const never: Season = { kind: 'never', bestGap: mm(-0.1), short: mm(0.1), bestAt: humidityPercent(50) };
-  expect(bandLines([never, never], [], 24)[1]).toBe(`  ${'·'.repeat(20)}`);
+  const band = drawn.filter((row) => !plain.includes(row));
+  expect(band).toHaveLength(4);
+  for (const row of band) expect(row.length).toBeLessThanOrEqual(60);
 });
