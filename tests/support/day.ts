@@ -3,6 +3,7 @@ import { execFile } from 'node:child_process';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
+import { onTestFinished } from 'vitest';
 import { type BoardSettings, openBoard, type TestBoard } from './board.ts';
 import { freshFolder } from './fresh-folder.ts';
 import { Eye, type Opening } from './terminal.ts';
@@ -12,6 +13,13 @@ const program = resolve(import.meta.dirname, '../../dist/lidwright.js');
 /** One feed handle of 0.2 mm a detent, as a turner would have written it down. */
 const FEED =
   'name = "cross slide"\nper-detent = "0.2mm"\nlost-detents = 2\nper-detent-standard = "0.002mm"\n';
+
+/** A day that is over when the test ends. */
+export function openDay(): Day {
+  const day = new Day();
+  onTestFinished(() => day.close());
+  return day;
+}
 
 export class Day {
   readonly home = freshFolder();
@@ -41,6 +49,11 @@ export class Day {
   /** Opens the virtual bench. */
   demo(...args: readonly string[]): Eye {
     return this.#eye({ args: ['demo', ...args] });
+  }
+
+  /** Watches a trace on the bench screen; what passes while it plays lies in this home too, so that anything left behind shows. */
+  watch(trace: string, ...more: readonly string[]): Eye {
+    return this.#eye({ args: ['replay', trace, '--watch', ...more], env: { TMPDIR: this.home } });
   }
 
   #eye(opening: Opening): Eye {

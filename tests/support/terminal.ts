@@ -160,22 +160,22 @@ export class Eye {
     return () => this.#watchers.delete(look);
   }
 
+  /** Presses keys, each only after the one before has shown what it should. */
+  async follow(...steps: readonly (readonly [keys: string, shown: string | RegExp])[]): Promise<void> {
+    for (const [keys, shown] of steps) {
+      this.press(keys);
+      await this.untilShown(shown);
+    }
+  }
+
   /** Begins a job with the form's own answers, under this name where one is given; it is then at bore size. */
   async beginJob(name = ''): Promise<void> {
-    this.press('w');
-    await this.untilShown('◆ new job');
-    this.type(name);
-    await this.untilShown(name);
-    this.type('\x1b[F');
-    await this.untilShown('◆bore size');
+    await this.follow(['w', '◆ new job'], [name, name], ['\x1b[F', '◆bore size']);
   }
 
   /** Types one reading at bore size and keeps it as the bore. */
   async keepBore(reading: string): Promise<void> {
-    this.type(`${reading}\r`);
-    await this.untilShown('1 READING');
-    this.press('enter');
-    await this.untilShown('Bore kept');
+    await this.follow([`${reading}\r`, '1 READING'], ['enter', 'Bore kept']);
   }
 
   /** Waits until the program has ended by itself. */

@@ -1,20 +1,9 @@
 // Calipers other than a checked one in millimetres: bare numbers from an adapter, and inches.
-import { afterEach, expect, test } from 'vitest';
-import { Day } from '../support/day.ts';
-
-let day = new Day();
-afterEach(async () => {
-  await day.close();
-  day = new Day();
-});
-
-async function shown(): Promise<Record<string, unknown>> {
-  const { out, code } = await day.run('jobs', 'show', '1', '--json');
-  expect(code).toBe(0);
-  return JSON.parse(out) as Record<string, unknown>;
-}
+import { expect, test } from 'vitest';
+import { openDay } from '../support/day.ts';
 
 test('an adapter that prints bare numbers is read and marked as unchecked', async () => {
+  const day = openDay();
   const board = await day.board();
   const eye = day.open(board);
   await board.pair.waitForReceived('?');
@@ -30,14 +19,16 @@ test('an adapter that prints bare numbers is read and marked as unchecked', asyn
     swing.map((value) => `${value}\n`),
   );
   await eye.untilShown('STEADY');
-  eye.press('enter');
-  await eye.untilShown('KEPT');
+  await eye.follow(['enter', 'KEPT']);
   eye.press('q');
   expect((await eye.ended()).code).toBe(0);
-  expect(JSON.stringify(await shown())).toMatch(/"how":"rocked"/);
+  const { out, code } = await day.run('jobs', 'show', '1', '--json');
+  expect(code).toBe(0);
+  expect(out).toMatch(/"how":"rocked"/);
 });
 
 test('in inches, with one key to see millimetres', async () => {
+  const day = openDay();
   const board = await day.board({ unit: 'in' });
   const eye = day.open(board, { args: ['--unit', 'in'] });
   await board.pair.waitForReceived('?');
@@ -47,12 +38,9 @@ test('in inches, with one key to see millimetres', async () => {
   await eye.beginJob('inch box');
   await board.rock(1.6655, 5);
   await eye.untilShown('STEADY');
-  eye.press('enter');
-  await eye.untilShown(/1\.66\d* ± 0\.00\d+ in/);
+  await eye.follow(['enter', /1\.66\d* ± 0\.00\d+ in/], ['m', /42\.\d\d? ± 0\.\d+ mm/]);
   eye.press('m');
-  await eye.untilShown(/42\.\d\d? ± 0\.\d+ mm/);
-  eye.press('m', 'n');
-  await eye.untilShown('TURN TO THIS');
+  await eye.follow(['n', 'TURN TO THIS']);
   await board.holds(1.71);
   await eye.untilShown(/1\.7100 in/);
   eye.press('q');
