@@ -37,6 +37,8 @@ export interface Ending {
   readonly signal: number;
 }
 
+export type Step = readonly [does: string | (() => unknown), shown?: string | RegExp];
+
 interface Wait {
   readonly met: () => boolean;
   readonly done: () => void;
@@ -118,6 +120,21 @@ export class Eye {
   /** What a person, or a caliper that types, enters. */
   type(text: string): void {
     this.#pty.write(text);
+  }
+
+  /** One thing after another, typed or done, and after each a wait for what it leads to where that is said. */
+  async goes(...steps: readonly Step[]): Promise<void> {
+    for (const [does, shown] of steps) {
+      if (typeof does === 'string') this.type(does);
+      else await does();
+      if (shown !== undefined) await this.untilShown(shown);
+    }
+  }
+
+  /** Leaves with `q`; the exit code. */
+  async left(): Promise<number> {
+    this.press('q');
+    return (await this.ended()).code;
   }
 
   resize(columns: number, rows: number): void {
