@@ -90,6 +90,8 @@ const wordsOf = (script: string): readonly string[] => script.split(' ').filter(
 export const handsOf = (script: string): readonly BenchEvent[] =>
   wordsOf(script).flatMap((word) => {
     const typed = { kind: 'typed', text: word.slice(1).replaceAll('_', ' ') } as const;
+    const [by = '', count] = /^([+-])(\d+)$/.exec(word)?.slice(1) ?? [];
+    if (count) return Array.from({ length: Number(count) }, () => WORDS[by] ?? fail(by));
     if (word.startsWith('=')) return [typed, { kind: 'entered' }];
     return [word.startsWith('~') ? typed : (WORDS[word] ?? fail(`the word ${word}`))];
   });
@@ -163,7 +165,7 @@ export class Table {
 
   /**
    * A script, word by word: those of `WORDS`; `@spigot` goes to that stage (`@bore-thread`), `=42.30` types and enters it,
-   * `~4` types it only (`_` is a blank), `43.4x4` is read four times, `board` and `board:bench-02` speak, `feed:7` is their
+   * `~4` types it only (`_` is a blank), `+5` keys five detents or strokes, `43.4x4` is read four times, `board` and `board:bench-02` speak, `feed:7` is their
    * count, `detents:5` turns the handle on, `wait:2500` lets time pass.
    */
   play(script: string): this {

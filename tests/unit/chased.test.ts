@@ -9,431 +9,260 @@ import { expectedOf, trialChances } from '../../src/core/bench/target.ts';
 import { depthAfter, depthFromFlat, FLAT_BY_EYE, strokesLeft } from '../../src/core/thread/depth.ts';
 import { crestLeft, grooveDepth, grooveWidth, sharpHeight } from '../../src/core/thread/form.ts';
 import { degrees, mm } from '../../src/core/units.ts';
-import { Table, threaded } from '../support/bench.ts';
+import { played, type Table, threaded } from '../support/bench.ts';
+import { asks, keeps, near, no, type Seen, story } from '../support/story.ts';
 
 const { feed: _, ...unfed } = threaded;
 const byHand: Setup = { ...unfed, byHand: true };
 const PITCH = byHand.pitch.length;
-
-const refusalOf = ({ bench: { notice } }: Table) => (notice?.kind === 'refused' ? notice.why : null);
-const strokes = (table: Table, count: number): Table => {
-  for (let at = 0; at < count; at++) table.do({ kind: 'detent-keyed', by: 1 });
-  return table;
-};
-const back = (table: Table): Table => table.do({ kind: 'detent-keyed', by: -1 });
-const jobOf = (table: Table) => {
-  const { job } = table.bench;
-  if (!job) throw new Error('no job');
-  return job;
-};
-const chasing = (table: Table, part: 'female' | 'male' = 'female') =>
-  chasingOf({ ...table.bench, job: jobOf(table) }, part);
-const lastFact = (table: Table) => table.entries.at(-1)?.fact;
-const atBoreThread = () => new Table(byHand).to('bore thread');
+const by = (script: string) => played(script, byHand);
+const BORE = '@bore-thread';
 /** Bore thread measured by its flat, bore and spigot kept, at the spigot's thread. */
-const atSpigotThread = (spigot = '43.4') =>
-  atBoreThread()
-    .type('0.5')
-    .to('bore size')
-    .type('42.3')
-    .act('keep')
-    .to('spigot')
-    .type(spigot)
-    .act('keep', 'keep')
-    .to('spigot thread');
+const spigotOf = (size: string) =>
+  `${BORE} =0.5 @bore-size =42.3 keep @spigot =${size} keep keep @spigot-thread`;
+const SPIGOT = spigotOf('43.4');
+const chasing = (table: Table) =>
+  chasingOf(table.ready, table.job.stage === 'spigot thread' ? 'male' : 'female');
+const threads = ({ job }: Table) => job.threads;
 
 describe('the depth that a flat shows', () => {
+  const size = (max: number) => fc.double({ min: 0.01, max, noNaN: true }).map(mm);
   const tip = fc.oneof(
     fc.constant({ kind: 'sharp' } as const),
-    fc
-      .double({ min: 0.01, max: 0.3, noNaN: true })
-      .map((width) => ({ kind: 'flat', width: mm(width) }) as const),
-    fc
-      .double({ min: 0.01, max: 0.2, noNaN: true })
-      .map((radius) => ({ kind: 'radius', radius: mm(radius) }) as const),
+    size(0.3).map((width) => ({ kind: 'flat', width }) as const),
+    size(0.2).map((radius) => ({ kind: 'radius', radius }) as const),
   );
+  const sharp = { pitch: mm(1.5), angle: degrees(60), tip: { kind: 'sharp' } } as const;
 
   test('is the groove that leaves that flat, for every form', () => {
+    const forms = fc.double({ min: 20, max: 90, noNaN: true }).map(degrees);
     fc.assert(
-      fc.property(
-        tip,
-        fc.double({ min: 20, max: 90, noNaN: true }),
-        fc.double({ min: 0.001, max: 2, noNaN: true }),
-        (of, form, depth) => {
-          const angle = degrees(form);
-          expect(grooveDepth(grooveWidth(mm(depth), of, angle), of, angle)).toBeCloseTo(depth, 9);
-        },
-      ),
+      fc.property(tip, forms, fc.double({ min: 0.001, max: 2, noNaN: true }), (of, angle, depth) => {
+        expect(grooveDepth(grooveWidth(mm(depth), of, angle), of, angle)).toBeCloseTo(depth, 9);
+      }),
     );
   });
 
   test('is known within the accuracy of the eye: at 60 degrees 0.87 of it', () => {
-    const at = depthFromFlat({ pitch: mm(1.5), angle: degrees(60), tip: { kind: 'sharp' } }, mm(0.5));
+    const at = depthFromFlat(sharp, mm(0.5));
     expect(at?.depth).toBeCloseTo(0.866, 3);
     expect(at?.within).toBeCloseTo(FLAT_BY_EYE * Math.cos(Math.PI / 6), 3);
   });
 
   test('of a crest that looks like a point is full depth less what the eye may miss, and leaves a crest', () => {
-    const form = { pitch: mm(1.5), angle: degrees(60), tip: { kind: 'sharp' } } as const;
-    const at = depthFromFlat(form, mm(0));
-    const full = sharpHeight(form.pitch, form.angle);
-    expect(at && at.depth + at.within).toBeCloseTo(full, 9);
-    expect(crestLeft(form.pitch, at?.depth ?? mm(9), form.tip, form.angle)).toBeGreaterThan(0);
+    const at = depthFromFlat(sharp, mm(0));
+    expect(at && at.depth + at.within).toBeCloseTo(sharpHeight(sharp.pitch, sharp.angle), 9);
+    expect(crestLeft(sharp.pitch, at?.depth ?? mm(9), sharp.tip, sharp.angle)).toBeGreaterThan(0);
   });
 
   test('is none where the flat is the whole pitch, or what the tip alone leaves', () => {
-    const form = { pitch: mm(1.5), angle: degrees(60), tip: { kind: 'flat', width: mm(0.2) } } as const;
-    expect(depthFromFlat(form, mm(1.5))).toBeNull();
-    expect(depthFromFlat(form, mm(1.3))).toBeNull();
-    expect(depthFromFlat(form, mm(1.29))).not.toBeNull();
+    const form = { ...sharp, tip: { kind: 'flat', width: mm(0.2) } } as const;
+    const isKnown = [1.5, 1.3, 1.29].map((flat) => depthFromFlat(form, mm(flat)) !== null);
+    expect(isKnown).toEqual([false, false, true]);
   });
 });
 
 describe('strokes', () => {
   const measured = { strokes: 12, depth: mm(0.6), within: mm(0.09) };
 
-  test('left come from the depth measured, as a range over its doubt', () => {
-    expect(strokesLeft(measured, 12, mm(1))).toEqual({ about: 8, from: 5, to: 12 });
-    expect(strokesLeft(measured, 15, mm(1))).toEqual({ about: 5, from: 2, to: 9 });
-    expect(strokesLeft(measured, 30, mm(1))).toEqual({ about: 0, from: 0, to: 0 });
-  });
-
-  test('are not guessed from a scratch that may be nothing, or where none was counted', () => {
-    expect(strokesLeft({ strokes: 3, depth: mm(0.08), within: mm(0.09) }, 3, mm(1))).toBeNull();
-    expect(strokesLeft({ ...measured, strokes: 0 }, 0, mm(1))).toBeNull();
-  });
+  test.each([
+    // From the depth measured, as a range over its doubt.
+    [measured, 12, { about: 8, from: 5, to: 12 }],
+    [measured, 15, { about: 5, from: 2, to: 9 }],
+    [measured, 30, { about: 0, from: 0, to: 0 }],
+    // Not guessed from a scratch that may be nothing, or where none was counted.
+    [{ strokes: 3, depth: mm(0.08), within: mm(0.09) }, 3, null],
+    [{ ...measured, strokes: 0 }, 0, null],
+  ])('left by %j after %d: %j', (of, made, left) => expect(strokesLeft(of, made, mm(1))).toEqual(left));
 
   test('since the measurement add their depth, and more doubt the more they are', () => {
-    expect(depthAfter(measured, 12)).toEqual({
-      depth: expect.closeTo(0.6, 9),
-      within: expect.closeTo(0.09, 9),
-    });
-    const more = depthAfter(measured, 16);
-    expect(more.depth).toBeCloseTo(0.8, 9);
+    expect(depthAfter(measured, 12)).toEqual({ depth: near(0.6), within: near(0.09) });
     // The flat's doubt by 16/12, and four strokes that differ by up to half of 0.05 mm each.
-    expect(more.within).toBeCloseTo(0.09 * (16 / 12) + 0.5 * 0.05 * 2, 9);
+    const within = near(0.09 * (16 / 12) + 0.5 * 0.05 * 2);
+    expect(depthAfter(measured, 16)).toEqual({ depth: near(0.8), within });
   });
 });
 
-describe('what the screen says of it', () => {
-  const said = (table: Table, part: 'female' | 'male' = 'female') => chasing(table, part).state;
+describe('at the thread', () => {
+  const depth = (PITCH - 0.9) / (2 * Math.tan(Math.PI / 6));
+  const nothing = { known: null, about: null, left: null };
+  const state = (kind: string, more: object = {}) => ({ state: { kind, ...more } });
 
-  test.each([
-    // a flat f is (25.4 / 16 - f) cos 30 deep, by eye within 0.1 mm of f: 0.087 mm of depth
-    ['0.54', 'shallow'],
-    ['0.53', 'full'],
-    ['0.34', 'full'],
-    ['0.33', 'past'],
-  ])('a flat of %s mm where 1 mm deep is planned: %s', (flat, kind) => {
-    expect(said(atBoreThread().type(flat))).toMatchObject({
-      kind,
-      known: chasing(atBoreThread().type(flat)).known,
-    });
+  test.each<[string, object]>([
+    // A flat f is (25.4 / 16 - f) cos 30 deep, by eye within 0.1 mm of f: 0.087 mm of depth; 1 mm is planned.
+    [`${BORE} =0.54`, state('shallow')],
+    [`${BORE} =0.53`, state('full')],
+    [`${BORE} =0.34`, state('full')],
+    [`${BORE} =0.33`, state('past')],
+    [
+      BORE,
+      { ...state('not-chased'), flatAtPlan: near(crestLeft(PITCH, mm(1), { kind: 'sharp' }, degrees(60))) },
+    ],
+    // Before any depth is measured strokes say nothing of depth, and none is planned from them.
+    [`${BORE} +9`, { ...state('chasing'), ...nothing, strokes: 9 }],
+    [`${BORE} +9 keep`, { ...state('by-trial'), ...nothing }],
+    [`${BORE} +9 keep +`, state('chasing')],
+    // Strokes after a flat come to a depth with more doubt.
+    [
+      `${BORE} +10 =0,9`,
+      { ...state('shallow', { known: { depth: near(depth) } }), known: { depth: near(depth) } },
+    ],
+    [`${BORE} +10 =0,9`, { left: { about: Math.ceil(10 * (1 / depth - 1)) } }],
+    [`${BORE} +10 =0,9 +2`, { ...state('chasing'), known: null, about: { depth: near(depth * 1.2) } }],
+    // They say nothing after chasing that was not counted.
+    [`${BORE} +10 =0.9 @trial =2 ${BORE} keep +2`, { about: null, left: null }],
+    [`${BORE} +10 =0.9 @trial =2 ${BORE} keep +2 =0.7`, { left: null }],
+    // Crests that the caliper reads smaller than the spigot are cut, and kept until the next stroke.
+    [`${SPIGOT} +2 43.2x6`, state('crests-cut', { diameter: 43.2, spigot: 43.4 })],
+    [`${SPIGOT} +2 43.2x6 keep`, state('crests-kept')],
+    [`${SPIGOT} +2 43.2x6 keep +`, state('chasing')],
+    [`${SPIGOT} +2 43.2x6 keep + - =0.1`, state('past')],
+    [`${SPIGOT} +20 =43.1`, { ...state('crests-kept'), known: null }],
+    // Two steps are 0.02 mm and the caliper's error 0.03 mm; halfway down to the bore of 42.3 is 42.85.
+    [`${SPIGOT} +2 43.38x6`, state('chasing')],
+    [`${SPIGOT} +2 43.36x6`, state('crests-cut')],
+    [`${SPIGOT} +2 42.86x6`, state('crests-cut')],
+    [`${SPIGOT} +2 42.84x6`, state('chasing')],
+    // Nothing asks for a feed: a board that counts one is no matter.
+    [`board feed:3 ${BORE} feed:4 keep`, state('by-trial')],
+  ])('%s: %j', (script, told) => expect(chasing(by(script))).toMatchObject(told));
+
+  test('a planned depth beyond the crest leaves no flat', () => {
+    const deep = { ...byHand, depth: { female: mm(1.5), male: mm(1) } };
+    expect(chasing(played(BORE, deep)).flatAtPlan).toBe(0);
   });
 
-  test('not chased, chasing, and kept by trial as long as nothing more is cut', () => {
-    expect(said(atBoreThread())).toEqual({ kind: 'not-chased' });
-    expect(said(strokes(atBoreThread(), 1))).toEqual({ kind: 'chasing' });
-    const kept = strokes(atBoreThread(), 2).act('keep');
-    expect(said(kept)).toEqual({ kind: 'by-trial' });
-    expect(said(strokes(kept, 1))).toEqual({ kind: 'chasing' });
+  test('by strokes it is known less well than by the flat', () => {
+    const within = (script: string) => Number(chasing(by(`${BORE} +10 =0,9 ${script}`)).known?.within);
+    expect(within('+2 keep')).toBeGreaterThan(within(''));
   });
 
-  test('crests that the caliper reads smaller than the spigot are cut, and kept until the next stroke', () => {
-    const table = strokes(atSpigotThread(), 2);
-    expect(said(table.reads(43.2, 6), 'male')).toEqual({ kind: 'crests-cut', diameter: 43.2, spigot: 43.4 });
-    expect(said(table.act('keep'), 'male')).toEqual({ kind: 'crests-kept' });
-    expect(said(strokes(table, 1), 'male')).toEqual({ kind: 'chasing' });
-    expect(jobOf(table).spigot).toMatchObject({ diameter: 43.2, turned: 43.4 });
-    expect(table.entries.at(-2)?.readings.length).toBeGreaterThan(0);
+  const byTrial = { part: 'female', how: 'trial', depth: null, within: null };
+  const crests = (how: string) => keeps('crests-measured', { diameter: near(43.1), how });
+  const whole = { ...no('crests-whole', { spigot: 43.4 }), spigot: 43.4 };
+  test.each<[string, Seen]>([
+    [`${BORE} +9 keep`, keeps('thread-chased', { ...byTrial, strokes: 9 })],
+    [`${BORE} +10 =0,9`, keeps('thread-chased', { how: 'flat', strokes: 10, flat: 0.9, depth: near(depth) })],
+    [
+      `${BORE} +10 =0,9 +2 keep`,
+      keeps('thread-chased', { how: 'strokes', strokes: 12, depth: near(depth * 1.2) }),
+    ],
+    // Strokes that may have brought the crest to a point give no depth: look at the flat.
+    [`${BORE} +10 =0.4 +4 keep`, keeps('thread-chased', byTrial)],
+    [`${BORE} +10 =0.9 @trial =2 ${BORE} keep`, keeps('thread-chased', { ...byTrial, strokes: 10 })],
+    [
+      `${BORE} =1.6`,
+      { ...no('bad-number', { found: '1.6' }), kinds: expect.not.arrayContaining(['thread-chased']) },
+    ],
+    [`${BORE} =-0.1`, no('bad-number', { found: '-0.1' })],
+    [`${BORE} =42.3`, no('bad-number', { found: '42.3' })],
+    [`${BORE} =deep`, no('bad-number', { found: 'deep' })],
+    [`${BORE} +2 @record keep ${BORE} +`, no('closed')],
+    [`${BORE} +2 @record keep ${BORE} -`, no('closed')],
+    [`${BORE} -`, no('nothing-to-undo')],
+    [`${BORE} + -`, { notice: { kind: 'undone', what: 'stroke' } }],
+    [`board ${BORE} keep`, { kinds: expect.not.arrayContaining(['touched-off']) }],
+    // A spigot that measures as turned says that its crests are whole, and of its depth nothing.
+    [`${SPIGOT} =43.4`, whole],
+    [`${SPIGOT} =43.38`, whole],
+    [`${SPIGOT} =43.44`, whole],
+    // A smaller one is the spigot from now on, typed or read.
+    [`${SPIGOT} +20 =43.1`, { ...crests('typed'), spigot: near(43.1) }],
+    [`${SPIGOT} +20 43.1x6 keep`, { ...crests('read'), spigot: near(43.1) }],
+    // One far off is asked about before it is kept; 42.30 is the bore, left in the jaws.
+    [`${SPIGOT} =34.1`, { ...asks('odd-size', { found: 34.1, expected: 43.4 }), spigot: 43.4 }],
+    [`${SPIGOT} =42.3`, asks('odd-size')],
+    // A reading that isn't of its crests leaves Enter to the thread.
+    [`${SPIGOT} +20 43.4x6 keep`, keeps('thread-chased', { how: 'trial' })],
+    [`${SPIGOT} +20 42.3x6 keep`, keeps('thread-chased', { how: 'trial' })],
+    [`${SPIGOT} +20 60x6 keep`, keeps('thread-chased', { how: 'trial' })],
+    ['@spigot-thread =43.1', no('missing', { what: 'spigot' })],
+  ])('%s', (script, seen) => story(by(script), ['', seen]));
+
+  test('crests carry the readings they were measured by', () => {
+    const readings = (script: string) => by(`${SPIGOT} + ${script}`).entries.at(-1)?.readings;
+    expect(readings('=43.2')).toMatchObject([{ text: '43.2', raw: '' }]);
+    expect(readings('43.2x6 keep')).toHaveLength(6);
   });
 
-  test.each([
-    // two steps are 0.02 mm and the caliper's error 0.03 mm; halfway down to the bore of 42.3 is 42.85
-    [43.38, false],
-    [43.36, true],
-    [42.86, true],
-    [42.84, false],
-  ])('of a spigot of 43.40 mm a reading of %d mm is of its crests: %j', (size, cut) => {
-    const table = strokes(atSpigotThread(), 2).reads(size, 6);
-    expect(said(table, 'male').kind).toBe(cut ? 'crests-cut' : 'chasing');
-  });
-
-  test('the flat at the planned depth is what a groove as deep leaves of the pitch, and never below nothing', () => {
-    const form = { pitch: PITCH, angle: degrees(60), tip: { kind: 'sharp' } } as const;
-    expect(chasing(atBoreThread()).flatAtPlan).toBeCloseTo(
-      PITCH - grooveWidth(mm(1), form.tip, form.angle),
-      9,
-    );
-    const deep = new Table({ ...byHand, depth: { female: mm(1.5), male: mm(1) } }).to('bore thread');
-    expect(chasing(deep).flatAtPlan).toBe(0);
-  });
-
-  test('typed crests carry the reading that was typed, and a stroke taken back is said', () => {
-    const table = strokes(atSpigotThread(), 1).type('43.2');
-    expect(table.lastFact).toMatchObject({ kind: 'crests-measured', how: 'typed', diameter: 43.2 });
-    expect(table.entries.at(-1)?.readings).toMatchObject([{ text: '43.2', raw: '' }]);
-    expect(back(table).bench.notice).toEqual({ kind: 'undone', what: 'stroke' });
-  });
-
-  test('a key takes back the last stroke of its own part', () => {
-    const table = strokes(strokes(atBoreThread(), 2).to('spigot thread'), 1);
-    back(table.to('bore thread'));
-    expect([jobOf(table).threads.female.strokes, jobOf(table).threads.male.strokes]).toEqual([1, 1]);
-  });
-});
-
-describe('at the bench', () => {
-  test('a key counts a stroke, another takes it back, and button 2 counts as well', () => {
-    const table = strokes(atBoreThread(), 3);
-    expect(jobOf(table).threads.female.strokes).toBe(3);
-    expect(jobOf(back(table)).threads.female.strokes).toBe(2);
-    expect(jobOf(table.act('again')).threads.female.strokes).toBe(3);
-    back(back(back(table)));
-    expect(jobOf(table).threads.female.strokes).toBe(0);
-    expect(refusalOf(back(table))).toEqual({ kind: 'nothing-to-undo' });
-    expect(jobOf(table).threads.male.strokes).toBe(0);
+  test('a key counts a stroke of its own part, another takes it back, and button 2 counts as well', () => {
+    const counted = (script: string) => {
+      const { female, male } = threads(by(script));
+      return [female.strokes, male.strokes];
+    };
+    expect(counted(`${BORE} +3 - again`)).toEqual([3, 0]);
+    expect(counted(`${BORE} +2 @spigot-thread + ${BORE} -`)).toEqual([1, 1]);
   });
 
   test('undo takes back a stroke, a flat and a crest, one by one', () => {
-    const table = strokes(atSpigotThread(), 2).type('0.4').type('43.1');
-    expect(jobOf(table).spigot).toMatchObject({ diameter: 43.1, turned: 43.4 });
-    table.do({ kind: 'undo-asked' });
-    expect(jobOf(table).spigot?.diameter).toBe(43.4);
-    table.do({ kind: 'undo-asked' });
-    expect(jobOf(table).threads.male.chased).toBeNull();
-    table.do({ kind: 'undo-asked' });
-    expect(jobOf(table).threads.male.strokes).toBe(1);
-  });
-
-  test('before any depth is measured strokes say nothing of depth, and none is planned from them', () => {
-    const table = strokes(atBoreThread(), 9);
-    expect(chasing(table)).toMatchObject({
-      strokes: 9,
-      known: null,
-      about: null,
-      left: null,
-      state: { kind: 'chasing' },
-    });
-    table.act('keep');
-    expect(lastFact(table)).toEqual({
-      kind: 'thread-chased',
-      part: 'female',
-      strokes: 9,
-      how: 'trial',
-      depth: null,
-      within: null,
-    });
-    expect(chasing(table)).toMatchObject({
-      known: null,
-      about: null,
-      left: null,
-      state: { kind: 'by-trial' },
-    });
-  });
-
-  test('a flat is the depth; strokes after it come to a depth with more doubt, kept as such', () => {
-    const table = strokes(atBoreThread(), 10).type('0,9');
-    const depth = (PITCH - 0.9) / (2 * Math.tan(Math.PI / 6));
-    expect(lastFact(table)).toMatchObject({
-      kind: 'thread-chased',
-      how: 'flat',
-      strokes: 10,
-      flat: 0.9,
-      depth: expect.closeTo(depth, 9),
-    });
-    const at = chasing(table);
-    expect(at).toMatchObject({ state: { kind: 'shallow' }, known: { depth: expect.closeTo(depth, 9) } });
-    expect(at.left?.about).toBe(Math.ceil(10 * (1 / depth - 1)));
-    strokes(table, 2);
-    expect(chasing(table)).toMatchObject({
-      known: null,
-      about: { depth: expect.closeTo(depth * 1.2, 9) },
-      state: { kind: 'chasing' },
-    });
-    table.act('keep');
-    expect(lastFact(table)).toMatchObject({
-      how: 'strokes',
-      strokes: 12,
-      depth: expect.closeTo(depth * 1.2, 9),
-    });
-    expect(chasing(table).known?.within).toBeGreaterThan(at.known?.within ?? 9);
-  });
-
-  test('strokes that may have brought the crest to a point give no depth: look at the flat', () => {
-    const table = strokes(strokes(atBoreThread(), 10).type('0.4'), 4).act('keep');
-    expect(lastFact(table)).toMatchObject({ how: 'trial', depth: null });
-  });
-
-  test('strokes say nothing after chasing that was not counted', () => {
-    const table = strokes(atBoreThread(), 10).type('0.9');
-    table.to('trial').type('2').to('bore thread').act('keep');
-    expect(lastFact(table)).toMatchObject({ how: 'trial', strokes: 10 });
-    strokes(table, 2);
-    expect(chasing(table)).toMatchObject({ about: null, left: null });
-    table.type('0.7');
-    expect(chasing(table).left).toBeNull();
+    const table = by(`${SPIGOT} +2 =0.4 =43.1`);
+    expect(table.job.spigot).toMatchObject({ diameter: 43.1, turned: 43.4 });
+    expect(table.play('undo').job.spigot?.diameter).toBe(43.4);
+    expect(threads(table.play('undo')).male.chased).toBeNull();
+    expect(threads(table.play('undo')).male.strokes).toBe(1);
   });
 
   test('Enter keeps a thread once, however often it is pressed, and again after a trial', () => {
-    const table = strokes(atBoreThread(), 4).act('keep', 'keep', 'keep');
-    const kept = () => table.entries.filter(({ fact }) => fact.kind === 'thread-chased').length;
-    expect(kept()).toBe(1);
-    table.to('trial').type('2').to('bore thread').act('keep', 'keep');
-    expect(kept()).toBe(2);
-    expect(jobOf(table).trials.at(-1)?.reworked).toBe(true);
+    const table = by(`${BORE} +4 keep keep keep`);
+    expect(table.countOf('thread-chased')).toBe(1);
+    expect(table.play(`@trial =2 ${BORE} keep keep`).countOf('thread-chased')).toBe(2);
+    expect(table.job.trials.at(-1)?.reworked).toBe(true);
   });
 
   test('a stroke after a trial makes its word void; a flat looked at does not', () => {
-    const table = atSpigotThread().type('0.6').to('trial').type('2').to('spigot thread').type('0.6');
-    expect(jobOf(table).trials.at(-1)?.reworked).toBe(false);
-    expect(jobOf(strokes(table, 1)).trials.at(-1)?.reworked).toBe(true);
-    expect(jobOf(back(table)).trials.at(-1)?.reworked).toBe(false);
-  });
-
-  test.each(['1.6', '-0.1', '42.3', 'deep', '1.58mm and more'])(
-    'a flat of %j is refused, and nothing is kept',
-    (text) => {
-      const table = atBoreThread().type(text);
-      expect(refusalOf(table)).toMatchObject({ kind: 'bad-number', found: text });
-      expect(jobOf(table).threads.female.chased).toBeNull();
-    },
-  );
-
-  test('a closed job takes no stroke, nor one back', () => {
-    const table = strokes(atBoreThread(), 2).to('record').act('keep').to('bore thread');
-    const entries = table.entries.length;
-    for (const by of [1, -1] as const)
-      expect(refusalOf(table.do({ kind: 'detent-keyed', by }))).toEqual({ kind: 'closed' });
-    expect(table.entries).toHaveLength(entries);
-  });
-
-  test('nothing asks for a feed: a board that counts one is no matter, and no count is touched off', () => {
-    const table = new Table(byHand).board(3).to('bore thread').feed(4).act('keep');
-    expect(table.entries.map(({ fact }) => fact.kind)).not.toContain('touched-off');
-    expect(chasing(table).state.kind).toBe('by-trial');
-  });
-});
-
-describe('over the crests', () => {
-  test('a spigot that measures as turned says that its crests are whole, and of its depth nothing', () => {
-    for (const typed of ['43.4', '43.38', '43.44']) {
-      const table = atSpigotThread().type(typed);
-      expect(refusalOf(table)).toMatchObject({ kind: 'crests-whole', spigot: 43.4 });
-      expect(jobOf(table).spigot?.diameter).toBe(43.4);
-    }
-  });
-
-  test('a smaller one is the spigot from now on, typed or read; its depth waits for the flat', () => {
-    const table = strokes(atSpigotThread(), 20).type('43.1');
-    expect(lastFact(table)).toMatchObject({ kind: 'crests-measured', diameter: 43.1, how: 'typed' });
-    expect(chasing(table, 'male')).toMatchObject({ known: null });
-    const read = strokes(atSpigotThread(), 20).reads(43.1, 6).act('keep');
-    expect(lastFact(read)).toMatchObject({ kind: 'crests-measured', diameter: 43.1, how: 'read' });
-    expect(read.entries.at(-1)?.readings.length).toBeGreaterThan(2);
-  });
-
-  test('a reading that is not of its crests leaves Enter to the thread', () => {
-    // 42.30 is the bore, left in the jaws.
-    for (const value of [43.4, 42.3, 0.01, 20, 60]) {
-      const table = strokes(atSpigotThread(), 20).reads(value, 6).act('keep');
-      expect(lastFact(table)).toMatchObject({ kind: 'thread-chased', how: 'trial' });
-    }
-  });
-
-  test('without a spigot there is nothing to compare with', () => {
-    const table = new Table(byHand).to('spigot thread').type('43.1');
-    expect(refusalOf(table)).toEqual({ kind: 'missing', what: 'spigot' });
-  });
-
-  test('kept, they ask for the flat, until it is typed or more is chased', () => {
-    const table = strokes(atSpigotThread(), 20).type('43.1');
-    expect(chasing(table, 'male').state.kind).toBe('crests-kept');
-    expect(chasing(strokes(table, 1), 'male').state.kind).toBe('chasing');
-    expect(chasing(back(table).type('0.1'), 'male').state.kind).not.toBe('crests-kept');
-  });
-
-  test('a size far off is asked about before it is kept', () => {
-    for (const far of ['34.1', '42.3']) {
-      const { bench } = atSpigotThread().type(far);
-      expect(bench.notice).toMatchObject({ kind: 'question', ask: { kind: 'odd-size' } });
-    }
-    const table = atSpigotThread().type('34.1');
-    expect(table.bench.notice).toMatchObject({ kind: 'question', ask: { kind: 'odd-size' } });
-    expect(jobOf(table).spigot?.diameter).toBe(43.4);
+    const table = by(`${SPIGOT} =0.6 @trial =2 @spigot-thread =0.6`);
+    const isVoid = (script: string) => table.play(script).job.trials.at(-1)?.reworked;
+    expect([isVoid(''), isVoid('+'), isVoid('-')]).toEqual([false, true, false]);
   });
 });
 
 describe('claims about the fit', () => {
-  const claims = (table: Table) => {
-    const job = jobOf(table);
-    const spigot = job.spigot?.diameter ?? mm(43.4);
-    return [
-      expectedOf(job, { diameter: spigot }).kind,
-      trialChances(job, { diameter: spigot }),
-      clearanceInDoubt(job),
-    ];
+  const claims = ({ job }: Table) => {
+    const diameter = job.spigot?.diameter ?? mm(43.4);
+    return [expectedOf(job, { diameter }).kind, trialChances(job, { diameter }), clearanceInDoubt(job)];
   };
+  const none = ['unmeasured', null, null];
 
   test('is nothing until both depths are measured, and nothing after further strokes', () => {
-    const table = strokes(atSpigotThread(), 12);
-    expect(claims(table)).toEqual(['unmeasured', null, null]);
-    table.type('0.6');
-    const [kind, chances, doubt] = claims(table);
-    expect(kind).toBe('expected');
-    expect(chances).not.toBeNull();
+    const table = by(`${SPIGOT} +12`);
+    expect(claims(table)).toEqual(none);
+    const [kind, chances, doubt] = claims(table.play('=0.6'));
+    expect([kind, chances === null]).toEqual(['expected', false]);
     // Both flats by eye: each depth within 0.087 mm, each twice in the clearance.
-    expect(doubt).toMatchObject({
-      shares: expect.arrayContaining([{ name: 'thread depth in the bore', share: expect.any(Number) }]),
-    });
+    const shares = expect.arrayContaining([{ name: 'thread depth in the bore', share: expect.any(Number) }]);
+    expect(doubt).toMatchObject({ shares });
     expect(JSON.stringify(doubt)).not.toContain('touch-off');
-    expect(claims(strokes(table, 1))).toEqual(['unmeasured', null, null]);
-    expect(claims(table.act('keep'))[0]).toBe('expected');
+    expect(claims(table.play('+'))).toEqual(none);
+    expect(claims(table.play('keep'))[0]).toBe('expected');
   });
 
   test('waits for the size over the crests where those came to a point', () => {
-    const table = atSpigotThread();
-    strokes(table, 5).type('0');
+    const table = by(`${SPIGOT} +5 =0`);
     expect(claims(table)[0]).toBe('unmeasured');
-    table.type('43.2');
-    expect(claims(table)[0]).toBe('expected');
-    const expected = expectedOf(jobOf(table), { diameter: mm(43.2) });
-    expect(expected).toMatchObject({ fit: { allowance: expect.closeTo(0.9, 9) } });
+    expect(claims(table.play('=43.2'))[0]).toBe('expected');
+    expect(expectedOf(table.job, { diameter: mm(43.2) })).toMatchObject({ fit: { allowance: near(0.9) } });
   });
 
-  test('a trial of an unmeasured depth teaches nothing', () => {
-    const table = atSpigotThread();
-    strokes(table, 5).act('keep').to('trial').type('2');
-    expect(lastFact(table)).toEqual({
+  test('after a tight trial strokes are advised, with their number where it can be told', () => {
+    const unknown = by(`${SPIGOT} +5 keep @trial =2`);
+    // It teaches nothing.
+    expect(unknown.lastFact).toEqual({
       kind: 'trial-made',
       verdict: 'tight',
       clearance: null,
       standard: null,
     });
-  });
-
-  test('after a tight trial strokes are advised, with their number where it can be told', () => {
-    const unknown = strokes(atSpigotThread(), 5).act('keep').to('trial').type('2');
-    expect(adviceOn(jobOf(unknown))).toEqual([{ kind: 'chase' }, { kind: 'relieve-crests', part: 'male' }]);
-    const known = strokes(atSpigotThread('43.5'), 12).type('0.5').to('trial').type('2');
-    expect(adviceOn(jobOf(known))[0]).toMatchObject({
-      kind: 'deepen',
-      part: 'male',
-      detents: null,
-      by: expect.closeTo(0.15, 9),
-      strokes: 2,
+    expect(adviceOn(unknown.job)).toEqual([{ kind: 'chase' }, { kind: 'relieve-crests', part: 'male' }]);
+    expect(adviceOn(by(`${spigotOf('43.5')} +12 =0.5 @trial =2`).job)[0]).toMatchObject({
+      ...{ kind: 'deepen', part: 'male', detents: null, by: near(0.15), strokes: 2 },
     });
   });
 
   test('a spigot kept before its thread says that its fit is as planned only', () => {
-    const table = atSpigotThread();
-    expect(jobOf(table).spigot).toMatchObject({ asPlanned: true });
-    expect(table.entries.find(({ fact }) => fact.kind === 'target-set')?.fact).toMatchObject({
-      asPlanned: true,
-    });
-    expect(
-      new Table().to('bore size').type('42.3').act('keep').to('spigot').type('43.4').act('keep', 'keep').bench
-        .job?.spigot,
-    ).not.toHaveProperty('asPlanned');
+    const { job, entries } = by(SPIGOT);
+    expect(job.spigot).toMatchObject({ asPlanned: true });
+    const target = entries.find(({ fact }) => fact.kind === 'target-set');
+    expect(target?.fact).toMatchObject({ asPlanned: true });
+    expect(played('=42.3 keep next =43.4 keep').job.spigot).not.toHaveProperty('asPlanned');
   });
 });
