@@ -1,20 +1,12 @@
 // The long version of the records under fire: 200 kills, 2,000 flipped bits, a file cut off at every page, 1,000 absurd imports.
 import { statSync } from 'node:fs';
-import { join } from 'node:path';
 import { homeOf } from '../../src/records/home.ts';
-import { importJobs } from '../../src/records/import.ts';
 import { openRecords } from '../../src/records/jobs.ts';
-import {
-  buildChild,
-  damageOnce,
-  folderFor,
-  killOnce,
-  must,
-  type Outcome,
-  sampleDatabase,
-} from './records/fire.ts';
+import { type Chance, fastChanceFrom } from '../support/chance.ts';
+import { freshFolder, inFreshFolder } from '../support/fresh-folder.ts';
+import { importText, must } from '../support/records-home.ts';
+import { buildChild, damageOnce, flipping, killOnce, type Outcome, sampleDatabase } from './records/fire.ts';
 import { everythingSaid, hostileExports } from './records/hostile.ts';
-import { chance } from './records/sample.ts';
 
 const KILLS = 200;
 const FLIPS = 2000;
@@ -24,23 +16,16 @@ const PAGE = 4096;
 const say = (line: string): void => void process.stdout.write(`${line}\n`);
 
 /** Two hundred times: work, kill -9 at a random moment, open again. Answers how many times something said to be saved was missing. */
-async function kills(next: () => number): Promise<number> {
-  const { folder, remove } = folderFor('kills');
+async function kills(chance: Chance): Promise<number> {
+  const home = homeOf({}, freshFolder());
   const child = buildChild();
   let saved = 0;
   let failed = 0;
   for (let round = 0; round < KILLS; round += 1) {
-    const outcome = await killOnce(
-      child.path,
-      homeOf({}, join(folder, 'home')),
-      1 + round * 1000,
-      Math.floor(next() * 60),
-    );
+    const outcome = await killOnce(child, home, 1 + round * 1000, chance.below(60));
     saved += outcome.saved;
     if (outcome.missing.length > 0) failed += 1;
   }
-  child.remove();
-  remove();
   say(`kill -9: ${KILLS} times, ${saved} entries said to be saved, ${failed} times one of them was missing`);
   return failed;
 }
@@ -60,19 +45,12 @@ class Tally {
   }
 }
 
-async function damage(next: () => number): Promise<number> {
-  const { folder, remove } = folderFor('whole');
-  const home = homeOf({}, join(folder, 'home'));
+async function damage(chance: Chance): Promise<number> {
+  const home = homeOf({}, freshFolder());
   const whole = sampleDatabase(home, 12);
   const flips = new Tally();
-  for (let round = 0; round < FLIPS; round += 1) {
-    const flip = (bytes: Buffer): Buffer => {
-      const at = Math.floor(next() * bytes.length);
-      bytes.writeUInt8(bytes.readUInt8(at) ^ (1 << Math.floor(next() * 8)), at);
-      return bytes;
-    };
-    flips.add(await damageOnce(home.database, whole, flip), whole.lines.length);
-  }
+  for (let round = 0; round < FLIPS; round += 1)
+    flips.add(await damageOnce(home.database, whole, flipping(chance)), whole.lines.length);
   say(flips.text(`one bit flipped, ${FLIPS} times`));
   const cuts = new Tally();
   const pages = statSync(home.database).size / PAGE;
@@ -80,31 +58,33 @@ async function damage(next: () => number): Promise<number> {
     const cut = (bytes: Buffer): Buffer => bytes.subarray(0, left * PAGE + (left % 2) * 100);
     cuts.add(await damageOnce(home.database, whole, cut), whole.lines.length);
   }
-  remove();
   say(cuts.text('cut off at every page'));
   return flips.counts.wrong + cuts.counts.wrong;
 }
 
-/** Imports exports with one absurd value each, and has everything shown that came of them. */
-async function hostile(next: () => number): Promise<number> {
+/** Imports an export with an absurd value, and has everything shown that came of it. */
+async function importAbsurd(text: string, folder: string): Promise<'whole' | 'refused'> {
+  const records = must(openRecords(homeOf({}, folder)));
+  try {
+    const report = await importText(records, text);
+    const said = must(records.list()).jobs.map(({ id }) => everythingSaid(must(records.entriesOf(id))));
+    if (/NaN|Infinity/.test(said.join())) throw new Error('it shows a value that is not a number');
+    return report.refused > 0 ? 'refused' : 'whole';
+  } finally {
+    records.close();
+  }
+}
+
+async function hostile(chance: Chance): Promise<number> {
   const files = [...hostileExports(1)];
   const counts = { whole: 0, refused: 0, failed: 0 };
   for (let round = 0; round < IMPORTS; round += 1) {
-    const file = files[Math.floor(next() * files.length)];
-    const { folder, remove } = folderFor('hostile');
-    const records = must(openRecords(homeOf({}, join(folder, 'home'))));
-    try {
-      const report = must(await importJobs(records, piecesOf(file?.text ?? '')));
-      counts[report.refused > 0 ? 'refused' : 'whole'] += 1;
-      const said = must(records.list()).jobs.map(({ id }) => everythingSaid(must(records.entriesOf(id))));
-      if (/NaN|Infinity/.test(said.join())) throw new Error('it shows a value that is not a number');
-    } catch (error) {
-      counts.failed += 1;
-      say(`  ${file?.what}: ${error instanceof Error ? error.message : error}`);
-    } finally {
-      records.close();
-      remove();
-    }
+    const { what, text } = chance.pick(files);
+    const outcome = await inFreshFolder((folder) => importAbsurd(text, folder)).catch((error) => {
+      say(`  ${what}: ${error instanceof Error ? error.message : error}`);
+      return 'failed' as const;
+    });
+    counts[outcome] += 1;
   }
   say(
     `absurd imports: ${IMPORTS}, ${counts.whole} taken whole, ${counts.refused} with a row refused, ${counts.failed} failed`,
@@ -112,10 +92,6 @@ async function hostile(next: () => number): Promise<number> {
   return counts.failed;
 }
 
-async function* piecesOf(text: string): AsyncGenerator<Uint8Array> {
-  yield Buffer.from(text);
-}
-
-const next = chance(20);
-const failed = (await kills(next)) + (await damage(next)) + (await hostile(next));
+const chance = fastChanceFrom(20);
+const failed = (await kills(chance)) + (await damage(chance)) + (await hostile(chance));
 process.exitCode = failed === 0 ? 0 : 1;

@@ -13,3 +13,14 @@ export function freshFolder(under = tmpdir()): string {
   made.push(folder);
   return folder;
 }
+
+/** Some work in a new folder, which is gone right after it: for work that is done thousands of times. */
+export async function inFreshFolder<T>(work: (folder: string) => T | Promise<T>): Promise<T> {
+  const folder = freshFolder();
+  try {
+    return await work(folder);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+    made.splice(made.indexOf(folder), 1);
+  }
+}

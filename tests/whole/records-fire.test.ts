@@ -1,59 +1,56 @@
 // The records under fire, in the built pieces and in real processes: killed, starved, shut out, damaged, shared.
 import { spawnSync } from 'node:child_process';
-import {
-  chmodSync,
-  chownSync,
-  createReadStream,
-  mkdirSync,
-  readdirSync,
-  readFileSync,
-  statSync,
-} from 'node:fs';
+import { chmodSync, chownSync, mkdirSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { afterAll, beforeAll, expect, onTestFinished, test } from 'vitest';
+import { beforeAll, expect, test } from 'vitest';
 import { homeOf } from '../../src/records/home.ts';
-import { importJobs } from '../../src/records/import.ts';
-import { newId, openRecords } from '../../src/records/jobs.ts';
+import { newId } from '../../src/records/jobs.ts';
 import { troubleText } from '../../src/records/trouble.ts';
 import {
   buildChild,
   copyTo,
   damageOnce,
-  folderFor,
+  flipping,
   hasNamespaces,
   killOnce,
-  must,
   onOwnDisk,
   type Running,
   sampleDatabase,
   start,
 } from '../bench/records/fire.ts';
 import { everyFact } from '../bench/records/hostile.ts';
-import { chance, idFrom, sampleJob } from '../bench/records/sample.ts';
+import { idFrom, sampleJob } from '../bench/records/sample.ts';
+import { fastChanceFrom } from '../support/chance.ts';
+import { freshFolder } from '../support/fresh-folder.ts';
+import { freshHome, importText, must, opened } from '../support/records-home.ts';
 
 const LIDWRIGHT = resolve(import.meta.dirname, '../../dist/lidwright.js');
+const NOBODY = 65534;
+const isRoot = process.getuid?.() === 0;
 
-let child: ReturnType<typeof buildChild>;
+let child: string;
 beforeAll(() => {
   child = buildChild();
 });
-afterAll(() => child.remove());
 
-function freshFolder(): string {
-  const { folder, remove } = folderFor('fire');
-  onTestFinished(remove);
-  return folder;
-}
+/** The bench without a screen, as somebody who may not write everywhere. */
+const startAsNobody = (...args: readonly string[]): Running =>
+  isRoot
+    ? start('setpriv', [
+        ...[`--reuid=${NOBODY}`, `--regid=${NOBODY}`, '--clear-groups', process.execPath, child],
+        ...args,
+      ])
+    : start(process.execPath, [child, ...args]);
 
 const idsAfter = (bench: Running, word: string): readonly string[] =>
   bench.told.flatMap((line) => (line.startsWith(`${word} `) ? [line.slice(word.length + 1)] : []));
 
 test('no entry of any kind that was said to be saved is missing after kill -9, ten times over', async () => {
-  const home = homeOf({}, join(freshFolder(), 'home'));
-  const next = chance(11);
+  const home = freshHome();
+  const chance = fastChanceFrom(11);
   let saved = 0;
   for (let round = 0; round < 10; round += 1) {
-    const outcome = await killOnce(child.path, home, 1 + round * 1000, Math.floor(next() * 30));
+    const outcome = await killOnce(child, home, 1 + round * 1000, chance.below(30));
     expect(outcome.missing).toEqual([]);
     saved += outcome.saved;
   }
@@ -62,7 +59,7 @@ test('no entry of any kind that was said to be saved is missing after kill -9, t
 
 test('a full disk is reported, costs nothing that was saved, and work goes on once there is room', async () => {
   const folder = freshFolder();
-  const command = [process.execPath, child.path, 'fill', join(folder, 'home')];
+  const command = [process.execPath, child, 'fill', join(folder, 'home')];
   const bench = hasNamespaces()
     ? onOwnDisk('mount -t tmpfs -o size=3m none "$1"', folder, command)
     : start('sh', ['-c', 'ulimit -f 2400; exec "$@"', 'sh', ...command]);
@@ -91,15 +88,14 @@ test.runIf(hasNamespaces())(
   'a rescue file that does not fit goes whole to the next folder, and leaves nothing',
   async () => {
     const [full, roomy] = [freshFolder(), freshFolder()];
-    const command = [...LISTED, full, process.execPath, child.path, 'rescue', full, roomy];
+    const command = [...LISTED, full, process.execPath, child, 'rescue', full, roomy];
     const bench = onOwnDisk(NEARLY_FULL, full, command);
     expect(await bench.ended).toBe(0);
     const path = join(roomy, 'lidwright-rescued-1.ndjson');
     expect(bench.told).toContain(`rescued ${path}`);
     expect(filesTold(bench)).toEqual(['ballast', 'sheet.html']);
-    const records = must(openRecords(homeOf({}, join(freshFolder(), 'home'))));
-    onTestFinished(() => records.close());
-    expect(must(await importJobs(records, createReadStream(path)))).toMatchObject({ refused: 0 });
+    const records = opened(freshHome());
+    expect(await importText(records, readFileSync(path, 'utf8'))).toMatchObject({ refused: 0 });
     expect(must(records.entriesOf(idFrom(1, 0)))).toEqual(sampleJob(1, 300));
   },
 );
@@ -107,7 +103,7 @@ test.runIf(hasNamespaces())(
 test.runIf(hasNamespaces())(
   'a sheet that does not fit on the disk is refused, and the earlier one stays',
   async () => {
-    const home = homeOf({}, join(freshFolder(), 'home'));
+    const home = freshHome();
     sampleDatabase(home, 1);
     const full = freshFolder();
     const file = join(full, 'tea.html');
@@ -126,26 +122,21 @@ test('a home where no folder can be made is refused at once', () => {
 
 /** Opens a home in which nothing can be written, by whatever means this machine has. */
 function openReadOnly(original: string, folder: string): Running {
-  const command = [process.execPath, child.path, 'open', join(folder, 'home')];
+  const home = homeOf({}, join(folder, 'home'));
   if (hasNamespaces()) {
     const script = `mount -t tmpfs none "$1"; mkdir "$1/home"; cp ${original} "$1/home/jobs.db"; mount -o remount,ro "$1"`;
-    return onOwnDisk(script, folder, command);
+    return onOwnDisk(script, folder, [process.execPath, child, 'open', home.data]);
   }
-  const home = homeOf({}, join(folder, 'home'));
   copyTo(original, home);
   chmodSync(home.database, 0o444);
   chmodSync(home.data, 0o555);
-  const asRoot = process.getuid?.() === 0;
-  return asRoot
-    ? start('setpriv', ['--reuid=65534', '--regid=65534', '--clear-groups', ...command])
-    : start(process.execPath, command.slice(1));
+  return startAsNobody('open', home.data);
 }
 
 test('a folder in which nothing can be written is named', async () => {
-  const from = homeOf({}, join(freshFolder(), 'home'));
+  const from = freshHome();
   sampleDatabase(from, 2);
-  const folder = freshFolder();
-  const bench = openReadOnly(from.database, folder);
+  const bench = openReadOnly(from.database, freshFolder());
   expect(await bench.ended).toBe(3);
   expect(bench.told.join('\n')).toContain('trouble read-only');
 });
@@ -154,12 +145,8 @@ test('a folder that turns read-only while a job is open costs nothing', async ()
   const folder = freshFolder();
   const home = homeOf({}, join(folder, 'home'));
   mkdirSync(home.data, { mode: 0o700 });
-  const command = [process.execPath, child.path, 'work', home.data, '1', '1000'];
-  const asRoot = process.getuid?.() === 0;
-  if (asRoot) for (const path of [folder, home.data]) chownSync(path, 65534, 65534);
-  const bench = asRoot
-    ? start('setpriv', ['--reuid=65534', '--regid=65534', '--clear-groups', ...command])
-    : start(process.execPath, command.slice(1));
+  if (isRoot) for (const path of [folder, home.data]) chownSync(path, NOBODY, NOBODY);
+  const bench = startAsNobody('work', home.data, '1', '1000');
   await bench.until((told) => told.length > 5);
   for (const ending of ['', '-wal', '-shm']) chmodSync(home.database + ending, 0o444);
   chmodSync(home.data, 0o555);
@@ -168,8 +155,7 @@ test('a folder that turns read-only while a job is open costs nothing', async ()
   await bench.ended;
   chmodSync(home.data, 0o700);
   for (const ending of ['', '-wal', '-shm']) chmodSync(home.database + ending, 0o600);
-  const records = must(openRecords(home));
-  onTestFinished(() => records.close());
+  const records = opened(home);
   const jobs = must(records.list()).jobs;
   const there = new Set(jobs.flatMap(({ id }) => must(records.entriesOf(id)).map((entry) => entry.id)));
   expect(bench.told.filter((line) => !line.startsWith('saved '))).toEqual([]);
@@ -177,19 +163,13 @@ test('a folder that turns read-only while a job is open costs nothing', async ()
 });
 
 test('a database that another program holds is reported with the name of that program', async () => {
-  const home = homeOf({}, join(freshFolder(), 'home'));
+  const home = freshHome();
   sampleDatabase(home, 1);
-  const holder = start(process.execPath, [child.path, 'hold', home.data]);
+  const holder = start(process.execPath, [child, 'hold', home.data]);
   await holder.until((told) => told.includes('held'));
-  const records = must(openRecords(home));
-  onTestFinished(() => records.close());
-  const entry = {
-    id: newId(),
-    job: idFrom(1, 0),
-    at: 1,
-    fact: { kind: 'note-added', text: 'late' },
-    readings: [],
-  } as const;
+  const records = opened(home);
+  const fact = { kind: 'note-added', text: 'late' } as const;
+  const entry = { id: newId(), job: idFrom(1, 0), at: 1, fact, readings: [] };
   const saved = records.append(entry);
   expect(must(records.list()).total).toBe(1);
   holder.process.stdin?.end();
@@ -201,20 +181,19 @@ test('a database that another program holds is reported with the name of that pr
 });
 
 test('two benches on one home keep all of both, and each sees the other', async () => {
-  const home = homeOf({}, join(freshFolder(), 'home'));
+  const home = freshHome();
   const benches = [1, 101].map((seed) =>
-    start(process.execPath, [child.path, 'work', home.data, String(seed), '8']),
+    start(process.execPath, [child, 'work', home.data, String(seed), '8']),
   );
   expect(await Promise.all(benches.map(({ ended }) => ended))).toEqual([0, 0]);
-  const records = must(openRecords(home));
-  onTestFinished(() => records.close());
+  const records = opened(home);
   expect(must(records.list()).total).toBe(16);
   for (const seed of [1, 8, 101, 108])
     expect(must(records.entriesOf(idFrom(seed, 0)))).toEqual(everyFact(seed));
 });
 
 test('a truncated database is set aside untouched, and what can be read of it comes back', async () => {
-  const home = homeOf({}, join(freshFolder(), 'home'));
+  const home = freshHome();
   const whole = sampleDatabase(home, 30);
   const { size } = statSync(home.database);
   for (const left of [0.9, 0.5, 0.1]) {
@@ -232,16 +211,11 @@ test('a truncated database is set aside untouched, and what can be read of it co
 });
 
 test('one flipped bit anywhere has no effect or is reported; no changed row is ever shown', async () => {
-  const home = homeOf({}, join(freshFolder(), 'home'));
+  const home = freshHome();
   const whole = sampleDatabase(home, 12);
-  const next = chance(5);
+  const flip = flipping(fastChanceFrom(5));
   const counts = { unharmed: 0, said: 0, refused: 0, wrong: 0 };
   for (let round = 0; round < 30; round += 1) {
-    const flip = (bytes: Buffer): Buffer => {
-      const at = Math.floor(next() * bytes.length);
-      bytes.writeUInt8(bytes.readUInt8(at) ^ (1 << Math.floor(next() * 8)), at);
-      return bytes;
-    };
     const outcome = await damageOnce(home.database, whole, flip);
     counts[outcome.kind] += 1;
     expect(outcome).not.toMatchObject({ kind: 'wrong' });
@@ -251,10 +225,10 @@ test('one flipped bit anywhere has no effect or is reported; no changed row is e
 });
 
 test('a database set aside is never overwritten: the second one gets another name', async () => {
-  const home = homeOf({}, join(freshFolder(), 'home'));
+  const home = freshHome();
   for (let round = 0; round < 2; round += 1) {
     copyTo(import.meta.filename, home);
-    const records = must(openRecords(home));
+    const records = opened(home);
     expect(records.notices).toMatchObject([{ kind: 'damaged', salvage: null }]);
     records.close();
   }
@@ -263,14 +237,13 @@ test('a database set aside is never overwritten: the second one gets another nam
 });
 
 test('a bench that set a damaged database aside leaves both it and the new one alone when it ends', async () => {
-  const home = homeOf({}, join(freshFolder(), 'home'));
-  const bench = start(process.execPath, [child.path, 'spoil', home.data]);
+  const home = freshHome();
+  const bench = start(process.execPath, [child, 'spoil', home.data]);
   await bench.until((told) => told.length > 0);
   expect(bench.told.join()).toContain('trouble damaged');
   const damaged = readdirSync(home.data).filter((name) => /damaged.*\.db/.test(name));
   const before = damaged.map((name) => readFileSync(join(home.data, name)));
-  const records = must(openRecords(home));
-  onTestFinished(() => records.close());
+  const records = opened(home);
   must(records.appendAll(sampleJob(2, 4)));
   const log = statSync(`${home.database}-wal`);
   bench.process.stdin?.end();
@@ -278,7 +251,5 @@ test('a bench that set a damaged database aside leaves both it and the new one a
   expect(statSync(`${home.database}-wal`).ino).toBe(log.ino);
   expect(damaged.map((name) => readFileSync(join(home.data, name)))).toEqual(before);
   must(records.appendAll(sampleJob(3, 4)));
-  const other = must(openRecords(home));
-  onTestFinished(() => other.close());
-  expect(must(other.list()).total).toBe(2);
+  expect(must(opened(home).list()).total).toBe(2);
 });

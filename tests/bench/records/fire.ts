@@ -1,66 +1,37 @@
 // The records under fire: a bench ended in the middle of its work, and a database with one bit turned; what must hold after each.
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
-import {
-  chmodSync,
-  copyFileSync,
-  existsSync,
-  mkdirSync,
-  mkdtempSync,
-  readFileSync,
-  rmSync,
-  writeFileSync,
-} from 'node:fs';
-import { tmpdir } from 'node:os';
+import { chmodSync, copyFileSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
 import { isDeepStrictEqual } from 'node:util';
 import { buildSync } from 'esbuild';
+import { OPTIONS } from '../../../.build.mjs';
 import { exportJobs } from '../../../src/records/export.ts';
 import { type Home, homeOf } from '../../../src/records/home.ts';
-import { importJobs } from '../../../src/records/import.ts';
 import { openRecords, type Records } from '../../../src/records/jobs.ts';
-import { type Kept, type RecordsTrouble, troubleText } from '../../../src/records/trouble.ts';
+import { type Kept, kept, type RecordsTrouble, troubleText } from '../../../src/records/trouble.ts';
+import type { Chance } from '../../support/chance.ts';
+import { freshFolder, inFreshFolder } from '../../support/fresh-folder.ts';
+import { exportedText, importText, must } from '../../support/records-home.ts';
 import { createChanges } from '../../support/waiting.ts';
 import { everyFact } from './hostile.ts';
 import { idFrom, sampleJob } from './sample.ts';
 
 const root = resolve(import.meta.dirname, '../../..');
 
-/** A new folder, and how to remove it. */
-export function folderFor(name: string): { readonly folder: string; readonly remove: () => void } {
-  const folder = mkdtempSync(join(tmpdir(), `lidwright-${name}-`));
-  return { folder, remove: () => rmSync(folder, { recursive: true, force: true }) };
-}
-
 /** A program as one file that node runs at once; beside node_modules, so that the drivers are found. */
-export function bundled(entry: string): { readonly path: string; readonly remove: () => void } {
+export function bundled(entry: string): string {
   const cache = join(root, 'node_modules/.cache');
   mkdirSync(cache, { recursive: true });
-  const folder = mkdtempSync(join(cache, 'records-'));
+  const folder = freshFolder(cache);
   // A test may run it as another user.
   chmodSync(folder, 0o755);
-  const path = join(folder, 'program.mjs');
-  buildSync({
-    entryPoints: [join(root, entry)],
-    outfile: path,
-    bundle: true,
-    minify: true,
-    platform: 'node',
-    format: 'esm',
-    external: ['@photostructure/sqlite', 'serialport', '@serialport/*'],
-    banner: {
-      js: "import { createRequire as madeRequire } from 'node:module';const require = madeRequire(import.meta.url);",
-    },
-  });
-  return { path, remove: () => rmSync(folder, { recursive: true, force: true }) };
+  const outfile = join(folder, 'program.mjs');
+  buildSync({ ...OPTIONS, entryPoints: [join(root, entry)], outfile });
+  return outfile;
 }
 
-export const buildChild = (): ReturnType<typeof bundled> => bundled('tests/bench/records/child.ts');
-
-export const must = <T>(result: Kept<T>): T => {
-  if (result.ok) return result.value;
-  throw new Error(troubleText(result.trouble));
-};
+export const buildChild = (): string => bundled('tests/bench/records/child.ts');
 
 /** A child that runs, with the lines it told so far. */
 export interface Running {
@@ -124,12 +95,6 @@ export async function killOnce(
   }
 }
 
-export function exportOf(records: Records): Kept<readonly string[]> {
-  const lines: string[] = [];
-  const done = exportJobs(records, (line) => lines.push(line));
-  return done.ok ? { ok: true, value: lines } : done;
-}
-
 /** All that a database shows: its export, and its list of jobs. */
 export interface Shown {
   readonly lines: readonly string[];
@@ -137,10 +102,11 @@ export interface Shown {
 }
 
 function shownBy(records: Records): Kept<Shown> {
-  const list = records.list({});
+  const list = records.list();
   if (!list.ok) return list;
-  const lines = exportOf(records);
-  return lines.ok ? { ok: true, value: { lines: lines.value, list: JSON.stringify(list.value) } } : lines;
+  const lines: string[] = [];
+  const done = exportJobs(records, (line) => lines.push(line));
+  return done.ok ? kept({ lines, list: JSON.stringify(list.value) }) : done;
 }
 
 /** A database with some jobs in it, closed, and all that it shows. */
@@ -170,7 +136,9 @@ const within = (some: readonly string[], all: readonly string[]): boolean => {
   return some.every((line) => known.has(line));
 };
 
-function damagedIn(home: Home): { readonly trouble: RecordsTrouble } | Shown {
+type Found = { readonly trouble: RecordsTrouble } | Shown;
+
+function damagedIn(home: Home): Found {
   const opened = openRecords(home);
   if (!opened.ok) return opened;
   const records = opened.value;
@@ -185,60 +153,52 @@ function damagedIn(home: Home): { readonly trouble: RecordsTrouble } | Shown {
 }
 
 /** Brings a salvage into an empty home; what is exported from there. */
-async function broughtBack(path: string): Promise<readonly string[]> {
-  const { folder, remove } = folderFor('back');
-  const records = must(openRecords(homeOf({}, folder)));
-  try {
-    const text = readFileSync(path);
-    must(
-      await importJobs(
-        records,
-        (async function* () {
-          yield text;
-        })(),
-      ),
-    );
-    return must(exportOf(records));
-  } finally {
-    records.close();
-    remove();
-  }
-}
+const broughtBack = (path: string): Promise<readonly string[]> =>
+  inFreshFolder(async (folder) => {
+    const records = must(openRecords(homeOf({}, folder)));
+    try {
+      await importText(records, readFileSync(path, 'utf8'));
+      return exportedText(records).trimEnd().split('\n');
+    } finally {
+      records.close();
+    }
+  });
+
+/** Turns one bit, anywhere. */
+export const flipping =
+  (chance: Chance) =>
+  (bytes: Buffer): Buffer => {
+    const at = chance.below(bytes.length);
+    bytes.writeUInt8(bytes.readUInt8(at) ^ (1 << chance.below(8)), at);
+    return bytes;
+  };
 
 /** Damages a copy of a database, opens and reads it, and judges: either all of it is as it was, or the damage is said and set aside. */
-export async function damageOnce(
+export const damageOnce = (
   original: string,
   whole: Shown,
   damage: (bytes: Buffer) => Buffer,
-): Promise<Outcome> {
-  const { folder, remove } = folderFor('damage');
-  try {
-    const home = homeOf({}, join(folder, 'home'));
-    mkdirSync(home.data, { recursive: true, mode: 0o700 });
+): Promise<Outcome> =>
+  inFreshFolder(async (folder) => {
+    const home = homeOf({}, folder);
     const bytes = damage(readFileSync(original));
     writeFileSync(home.database, bytes, { mode: 0o600 });
-    const found = damagedIn(home);
-    if ('lines' in found)
-      return found.lines.join('\n') === whole.lines.join('\n') && found.list === whole.list
-        ? { kind: 'unharmed' }
-        : { kind: 'wrong', why: 'rows are missing or changed and nothing was said' };
-    const { trouble } = found;
-    if (trouble.kind !== 'damaged')
-      return {
-        kind: readFileSync(home.database).equals(bytes) ? 'refused' : 'wrong',
-        why: troubleText(trouble),
-      };
-    if (!trouble.setAside || !existsSync(trouble.setAside))
-      return { kind: 'wrong', why: 'it was not set aside' };
-    if (!readFileSync(trouble.setAside).equals(bytes))
-      return { kind: 'wrong', why: 'what was set aside is changed' };
-    const back = trouble.salvage ? await broughtBack(trouble.salvage.path) : [];
-    return within(back, whole.lines)
-      ? { kind: 'said', trouble, back }
-      : { kind: 'wrong', why: 'the salvage made something up' };
-  } finally {
-    remove();
-  }
+    return outcomeOf(damagedIn(home), home, bytes, whole);
+  });
+
+async function outcomeOf(found: Found, home: Home, bytes: Buffer, whole: Shown): Promise<Outcome> {
+  const wrong = (why: string): Outcome => ({ kind: 'wrong', why });
+  if ('lines' in found)
+    return isDeepStrictEqual(found, whole)
+      ? { kind: 'unharmed' }
+      : wrong('rows are missing or changed and nothing was said');
+  const { trouble } = found;
+  const isAsItWas = (path: string): boolean => existsSync(path) && readFileSync(path).equals(bytes);
+  if (trouble.kind !== 'damaged')
+    return { kind: isAsItWas(home.database) ? 'refused' : 'wrong', why: troubleText(trouble) };
+  if (!trouble.setAside || !isAsItWas(trouble.setAside)) return wrong('it was not set aside unchanged');
+  const back = trouble.salvage ? await broughtBack(trouble.salvage.path) : [];
+  return within(back, whole.lines) ? { kind: 'said', trouble, back } : wrong('the salvage made something up');
 }
 
 /** True where a child may have its own small disk: Linux namespaces, for root and mostly for others too. */
@@ -246,17 +206,10 @@ export const hasNamespaces = (): boolean =>
   spawnSync('unshare', ['--map-root-user', '--mount', 'true'], { stdio: 'ignore' }).status === 0;
 
 /** A command inside its own namespace, after a script that prepares a disk on `folder` ("$1"). */
-export const onOwnDisk = (script: string, folder: string, command: readonly string[]): Running =>
-  start('unshare', [
-    '--map-root-user',
-    '--mount',
-    'sh',
-    '-ec',
-    `${script}; shift; exec "$@"`,
-    'sh',
-    folder,
-    ...command,
-  ]);
+export const onOwnDisk = (script: string, folder: string, command: readonly string[]): Running => {
+  const shell = ['sh', '-ec', `${script}; shift; exec "$@"`, 'sh', folder, ...command];
+  return start('unshare', ['--map-root-user', '--mount', ...shell]);
+};
 
 /** A copy of a closed database in a new home. */
 export function copyTo(original: string, home: Home): void {

@@ -36,14 +36,8 @@ const FACTS: readonly Fact[] = [
   { kind: 'feed-counted', part: 'female', mark: { total: 8, at: millis(9) } },
   { kind: 'thread-cut', part: 'female', detents: 5, depth: mm(1), proven: true },
   {
-    kind: 'bore-taken',
-    diameter: mm(40),
-    standard: mm(0.01),
-    degreesOfFreedom: 4,
-    tops: 4,
-    agreeing: 3,
-    spread: mm(0.02),
-    how: 'rocked',
+    ...{ kind: 'bore-taken', diameter: mm(40), standard: mm(0.01), degreesOfFreedom: 4 },
+    ...{ tops: 4, agreeing: 3, spread: mm(0.02), how: 'rocked' },
   },
   { kind: 'target-set', bore: mm(40), target: mm(41.1), low: mm(41), high: mm(41.2), limit: mm(1.25) },
   { kind: 'spigot-taken', diameter: mm(41.1), how: 'read', fit: 'running', clearance: mm(0.15) },
@@ -79,14 +73,8 @@ const PLAIN: readonly Fact[] = [
 export const everyFact = (seed: number): readonly Entry[] => entriesOf(seed, [...FACTS, ...PLAIN]);
 
 function entriesOf(seed: number, facts: readonly Fact[]): readonly Entry[] {
-  const reading = {
-    text: '40.00',
-    unit: 'mm',
-    step: mm(0.01),
-    value: mm(40),
-    at: millis(7),
-    raw: '',
-  } as const;
+  const shown = { text: '40.00', unit: 'mm', step: mm(0.01), value: mm(40) } as const;
+  const reading = { ...shown, at: millis(7), raw: '' };
   return facts.map((fact, place) => ({
     id: idFrom(seed, place + 1),
     job: idFrom(seed, 0),
@@ -112,33 +100,9 @@ function withLeaf(plain: unknown, [key, ...rest]: Path, value: unknown): unknown
 }
 
 /** What no turner measured. */
-export const ABSURD: readonly unknown[] = [
-  0,
-  -1,
-  -0.001,
-  1e-9,
-  1e-300,
-  0.5,
-  1e5,
-  1e9,
-  2 ** 31,
-  2 ** 53 - 1,
-  1e21,
-  1e308,
-  -1e308,
-  null,
-  true,
-  '',
-  'x',
-  'infinite',
-  [],
-  {},
-  'y'.repeat(900),
-  '\u202e\u001b[31m',
-  4,
-  179.99,
-  180,
-  360,
+const ABSURD: readonly unknown[] = [
+  ...[0, -1, -0.001, 1e-9, 1e-300, 0.5, 1e5, 1e9, 2 ** 31, 2 ** 53 - 1, 1e21, 1e308, -1e308],
+  ...[null, true, '', 'x', 'infinite', [], {}, 'y'.repeat(900), '\u202e\u001b[31m', 4, 179.99, 180, 360],
 ];
 
 /** Exports of a job in which one value is replaced: every absurd value in every place, one after another. */
@@ -158,18 +122,10 @@ export function everythingSaid(log: readonly Entry[]): string {
   const job = jobOf(log);
   if (!job) return '';
   const scenes = STAGES.map((stage) => {
-    const entered = {
-      id: 'x',
-      job: job.id,
-      at: 1,
-      fact: { kind: 'stage-entered', stage },
-      readings: [],
-    } as const;
-    const opened = step(startBench(millis(0), 1_700_000_000_000, 'mm'), {
-      kind: 'job-opened',
-      log: [...log, entered],
-    });
-    return sceneOf(opened.bench);
+    const fact = { kind: 'stage-entered', stage } as const;
+    const entered = { id: 'x', job: job.id, at: 1, fact, readings: [] };
+    const start = startBench(millis(0), 1_700_000_000_000, 'mm');
+    return sceneOf(step(start, { kind: 'job-opened', log: [...log, entered] }).bench);
   });
   return JSON.stringify([
     figuresOf(job),
