@@ -10,9 +10,8 @@ import {
   askOptions,
   JSON_OPTION,
   neededOption,
-  readOptions,
+  OptionReader,
   settingOptions,
-  settingsBeside,
 } from './options.ts';
 import { answer, wrongUse } from './output.ts';
 import { BORED, PITCH, STARTS } from './thread-options.ts';
@@ -69,8 +68,8 @@ const json = ({ pitch, starts, bored }: AlignQuestion, trim: Trim) => ({
 });
 
 function run(typed: Typed, output: Output): ExitCode {
-  const options = readOptions(typed);
-  const { values, from } = settingsBeside(options, typed, ['unit']);
+  const options = new OptionReader(typed);
+  const { values, from } = options.settings(['unit']);
   const asked = options.read(OPTIONS);
   if (!options.isWhole(asked)) return wrongUse('align', options.errors, output);
   const { pitch, turn: toGo, starts = 1, bored = 'lid' } = asked;

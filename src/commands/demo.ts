@@ -3,14 +3,14 @@ import { MISHAPS, type Mishap } from '../core/bench/teaching.ts';
 import { countOf } from '../kit/quantities.ts';
 import { SETTING_KEYS, type SettingKey } from '../kit/settings.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { readOptions, settingOptions } from './options.ts';
+import { OptionReader, settingOptions } from './options.ts';
 import { endWith } from './output.ts';
 
 /** Settings of real devices; the virtual bench simulates its own. */
 const OF_REAL_DEVICES: ReadonlySet<SettingKey> = new Set(['port', 'baud', 'caliper', 'cutter', 'feed']);
 
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
-  const options = readOptions(typed);
+  const options = new OptionReader(typed);
   const seed = options.one('seed', countOf('number', 0, 4_294_967_295)) ?? 1;
   if (options.errors.length > 0) return endWith(output, 2, ...options.errors);
   const { mishap = [] } = typed.options;

@@ -12,7 +12,7 @@ import { homeOf } from '../records/home.ts';
 import { Watch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { eventObject, eventText } from './line-report.ts';
-import { commandSettings, readOptions, settingOptions } from './options.ts';
+import { OptionReader, settingOptions } from './options.ts';
 import { endWith } from './output.ts';
 import { choosePort, lastPort } from './port-choice.ts';
 
@@ -59,10 +59,10 @@ const listenedEnough = (seconds: number | undefined): Promise<void> =>
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
   const fail = (code: ExitCode, ...why: readonly string[]) =>
     endWith(output, code, ...why.map((line) => `listen: ${line}`));
-  const { values, errors } = commandSettings(typed, ['port', 'baud', 'unit']);
-  const options = readOptions(typed);
+  const options = new OptionReader(typed);
+  const { values } = options.settings(['port', 'baud', 'unit']);
   const seconds = options.one('for', span);
-  if (errors.length + options.errors.length > 0) return fail(2, ...errors, ...options.errors);
+  if (options.errors.length > 0) return fail(2, ...options.errors);
   const link = await linkFor(typed, values);
   if (typeof link === 'string') return fail(3, link);
   const { record, json } = typed.options;

@@ -5,7 +5,7 @@ import { type FoundPort, findPorts, type PortsFound } from '../link/ports.ts';
 import { type LineStats, PROBE_PATIENCE, type Probe, probePort } from '../link/probe.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { lineQuality } from './line-report.ts';
-import { commandSettings, JSON_LINES, settingOptions } from './options.ts';
+import { JSON_LINES, OptionReader, settingOptions } from './options.ts';
 import { answer, endWith } from './output.ts';
 import { NO_PORTS } from './port-choice.ts';
 
@@ -39,8 +39,10 @@ async function portsToTry({ options: { port } }: Typed): Promise<PortsFound> {
 
 /** Ends with 0 where a board speaks, or where ports were only listed; with 1 where none speaks. */
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
-  const { values, errors } = commandSettings(typed, ['baud']);
-  if (errors.length > 0) return endWith(output, 2, ...errors.map((error) => `ports: ${error}`));
+  const options = new OptionReader(typed);
+  const { values } = options.settings(['baud']);
+  if (options.errors.length > 0)
+    return endWith(output, 2, ...options.errors.map((error) => `ports: ${error}`));
   const isListed = typed.options.list === true;
   const { ports, unlisted } = await portsToTry(typed);
   if (unlisted !== undefined)

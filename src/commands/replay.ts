@@ -9,7 +9,7 @@ import type { SettingKey } from '../kit/settings.ts';
 import { Watch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { eventObject, eventText } from './line-report.ts';
-import { commandSettings, JSON_LINES, settingOptions } from './options.ts';
+import { JSON_LINES, OptionReader, settingOptions } from './options.ts';
 import { answer, endWith, wrongUse } from './output.ts';
 import { readTraceRows } from './replay/trace.ts';
 
@@ -56,8 +56,9 @@ async function run(typed: Typed, output: Output): Promise<ExitCode> {
   const files = (typed.args[0] ?? []) as readonly string[];
   if (typed.options.watch === true || typed.options.speed !== undefined)
     return (await import('./replay/watching.ts')).watchTraces(files, typed, WATCH_SETTINGS, output);
-  const { values, errors } = commandSettings(typed, ['unit']);
-  if (errors.length > 0) return wrongUse('replay', errors, output);
+  const options = new OptionReader(typed);
+  const { values } = options.settings(['unit']);
+  if (options.errors.length > 0) return wrongUse('replay', options.errors, output);
   const side = typed.options.keep as Side | undefined;
   const play = side === undefined ? printEvents : keepFrom(side, files.length > 1);
   let worst: ExitCode = 0;

@@ -3,7 +3,7 @@ import { capitalised } from '../core/safe-text.ts';
 import { inPercent } from '../core/units.ts';
 import { equilibriumMoisture, type OutOfDomain, outOfDomainText } from '../core/wood/moisture.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import { askOptions, readOptions, settingOptions, settingsBeside, unitFor, unitTyped } from './options.ts';
+import { askOptions, OptionReader, settingOptions } from './options.ts';
 import { answer, wrongUse } from './output.ts';
 import { type Air, airQuantity, readSeason, SEASON_OPTIONS } from './season/options.ts';
 import { answerSeason, isYes, seasonJson, seasonLines } from './season/report.ts';
@@ -24,13 +24,13 @@ function tellMoisture(air: Air, typed: Typed, output: Output): ExitCode {
 }
 
 function run(typed: Typed, output: Output): ExitCode {
-  const options = readOptions(typed);
+  const options = new OptionReader(typed);
   if (options.isTyped('emc')) {
     const air = options.one('emc', airQuantity);
     return air ? tellMoisture(air, typed, output) : wrongUse('season', options.errors, output);
   }
-  const settings = settingsBeside(options, typed, ['unit', 'runningFrom', 'wanted']);
-  const question = readSeason(options, unitFor(settings, unitTyped(typed, 'diameter')), settings.values);
+  const settings = options.settings(['unit', 'runningFrom', 'wanted']);
+  const question = readSeason(options, options.unitFor(settings, 'diameter'), settings.values);
   if (!question) return wrongUse('season', options.errors, output);
   const season = answerSeason(question);
   if (season.kind === 'out-of-domain') return outOfDomain(season, output);

@@ -10,7 +10,7 @@ import { MARK } from '../sheet/svg.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { withJob } from './find-job.ts';
 import { jobIn, safeMessage, withRecords } from './open-records.ts';
-import { readOptions } from './options.ts';
+import { OptionReader } from './options.ts';
 import { answer, endWith, wrongUse } from './output.ts';
 
 const say = (output: Output, code: ExitCode, words: string): ExitCode =>
@@ -26,7 +26,7 @@ const run = (typed: Typed, output: Output): Promise<ExitCode> =>
 
 /** A page can always be made; a drawing needs something to draw. */
 async function written(summary: JobSummary, job: Job, typed: Typed, output: Output): Promise<ExitCode> {
-  const options = readOptions(typed);
+  const options = new OptionReader(typed);
   const unit = options.one('unit', lengthUnit) ?? job.setup.unit;
   if (options.errors.length > 0) return wrongUse('sheet', options.errors, output);
   const { drawingsOf, sheetDrawing } = await import('../sheet/drawings.ts');

@@ -23,7 +23,7 @@ import { glyphsOf } from '../../screen/glyphs.ts';
 import { colourDepthOf } from '../../screen/theme.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { openKit } from '../kit/kit-files.ts';
-import { readOptions } from '../options.ts';
+import { OptionReader } from '../options.ts';
 import { answer, endWith } from '../output.ts';
 import { choosePort, lastPort } from '../port-choice.ts';
 import {
@@ -214,7 +214,7 @@ async function examineLine(path: string, baud: number, seconds: number, output: 
 }
 
 export async function examine(typed: Typed, output: Output): Promise<ExitCode> {
-  const options = readOptions(typed);
+  const options = new OptionReader(typed);
   const seconds = options.one('for', countOf('seconds', 1, 600)) ?? 10;
   if (options.errors.length > 0) return endWith(output, 2, ...options.errors);
   const findings: Finding[] = [];

@@ -9,21 +9,10 @@ import { wideningOf } from '../../core/thread/milling.ts';
 import type { Groove, Pair, Part } from '../../core/thread/pair.ts';
 import { degrees, type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { lengthAboveZero, lengthFromZero, signedLength } from '../../kit/quantities.ts';
+import type { Resolved } from '../../kit/setting-sources.ts';
 import { flagOf } from '../../kit/settings.ts';
 import type { Typed } from '../command.ts';
-import {
-  type AnswersTo,
-  type Asks,
-  type CommandSettings,
-  clearanceFor,
-  neededOption,
-  type OptionReader,
-  option,
-  readOptions,
-  settingsBeside,
-  unitFor,
-  unitTyped,
-} from '../options.ts';
+import { type AnswersTo, type Asks, neededOption, OptionReader, option } from '../options.ts';
 import { CLEARANCE, FORM, PITCH, threadClearance, tipOf } from '../thread-options.ts';
 
 const LID = {
@@ -99,15 +88,15 @@ const CALIPER: CaliperLimits = { limitOfError: mm(0.03), step: mm(0.01) };
 
 /** The whole question, or what is wrong with it. */
 export function readFit(typed: Typed): FitQuestion | { readonly errors: readonly string[] } {
-  const options = readOptions(typed);
-  const settings = settingsBeside(options, typed, ['unit', 'wanted', 'runningFrom', 'looseFrom']);
+  const options = new OptionReader(typed);
+  const settings = options.settings(['unit', 'wanted', 'runningFrom', 'looseFrom'], ['unit']);
   const isPlain = typed.options.plain === true;
   const lid = options.read(LID);
   const { caliperError = CALIPER.limitOfError, caliperStep = CALIPER.step, bore, spigot, boreDoubt } = lid;
   const common = {
     spigot,
-    clearance: clearanceFor(options, settings, isPlain ? signedLength : threadClearance),
-    unit: unitFor(settings, unitTyped(typed, 'bore')),
+    clearance: options.clearance(settings, isPlain ? signedLength : threadClearance),
+    unit: options.unitFor(settings, 'bore'),
     caliper: { limitOfError: caliperError, step: caliperStep },
     boreStandard: boreDoubt,
   };
@@ -127,7 +116,7 @@ type ThreadAsked = Partial<AnswersTo<typeof THREAD>>;
 
 function readThread(
   options: OptionReader,
-  settings: CommandSettings,
+  settings: Resolved,
   bore: Length | undefined,
 ): Omit<ThreadQuestion, keyof LidQuestion> | undefined {
   const asked = options.read(THREAD);
@@ -177,11 +166,7 @@ function plannedDepth(
   );
 }
 
-function boundsOf(
-  options: OptionReader,
-  asked: ThreadAsked,
-  { values }: CommandSettings,
-): FitBounds | undefined {
+function boundsOf(options: OptionReader, asked: ThreadAsked, { values }: Resolved): FitBounds | undefined {
   const { runningFrom = values.runningFrom, looseFrom = values.looseFrom } = asked;
   if (runningFrom < looseFrom) return { runningFrom, looseFrom };
   return options.addError('--running-from has to be smaller than --loose-from: a lid runs between the two.');

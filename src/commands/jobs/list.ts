@@ -5,7 +5,7 @@ import { lineOf } from '../../records/codec/row.ts';
 import { COUNTED_AT_MOST, type JobFilter, type JobList } from '../../records/list.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { orReport, withRecords } from '../open-records.ts';
-import { type OptionReader, readOptions } from '../options.ts';
+import { OptionReader } from '../options.ts';
 import { endWith, wrongUse } from '../output.ts';
 import { jobLine, jobObject } from './words.ts';
 
@@ -63,7 +63,7 @@ function show(list: JobList, typed: Typed, output: Output): ExitCode {
 }
 
 export async function runList(typed: Typed, output: Output): Promise<ExitCode> {
-  const options = readOptions(typed);
+  const options = new OptionReader(typed);
   const filter = filterOf(typed, options);
   if (options.errors.length > 0) return wrongUse('jobs', options.errors, output);
   return withRecords(output, 'jobs', (records) =>

@@ -16,7 +16,7 @@ import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import type { KitRead } from '../../kit/kit.ts';
 import { lengthAboveZero } from '../../kit/quantities.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { type OptionReader, readOptions } from '../options.ts';
+import { OptionReader } from '../options.ts';
 import { answer, endWith } from '../output.ts';
 import { BY_PAIR, BY_TRAVEL } from '../thread-options.ts';
 import { openKit, saveFeed } from './kit-files.ts';
@@ -97,7 +97,7 @@ const calibrationJson = ({ made, detents }: Outcome<Calibration>) => ({
 });
 
 export function calibrate(typed: Typed, output: Output): ExitCode {
-  const options = readOptions(typed);
+  const options = new OptionReader(typed);
   const { read } = openKit(typed, ['caliper', 'cutter', 'unit']);
   const outcome = found(options, read);
   if (!outcome) {

@@ -17,7 +17,7 @@ import { devicesOf, displayFor, refusedStart } from '../bench/start.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { openKit } from '../kit/kit-files.ts';
 import { reportTrouble } from '../open-records.ts';
-import { readOptions } from '../options.ts';
+import { OptionReader } from '../options.ts';
 import { endWith, wrongUse } from '../output.ts';
 import { readTraceRows } from './trace.ts';
 
@@ -29,7 +29,7 @@ const playSpeed = decimalOf('times', 0.1, 1000, 'a number from 0.1 to 1000, such
 
 /** How fast to play, and what is wrong with the options. */
 function readWatchOptions(files: readonly string[], typed: Typed) {
-  const options = readOptions(typed);
+  const options = new OptionReader(typed);
   const { watch, keep, json } = typed.options;
   const speed = options.one('speed', playSpeed) ?? 1;
   if (watch !== true) options.addError('--speed only goes with --watch. Without it a trace is read at once.');
