@@ -6,6 +6,7 @@ import { aimOf, expectedAsPlanned } from '../../src/core/bench/target.ts';
 import { planDepth } from '../../src/core/bench/threads.ts';
 import { degrees, inches, type Length, type LengthUnit, mm, tpi } from '../../src/core/units.ts';
 import { threaded } from './bench.ts';
+import { ofKind } from './of-kind.ts';
 
 /** The log of a job: begun with its setup, then what was done on it. */
 export const logOf = (setup: Setup, facts: readonly Fact[] = []): readonly Entry[] =>
@@ -25,62 +26,43 @@ export function pitched(setup: Setup): Setup {
 }
 
 export const boreTaken = (diameter: Length): Fact => ({
-  kind: 'bore-taken',
-  ...{
-    diameter,
-    standard: mm(0.008),
-    degreesOfFreedom: 5,
-    tops: 7,
-    agreeing: 6,
-    spread: mm(0.02),
-    how: 'rocked',
-  },
+  ...{ kind: 'bore-taken', diameter, how: 'rocked', standard: mm(0.008), spread: mm(0.02) },
+  ...{ degreesOfFreedom: 5, tops: 7, agreeing: 6 },
 });
 
 /** The spigot as far over its target as said. */
-export function spigotTaken(job: Job, over: number): Fact {
-  const aim = aimOf(job);
-  if (aim.kind !== 'aim') throw new Error(`no aim: ${JSON.stringify(aim)}`);
-  const diameter = mm(aim.target + over);
-  const expected = expectedAsPlanned(job, { diameter });
-  if (expected.kind !== 'expected') throw new Error('no fit');
-  return { kind: 'spigot-taken', diameter, how: 'read', fit: expected.word, clearance: expected.clearance };
+function spigotTaken(job: Job, over: number): Fact {
+  const diameter = mm(ofKind('aim', aimOf(job)).target + over);
+  const { word, clearance } = ofKind('expected', expectedAsPlanned(job, { diameter }));
+  return { kind: 'spigot-taken', diameter, how: 'read', fit: word, clearance };
 }
 
 /** Measured, cut, tried, noted: everything a job can have. */
 export function whole(setup: Setup, bore: Length, over = 0.02): Job {
-  const zero: Fact = { kind: 'zero-taken', error: mm(0.02), standard: mm(0.003), applied: true };
+  const ifThreaded = (...facts: readonly Fact[]) => (setup.fit === 'threaded' ? facts : []);
   const cut = (part: 'female' | 'male'): Fact => {
     const depth = setup.depth[part];
-    if (setup.byHand)
-      return part === 'female'
-        ? {
-            ...{ kind: 'thread-chased', part, strokes: 14, how: 'flat' },
-            ...{ depth, within: mm(0.09), flat: mm(0.4) },
-          }
-        : { kind: 'thread-chased', part, strokes: 9, how: 'trial', depth: null, within: null };
     const detents = setup.feed ? Math.round(depth / setup.feed.perDetent) : null;
-    return { kind: 'thread-cut', part, detents, depth, proven: part === 'male' };
+    if (!setup.byHand) return { kind: 'thread-cut', part, detents, depth, proven: part === 'male' };
+    const chased = { kind: 'thread-chased', part } as const;
+    return part === 'female'
+      ? { ...chased, strokes: 14, how: 'flat', depth, within: mm(0.09), flat: mm(0.4) }
+      : { ...chased, strokes: 9, how: 'trial', depth: null, within: null };
   };
   const before: readonly Fact[] = [
-    zero,
-    ...(setup.fit === 'threaded' ? [cut('female')] : []),
+    { kind: 'zero-taken', error: mm(0.02), standard: mm(0.003), applied: true },
+    ...ifThreaded(cut('female')),
     boreTaken(bore),
   ];
-  const spigot = spigotTaken(jobWith(setup, before), over);
-  const trial = (verdict: 'tight' | 'running'): Fact => ({
-    ...{ kind: 'trial-made', verdict, clearance: mm(0.13), standard: mm(0.08) },
-  });
+  const trial = { kind: 'trial-made', clearance: mm(0.13), standard: mm(0.08) } as const;
   return jobWith(setup, [
     ...before,
-    spigot,
-    ...(setup.fit === 'threaded' ? [cut('male')] : []),
-    trial('tight'),
-    ...(setup.fit === 'threaded' ? [{ kind: 'crests-relieved', part: 'male' } as const] : []),
-    trial('running'),
-    ...(setup.fit === 'threaded'
-      ? [{ kind: 'grain-seen', angle: degrees(40), trim: mm(0.18), part: setup.bored } as const]
-      : []),
+    spigotTaken(jobWith(setup, before), over),
+    ...ifThreaded(cut('male')),
+    { ...trial, verdict: 'tight' },
+    ...ifThreaded({ kind: 'crests-relieved', part: 'male' }),
+    { ...trial, verdict: 'running' },
+    ...ifThreaded({ kind: 'grain-seen', angle: degrees(40), trim: mm(0.18), part: setup.bored }),
     { kind: 'note-added', text: 'Second trial after waxing. Lid turned from the same blank.' },
     { kind: 'job-closed', how: 'runs' },
   ]);
@@ -89,51 +71,30 @@ export function whole(setup: Setup, bore: Length, over = 0.02): Job {
 const words = (text: string, length: number): string =>
   text.repeat(Math.ceil(length / text.length)).slice(0, length);
 
-const cutter = threaded.cutter;
-const rounded = {
-  name: 'round nose 55',
-  angle: degrees(55),
-  tip: { kind: 'radius', radius: mm(0.12) },
-  diameter: mm(18),
-} as const;
 const fine = { name: 'compound slide', perDetent: mm(0.025), lostDetents: 4, perDetentStandard: mm(0.0002) };
 
 export const usual: Setup = pitched({
-  ...threaded,
-  name: 'pear box for tea',
-  wood: 'pear',
-  plannedBore: mm(48),
-  hardens: true,
+  ...{ ...threaded, name: 'pear box for tea', wood: 'pear', plannedBore: mm(48), hardens: true },
 });
-export const smallest: Setup = pitched({
-  ...{
-    ...threaded,
-    name: 'needle case',
-    wood: 'boxwood',
-    pitch: { length: mm(1), given: { kind: 'metric' } },
-  },
-  ...{ feed: { ...fine, perDetent: mm(0.1) }, wanted: mm(0.12) },
+const smallest: Setup = pitched({
+  ...{ ...threaded, name: 'needle case', wood: 'boxwood', wanted: mm(0.12) },
+  ...{ pitch: { length: mm(1), given: { kind: 'metric' } }, feed: { ...fine, perDetent: mm(0.1) } },
 });
-export const largest: Setup = pitched({
+const largest: Setup = pitched({
   ...{ ...threaded, name: 'urn', wood: 'american beech', lidWood: 'sugar maple', bored: 'body' },
-  ...{
-    pitch: { length: tpi(8), given: { kind: 'tpi', threads: 8 } },
-    starts: 3,
-    cutter: rounded,
-    feed: fine,
+  ...{ pitch: { length: tpi(8), given: { kind: 'tpi', threads: 8 } }, starts: 3, feed: fine },
+  cutter: {
+    ...{ name: 'round nose 55', angle: degrees(55), diameter: mm(18) },
+    tip: { kind: 'radius', radius: mm(0.12) },
   },
   ...{ hardens: true, wanted: mm(0.25) },
 });
-export const inch: Setup = pitched({
+const inch: Setup = pitched({
   ...{ ...threaded, name: 'walnut salt box', wood: 'black walnut', unit: 'in', plannedBore: inches(2) },
   ...{ caliper: { name: 'inch caliper', limitOfError: inches(0.001), step: inches(0.0005) } },
 });
 export const plain: Setup = {
-  ...threaded,
-  name: 'plain lidded bowl',
-  wood: 'black cherry',
-  fit: 'plain',
-  wanted: mm(0.05),
+  ...{ ...threaded, name: 'plain lidded bowl', wood: 'black cherry', fit: 'plain', wanted: mm(0.05) },
 };
 
 /** Every text as long as it gets, everything learned, everything noted. */
@@ -149,35 +110,31 @@ export function longest(character: string, wood?: string): Job {
       name,
       wood: wood ?? name,
       lidWood: wood ?? `${name.slice(0, 79)}!`,
-      cutter: { ...cutter, name },
-      feed: { ...fine, name },
+      plannedBore: mm(60),
     },
-    ...{ caliper: { ...threaded.caliper, name }, learned: { shift: mm(-0.03), spread: mm(0.05), reasons } },
-    ...{ plannedBore: mm(60) },
+    ...{
+      cutter: { ...threaded.cutter, name },
+      feed: { ...fine, name },
+      caliper: { ...threaded.caliper, name },
+    },
+    learned: { shift: mm(-0.03), spread: mm(0.05), reasons },
   });
   const job = whole(setup, mm(60));
   const notes = Array.from({ length: 5 }, (_, at) => words(`${at + 1} ${character}`, 400));
-  return {
-    ...job,
-    notes,
-    trials: Array.from({ length: 6 }, () => job.trials[0]).flatMap((trial) => trial ?? []),
-  };
+  const [trial] = job.trials;
+  return { ...job, notes, trials: trial ? Array.from({ length: 6 }, () => trial) : [] };
 }
 
 /** The same with both parts measured in two orientations and at both ends. */
 export function outOfTrue(job: Job): Job {
-  const measured = { how: 'read' } as const;
-  const bore = job.bore?.diameter ?? mm(0);
+  const { bore, spigot } = job;
+  if (!bore || !spigot) throw new Error('nothing was measured');
   return {
     ...job,
-    mouth: { ...measured, diameter: bore },
-    depth: { ...measured, diameter: mm(bore - 0.08) },
-    bore: job.bore && { ...job.bore, across: mm(bore - 0.12), acrossStandard: mm(0.008) },
-    spigot: job.spigot && {
-      ...job.spigot,
-      across: mm(job.spigot.diameter - 0.06),
-      end: mm(job.spigot.diameter - 0.04),
-    },
+    mouth: { how: 'read', diameter: bore.diameter },
+    depth: { how: 'read', diameter: mm(bore.diameter - 0.08) },
+    bore: { ...bore, across: mm(bore.diameter - 0.12), acrossStandard: mm(0.008) },
+    spigot: { ...spigot, across: mm(spigot.diameter - 0.06), end: mm(spigot.diameter - 0.04) },
   };
 }
 

@@ -2,7 +2,7 @@
 import { TYPE } from '../../src/sheet/svg.ts';
 import { widthOf } from '../../src/sheet/words.ts';
 
-export interface Box {
+interface Box {
   readonly what: string;
   readonly left: number;
   readonly right: number;
@@ -10,7 +10,7 @@ export interface Box {
   readonly bottom: number;
 }
 
-export interface Marks {
+interface Marks {
   readonly width: number;
   readonly height: number;
   readonly texts: readonly Box[];
@@ -41,38 +41,27 @@ function textBox([attributes = '', content = '']: readonly string[]): Box {
   return { what, left: x, right: x + wide, top: y - RISE, bottom: y + FALL };
 }
 
-function around(what: string, xs: readonly number[], ys: readonly number[]): Box {
+type Spot = readonly [x: number, y: number];
+
+function around(what: string, spots: readonly Spot[]): Box {
+  const [xs, ys] = [spots.map(([x]) => x), spots.map(([, y]) => y)];
   return {
-    what,
-    left: Math.min(...xs),
-    right: Math.max(...xs),
-    top: Math.min(...ys),
-    bottom: Math.max(...ys),
+    ...{ what, left: Math.min(...xs), right: Math.max(...xs) },
+    ...{ top: Math.min(...ys), bottom: Math.max(...ys) },
   };
 }
 
 const lineBox = ([attributes = '']: readonly string[]): Box =>
-  around(
-    'line',
-    [number(attributes, 'x1'), number(attributes, 'x2')],
-    [number(attributes, 'y1'), number(attributes, 'y2')],
-  );
+  around('line', [
+    [number(attributes, 'x1'), number(attributes, 'y1')],
+    [number(attributes, 'x2'), number(attributes, 'y2')],
+  ]);
 
-export function outlineOf(points: string): readonly (readonly [number, number])[] {
-  return points.split(' ').map((spot) => {
+export const outlineOf = (points: string): readonly Spot[] =>
+  points.split(' ').map((spot) => {
     const [x = Number.NaN, y = Number.NaN] = spot.split(',').map(Number);
-    return [x, y] as const;
+    return [x, y];
   });
-}
-
-function partBox([points = '']: readonly string[]): Box {
-  const outline = outlineOf(points);
-  return around(
-    'part',
-    outline.map(([x]) => x),
-    outline.map(([, y]) => y),
-  );
-}
 
 /** The first line of a dimension is the one between its ends. */
 function dimensionIn([content = '']: readonly string[]): { words: string; long: number } {
@@ -88,7 +77,7 @@ export function marksOf(svg: string): Marks {
     ...{ width: Number(width), height: Number(height) },
     texts: every(svg, /<text([^>]*)>([^<]*)<\/text>/g).map(textBox),
     lines: every(svg, /<line([^>]*)\/>/g).map(lineBox),
-    parts: every(svg, /<polygon points="([^"]*)"/g).map(partBox),
+    parts: every(svg, /<polygon points="([^"]*)"/g).map(([points = '']) => around('part', outlineOf(points))),
     dimensions: every(svg, /<g class="dim">(.*?)<\/g>/g).map(dimensionIn),
   };
 }
@@ -99,7 +88,7 @@ export const svgsIn = (page: string): readonly string[] =>
 
 /** Touching within a tenth of a millimetre is not overlapping. */
 const TOUCH = 0.1;
-export const overlap = (a: Box, b: Box): boolean =>
+const overlap = (a: Box, b: Box): boolean =>
   a.left < b.right - TOUCH &&
   b.left < a.right - TOUCH &&
   a.top < b.bottom - TOUCH &&
@@ -119,17 +108,14 @@ const within = (box: Box, { width, height }: Marks): boolean =>
 export function clashesIn(marks: Marks): readonly string[] {
   const { texts, lines, parts } = marks;
   const pairs = texts.flatMap((a, at) => texts.slice(at + 1).map((b) => [a, b] as const));
+  const outside = [...texts, ...lines, ...parts].filter((box) => !within(box, marks));
+  const crossed = texts.flatMap((text) => [
+    ...lines.filter((line) => through(line, text)).map(() => `a line crosses "${text.what}"`),
+    ...parts.filter((part) => overlap(part, text)).map(() => `a part lies under "${text.what}"`),
+  ]);
   return [
-    ...texts.filter((text) => !within(text, marks)).map(({ what }) => `"${what}" leaves the drawing`),
-    ...[...lines, ...parts]
-      .filter((box) => !within(box, marks))
-      .map(({ what }) => `a ${what} leaves the drawing`),
+    ...outside.map(({ what }) => `"${what}" leaves the drawing`),
     ...pairs.filter(([a, b]) => overlap(a, b)).map(([a, b]) => `"${a.what}" and "${b.what}" overlap`),
-    ...texts.flatMap((text) =>
-      lines.filter((line) => through(line, text)).map(() => `a line crosses "${text.what}"`),
-    ),
-    ...texts.flatMap((text) =>
-      parts.filter((part) => overlap(part, text)).map(() => `a part lies under "${text.what}"`),
-    ),
+    ...crossed,
   ];
 }
