@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { boreDoubt, clearanceInDoubt, expectedLimitShift } from '../../src/core/bench/doubt.ts';
 import type { Fact } from '../../src/core/bench/entry.ts';
-import { type Job, jobOf } from '../../src/core/bench/job.ts';
+import type { Job } from '../../src/core/bench/job.ts';
 import { MADE, seasonLoss, seasonsOf } from '../../src/core/bench/seasons.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
 import { aimOf, boundsOverRange, expectedOf, trialChances } from '../../src/core/bench/target.ts';
@@ -13,22 +13,19 @@ import { seasonOf } from '../../src/core/wood/season.ts';
 import { findWood } from '../../src/core/wood/woods.ts';
 import { TYPED_BORE, threaded } from '../support/bench.ts';
 import { ofKind } from '../support/of-kind.ts';
+import { jobWith } from '../support/sheet-jobs.ts';
 
-const job = (setup: Setup, ...facts: readonly Fact[]): Job => {
-  const log = [{ kind: 'job-begun', setup } as const, ...facts];
-  const made = jobOf(log.map((fact, at) => ({ id: `e${at}`, job: 'j', at, fact, readings: [] })));
-  if (!made) throw new Error('no job');
-  return made;
-};
+const job = (setup: Setup, ...facts: readonly Fact[]): Job => jobWith(setup, facts);
 const bore: Fact = { kind: 'bore-taken', diameter: mm(42.3), ...TYPED_BORE };
 const rocked: Fact = {
-  ...bore,
-  standard: mm(0.004),
-  degreesOfFreedom: 6,
-  tops: 8,
-  agreeing: 8,
-  how: 'rocked',
+  ...{ ...bore, how: 'rocked', standard: mm(0.004) },
+  ...{ degreesOfFreedom: 6, tops: 8, agreeing: 8 },
 };
+/** Threads that make no pair. */
+const unmatched: Setup = { ...threaded, depth: { female: mm(1.5), male: mm(1) } };
+const plain: Setup = { ...threaded, fit: 'plain' };
+const { feed, ...byEye } = threaded;
+if (!feed) throw new Error('no feed');
 const standardOf = (of: Job, counting: 'all' | 'measured' = 'measured') =>
   clearanceInDoubt(of, counting)?.standard;
 
@@ -40,59 +37,40 @@ const touchOffs = (within: number) => Math.SQRT2 * ((2 * within) / Math.sqrt(3))
 const feeds = (detents: number) => 2 * 2 * detents * 0.001;
 
 /** A turner who touches off within this. */
-function careful(within: number): Setup {
-  if (!threaded.feed) throw new Error('no feed');
-  return { ...threaded, feed: { ...threaded.feed, touchOff: mm(within) } };
-}
+const careful = (within: number): Setup => ({ ...threaded, feed: { ...feed, touchOff: mm(within) } });
+const cut = (part: 'female' | 'male'): Fact => ({
+  ...{ kind: 'thread-cut', part, detents: 6, depth: mm(1.2), proven: true },
+});
+const zero: Fact = { kind: 'zero-taken', error: mm(0.02), standard: mm(0.005), applied: true };
+const sizes = Math.SQRT2 * CALIPER;
 
 describe('the doubt of a clearance', () => {
-  test('is that of two diameters, two touch-offs and the detents fed', () => {
-    expect(standardOf(job(threaded, bore))).toBeCloseTo(
-      Math.hypot(Math.SQRT2 * CALIPER, touchOffs(0.2), feeds(5)),
-      12,
-    );
-  });
-
-  test('of a plain lid is that of its diameters alone', () => {
-    expect(standardOf(job({ ...threaded, fit: 'plain' }, bore))).toBeCloseTo(Math.SQRT2 * CALIPER, 12);
-  });
-
-  test('heeds how well the turner touches off, by eye where no feed is known', () => {
-    const { feed, ...byEye } = threaded;
-    if (!feed) throw new Error('no feed');
-    expect(standardOf(job(careful(0.03), bore))).toBeCloseTo(
-      Math.hypot(Math.SQRT2 * CALIPER, touchOffs(0.03), feeds(5)),
-      12,
-    );
-    expect(standardOf(job(byEye, bore))).toBeCloseTo(Math.hypot(Math.SQRT2 * CALIPER, touchOffs(0.05)), 12);
-  });
-
-  test('counts the detents really fed', () => {
-    const cut = (part: 'female' | 'male'): Fact => ({
-      kind: 'thread-cut',
-      part,
-      detents: 6,
-      depth: mm(1.2),
-      proven: true,
-    });
-    expect(standardOf(job(careful(0.03), bore, cut('female'), cut('male')))).toBeCloseTo(
-      Math.hypot(Math.SQRT2 * CALIPER, touchOffs(0.03), feeds(6)),
-      12,
-    );
-  });
-
-  test('includes the doubt of the zero check and of the capture', () => {
-    const zero: Fact = { kind: 'zero-taken', error: mm(0.02), standard: mm(0.005), applied: true };
-    const plain = { ...threaded, fit: 'plain' } as const;
-    expect(standardOf(job(plain, zero, bore))).toBeCloseTo(Math.SQRT2 * Math.hypot(CALIPER, 0.005), 12);
-    expect(standardOf(job(plain, rocked))).toBeCloseTo(Math.hypot(Math.SQRT2 * CALIPER, 0.004), 12);
+  test.each<[string, Job, number]>([
+    [
+      'two diameters, two touch-offs and the detents fed',
+      job(threaded, bore),
+      Math.hypot(sizes, touchOffs(0.2), feeds(5)),
+    ],
+    ['its diameters alone, of a plain lid', job(plain, bore), sizes],
+    [
+      'how well the turner touches off',
+      job(careful(0.03), bore),
+      Math.hypot(sizes, touchOffs(0.03), feeds(5)),
+    ],
+    ['touching off by eye, where no feed is known', job(byEye, bore), Math.hypot(sizes, touchOffs(0.05))],
+    [
+      'the detents really fed',
+      job(careful(0.03), bore, cut('female'), cut('male')),
+      Math.hypot(sizes, touchOffs(0.03), feeds(6)),
+    ],
+    ['the zero check', job(plain, zero, bore), Math.hypot(sizes, Math.SQRT2 * 0.005)],
+    ['the capture', job(plain, rocked), Math.hypot(sizes, 0.004)],
+  ])('is that of %s', (_, of, expected) => {
+    expect(standardOf(of)).toBeCloseTo(expected, 12);
   });
 
   test('keeps the degrees of freedom of the capture', () => {
-    const degrees = (fact: Fact) => {
-      const made = job(threaded, fact);
-      return boreDoubt(made)?.degreesOfFreedom;
-    };
+    const degrees = (fact: Fact) => boreDoubt(job(threaded, fact))?.degreesOfFreedom;
     expect(degrees(bore)).toBe(Number.POSITIVE_INFINITY);
     expect(degrees({ ...rocked, degreesOfFreedom: null } as Fact)).toBe(Number.POSITIVE_INFINITY);
     // Welch and Satterthwaite: u^4 / (u_i^4 / nu_i) (JCGM 100:2008, G.4.1, from memory).
@@ -108,30 +86,33 @@ describe('the doubt of a clearance', () => {
   });
 
   test('keeps the few degrees of freedom of a feed that was calibrated by two travels', () => {
-    const { feed } = threaded;
-    if (!feed) throw new Error('no feed');
-    const two = { ...threaded, feed: { ...feed, perDetentStandard: mm(0.02), perDetentFreedom: 1 } };
-    const many = { ...threaded, feed: { ...feed, perDetentStandard: mm(0.02) } };
-    expect(clearanceInDoubt(job(two, bore), 'measured')?.degreesOfFreedom).toBeLessThan(3);
-    expect(clearanceInDoubt(job(many, bore), 'measured')?.degreesOfFreedom).toBe(Number.POSITIVE_INFINITY);
+    const freedom = (perDetentFreedom?: number) => {
+      const known = perDetentFreedom === undefined ? {} : { perDetentFreedom };
+      const of = job({ ...threaded, feed: { ...feed, perDetentStandard: mm(0.02), ...known } }, bore);
+      return clearanceInDoubt(of, 'measured')?.degreesOfFreedom;
+    };
+    expect(freedom(1)).toBeLessThan(3);
+    expect(freedom()).toBe(Number.POSITIVE_INFINITY);
   });
 
   test('is unknown without a bore, and where the threads make no pair', () => {
     expect(clearanceInDoubt(job(threaded))).toBeNull();
-    expect(clearanceInDoubt(job({ ...threaded, depth: { female: mm(1.5), male: mm(1) } }, bore))).toBeNull();
+    expect(clearanceInDoubt(job(unmatched, bore))).toBeNull();
   });
 });
 
 test('the shallower of two uncertain depths shifts the limit, where the roots decide', () => {
   const cutter = { ...threaded.cutter, tip: { kind: 'flat', width: mm(0.6) } } as const;
-  const touched = { ...threaded, feed: { ...threaded.feed, touchOff: mm(0.05) } } as typeof threaded;
-  const rooted = { ...touched, cutter, depth: { female: mm(0.8), male: mm(0.8) } };
+  const rooted = { ...careful(0.05), cutter, depth: { female: mm(0.8), male: mm(0.8) } };
   // twice a third of the half-width, as in chances.ts
   expect(expectedLimitShift(job(rooted, bore))).toBeCloseTo((-2 * 0.05) / 3, 3);
-  expect(expectedLimitShift(job(touched, bore))).toBeCloseTo(0, 9);
-  expect(expectedLimitShift(job(rooted))).toBe(0);
-  expect(expectedLimitShift(job({ ...rooted, fit: 'plain' }, bore))).toBe(0);
-  expect(expectedLimitShift(job({ ...rooted, depth: { female: mm(1.5), male: mm(1) } }, bore))).toBe(0);
+  expect(expectedLimitShift(job(careful(0.05), bore))).toBeCloseTo(0, 9);
+  for (const none of [
+    job(rooted),
+    job({ ...rooted, fit: 'plain' }, bore),
+    job({ ...rooted, depth: unmatched.depth }, bore),
+  ])
+    expect(expectedLimitShift(none)).toBe(0);
 });
 
 describe('the chances of a first trial', () => {
@@ -146,18 +127,13 @@ describe('the chances of a first trial', () => {
 
   test('are unknown without a bore or a fit', () => {
     expect(trialChances(job(threaded), { diameter: mm(43.4) })).toBeNull();
-    expect(
-      trialChances(job({ ...threaded, depth: { female: mm(1.5), male: mm(1) } }, bore), {
-        diameter: mm(43.4),
-      }),
-    ).toBeNull();
+    expect(trialChances(job(unmatched, bore), { diameter: mm(43.4) })).toBeNull();
     expect(trialChances(job(threaded, bore), { diameter: mm(-1) })).toBeNull();
   });
 });
 
 const ring = (wood: string) => {
-  const found = findWood(wood);
-  const figures = found.kind === 'found' ? found.wood.figures[0] : undefined;
+  const [figures] = ofKind('found', findWood(wood)).wood.figures;
   if (!figures) throw new Error(`no figures for ${wood}`);
   return ringOf(figures, 'end');
 };
