@@ -1,17 +1,16 @@
 // The kit's contract with the turner: every command as printed, files for their owner alone, and a folder that can be copied.
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { cpSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { runLine, type Told } from '../support/command-run.ts';
+import { freshFolder } from '../support/fresh-folder.ts';
 
 const KIT = [{ name: 'kit', load: async () => (await import('../../src/commands/kit.ts')).kitCommand }];
 
 let home = '';
 beforeEach(() => {
-  home = mkdtempSync(join(tmpdir(), 'lidwright-kit-'));
+  home = freshFolder();
 });
-afterEach(() => rmSync(home, { recursive: true, force: true }));
 
 const kit = (line: string, env: Record<string, string> = {}, at = home): Promise<Told> =>
   runLine(at, `kit ${line}`, KIT, env);
@@ -105,19 +104,18 @@ describe('the files', () => {
   test('are readable by their owner alone', async () => {
     await kit(VEE);
     await kit('set bell off');
-    const modes = ['kit/cutters/vee-60.toml', 'settings.toml', 'kit/cutters'].map(
-      (path) => statSync(join(home, path)).mode & 0o777,
-    );
-    expect(modes).toEqual([0o600, 0o600, 0o700]);
+    const mode = (path: string) => statSync(join(home, path)).mode & 0o777;
+    expect(['kit/cutters/vee-60.toml', 'settings.toml', 'kit/cutters'].map(mode)).toEqual([
+      0o600, 0o600, 0o700,
+    ]);
   });
 
   test('copied to another bench make the same kit there', async () => {
     for (const line of [VEE, SLIDE, 'add caliper inch --step 0.0005in --limit-of-error 0.001in --unit in'])
       await kit(line);
-    const other = mkdtempSync(join(tmpdir(), 'lidwright-kit-'));
+    const other = freshFolder();
     cpSync(join(home, 'kit'), join(other, 'kit'), { recursive: true });
     const [here, there] = [await kit('--json'), await kit('--json', {}, other)];
-    rmSync(other, { recursive: true });
     expect(there.data.map((line) => line.replaceAll(other, home))).toEqual(here.data);
     expect(here.data.map((line) => JSON.parse(line).kind)).toEqual(['caliper', 'cutter', 'feed']);
   });
@@ -133,23 +131,23 @@ describe('the files', () => {
 });
 
 describe('settings', () => {
-  const winnerOf = async (key: string, line: string, env: Record<string, string>) => {
-    const { data } = await kit(`where --json ${line}`, env);
-    return data.map((each) => JSON.parse(each)).find((each) => each.key === key);
-  };
-
   test('where says which one won: flag, environment, file, default', async () => {
-    expect(await winnerOf('tilt', '', {})).toMatchObject({ text: '1deg', from: 'default' });
+    const winner = async (line = '', env: Record<string, string> = {}) => {
+      const { data } = await kit(`where --json ${line}`, env);
+      return data.map((each) => JSON.parse(each)).find(({ key }) => key === 'tilt');
+    };
+    const env = { LIDWRIGHT_TILT: '3deg' };
+    expect(await winner()).toMatchObject({ text: '1deg', from: 'default' });
     await kit('set tilt 2deg');
-    expect(await winnerOf('tilt', '', {})).toMatchObject({ text: '2deg', from: 'file' });
-    expect(await winnerOf('tilt', '', { LIDWRIGHT_TILT: '3deg' })).toMatchObject({
-      text: '3deg',
-      from: 'environment',
+    expect(await winner()).toMatchObject({ text: '2deg', from: 'file' });
+    expect(await winner('', env)).toMatchObject({ text: '3deg', from: 'environment' });
+    expect(await winner('--tilt 4deg', env)).toMatchObject({
+      text: '4deg',
+      from: 'flag',
+      where: 'flag --tilt',
     });
-    const flag = await winnerOf('tilt', '--tilt 4deg', { LIDWRIGHT_TILT: '3deg' });
-    expect(flag).toMatchObject({ text: '4deg', from: 'flag', where: 'flag --tilt' });
     await kit('set tilt');
-    expect(await winnerOf('tilt', '', {})).toMatchObject({ text: '1deg', from: 'default' });
+    expect(await winner()).toMatchObject({ text: '1deg', from: 'default' });
   });
 
   test('--where says the same, and an unsound one makes it exit 2 or 3', async () => {

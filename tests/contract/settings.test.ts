@@ -1,31 +1,25 @@
 // Settings of commands that are not the bench: the environment and the file count there too, and only for what they use.
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterEach, beforeEach, expect, test } from 'vitest';
+import { beforeEach, expect, test } from 'vitest';
 import { COMMANDS } from '../../src/commands/all.ts';
 import { runLine } from '../support/command-run.ts';
+import { freshFolder } from '../support/fresh-folder.ts';
 
 let home = '';
 beforeEach(() => {
-  home = mkdtempSync(join(tmpdir(), 'lidwright-settings-'));
+  home = freshFolder();
 });
-afterEach(() => rmSync(home, { recursive: true, force: true }));
 
 test('the port of the environment, or of the file, is the one listened to', async () => {
-  const fromEnvironment = await runLine(home, 'listen --for 1', COMMANDS, {
-    LIDWRIGHT_PORT: '/dev/none-of-that',
-  });
-  expect(fromEnvironment).toMatchObject({
-    code: 3,
-    data: [expect.stringContaining("Can't find /dev/none-of-that")],
-  });
+  const heard = async (env?: Readonly<Record<string, string>>) => {
+    const { code, data } = await runLine(home, 'listen --for 1', COMMANDS, env);
+    return [code, data.join()];
+  };
+  const missing = (port: string) => [3, expect.stringContaining(`Can't find ${port}`)];
+  expect(await heard({ LIDWRIGHT_PORT: '/dev/none-of-that' })).toEqual(missing('/dev/none-of-that'));
   writeFileSync(join(home, 'settings.toml'), 'port = "/dev/nor-of-this"\n');
-  const fromFile = await runLine(home, 'listen --for 1', COMMANDS);
-  expect(fromFile).toMatchObject({
-    code: 3,
-    data: [expect.stringContaining("Can't find /dev/nor-of-this")],
-  });
+  expect(await heard()).toEqual(missing('/dev/nor-of-this'));
 });
 
 test.each(['listen --for 1', 'ports'])(
@@ -46,25 +40,22 @@ test('trouble with a setting that a command does not use is ignored', async () =
 const FIT = 'fit --bore 50mm --pitch 16tpi --depth 1mm';
 
 test('fit takes clearance and bounds from its flag before the environment before the file', async () => {
-  const clearance = async (line: string, env: Readonly<Record<string, string>>): Promise<number> => {
-    const { data } = await runLine(home, `${line} --json`, COMMANDS, env);
-    const { targetSpigotMm, boreMm, limitMm } = JSON.parse(data[0] ?? '') as Record<string, number>;
-    return Number(((boreMm ?? 50) + (limitMm ?? 0) - (targetSpigotMm ?? 0)).toFixed(6));
+  const told = async (line: string, env: Readonly<Record<string, string>> = {}) =>
+    JSON.parse((await runLine(home, `${line} --json`, COMMANDS, env)).data[0] ?? '');
+  const clearance = async (line: string, env?: Readonly<Record<string, string>>): Promise<number> => {
+    const { targetSpigotMm, boreMm, limitMm } = await told(line, env);
+    return Number((boreMm + limitMm - targetSpigotMm).toFixed(6));
   };
-  writeFileSync(join(home, 'settings.toml'), 'wanted = "0.12mm"\n');
   const env = { LIDWRIGHT_WANTED: '0.2mm' };
-  expect(await clearance(`${FIT} --clearance 0.25mm`, env)).toBeCloseTo(0.25, 6);
-  expect(await clearance(FIT, env)).toBeCloseTo(0.2, 6);
-  expect(await clearance(FIT, {})).toBeCloseTo(0.12, 6);
-  writeFileSync(join(home, 'settings.toml'), '');
-  expect(await clearance(FIT, {})).toBeCloseTo(0.15, 6);
-  const bounds = async (line: string, set: Readonly<Record<string, string>>) =>
-    (JSON.parse((await runLine(home, `${line} --json`, COMMANDS, set)).data[0] ?? '') as { bandMm: unknown })
-      .bandMm;
-  const plain = await bounds(FIT, {});
-  const wide = await bounds(FIT, { LIDWRIGHT_LOOSE_FROM: '0.5mm' });
-  expect(wide).not.toEqual(plain);
-  expect(await bounds(`${FIT} --loose-from 0.3mm`, { LIDWRIGHT_LOOSE_FROM: '0.5mm' })).toEqual(plain);
+  expect(await clearance(FIT)).toBe(0.15);
+  writeFileSync(join(home, 'settings.toml'), 'wanted = "0.12mm"\n');
+  expect(await clearance(FIT)).toBe(0.12);
+  expect(await clearance(FIT, env)).toBe(0.2);
+  expect(await clearance(`${FIT} --clearance 0.25mm`, env)).toBe(0.25);
+  const wide = { LIDWRIGHT_LOOSE_FROM: '0.5mm' };
+  const { bandMm } = await told(FIT);
+  expect((await told(FIT, wide)).bandMm).not.toEqual(bandMm);
+  expect((await told(`${FIT} --loose-from 0.3mm`, wide)).bandMm).toEqual(bandMm);
 });
 
 test.each([

@@ -2,6 +2,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
+  type Parsed,
   parseAngle,
   parseCount,
   parseHumidity,
@@ -16,9 +17,14 @@ import {
   refusal,
 } from '../../src/core/quantity.ts';
 import { inDegrees, inPercent } from '../../src/core/units.ts';
+import { numbersIn } from '../support/arbitrary.ts';
 
-const worth = (parsed: { ok: boolean; value?: number }): number | undefined =>
-  parsed.ok ? parsed.value : undefined;
+const worth = (parsed: Parsed<number>): number | undefined => (parsed.ok ? parsed.value : undefined);
+
+function refused(parsed: Parsed<unknown>): Extract<Parsed<unknown>, { ok: false }> {
+  if (parsed.ok) throw new Error('accepted');
+  return parsed;
+}
 
 test.each([
   ['50mm', 50],
@@ -29,40 +35,20 @@ test.each([
   ['-0.01mm', -0.01],
   ['2in', 50.8],
   ['2"', 50.8],
-  ['2 inches', 50.8],
-  ['2inch', 50.8],
-  [' 1/2in ', 12.7],
   ['1/2in', 12.7],
   ['1-1/2in', 38.1],
   ['1 1/2"', 38.1],
   ['12-11/16in', 12.6875 * 25.4],
-  ['10/32 in', 7.9375],
 ])('the length %s is %d mm', (text, millimetres) => {
   expect(worth(parseLength(text))).toBeCloseTo(millimetres, 9);
 });
 
-test.each([
-  '50',
-  'about 1/2in',
-  '1/2in or so',
-  '1/2xin',
-  '5ft',
-  '50cm',
-  '1,5mm',
-  '1/0in',
-  '1e3mm',
-  'mm',
-  '',
-  '50mm2',
-  '--5mm',
-  'NaNmm',
-  'Infinitymm',
-  '1.2.3mm',
-  '½in',
-])('the length %j is refused', (text) => {
-  const parsed = parseLength(text);
-  expect(parsed).toMatchObject({ ok: false, kind: 'bad-quantity', found: text });
-});
+test.each(['50', 'about 1/2in', '1/2in or so', '5ft', '1,5mm', '1/0in', '1e3mm', '', '½in'])(
+  'the length %j is refused',
+  (text) => {
+    expect(parseLength(text)).toMatchObject({ ok: false, kind: 'bad-quantity', found: text });
+  },
+);
 
 test('a bare number is a length only where its unit is set', () => {
   expect(worth(parseLength('2', 'in'))).toBeCloseTo(50.8, 9);
@@ -76,19 +62,12 @@ test('a size beyond any bench is refused; the bounds themselves and zero are not
     expect(parseLength(text).ok).toBe(false);
 });
 
-test('a length above zero is above zero', () => {
-  expect(parsePositiveLength('0mm').ok).toBe(false);
-  expect(parsePositiveLength('-1mm').ok).toBe(false);
-  expect(parsePositiveLength('0.001mm').ok).toBe(true);
-  expect(parsePositiveLength('5').ok).toBe(false);
+test('a length above zero is above zero, and one of zero or more may be zero', () => {
+  for (const text of ['0mm', '-1mm', '5']) expect(parsePositiveLength(text).ok).toBe(false);
+  expect(worth(parsePositiveLength('0.001mm'))).toBe(0.001);
   expect(worth(parsePositiveLength('1', 'in'))).toBeCloseTo(25.4, 12);
-});
-
-test('a length of zero or more may be zero', () => {
-  expect(parseUnsignedLength('-0.01mm')).toMatchObject({
-    ok: false,
-    accepted: expect.stringContaining('zero or more'),
-  });
+  const { accepted } = refused(parseUnsignedLength('-0.01mm'));
+  expect(accepted).toContain('zero or more');
   expect(worth(parseUnsignedLength('0mm'))).toBe(0);
   expect(worth(parseUnsignedLength('0.02', 'mm'))).toBe(0.02);
   expect(parseUnsignedLength('wide').ok).toBe(false);
@@ -108,15 +87,11 @@ test('a unit goes by each of its names', () => {
 });
 
 test('a pitch stays as it was given', () => {
-  expect(parsePitch('16tpi')).toEqual({
-    ok: true,
-    value: { length: 1.5875, given: { kind: 'tpi', threads: 16 } },
-  });
-  expect(parsePitch('1.5mm')).toEqual({ ok: true, value: { length: 1.5, given: { kind: 'metric' } } });
-  expect(parsePitch('0.1in')).toEqual({
-    ok: true,
-    value: { length: expect.closeTo(2.54, 12), given: { kind: 'metric' } },
-  });
+  const [tpi, metric] = [{ kind: 'tpi', threads: 16 }, { kind: 'metric' }];
+  expect(parsePitch('16tpi')).toEqual({ ok: true, value: { length: 1.5875, given: tpi } });
+  expect(parsePitch('1.5mm')).toEqual({ ok: true, value: { length: 1.5, given: metric } });
+  const inch = { length: expect.closeTo(2.54, 12), given: metric };
+  expect(parsePitch('0.1in')).toEqual({ ok: true, value: inch });
   for (const wrong of ['0tpi', '-16tpi', '16', '0mm', 'tpi', '16 threads', '1e-999mm'])
     expect(parsePitch(wrong).ok).toBe(false);
 });
@@ -160,19 +135,12 @@ describe('other quantities', () => {
 });
 
 test('a refusal names the option, shows what was found without control characters, and what is accepted', () => {
-  const parsed = parseLength('5\u001b[31mft');
-  if (parsed.ok) throw new Error('accepted');
-  expect(refusal('--bore', parsed)).toBe(
+  expect(refusal('--bore', refused(parseLength('5\u001b[31mft')))).toBe(
     '--bore: "5?[31mft" isn\'t accepted. Give a number with mm or in, such as 50mm, 2.05in or 1-1/2in, with a point, not a comma.',
   );
-});
-
-test('a refusal shows no more than forty characters, and says what a bare number would mean', () => {
-  const parsed = parseLength('x'.repeat(50), 'in');
-  if (parsed.ok) throw new Error('accepted');
-  const said = refusal('--bore', parsed);
-  expect(said).toContain(`"${'x'.repeat(39)}…"`);
-  expect(said).toContain('(bare: in)');
+  const long = refusal('--bore', refused(parseLength('x'.repeat(50), 'in')));
+  expect(long).toContain(`"${'x'.repeat(39)}…"`);
+  expect(long).toContain('(bare: in)');
 });
 
 test('any typed text gives a finite length or a refusal', () => {
@@ -180,22 +148,17 @@ test('any typed text gives a finite length or a refusal', () => {
     fc.constantFrom('1', '0', '9', '.', '-', '+', '/', ' ', 'mm', 'in', '"', 'e', ',', 'tpi', '%'),
     { maxLength: 9 },
   );
+  const texts = fc.oneof(
+    fc.string(),
+    parts.map((found) => found.join('')),
+  );
   fc.assert(
-    fc.property(
-      fc.oneof(
-        fc.string(),
-        parts.map((found) => found.join('')),
-      ),
-      (text) => {
-        for (const parse of [parseLength, parsePositiveLength, parsePitch, parseAngle]) {
-          const parsed = parse(text);
-          if (!parsed.ok) expect(parsed.accepted).not.toBe('');
-          else
-            expect(
-              Number.isFinite(typeof parsed.value === 'number' ? parsed.value : parsed.value.length),
-            ).toBe(true);
-        }
-      },
-    ),
+    fc.property(texts, (text) => {
+      for (const parse of [parseLength, parsePositiveLength, parsePitch, parseAngle]) {
+        const parsed = parse(text);
+        if (!parsed.ok) expect(parsed.accepted).not.toBe('');
+        else expect(numbersIn(parsed.value).every(Number.isFinite)).toBe(true);
+      }
+    }),
   );
 });
