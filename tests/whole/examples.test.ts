@@ -1,9 +1,10 @@
 // Every example of every --help, run as printed by a shell against the built program, in a home that holds one job.
 import { spawn } from 'node:child_process';
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { once } from 'node:events';
+import { mkdirSync, readFileSync, symlinkSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { text } from 'node:stream/consumers';
+import { describe, expect, test } from 'vitest';
 import { COMMANDS } from '../../src/commands/all.ts';
 import type { CommandSpec } from '../../src/commands/command.ts';
 import { mm } from '../../src/core/units.ts';
@@ -11,6 +12,7 @@ import { homeOf } from '../../src/records/home.ts';
 import { newId } from '../../src/records/jobs.ts';
 import { Table } from '../support/bench.ts';
 import { runLine } from '../support/command-run.ts';
+import { freshFolder } from '../support/fresh-folder.ts';
 import { exportedText, must, opened } from '../support/records-home.ts';
 import { Eye } from '../support/terminal.ts';
 
@@ -26,25 +28,12 @@ const withSubs = (spec: CommandSpec): readonly CommandSpec[] => [spec, ...(spec.
 const wantsJson = ({ options, example }: CommandSpec): boolean =>
   options.some(({ flags }) => flags === '--json') && !example.line.includes('--json');
 
-let bin = '';
-const folders: string[] = [];
-const folder = (): string => {
-  const made = mkdtempSync(join(tmpdir(), 'lidwright-examples-'));
-  folders.push(made);
-  return made;
-};
-
-beforeAll(() => {
-  bin = folder();
-  symlinkSync(join(root, 'dist/lidwright.js'), join(bin, 'lidwright'));
-});
-afterAll(() => {
-  for (const each of folders) rmSync(each, { recursive: true, force: true });
-});
+const bin = freshFolder();
+symlinkSync(join(root, 'dist/lidwright.js'), join(bin, 'lidwright'));
 
 /** A home with one tried job in it, and its export as another bench would send it. */
 function benchWithAJob(): { readonly home: string; readonly exported: string } {
-  const home = folder();
+  const home = freshFolder();
   const records = opened(homeOf({}, home));
   const { entries } = new Table().type('50').type('51.1');
   const [begun] = entries;
@@ -58,7 +47,7 @@ function benchWithAJob(): { readonly home: string; readonly exported: string } {
 
 /** A folder to stand in, where the paths of the examples are those of the project. */
 function standing(): string {
-  const here = folder();
+  const here = freshFolder();
   mkdirSync(join(here, 'here'));
   symlinkSync(join(root, 'shared'), join(here, 'here/shared'));
   return join(here, 'here');
@@ -70,31 +59,20 @@ const environment = (home: string): NodeJS.ProcessEnv => ({
   LIDWRIGHT_HOME: home,
 });
 
-function shell(
-  line: string,
-  home: string,
-  cwd: string,
-  input: string,
-): Promise<{ code: number | null; out: string; err: string }> {
+async function shell(line: string, home: string, cwd: string, input: string) {
   const child = spawn('sh', ['-c', `lidwright ${line}`], { cwd, env: environment(home) });
-  const said = { out: '', err: '' };
-  child.stdout.on('data', (text: Buffer) => {
-    said.out += text.toString('utf8');
-  });
-  child.stderr.on('data', (text: Buffer) => {
-    said.err += text.toString('utf8');
-  });
   child.stdin.on('error', () => undefined);
   child.stdin.end(input);
-  return new Promise((done) => child.on('close', (code) => done({ code, ...said })));
+  const [out, err, [code]] = await Promise.all([
+    text(child.stdout),
+    text(child.stderr),
+    once(child, 'close'),
+  ]);
+  return { code, out, err };
 }
 
 const parsed = (lines: readonly string[]): readonly unknown[] =>
   lines.filter((line) => line !== '').map((line) => JSON.parse(line));
-
-test('the program is built', () => {
-  expect(existsSync(join(root, 'dist/lidwright.js'))).toBe(true);
-});
 
 describe.each(specs.filter(({ name }) => !SCREENS.includes(name)))('$name', (command) => {
   const all = withSubs(command);
@@ -132,14 +110,11 @@ describe.each(specs.filter(({ name }) => SCREENS.includes(name)))('$name', ({ ex
   test('its example opens a screen that can be left', async () => {
     const eye = new Eye({
       command: ['sh', '-c', `lidwright ${example.line}`],
-      env: environment(folder()),
+      env: environment(freshFolder()),
       cwd: root,
     });
-    await eye.untilShown(/\S/);
     await eye.untilShown('lidwright');
-    eye.press('q');
-    expect((await eye.ended()).code).toBe(0);
-    await eye.close();
+    expect(await eye.left()).toBe(0);
   });
 });
 
@@ -147,7 +122,7 @@ test.each(specs.flatMap((spec) => withSubs(spec).map((each) => ({ spec, each }))
   '--help of $each.name shows its example',
   async ({ spec, each }) => {
     const path = each === spec ? spec.name : `${spec.name} ${each.name}`;
-    const { code, data } = await runLine(folder(), `${path} --help`, COMMANDS);
+    const { code, data } = await runLine(freshFolder(), `${path} --help`, COMMANDS);
     expect(code).toBe(0);
     expect(data).toContain(`  lidwright ${each.example.line}`);
     expect(data).toContain(`  ${each.example.shows}`);

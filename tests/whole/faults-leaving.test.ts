@@ -15,6 +15,12 @@ afterEach(async () => {
   for (const end of ending.splice(0).reverse()) await end();
 });
 
+function newDay(): Day {
+  const day = new Day();
+  ending.push(() => day.close());
+  return day;
+}
+
 /** The bench as a shell's child, which says how it ended and how it left the terminal. */
 function inShell(day: Day, program: readonly string[] = [PROGRAM, 'bench']): Eye {
   const words = [process.execPath, ...program].map((word) => `"${word}"`).join(' ');
@@ -24,32 +30,23 @@ function inShell(day: Day, program: readonly string[] = [PROGRAM, 'bench']): Eye
   return eye;
 }
 
-const WAYS: readonly {
-  readonly way: string;
-  readonly code: number;
-  readonly leave: (eye: Eye, pid: number) => void;
-}[] = [
-  { way: 'q', code: 0, leave: (eye) => eye.press('q') },
-  { way: 'Ctrl-C', code: 0, leave: (eye) => eye.press('ctrl-c') },
-  { way: 'Ctrl-\\', code: 131, leave: (eye) => eye.type('\x1c') },
-  ...(['SIGTERM', 'SIGINT', 'SIGHUP', 'SIGQUIT'] as const).map((signal, at) => ({
-    way: signal,
-    code: [143, 130, 129, 131][at] ?? 0,
-    leave: (_: Eye, pid: number) => void process.kill(pid, signal),
-  })),
-];
-
-test.each(WAYS)('$way gives the shell its terminal back', async ({ code, leave }) => {
-  const day = new Day();
-  ending.push(() => day.close());
-  const eye = inShell(day);
+test.each([
+  ['q', 0],
+  ['\x03', 0],
+  ['\x1c', 131],
+  ['SIGTERM', 143],
+  ['SIGINT', 130],
+  ['SIGHUP', 129],
+  ['SIGQUIT', 131],
+] as const)('%j gives the shell its terminal back', async (way, code) => {
+  const eye = inShell(newDay());
   await eye.untilShown('to begin a job');
   expect(eye.emulator.onAlternateScreen).toBe(true);
   const pid = childOf(eye.pid);
   expect(pid).toBeGreaterThan(1);
-  leave(eye, pid);
-  await eye.untilShown(`code ${code}`);
-  await eye.untilShown(/(^| )icanon/);
+  if (way.startsWith('SIG')) process.kill(pid, way);
+  else eye.type(way);
+  await eye.goes(['', `code ${code}`], ['', /(^| )icanon/]);
   expect(eye.text()).toMatch(/(^| )echo /m);
   expect(eye.text()).toMatch(/(^| )isig/m);
   expect(eye.emulator.onAlternateScreen).toBe(false);
@@ -58,18 +55,12 @@ test.each(WAYS)('$way gives the shell its terminal back', async ({ code, leave }
 });
 
 test('an error in drawing gives the terminal back, says one sentence, and loses nothing kept', async () => {
-  const day = new Day();
-  ending.push(() => day.close());
+  const day = newDay();
   const eye = inShell(day, ['--import', 'tsx', resolve(import.meta.dirname, '../support/throwing-bench.ts')]);
   await eye.untilShown('to begin a job', 30_000);
-  eye.press('w');
-  await eye.untilShown('◆ new job');
-  eye.type('Quince box\x1b[F');
-  await eye.untilShown('◆ bore size');
+  await eye.goes(['w', '◆ new job'], ['Quince box\x1b[F', '◆ bore size']);
   await eye.keepBore('42.30');
-  eye.type('13');
-  await eye.untilShown('code 1');
-  await eye.untilShown(/(^| )icanon/);
+  await eye.goes(['13', 'code 1'], ['', /(^| )icanon/]);
   expect(eye.emulator.onAlternateScreen).toBe(false);
   const said = eye.text().split('code 1')[0]?.replace(/\s+/g, ' ').trim();
   expect(said).toMatch(
@@ -80,8 +71,7 @@ test('an error in drawing gives the terminal back, says one sentence, and loses 
 });
 
 test('a terminal that is killed takes the program with it, and the records stay whole', async () => {
-  const day = new Day();
-  ending.push(() => day.close());
+  const day = newDay();
   const holder = fork(HOLDER, [process.execPath, PROGRAM, 'bench'], {
     env: { PATH: process.env.PATH, LANG: 'C.UTF-8', LIDWRIGHT_HOME: day.home },
     execArgv: [],

@@ -14,34 +14,20 @@ afterEach(async () => {
   day = new Day();
 });
 
-/** The wood that this seed puts on the lathe when the first job begins. */
-function firstWood(seed: number): { readonly bore: number } {
-  const bench = new VirtualBench({ seed });
-  bench.newBlank();
-  return bench.truth();
-}
-
 async function beginJob(eye: Eye): Promise<void> {
   await eye.untilShown('virtual-1');
   await eye.beginJob();
 }
 
-/** Time at its fastest, one press after another. */
-async function hurry(eye: Eye): Promise<void> {
-  for (const speed of [2, 4, 8]) {
-    eye.press('>');
-    await eye.untilShown(`(speed ${speed})`);
-  }
-}
+/** Time faster and faster, one press after another. */
+const hurry = (eye: Eye, ...speeds: readonly number[]): Promise<void> =>
+  eye.goes(...speeds.map((speed) => ['>', `(speed ${speed})`] as const));
 
 /** Stops time and keeps what is shown; goes on and tries again where the jaws were moving. */
 async function keepStill(eye: Eye, until: RegExp, kept: string): Promise<void> {
   for (let tries = 0; !eye.text().includes(kept); tries++) {
     if (tries > 20) throw new Error(`never ${kept}`);
-    await eye.untilShown(until);
-    eye.press('p');
-    await eye.untilShown('paused');
-    eye.press('enter');
+    await eye.goes(['', until], ['p', 'paused'], ['\r']);
     await eye.until('an answer', (screen) => screen.some((row) => row.includes(kept) || row.includes(' × ')));
     eye.press('p');
     await eye.until('time going on', (screen) => !screen.some((row) => row.includes('paused')));
@@ -57,36 +43,30 @@ function lengthsIn(eye: Eye, row: string): readonly number[] {
 test('a bore read small and a spigot that swelled end in a tight trial, and the end of the job says so', async () => {
   const eye = day.demo('--seed', '7', '--mishap', 'small-bore', 'tight-trial');
   await beginJob(eye);
-  eye.press('<');
-  await eye.untilShown('(speed 1/2)');
-  eye.press('>');
+  await eye.goes(['<', '(speed 1/2)'], ['>']);
   await eye.until('full speed', (screen) => !screen.some((row) => row.includes('(speed')));
-  await hurry(eye);
+  await hurry(eye, 2, 4, 8);
   await keepStill(eye, /STEADY/, 'Bore kept');
-  eye.press('n');
-  await eye.untilShown('◆spigot');
+  await eye.goes(['n', '◆spigot']);
   await keepStill(eye, /AT SIZE/, 'Spigot kept');
-  eye.press('n');
-  await eye.untilShown('NOT TOUCHED OFF');
-  eye.press('enter');
-  await eye.untilShown('FULL DEPTH');
-  eye.press('enter');
-  await eye.untilShown('Thread kept');
-  eye.press('n');
-  await eye.untilShown('chosen, not kept yet');
+  await eye.goes(
+    ['n', 'NOT TOUCHED OFF'],
+    ['\r', 'FULL DEPTH'],
+    ['\r', 'Thread kept'],
+    ['n', 'chosen, not kept yet'],
+  );
   await eye.until('tight chosen', () => eye.styleOf('goes on but binds')?.includes('bold') ?? false);
-  eye.press('enter');
-  await eye.untilShown('was tight: goes on but binds');
-  eye.press('n');
-  await eye.untilShown('◆record');
+  await eye.goes(['\r', 'was tight: goes on but binds'], ['n', '◆record']);
   expect(eye.text()).not.toContain('truly');
-  eye.press('enter');
-  await eye.untilShown('truly');
+  await eye.goes(['\r', 'truly']);
 
   const [keptBore = 0, realBore = 0] = lengthsIn(eye, 'bore  ');
   const [keptSpigot = 0, realSpigot = 0] = lengthsIn(eye, 'spigot  ');
   const [keptGroove = 0, realGroove = 0] = lengthsIn(eye, 'spigot groove');
-  expect(realBore).toBeCloseTo(firstWood(7).bore, 1);
+  // The wood that this seed puts on the lathe when the first job begins.
+  const wood = new VirtualBench({ seed: 7 });
+  wood.newBlank();
+  expect(realBore).toBeCloseTo(wood.truth().bore, 1);
   expect(Math.abs(realBore - keptBore - 0.2)).toBeLessThanOrEqual(0.03);
   expect(realSpigot - keptSpigot).toBeGreaterThan(0.2);
   expect(keptGroove).toBe(1);
@@ -101,32 +81,23 @@ test('a bore read small and a spigot that swelled end in a tight trial, and the 
   expect(fitWord(mm(computed), defaultBounds)).toBe('running');
   expect(eye.text()).toMatch(/computed .*\(running\), truly .*\(tight\)/);
   expect(eye.text()).toContain('a chip under a jaw, a swollen spigot');
-  eye.press('q');
-  expect((await eye.ended()).code).toBe(0);
+  expect(await eye.left()).toBe(0);
 });
 
 test('a count lost in the middle of a thread voids its depth, and damaged lines are counted while nothing is lost', async () => {
   const eye = day.demo('--seed', '3');
   await beginJob(eye);
-  eye.press('b');
-  await eye.untilShown('◆bore thread');
-  await hurry(eye);
-  eye.press('enter');
-  await eye.untilShown(/done [1-5] of 5 detents/);
-  eye.press('x');
-  await eye.untilShown('DEPTH VOID');
-  eye.press('enter');
-  await eye.untilShown('FULL DEPTH');
-  eye.press('enter', 'n');
-  await eye.untilShown('◆bore size');
-  eye.press('d');
-  await eye.until(
-    'twelve damaged lines',
-    (screen) => Number(/(\d+) damaged/.exec(screen[0] ?? '')?.[1] ?? 0) >= 12,
+  await eye.goes(['b', '◆bore thread']);
+  await hurry(eye, 2, 4, 8);
+  await eye.goes(
+    ['\r', /done [1-5] of 5 detents/],
+    ['x', 'DEPTH VOID'],
+    ['\r', 'FULL DEPTH'],
+    ['\rn', '◆bore size'],
+    ['d', /(1[2-9]|[2-9]\d|\d{3}) damaged/],
+    ['', '● STEADY'],
   );
-  await eye.untilShown('● STEADY');
-  eye.press('q');
-  expect((await eye.ended()).code).toBe(0);
+  expect(await eye.left()).toBe(0);
   const { out } = await day.run('jobs', 'show', '1', '--json');
   expect(out).toMatch(/"depth-voided",\s*"part": ?"female",\s*"why": ?"overrun"/);
 });
@@ -151,17 +122,13 @@ test('practice on virtual jaws tells the true size of each ring, and after three
   const eye = day.demo('--seed', '5', '--practice');
   await eye.untilShown('◆ practice');
   const rings = new VirtualBench({ seed: 5 });
-  for (const speed of [2, 4]) {
-    eye.press('>');
-    await eye.untilShown(`(speed ${speed})`);
-  }
+  await hurry(eye, 2, 4);
   for (const ring of [1, 2, 3]) {
     rings.newBlank();
     const { bore } = rings.truth();
     await rockByKeys(eye, bore);
     expect(eye.text()).not.toContain('truly');
-    eye.press('enter');
-    await eye.untilShown(`ring ${ring} `);
+    await eye.goes(['\r', `ring ${ring} `]);
     const [measured = 0, real = 0] = [
       ...eye.text().matchAll(/measured (\S+), truly (\S+) mm, miss/g),
     ].flatMap(([, ...figures]) => figures.map(Number));
@@ -173,8 +140,7 @@ test('practice on virtual jaws tells the true size of each ring, and after three
     eye.press('enter');
     await eye.until('the next ring', (screen) => !screen.some((row) => row.includes('truly')));
   }
-  eye.press('q');
-  expect((await eye.ended()).code).toBe(0);
+  expect(await eye.left()).toBe(0);
   expect((await day.run('jobs')).out).not.toContain('ring');
 });
 
@@ -183,17 +149,14 @@ test('practice with a board and a ring asks for its size, and scores the rocking
   const eye = day.open(board, { args: ['--practice'] });
   await board.pair.waitForReceived('?');
   await board.hello();
-  await eye.untilShown('WHICH RING?');
-  eye.type('4000\r');
-  await eye.untilShown('Enter the size marked on the ring, from 5 to 150 mm.');
-  eye.type('40.00\r');
-  await eye.untilShown('READY');
-  await board.rock(39.9, 5);
-  await eye.untilShown('● STEADY');
-  eye.press('enter');
-  await eye.untilShown('TOO SMALL');
+  await eye.goes(
+    ['', 'WHICH RING?'],
+    ['4000\r', 'Enter the size marked on the ring, from 5 to 150 mm.'],
+    ['40.00\r', 'READY'],
+    [() => board.rock(39.9, 5), '● STEADY'],
+    ['\r', 'TOO SMALL'],
+  );
   expect(eye.text()).toMatch(/measured 39\.\d\d, truly 40\.00 mm/);
   expect(eye.text()).toMatch(/strokes \d +peaks within 0\.0\d mm/);
-  eye.press('q');
-  expect((await eye.ended()).code).toBe(0);
+  expect(await eye.left()).toBe(0);
 });
