@@ -35,10 +35,10 @@ test.each([
   ['-0.01mm', -0.01],
   ['2in', 50.8],
   ['2"', 50.8],
-  ['1/2in', 12.7],
+  [' 1/2in ', 12.7],
   ['1-1/2in', 38.1],
   ['1 1/2"', 38.1],
-  ['12-11/16in', 12.6875 * 25.4],
+  ['12-11/16 in', 12.6875 * 25.4],
 ])('the length %s is %d mm', (text, millimetres) => {
   expect(worth(parseLength(text))).toBeCloseTo(millimetres, 9);
 });

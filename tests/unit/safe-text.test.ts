@@ -5,6 +5,7 @@ import {
   abbreviated,
   capitalised,
   characters,
+  erasedText,
   firstCharacters,
   forFile,
   forMarkup,
@@ -82,6 +83,7 @@ describe('cutting', () => {
     const [family, long] = ['👩‍👧', 'x'.repeat(79)];
     expect(firstCharacters(`${long}${family}y`, 80)).toBe(`${long}${family}`);
     expect(firstCharacters('o\u0308o\u0308', 1)).toBe('o\u0308');
+    expect([erasedText('ab📦'), erasedText('')]).toEqual(['ab', '']);
   });
 
   test('says so too where one character is longer than any text', () => {
