@@ -168,8 +168,8 @@ interface Point {
 const pointsOf = (near: readonly Sample[], middle: Reading, half: number, sign: 1 | -1): readonly Point[] =>
   near.map(({ place, reading: { value, step, at } }, i) => {
     let [from, to] = [i, i];
-    while (from > 0 && near[from - 1]?.reading.value === value) from--;
-    while (to + 1 < near.length && near[to + 1]?.reading.value === value) to++;
+    while (near[from - 1]?.reading.value === value) from--;
+    while (near[to + 1]?.reading.value === value) to++;
     return {
       place,
       value,

@@ -34,7 +34,7 @@ export function quarticFit(points: readonly Weighed[], priors: readonly Prior[])
     let power = weight;
     for (let k = 0; k < moments.length; k++, power *= time) {
       moments[k] = (moments[k] ?? 0) + power;
-      if (k < SIZE) right[k] = (right[k] ?? 0) + power * height;
+      right[k] = (right[k] ?? 0) + power * height;
     }
   }
   const normal = priors.map(({ weight }, i) =>
