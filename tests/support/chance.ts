@@ -3,12 +3,16 @@
 export interface Chance {
   /** From 0 up to, not including, 1. */
   readonly uniform: () => number;
-  /** Mean 0, standard deviation 1. */
-  readonly normal: () => number;
+  /** Mean 0, standard deviation 1 where no other is given. */
+  readonly normal: (deviation?: number) => number;
+  /** True with this probability. */
+  readonly happens: (probability: number) => boolean;
   /** A number from `least` up to, but not including, `most`. */
   readonly between: (least: number, most: number) => number;
   /** A whole number from 0 up to, but not including, `count`. */
   readonly below: (count: number) => number;
+  /** A whole number from `least` to `most`, both included. */
+  readonly whole: (least: number, most: number) => number;
   /** One of the list, which must not be empty. */
   readonly pick: <T>(list: readonly T[]) => T;
 }
@@ -33,13 +37,36 @@ export function fastChanceFrom(seed: number): Chance {
   });
 }
 
+/** The 32-bit finaliser of the splitmix construction; constants from memory. */
+function hashed(counter: number): number {
+  let x = counter;
+  x = Math.imul(x ^ (x >>> 16), 0x85ebca6b);
+  x = Math.imul(x ^ (x >>> 13), 0xc2b2ae35);
+  return (x ^ (x >>> 16)) >>> 0;
+}
+
+/**
+ * A 32-bit counter hashed (the splitmix construction), for many seeds in a row. It begins at the seed's own hash: counters that
+ * begin at neighbouring places would give neighbouring seeds the same draws, moved on by one.
+ */
+export function hashedChanceFrom(seed: number): Chance {
+  let state = hashed(seed + 1);
+  return chanceBy(() => {
+    state = (state + 0x9e3779b9) >>> 0;
+    return hashed(state) / 2 ** 32;
+  });
+}
+
 function chanceBy(uniform: () => number): Chance {
   const below = (count: number): number => Math.floor(uniform() * count);
   return {
     uniform,
-    normal: () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform()),
+    normal: (deviation = 1) =>
+      deviation * Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform()),
+    happens: (probability) => uniform() < probability,
     between: (least, most) => least + uniform() * (most - least),
     below,
+    whole: (least, most) => least + below(most - least + 1),
     pick(list) {
       const picked = list[below(list.length)];
       if (picked === undefined) throw new RangeError('nothing to pick from');

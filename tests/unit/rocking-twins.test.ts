@@ -4,9 +4,9 @@ import { addReading, finishCapture, startCapture } from '../../src/core/measure/
 import { defaultSettings } from '../../src/core/measure/capture-settings.ts';
 import { verdictOf } from '../../src/core/measure/verdict.ts';
 import { degrees, millis, mm } from '../../src/core/units.ts';
-import { TICK } from '../bench/rocking/path.ts';
-import { chance } from '../bench/rocking/random.ts';
+import { TICK } from '../bench/rocking/hands.ts';
 import { PLAIN, type RockOptions, simulateRock } from '../bench/rocking/simulate.ts';
+import { hashedChanceFrom } from '../support/chance.ts';
 
 /** The sizes that a caliper shows, eight a second in steps of 0.01 mm. */
 const shownOf = (sizes: readonly number[]): readonly number[] =>
@@ -107,7 +107,7 @@ test.each([
 
 test('the bench draws nothing for one seed that it draws for the next ones, so its traces count as that many', () => {
   const draws = Array.from({ length: 50 }, (_, seed) => {
-    const { between } = chance(seed);
+    const { between } = hashedChanceFrom(seed);
     return Array.from({ length: 50 }, () => between(0, 1));
   });
   expect(new Set(draws.flat()).size).toBe(50 * 50);

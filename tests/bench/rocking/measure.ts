@@ -1,8 +1,9 @@
 // Many simulated rockings measured, and what came of them.
-import { addReading, type Capture, finishCapture, startCapture } from '../../../src/core/measure/capture.ts';
-import { defaultSettings, type Side } from '../../../src/core/measure/capture-settings.ts';
+import type { Capture } from '../../../src/core/measure/capture.ts';
+import { defaultSettings } from '../../../src/core/measure/capture-settings.ts';
 import { verdictOf } from '../../../src/core/measure/verdict.ts';
 import { degrees } from '../../../src/core/units.ts';
+import { captured } from '../../support/readings.ts';
 import { type Rock, type RockOptions, simulateRock } from './simulate.ts';
 
 export interface Outcomes {
@@ -20,10 +21,16 @@ export interface Outcomes {
   readonly meanStandard: number;
 }
 
-/** One trace through a capture, reading by reading. */
-export function captured(rock: Rock, side: Side, tiltDegrees: number): Capture {
+/** The trace of this seed, through a capture set to the tilt that the conditions simulate. */
+export function rockedBy(
+  conditions: Conditions,
+  seed: number,
+): { readonly rock: Rock; readonly capture: Capture } {
+  const { rate, side, tiltDegrees } = conditions;
+  const perSecond = rate === 'any' ? ([5, 8, 10, 16, 25][seed % 5] ?? 8) : rate;
+  const rock = simulateRock(seed, { ...conditions, rate: perSecond });
   const settings = { ...defaultSettings(side), tiltHalfRange: degrees(tiltDegrees) };
-  return finishCapture(rock.readings.reduce(addReading, startCapture(settings)));
+  return { rock, capture: captured(rock.readings, settings) };
 }
 
 /** In mm: an answer this far out is wrong. */
@@ -31,20 +38,16 @@ export const FAR = 0.05;
 
 export type Conditions = Omit<RockOptions, 'rate'> & { readonly rate: number | 'any' };
 
-/** Readings a second of the trace of this seed. */
-export const rateOf = ({ rate }: Conditions, seed: number): number =>
-  rate === 'any' ? ([5, 8, 10, 16, 25][seed % 5] ?? 8) : rate;
-
-/** `traces` seeds from `from` on, measured with the tilt half-range that the options simulate. */
-export function measure(traces: number, from: number, options: Conditions): Outcomes {
+/** `traces` seeds from `from` on. */
+export function measure(traces: number, from: number, conditions: Conditions): Outcomes {
   const errors: number[] = [];
   const farOut: number[] = [];
   const told: number[] = [];
   const doubtful: Record<string, number> = {};
   let [covered, standards] = [0, 0];
   for (let seed = from; seed < from + traces; seed++) {
-    const rock = simulateRock(seed, { ...options, rate: rateOf(options, seed) });
-    const verdict = verdictOf(captured(rock, options.side, options.tiltDegrees));
+    const { rock, capture } = rockedBy(conditions, seed);
+    const verdict = verdictOf(capture);
     if (verdict.state === 'doubtful')
       doubtful[verdict.reason.kind] = (doubtful[verdict.reason.kind] ?? 0) + 1;
     if (verdict.state !== 'steady') continue;

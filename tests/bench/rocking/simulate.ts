@@ -2,12 +2,10 @@
 
 import type { Side } from '../../../src/core/measure/capture-settings.ts';
 import type { Reading } from '../../../src/core/measure/reading.ts';
-import { type Length, type LengthUnit, MM_PER_INCH, millis, mm } from '../../../src/core/units.ts';
-import { damaged } from './damage.ts';
-import { type Path, TICK } from './path.ts';
-import { pulled } from './pulled.ts';
-import { type Chance, chance } from './random.ts';
-import { type Rocking, strokes } from './strokes.ts';
+import { type Length, type LengthUnit, length, mm } from '../../../src/core/units.ts';
+import { type Chance, hashedChanceFrom } from '../../support/chance.ts';
+import { readingOf } from '../../support/readings.ts';
+import { type Path, pulled, type Rocking, strokes, TICK } from './hands.ts';
 
 export type Hand = 'strokes' | 'pulled';
 
@@ -49,7 +47,6 @@ export interface Rock {
   readonly truth: Length;
   /** Another bore that shows the very same line under another hand (`otherOf`); null where the line tells this one. */
   readonly other: number | null;
-  readonly bad: number;
   /** What the jaws truly spanned, every `TICK` milliseconds, as a perfect caliper would have shown it. */
   readonly sizes: readonly number[];
 }
@@ -71,7 +68,7 @@ export const PLAIN: RockOptions = {
 
 /** One trace of a diameter from 18 to 95 mm with five to nine strokes, going in and coming out included. */
 export function simulateRock(seed: number, options: RockOptions): Rock {
-  const dice = chance(seed);
+  const dice = hashedChanceFrom(seed);
   const diameter = dice.between(18, 95);
   const count = options.strokes ?? dice.whole(5, 9);
   const path =
@@ -85,7 +82,7 @@ export function simulateRock(seed: number, options: RockOptions): Rock {
   const other = otherOf(options, diameter, whole, onWork);
   const all = [...goingIn(dice, onWork[0] ?? 0, options.side), ...onWork];
   const sizes = [...all, ...comingOut(dice, onWork.at(-1) ?? 0, options.side)];
-  return { ...line(dice, sizes, options), truth: mm(diameter), other, sizes };
+  return { readings: line(dice, sizes, options), truth: mm(diameter), other, sizes };
 }
 
 /**
@@ -190,22 +187,45 @@ function moved(dice: Chance, from: number, to: number): readonly number[] {
 }
 
 /** What the caliper shows of it: every so often, not quite evenly, with a flicker, rounded to its step. */
-function line(dice: Chance, sizes: readonly number[], options: RockOptions): Pick<Rock, 'readings' | 'bad'> {
-  const step = options.unit === 'mm' ? 0.01 : 0.0005 * MM_PER_INCH;
+function line(dice: Chance, sizes: readonly number[], options: RockOptions): readonly Reading[] {
+  const { rate, noise, unit, damage } = options;
+  const perUnit = unit === 'mm' ? 100 : 2000;
+  const step = length(1, unit) / perUnit;
   const times: number[] = [];
   const counts: number[] = [];
-  let at = dice.between(0, 1000 / options.rate);
+  let at = dice.between(0, 1000 / rate);
   while (at / TICK < sizes.length) {
     times.push(Math.round(at));
-    counts.push(Math.round(((sizes[Math.floor(at / TICK)] ?? 0) + dice.normal(options.noise)) / step));
-    at += (1000 / options.rate) * dice.between(0.93, 1.07);
+    counts.push(Math.round(((sizes[Math.floor(at / TICK)] ?? 0) + dice.normal(noise)) / step));
+    at += (1000 / rate) * dice.between(0.93, 1.07);
   }
-  const sent = damaged(dice, counts, options.damage);
-  return { readings: sent.counts.map((count, i) => read(count, times[i] ?? 0, options.unit)), bad: sent.bad };
+  return damaged(dice, counts, damage).map((count, i) =>
+    readingOf(length(count / perUnit, unit), times[i], unit),
+  );
 }
 
-function read(count: number, at: number, unit: LengthUnit): Reading {
-  const text = unit === 'mm' ? (count / 100).toFixed(2) : (count / 2000).toFixed(4);
-  const step = unit === 'mm' ? mm(0.01) : mm(0.0005 * MM_PER_INCH);
-  return { value: mm(Number(text) * (unit === 'mm' ? 1 : MM_PER_INCH)), unit, step, text, at: millis(at) };
+/**
+ * The counts shown (value over step), some of them damaged: a caliper's frame holds no check, so a flipped bit is a reading. About
+ * `share` of all frames, half of those alone and half in bursts of 2 to 4. A damaged frame is one flipped bit of 0 to 19 of the
+ * count (half), a plausible one up to 60 steps off (a quarter), or anything up to 15 000 (a quarter).
+ */
+function damaged(chance: Chance, counts: readonly number[], share: number): readonly number[] {
+  const result = [...counts];
+  let place = 0;
+  while (place < counts.length) {
+    const alone = chance.happens(share / 2);
+    const burst = !alone && chance.happens(share / 6) ? chance.whole(2, 4) : 0;
+    const many = alone ? 1 : burst;
+    for (let i = 0; i < many && place + i < counts.length; i++)
+      result[place + i] = wrong(chance, counts[place + i] ?? 0);
+    place += Math.max(1, many);
+  }
+  return result;
+}
+
+function wrong(chance: Chance, count: number): number {
+  if (chance.happens(0.5)) return Math.sign(count || 1) * (Math.abs(count) ^ (1 << chance.whole(0, 19)));
+  return chance.happens(0.5)
+    ? count + (chance.whole(0, 1) * 2 - 1) * chance.whole(1, 60)
+    : chance.whole(0, 15000);
 }

@@ -3,8 +3,8 @@ import { trendOf } from '../../../src/core/measure/against.ts';
 import type { Agreement } from '../../../src/core/measure/agreement.ts';
 import { verdictOf } from '../../../src/core/measure/verdict.ts';
 import { meanOf } from '../../../src/core/statistics.ts';
-import { type Conditions, captured, FAR, rateOf } from './measure.ts';
-import { PLAIN, simulateRock } from './simulate.ts';
+import { type Conditions, FAR, rockedBy } from './measure.ts';
+import { PLAIN } from './simulate.ts';
 
 /** What tells a wrong capture from a good one: the higher, the more suspect. Each is from the line alone. */
 interface Suspicion {
@@ -81,8 +81,7 @@ interface Kept {
 function keptOf(of: Partial<Conditions>, traces: number, from: number): readonly Kept[] {
   const conditions = { ...PLAIN, ...of };
   return Array.from({ length: traces }, (_, i) => from + i).flatMap((seed) => {
-    const rock = simulateRock(seed, { ...conditions, rate: rateOf(conditions, seed) });
-    const capture = captured(rock, conditions.side, conditions.tiltDegrees);
+    const { rock, capture } = rockedBy(conditions, seed);
     const verdict = verdictOf(capture);
     const { agreement } = capture.found;
     if (verdict.state !== 'steady' || !agreement) return [];

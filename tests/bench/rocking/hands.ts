@@ -1,6 +1,16 @@
-// The first hand: it plans strokes from side to side, each its own length, speed, lean and haste, with rests and slips.
-import { type Path, TICK } from './path.ts';
-import type { Chance } from './random.ts';
+// The two hands: one plans strokes from side to side, the other throws a mass on a damped spring; each as the path of the jaws.
+import type { Chance } from '../../support/chance.ts';
+
+/** What the jaws do on the work, every `TICK` milliseconds. */
+export interface Path {
+  /** How far the jaws are off the diameter, in mm, either side. */
+  readonly offset: readonly number[];
+  /** How much a jaw not seated makes it read low (a bore) or high (an outside), in mm, zero or more. */
+  readonly unseated: readonly number[];
+}
+
+/** Milliseconds between two points of a path. */
+export const TICK = 2;
 
 /** A stroke's progress from 0 to 1: between a swing's cosine and a planned reach (minimum jerk), sooner or later than even. */
 function progress(at: number, planned: number, haste: number): number {
@@ -48,7 +58,7 @@ export function strokes(
   let from = (chance.happens(0.5) ? 1 : -1) * habit.reach * chance.between(0.2, 1.1);
   for (let stroke = 0; stroke < count; stroke++) {
     const to = ends ? ends(stroke) : target(chance, habit, from);
-    const seat = chance.happens(1 / 15) ? chance.exponential(0.05) : 0;
+    const seat = chance.happens(1 / 15) ? -0.05 * Math.log(1 - chance.uniform()) : 0;
     for (const e of oneStroke(chance, habit, from, to)) {
       offset.push(e);
       unseated.push(seat);
@@ -108,4 +118,37 @@ function trembling(chance: Chance, path: readonly number[], times: number): read
       e,
     ),
   );
+}
+
+/**
+ * A path that crosses the diameter about this many times. Throws of 1.5 to 4.5 mm, natural frequency 0.6 to 1.3 Hz at pace 1, damping 0.5 to 1.2 of critical,
+ * throws at irregular moments (never planned ahead, so it overshoots, rings, creeps and sometimes turns short of the diameter),
+ * a centre that wanders, white noise in the force; the seat is a slow process of chance, badly seated about a tenth of the time.
+ */
+export function pulled(chance: Chance, diameter: number, count: number, pace: number): Path {
+  const reach = Math.min(chance.between(1.5, 4.5), (diameter / 2) * Math.sin((11 * Math.PI) / 180));
+  const natural = 2 * Math.PI * chance.between(0.6, 1.3) * pace;
+  const damping = chance.between(0.5, 1.2);
+  const every = chance.between(500, 1300) / pace;
+  const seconds = TICK / 1000;
+  const offset: number[] = [];
+  const unseated: number[] = [];
+  let side = chance.happens(0.5) ? 1 : -1;
+  let e = side * reach * chance.between(0.3, 1);
+  let [speed, centre, seat] = [0, 0, 0.5];
+  for (let thrown = 0; thrown < count; thrown++) {
+    side = -side;
+    const end = side * reach * chance.between(0.5, 1.4);
+    const ticks = Math.round((every * chance.between(0.6, 1.6)) / TICK);
+    for (let tick = 0; tick < ticks; tick++) {
+      centre += -centre * seconds * 0.5 + chance.normal(0.15 * reach * Math.sqrt(seconds));
+      seat += -seat * seconds * 0.8 + chance.normal(Math.sqrt(1.6 * seconds));
+      const force = natural ** 2 * (end + centre - e) - 2 * damping * natural * speed;
+      speed += force * seconds + chance.normal(natural * reach * 0.4 * Math.sqrt(seconds));
+      e += speed * seconds;
+      offset.push(e);
+      unseated.push(0.03 * Math.max(0, seat - 1.3));
+    }
+  }
+  return { offset, unseated };
 }
