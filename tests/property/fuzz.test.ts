@@ -1,9 +1,8 @@
 // Whatever comes in from outside: nothing throws, no number is NaN, and no reading appears that nobody sent. At depth by `npm run fuzz`.
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
-import { expect, onTestFinished, test } from 'vitest';
+import { expect, test } from 'vitest';
 import {
   parseAngle,
   parseCount,
@@ -24,6 +23,7 @@ import { TraceReader } from '../../src/wire/trace.ts';
 import { Watch } from '../../src/wire/watch.ts';
 import { fuzzDecoder, readingIn } from '../bench/fuzz/decoder.ts';
 import { everyFact } from '../bench/records/hostile.ts';
+import { freshFolder } from '../support/fresh-folder.ts';
 import { exportedText, freshHome, importText, must, opened } from '../support/records-home.ts';
 
 const RUNS = Number(process.env.LIDWRIGHT_FUZZ_RUNS ?? 150);
@@ -50,18 +50,8 @@ test('sixty thousand wrong lines: every one counted or right by its own checksum
 });
 
 test('a trace of anything gives only readings that stand in it, whole and right', () => {
-  const row = textOf(
-    '0\t',
-    '120\t',
-    'DI,1,120,52.34,mm*E493',
-    'DI,2,245,-0.01,mm*4E31',
-    '52.34',
-    '\\x1B',
-    '#',
-    '\n',
-    '\r\n',
-    '*',
-  );
+  const lines = ['DI,1,120,52.34,mm*E493', 'DI,2,245,-0.01,mm*4E31', '52.34'];
+  const row = textOf('0\t', '120\t', ...lines, '\\x1B', '#', '\n', '\r\n', '*');
   fc.assert(
     fc.property(fc.array(row, { maxLength: 6 }), (rows) => {
       const reader = new TraceReader();
@@ -96,39 +86,11 @@ const PARSERS = {
 test('a quantity typed anyhow is a finite number or a refusal that can be shown', () => {
   const digits = fc.integer({ min: 1, max: 400 }).map((count) => '9'.repeat(count));
   const tiny = fc.integer({ min: 1, max: 400 }).map((count) => `0.${'0'.repeat(count)}1`);
+  const pieces = '1 16 . , - + / 1/2 0 mm in " tpi deg ° rad % C F e9 Infinity NaN 0x1f'.split(' ');
+  const units = ['', 'mm', 'in', '/1in', '/7"', 'tpi', 'deg', 'rad', 'C', 'F', '%'];
   const typed = fc.oneof(
-    textOf(
-      '1',
-      '16',
-      '.',
-      ',',
-      '-',
-      '+',
-      '/',
-      '1/2',
-      '0',
-      'mm',
-      'in',
-      '"',
-      'tpi',
-      'deg',
-      '°',
-      'rad',
-      '%',
-      'C',
-      'F',
-      ' ',
-      'e9',
-      'Infinity',
-      'NaN',
-      '0x1f',
-    ),
-    fc
-      .tuple(
-        fc.oneof(digits, tiny),
-        fc.constantFrom('', 'mm', 'in', '/1in', '/7"', 'tpi', 'deg', 'rad', 'C', 'F', '%'),
-      )
-      .map((parts) => parts.join('')),
+    textOf(...pieces, ' '),
+    fc.tuple(fc.oneof(digits, tiny), fc.constantFrom(...units)).map((parts) => parts.join('')),
   );
   fc.assert(
     fc.property(typed, fc.constantFrom(...Object.entries(PARSERS)), (text, [name, parse]) => {
@@ -144,42 +106,16 @@ test('a quantity typed anyhow is a finite number or a refusal that can be shown'
 });
 
 const KEYS = [
-  'name',
-  'unit',
-  'tip',
-  'angle',
-  'diameter',
-  'per-detent',
-  'lost-detents',
-  'limit-of-error',
-  'port',
-  'baud',
-  'wanted',
-  'bell',
+  ...['name', 'unit', 'tip', 'angle', 'diameter', 'per-detent', 'lost-detents', 'limit-of-error'],
+  ...['port', 'baud', 'wanted', 'bell'],
 ];
 const VALUES = [
-  '"mm"',
-  '"50mm"',
-  '"1e999mm"',
-  '60',
-  '-1',
-  'true',
-  'nan',
-  'inf',
-  '[]',
-  '["a"]',
-  '{}',
-  '1979-05-27',
-  '"\\u001b[2J"',
-  '"../../x"',
-  "'''",
-  '"""',
-  '9'.repeat(400),
+  ...['"mm"', '"50mm"', '"1e999mm"', '60', '-1', 'true', 'nan', 'inf', '[]', '["a"]', '{}', '1979-05-27'],
+  ...['"\\u001b[2J"', '"../../x"', "'''", '"""', '9'.repeat(400)],
 ];
 
 test('a kit or settings file of anything leaves a kit that works, and troubles that can be shown', () => {
-  const folder = mkdtempSync(join(tmpdir(), 'lidwright-fuzz-'));
-  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  const folder = freshFolder();
   const home = homeOf({}, folder);
   for (const kind of ['calipers', 'cutters', 'feeds'])
     mkdirSync(join(folder, 'kit', kind), { recursive: true });

@@ -6,7 +6,7 @@ import { Watch } from '../../../src/wire/watch.ts';
 import { fastChanceFrom } from '../../support/chance.ts';
 import { MUTATIONS, type Mutation, wholeLines } from './mutations.ts';
 
-export interface Tried {
+interface Tried {
   readonly name: string;
   readonly certain: boolean;
   lines: number;
@@ -17,7 +17,7 @@ export interface Tried {
   wrong: number;
 }
 
-export interface Fuzzed {
+interface Fuzzed {
   readonly lines: number;
   readonly seconds: number;
   readonly tried: readonly Tried[];
@@ -26,7 +26,7 @@ export interface Fuzzed {
 }
 
 /** CRC-16/IBM-3740 by long division, bit for bit and without a table: written apart from the program's own. */
-export function dividedCrc(text: string): number {
+function dividedCrc(text: string): number {
   let remainder = 0xffff;
   for (const character of text) {
     const code = character.charCodeAt(0);
@@ -54,14 +54,9 @@ const FIRST = 'HI,0,3,1,0.3.0,pear-07,caliper+feed+button*E327';
 /** Puts `lines` wrong lines through the line cutter and the watch; throws only what the wire throws. */
 export function fuzzDecoder(lines: number, seed: number): Fuzzed {
   const chance = fastChanceFrom(seed);
-  const tried = MUTATIONS.map(({ name, certain }) => ({
-    name,
-    certain,
-    lines: 0,
-    discarded: 0,
-    right: 0,
-    wrong: 0,
-  }));
+  const tried = MUTATIONS.map(({ name, certain }): Tried => {
+    return { name, certain, lines: 0, discarded: 0, right: 0, wrong: 0 };
+  });
   const examples: string[] = [];
   const began = performance.now();
   const whole = wholeLines(chance, 4096);

@@ -64,96 +64,67 @@ function stretch(chance: Chance, from: number, count: number): string {
 }
 
 const SHOWN = [
-  '42.30',
-  '-0.01',
-  '+1.5',
-  '.5',
-  '1e9',
-  '99999.99999',
-  '123456',
-  '42.',
-  'NaN',
-  '',
-  '0x10',
-  '4 2',
-  '42,3',
+  ...[
+    '42.30',
+    '-0.01',
+    '+1.5',
+    '.5',
+    '1e9',
+    '99999.99999',
+    '123456',
+    '42.',
+    'NaN',
+    '',
+    '0x10',
+    '4 2',
+    '42,3',
+  ],
 ];
 const COUNTS = [
-  '0',
-  '1',
-  '65535',
-  '65536',
-  '4294967295',
-  '4294967296',
-  '-1',
-  '1.5',
-  '',
-  '00012',
-  '99999999999',
+  ...['0', '1', '65535', '65536', '4294967295', '4294967296', '-1', '1.5', '', '00012', '99999999999'],
 ];
 const WORDS = [
-  'mm',
-  'in',
-  'MM',
-  'inch',
-  '',
-  'down',
-  'up',
-  '1',
-  '2',
-  'caliper+feed',
-  '__proto__',
-  '-2147483649',
+  ...['mm', 'in', 'MM', 'inch', '', 'down', 'up', '1', '2', 'caliper+feed', '__proto__', '-2147483649'],
 ];
 const KINDS = ['DI', 'DI', 'DI', 'DI', 'FE', 'HI', 'PB', 'FA', 'ZZ', 'di', '', 'TOOLONGAKIND'];
 
 /** A checksum that is right over fields that a stranger's board could send. */
 function stranger(_: string, chance: Chance): string {
-  const more = chance.below(3) === 0 ? `,${chance.pick(WORDS)},${chance.pick(SHOWN)}` : '';
-  return sealed(
-    `${chance.pick(KINDS)},${chance.pick(COUNTS)},${chance.pick(COUNTS)},${chance.pick(SHOWN)},${chance.pick(WORDS)}${more}`,
-  );
+  const fields = [KINDS, COUNTS, COUNTS, SHOWN, WORDS, ...(chance.below(3) === 0 ? [WORDS, SHOWN] : [])];
+  return sealed(fields.map((field) => chance.pick(field)).join(','));
 }
 
+type Make = Mutation['make'];
+const someFlipped =
+  (least: number, count: number): Make =>
+  (whole, chance) =>
+    flipped(whole, chance, least + chance.below(count));
+const dropped: Make = (whole, chance) => put(whole, chance.below(whole.length), 1 + chance.below(4), '');
+const putIn: Make = (whole, chance) => {
+  const at = chance.below(whole.length);
+  return put(whole, at, 0, chance.below(2) === 0 ? (whole[at] ?? '') : byte(chance.below(256)));
+};
+const joined: Make = (whole, chance, other) =>
+  whole.slice(0, chance.below(whole.length)) + other.slice(chance.below(20));
+
+const CERTAIN: readonly (readonly [name: string, make: Make])[] = [
+  ['one to three bits flipped', someFlipped(1, 3)],
+  ['a burst of up to 16 bits', burst],
+];
+const UNCERTAIN: readonly (readonly [name: string, make: Make])[] = [
+  ['four to forty bits flipped', someFlipped(4, 37)],
+  ['bytes overwritten with printable ones', overwritten],
+  ['bytes dropped', dropped],
+  ['a byte doubled or put in', putIn],
+  ['cut short', (whole, chance) => whole.slice(0, chance.below(whole.length))],
+  ['its beginning missing', (whole, chance) => whole.slice(1 + chance.below(whole.length))],
+  ['run together with another', joined],
+  ['random bytes', (_, chance) => stretch(chance, 0, 256)],
+  ['random printable text', (_, chance) => stretch(chance, 32, 95)],
+  ['right checksum, any fields', stranger],
+];
+
 export const MUTATIONS: readonly Mutation[] = [
-  {
-    name: 'one to three bits flipped',
-    certain: true,
-    make: (whole, chance) => flipped(whole, chance, 1 + chance.below(3)),
-  },
-  { name: 'a burst of up to 16 bits', certain: true, make: burst },
-  {
-    name: 'four to forty bits flipped',
-    certain: false,
-    make: (whole, chance) => flipped(whole, chance, 4 + chance.below(37)),
-  },
-  { name: 'bytes overwritten with printable ones', certain: false, make: overwritten },
-  {
-    name: 'bytes dropped',
-    certain: false,
-    make: (whole, chance) => put(whole, chance.below(whole.length), 1 + chance.below(4), ''),
-  },
-  {
-    name: 'a byte doubled or put in',
-    certain: false,
-    make: (whole, chance) => {
-      const at = chance.below(whole.length);
-      return put(whole, at, 0, chance.below(2) === 0 ? (whole[at] ?? '') : byte(chance.below(256)));
-    },
-  },
-  { name: 'cut short', certain: false, make: (whole, chance) => whole.slice(0, chance.below(whole.length)) },
-  {
-    name: 'its beginning missing',
-    certain: false,
-    make: (whole, chance) => whole.slice(1 + chance.below(whole.length)),
-  },
-  {
-    name: 'run together with another',
-    certain: false,
-    make: (whole, chance, other) =>
-      whole.slice(0, chance.below(whole.length)) + other.slice(chance.below(20)),
-  },
-  { name: 'random bytes', certain: false, make: (_, chance) => stretch(chance, 0, 256) },
-  { name: 'random printable text', certain: false, make: (_, chance) => stretch(chance, 32, 95) },
-  { name: 'right checksum, any fields', certain: false, make: stranger },
+  ...CERTAIN.map(([name, make]) => ({ name, certain: true, make })),
+  ...UNCERTAIN.map(([name, make]) => ({ name, certain: false, make })),
 ];
