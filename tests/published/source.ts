@@ -40,9 +40,9 @@ export function rowCalled(name: string, start: string): Row {
 export const sourceOf = (row: Row): string =>
   published.sources[row.source ?? ''] ?? row.source ?? 'none named';
 
-export function statusOf(row: Row): Status {
-  if (row.status === 'READ' || row.status === 'MEMORY' || row.status === 'DERIVED') return row.status;
-  throw new Error(`${row.id}: status ${row.status}: say which for each figure`);
+export function statusOf({ id, status }: Row): Status {
+  if (status === 'READ' || status === 'MEMORY' || status === 'DERIVED') return status;
+  throw new Error(`${id}: status ${status}: say which for each figure`);
 }
 
 /** A row's figure that must be a number. */
@@ -77,6 +77,23 @@ export const compare = (row: Row, key: string, ours: Ours): Check => {
     ...ours,
   };
 };
+
+type Figure = Check['ours'];
+
+/** Figures that are not in the file, by one source. */
+export const stating =
+  (source: string, status: Status) =>
+  (
+    what: string,
+    expected: Figure,
+    ours: Figure,
+    allowed?: number,
+    why = LAST_DIGIT,
+    knownMiss?: string,
+  ): Check => ({
+    ...{ what, source, status, expected, ours, why, knownMiss },
+    ...(allowed !== undefined && { allowed }),
+  });
 
 interface Content {
   readonly count: number;

@@ -10,7 +10,7 @@ import {
 } from '../../../src/core/plan/speeds.ts';
 import { rootBetween } from '../../../src/core/root.ts';
 import { inches, mm } from '../../../src/core/units.ts';
-import { family, group, half, type Row, without } from '../source.ts';
+import { family, group, half, type Row, stating, without } from '../source.ts';
 
 /** How low a bore of this size is read: the size less the reading that the correction turns into it. */
 function readsLow(size: number, land: number): number {
@@ -72,30 +72,19 @@ const cantilever = family('cantilever', {
         ? 'the root is 10.995541: the source has 10.99557, one digit changed in copying'
         : undefined,
   }),
-  more: () => [
-    {
-      what: 'steel bar 1 m long, 50 mm square: first frequency [Hz]',
-      source: 'the corrected figure in the note beside the wrong row of shared/published.json',
-      status: 'DERIVED',
-      expected: 41.8,
-      ours: firstFrequency({
-        length: 1,
-        bendingStiffness: 210e9 * (0.05 ** 4 / 12),
-        massPerLength: 7850 * 0.05 ** 2,
-      }),
-      allowed: half(1),
-      why: 'one decimal',
-    },
-    {
-      what: 'the first root as the program keeps it',
-      source: 'cos x cosh x = -1, solved here',
-      status: 'DERIVED',
-      expected: rootOf(1),
-      ours: FIRST_ROOT,
-      allowed: 5e-9,
-      why: 'eight decimals',
-    },
-  ],
+  more: () => {
+    const steel = { bendingStiffness: 210e9 * (0.05 ** 4 / 12), massPerLength: 7850 * 0.05 ** 2 };
+    const corrected = stating(
+      'the corrected figure beside the wrong row of shared/published.json',
+      'DERIVED',
+    );
+    const solved = stating('cos x cosh x = -1, solved here', 'DERIVED');
+    const bar = 'steel bar 1 m long, 50 mm square: first frequency [Hz]';
+    return [
+      corrected(bar, 41.8, firstFrequency({ length: 1, ...steel }), half(1), 'one decimal'),
+      solved('the first root as the program keeps it', rootOf(1), FIRST_ROOT, 5e-9, 'eight decimals'),
+    ];
+  },
 });
 
 /** Metres in a foot, exact. */

@@ -9,11 +9,11 @@ import {
   family,
   figure,
   group,
-  LAST_DIGIT,
   type Ours,
   type Row,
   rowCalled,
   sourceOf,
+  stating,
   without,
 } from '../source.ts';
 
@@ -23,10 +23,7 @@ const gaugeInputs = rowCalled('3a_gum', 'H.1 end gauge').values.inputs_nm_and_do
 >;
 const gauge = combine(
   Object.entries(gaugeInputs).map(([name, [standard, degreesOfFreedom]]) => ({
-    name,
-    standard,
-    sensitivity: 1,
-    degreesOfFreedom,
+    ...{ name, standard, degreesOfFreedom, sensitivity: 1 },
   })),
 );
 const whole = Math.floor(gauge.degreesOfFreedom);
@@ -83,33 +80,28 @@ function tabled(row: Row): Check {
   });
 }
 
+const closed = stating('closed form of the distribution for 1 and 2 degrees of freedom', 'DERIVED');
+
 /** t for 1 degree of freedom is tan(pi p / 2); for 2 it is 2 a sqrt(2 / (4 u (1-u))) with a = u - 1/2. */
 function closedForm(share: number, degrees: 1 | 2): Check {
   const upper = (1 + share) / 2;
-  return {
-    what: `t for ${share} and ${degrees} degree${degrees === 1 ? '' : 's'} of freedom`,
-    source: 'closed form of the distribution for 1 and 2 degrees of freedom',
-    status: 'DERIVED',
-    expected:
-      degrees === 1
-        ? Math.tan((Math.PI * share) / 2)
-        : 2 * (upper - 0.5) * Math.sqrt(2 / (4 * upper * (1 - upper))),
-    ours: coverageFactor(share, degrees),
-    allowed: 1e-7,
-    why: 'what the library was measured to keep',
-  };
+  const two = 2 * (upper - 0.5) * Math.sqrt(2 / (4 * upper * (1 - upper)));
+  const expected = degrees === 1 ? Math.tan((Math.PI * share) / 2) : two;
+  const what = `t for ${share} and ${degrees} degree${degrees === 1 ? '' : 's'} of freedom`;
+  return closed(
+    what,
+    expected,
+    coverageFactor(share, degrees),
+    1e-7,
+    'what the library was measured to keep',
+  );
 }
 
 const endless = coverageFactor(0.95, Number.POSITIVE_INFINITY);
-const normal = (what: string, expected: number, ours: number, allowed: number, why = LAST_DIGIT): Check => ({
-  what,
-  source: 'JCGM 100 Table G.1 and G.2, last row',
-  status: 'MEMORY',
-  expected,
-  ours,
-  allowed,
-  why,
-});
+const normal = stating('JCGM 100 Table G.1 and G.2, last row', 'MEMORY');
+const shareWithin = (deviations: number): number => normalShare(deviations) - normalShare(-deviations);
+const firstTerm = 'the first term of the difference, (z + z^3) / (4 nu)';
+const giveWay = 't for 0.95 where the library gives way to the normal';
 
 /** JCGM 100 Table G.2 and others: the library's Student's t before it is trusted. */
 const student = family('student', {
@@ -120,26 +112,9 @@ const student = family('student', {
     closedForm(0.95, 2),
     closedForm(0.99, 2),
     normal('t for 0.95 without limit', 1.96, endless, 0.005),
-    normal(
-      't for 0.95 where the library gives way to the normal',
-      endless,
-      coverageFactor(0.95, 1e6),
-      3e-6,
-      'the first term of the difference, (z + z^3) / (4 nu)',
-    ),
-    ...(
-      [
-        [1, 0.6827],
-        [2, 0.9545],
-      ] as const
-    ).map(([within, share]) =>
-      normal(
-        `share within ${within} standard deviation${within === 1 ? '' : 's'}`,
-        share,
-        normalShare(within) - normalShare(-within),
-        0.00005,
-      ),
-    ),
+    normal(giveWay, endless, coverageFactor(0.95, 1e6), 3e-6, firstTerm),
+    normal('share within 1 standard deviation', 0.6827, shareWithin(1), 0.00005),
+    normal('share within 2 standard deviations', 0.9545, shareWithin(2), 0.00005),
   ],
 });
 
@@ -166,16 +141,16 @@ const nist = family('nist', {
   leftOut: {
     ...without(group('5b_robust'), 'the program uses no median deviation'),
     '5a_nist/Michelso/lag1': 'the program uses no autocorrelation',
-    '5a_nist/Lew': 'the data are not in the file',
-    '5a_nist/Mavro': 'the data are not in the file',
-    '5a_nist/Michelso/n': 'the size of the set',
-    '5a_nist/Michelso/data': 'the set itself',
-    '5a_nist/NumAcc1/data': 'the set itself',
+    ...without(
+      group('5a_nist').filter(({ id }) => ['Lew', 'Mavro'].includes(id)),
+      'the data are not in the file',
+    ),
     ...Object.fromEntries(
-      Object.keys(RULES).flatMap((id) => [
-        [`5a_nist/${id}/rule`, 'the set itself'],
-        [`5a_nist/${id}/n`, 'the size of the set'],
-      ]),
+      group('5a_nist').flatMap(({ id, values }) =>
+        ['n', 'data', 'rule']
+          .filter((key) => key in values)
+          .map((key) => [`5a_nist/${id}/${key}`, 'the set itself']),
+      ),
     ),
   },
   ours: (row, key) => {
@@ -229,14 +204,13 @@ const crc = family('crc', {
     return { what: row.id, expected: text.slice(-4), ours: crcOfHex(text.slice(0, -4)), why: exactly };
   },
   more: () => [
-    {
-      what: 'a codeword with its checksum behind it divides without rest',
-      source: 'property of every CRC without reflection or final xor',
-      status: 'DERIVED',
-      expected: '0000',
-      ours: crcOfHex('31323334353637383929B1'),
-      why: exactly,
-    },
+    stating('property of every CRC without reflection or final xor', 'DERIVED')(
+      'a codeword with its checksum behind it divides without rest',
+      '0000',
+      crcOfHex('31323334353637383929B1'),
+      undefined,
+      exactly,
+    ),
   ],
 });
 

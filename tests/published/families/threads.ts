@@ -5,7 +5,7 @@ import type { Pair } from '../../../src/core/thread/pair.ts';
 import { wantedDepth } from '../../../src/core/thread/passes.ts';
 import { type Angle, degrees, inches, inInches, type Length, mm, tpi } from '../../../src/core/units.ts';
 import type { Check } from '../check.ts';
-import { family, figure, half, type Ours, type Row, sourceOf } from '../source.ts';
+import { family, figure, half, type Ours, type Row, sourceOf, stating } from '../source.ts';
 
 type Figures = Readonly<Record<string, Readonly<Record<string, number>>>>;
 /** The figure at a row's id and key. */
@@ -224,26 +224,14 @@ const WHITWORTH_DROPS: Readonly<Record<string, (pitch: Length) => number>> = {
 
 /** The form's own ratios against the fit, from memory of BS 84. */
 function whitworthRatios(): readonly Check[] {
-  const of = { source: 'BS 84 form ratios', status: 'MEMORY' } as const;
-  return [
-    ...(['flank', 'root'] as const).map((limit) => ({
-      ...of,
-      what: `${limit} limit / P with both radii is twice the depth`,
-      expected: 2 * DEPTH,
-      ours: limitOf(whitworthPair(one), limit),
-      allowed: 5e-6,
-      printed: 5e-7,
-      why: 'depth and radius are rounded to six digits: up to 4.3e-6',
-    })),
-    {
-      ...of,
-      what: 'basic height / P is the depth',
-      expected: DEPTH,
-      ours: basicHeight(one, fiftyFive),
-      allowed: 5e-7,
-      why: 'half of the last printed digit',
-    },
-  ];
+  const ratio = stating('BS 84 form ratios', 'MEMORY');
+  const ours = { flank: limitOf(whitworthPair(one), 'flank'), root: limitOf(whitworthPair(one), 'root') };
+  const rounded = 'depth and radius are rounded to six digits: up to 4.3e-6';
+  const limits = (['flank', 'root'] as const).map((limit) => ({
+    ...ratio(`${limit} limit / P with both radii is twice the depth`, 2 * DEPTH, ours[limit], 5e-6, rounded),
+    printed: 5e-7,
+  }));
+  return [...limits, ratio('basic height / P is the depth', DEPTH, basicHeight(one, fiftyFive), 5e-7)];
 }
 
 /** BS 84: effective and minor diameters from a pair cut to its depth by its radius, in both parts. */

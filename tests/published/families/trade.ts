@@ -7,75 +7,40 @@ import { type Passes, planPasses, wantedDepth } from '../../../src/core/thread/p
 import { degrees, type Length, mm, tpi } from '../../../src/core/units.ts';
 import { ofKind } from '../../support/of-kind.ts';
 import type { Check } from '../check.ts';
-import { family } from '../source.ts';
+import { family, stating } from '../source.ts';
 
 const sharp: Tip = { kind: 'sharp' };
 const bore = mm(50);
 
-const pairOf = (threads: number, depth: number): Pair => ({
-  pitch: tpi(threads),
-  starts: 1,
-  angle: degrees(60),
-  female: { depth: mm(depth), tip: sharp },
-  male: { depth: mm(depth), tip: sharp },
-});
+const pairOf = (threads: number, depth: number): Pair => {
+  const groove = { depth: mm(depth), tip: sharp };
+  return { pitch: tpi(threads), starts: 1, angle: degrees(60), female: groove, male: groove };
+};
 
 /** Spigot over bore for the usual clearance, both parts cut this deep by a sharp 60-degree cutter. */
-function allowance(threads: number, depth: number): number {
-  const target = targetSpigot(pairOf(threads, depth), bore, mm(0.15));
-  return target.kind === 'target' ? target.allowance : Number.NaN;
-}
+const allowance = (threads: number, depth: number): number =>
+  ofKind('target', targetSpigot(pairOf(threads, depth), bore, mm(0.15))).allowance;
 
-function limit(threads: number, depth: number): number {
-  const limits = limitsOf(pairOf(threads, depth));
-  return limits.kind === 'limits' ? limits.limit : Number.NaN;
-}
+const limit = (threads: number, depth: number): number =>
+  ofKind('limits', limitsOf(pairOf(threads, depth))).limit;
 
 /** The clearance that a spigot this much over the bore leaves. */
-function left(threads: number, depth: number, over: number): number {
-  const fit = fitOf(pairOf(threads, depth), bore, mm(bore + over));
-  return 'clearance' in fit ? fit.clearance : Number.NaN;
-}
+const left = (threads: number, depth: number, over: number): number =>
+  ofKind('fit', fitOf(pairOf(threads, depth), bore, mm(bore + over))).clearance;
 
 const scaled = 16 / 14;
 const deepest14 = wantedDepth({ pitch: tpi(14), angle: degrees(60), tip: sharp, profile: 'deepest' });
 
 function passes(threads: number, tip: Tip, feedPerDetent: Length): Passes {
-  return ofKind(
-    'passes',
-    planPasses({
-      pitch: tpi(threads),
-      starts: 1,
-      angle: degrees(60),
-      tip,
-      feedPerDetent,
-      profile: 'deepest',
-      harden: true,
-    }),
-  );
+  const form = { pitch: tpi(threads), starts: 1, angle: degrees(60), tip };
+  return ofKind('passes', planPasses({ ...form, feedPerDetent, profile: 'deepest', harden: true }));
 }
 
-const practice = { source: 'common practice, no source', status: 'COMMON PRACTICE' } as const;
-
-const aboutRight = (what: string, expected: number, ours: number, knownMiss?: string): Check => ({
-  ...practice,
-  what,
-  expected,
-  ours,
-  allowed: 0.05,
-  why: '"about": half of the last digit said',
-  knownMiss,
-});
-
-const counted = (what: string, expected: number, ours: number, knownMiss?: string): Check => ({
-  ...practice,
-  what,
-  expected,
-  ours,
-  allowed: 0,
-  why: 'a count agrees or does not',
-  knownMiss,
-});
+const practice = stating('common practice, no source', 'COMMON PRACTICE');
+const aboutRight = (what: string, expected: number, ours: number, knownMiss?: string): Check =>
+  practice(what, expected, ours, 0.05, '"about": half of the last digit said', knownMiss);
+const counted = (what: string, expected: number, ours: number, knownMiss?: string): Check =>
+  practice(what, expected, ours, 0, 'a count agrees or does not', knownMiss);
 
 const detents = (threads: number, expected: number, tip: Tip, feed: number, knownMiss?: string): Check =>
   counted(
@@ -92,15 +57,13 @@ function checks(): readonly Check[] {
     `${threads} TPI, spigot over bore [mm]: both ${depth}, sharp, 0.15 mm clearance`;
   return [
     aboutRight(over(16, '1.0 mm deep'), 1.1, allowance(16, 1)),
-    {
-      what: '16 TPI, limit [mm]: both 1.0 mm deep, sharp',
-      source: 'by hand: 4 x 1.0 - 2 x 1.3748',
-      status: 'DERIVED',
-      expected: 1.25,
-      ours: limit(16, 1),
-      allowed: 0.005,
-      why: 'half of the last digit said',
-    },
+    stating('by hand: 4 x 1.0 - 2 x 1.3748', 'DERIVED')(
+      '16 TPI, limit [mm]: both 1.0 mm deep, sharp',
+      1.25,
+      limit(16, 1),
+      0.005,
+      'half of the last digit said',
+    ),
     aboutRight(
       over(14, 'as deep in proportion (1.143 mm)'),
       1.6,

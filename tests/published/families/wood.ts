@@ -29,8 +29,9 @@ import {
   swellOf,
 } from '../../../src/core/wood/movement.ts';
 import { findWood } from '../../../src/core/wood/woods.ts';
+import { ofKind } from '../../support/of-kind.ts';
 import type { Check } from '../check.ts';
-import { family, figure, group, half, type Ours, rowCalled, sourceOf, statusOf } from '../source.ts';
+import { family, figure, group, half, type Ours, rowCalled, sourceOf, stating, statusOf } from '../source.ts';
 
 const fiveDecimals = { allowed: 5e-6 + 1e-12, why: 'five decimals' };
 const shrinkages = group('2c_shrinkage_table4_3');
@@ -107,15 +108,9 @@ const table = (): readonly Check[] => [
 
 const newerRow = rowCalled('2b_emc_equation', '2021 edition');
 const newerPublished = published.groups['2b_emc_equation'].find(({ id }) => id === newerRow.id);
-const newerFigure = (what: string, expected: number | undefined, ours: number): Check => ({
-  what,
-  source: sourceOf(newerRow),
-  status: 'READ',
-  expected: expected ?? Number.NaN,
-  ours,
-  allowed: half(2),
-  why: 'two decimals',
-});
+const newer = stating(sourceOf(newerRow), 'READ');
+const newerFigure = (what: string, expected: number | undefined, ours: number): Check =>
+  newer(what, expected ?? Number.NaN, ours, half(2), 'two decimals');
 
 const samples = (): readonly Check[] =>
   Object.entries(newerPublished?.samples ?? {}).flatMap(([air, [handbook, newer]]) => {
@@ -147,15 +142,13 @@ function closedForm(t: number, content: number): number {
 const turnedRound = (): readonly Check[] =>
   [6, 9, 14].map((content) => {
     const found = equilibriumHumidity('newer', celsius(20), moisture(content));
-    return {
-      what: `humidity for ${content} % moisture at 20 C by Eq. 4-6 turned round [%]`,
-      source: `${sourceOf(newerRow)}: Eq. 4-7, worked here`,
-      status: 'DERIVED',
-      expected: closedForm(20, content),
-      ours: found.ok ? inPercent(found.value) : Number.NaN,
-      allowed: 1e-8,
-      why: 'the root finder stops within 1e-12 of a share',
-    };
+    return stating(`${sourceOf(newerRow)}: Eq. 4-7, worked here`, 'DERIVED')(
+      `humidity for ${content} % moisture at 20 C by Eq. 4-6 turned round [%]`,
+      closedForm(20, content),
+      found.ok ? inPercent(found.value) : Number.NaN,
+      1e-8,
+      'the root finder stops within 1e-12 of a share',
+    );
   });
 
 const at70F = (percent: string): number =>
@@ -258,17 +251,13 @@ const MOVEMENT: Readonly<Record<string, Ours | readonly Ours[]>> = {
 
 /** Eq. 4-9, shrinkage to a moisture x: S0 (1 - x/30), of the green size. */
 function partShrinkage(): readonly Check[] {
-  const found = findWood('maple sugar');
-  const across = found.kind === 'found' ? found.wood.figures[0]?.tangential : undefined;
-  return [0, 6, 12].map((x) => ({
-    source: sourceOf(rowCalled('2e_formulas', 'Eq 4-9')),
-    status: 'DERIVED',
-    what: `sugar maple T, green to ${x} %, of 100 mm [mm]`,
-    expected: 9.9 * (1 - x / 30),
-    ours: across ? -changeByShrinkage(mm(100), across, FIBRE_SATURATION, moisture(x)) : Number.NaN,
-    allowed: 1e-9,
-    why: 'the same straight line',
-  }));
+  const across = ofKind('found', findWood('maple sugar')).wood.figures[0]?.tangential ?? maple;
+  const derived = stating(sourceOf(rowCalled('2e_formulas', 'Eq 4-9')), 'DERIVED');
+  return [0, 6, 12].map((x) => {
+    const ours = -changeByShrinkage(mm(100), across, FIBRE_SATURATION, moisture(x));
+    const what = `sugar maple T, green to ${x} %, of 100 mm [mm]`;
+    return derived(what, 9.9 * (1 - x / 30), ours, 1e-9, 'the same straight line');
+  });
 }
 
 /** The Handbook's worked example, its two forms beside each other, and where they hold. */
