@@ -1,17 +1,16 @@
 // Which ports are found and in what order, which one is used when none is named, and why one would not open.
-import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { afterAll, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { choosePort } from '../../src/commands/port-choice.ts';
 import { findPorts, ranked } from '../../src/link/ports.ts';
 import { openFailureText } from '../../src/link/serial.ts';
+import { freshFolder } from '../support/fresh-folder.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'lidwright-ports-'));
+const folder = freshFolder();
 const devices = join(folder, 'dev');
 const byId = join(devices, 'serial', 'by-id');
 const terminals = join(folder, 'sys', 'class', 'tty');
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const write = (file: string, text = ''): void => {
   mkdirSync(dirname(file), { recursive: true });
@@ -54,11 +53,11 @@ describe('finding ports', () => {
     expect(ports[2]?.stable).toBeUndefined();
   });
   test("the system's list is used, and no port comes twice", async () => {
-    const listed = [
-      { path: join(devices, 'ttyS1') },
-      { path: join(devices, 'ttyUSB2'), maker: 'another maker', serial: '7' },
-    ];
-    const { ports, unlisted } = await findPorts(async () => listed, folders);
+    const other = { path: join(devices, 'ttyUSB2'), maker: 'another maker', serial: '7' };
+    const { ports, unlisted } = await findPorts(
+      async () => [{ path: join(devices, 'ttyS1') }, other],
+      folders,
+    );
     expect(paths(ports)).toEqual(['/ttyACM0', '/ttyUSB2', '/ttyUSB10', '/ttyAMA0', '/ttyS0', '/ttyS1']);
     expect(ports[1]).toMatchObject({ maker: 'another maker', serial: '7' });
     expect(unlisted).toBeUndefined();
@@ -69,50 +68,39 @@ describe('finding ports', () => {
     expect((await findPorts(async () => [], nowhere)).ports).toEqual([]);
   });
   test('a port with a maker comes before one without', () => {
-    expect(ranked([{ path: 'COM1' }, { path: 'COM3', maker: 'a maker' }]).map(({ path }) => path)).toEqual([
-      'COM3',
-      'COM1',
-    ]);
+    const [one, three] = [{ path: 'COM1' }, { path: 'COM3', maker: 'a maker' }];
+    expect(ranked([one, three])).toEqual([three, one]);
   });
 });
 
 describe('the port used when none is named', () => {
+  const usb = { path: '/dev/ttyUSB0', stable: '/dev/serial/by-id/x' };
+  const two = [usb, { path: '/dev/ttyUSB1' }];
+  const chosen = (path: string) => ({ kind: 'chosen', path });
+
   test('is the only USB port, by its stable name where it has one', () => {
-    expect(
-      choosePort([{ path: '/dev/ttyUSB0', stable: '/dev/serial/by-id/x' }, { path: '/dev/ttyS0' }]),
-    ).toEqual({ kind: 'chosen', path: '/dev/serial/by-id/x' });
-    expect(choosePort([{ path: 'COM3' }])).toEqual({ kind: 'chosen', path: 'COM3' });
+    expect(choosePort([usb, { path: '/dev/ttyS0' }])).toEqual(chosen(usb.stable));
+    expect(choosePort([{ path: 'COM3' }])).toEqual(chosen('COM3'));
   });
   test('is the one used last while it is there, by any of its names', () => {
-    const two = [{ path: '/dev/ttyUSB0', stable: '/dev/serial/by-id/x' }, { path: '/dev/ttyUSB1' }];
-    for (const last of ['/dev/ttyUSB0', '/dev/serial/by-id/x'])
-      expect(choosePort(two, last)).toEqual({ kind: 'chosen', path: '/dev/serial/by-id/x' });
+    for (const last of [usb.path, usb.stable]) expect(choosePort(two, last)).toEqual(chosen(usb.stable));
     expect(choosePort(two, '/dev/ttyUSB7')).toMatchObject({ kind: 'none' });
   });
   test("is never the computer's own serial port where the bench opens it by itself", () => {
     expect(choosePort([{ path: '/dev/ttyS0' }], '', false)).toMatchObject({ kind: 'none' });
-    expect(choosePort([{ path: 'COM1' }, { path: 'COM3', maker: 'a maker' }], '', false)).toEqual({
-      kind: 'chosen',
-      path: 'COM3',
-    });
+    const made = { path: 'COM3', maker: 'a maker' };
+    expect(choosePort([{ path: 'COM1' }, made], '', false)).toEqual(chosen('COM3'));
   });
   test('is empty without ports, and with several', () => {
-    expect(choosePort([])).toMatchObject({
-      kind: 'none',
-      why: expect.stringContaining('use the virtual bench'),
-    });
-    expect(choosePort([{ path: '/dev/ttyUSB0' }, { path: '/dev/ttyUSB1' }])).toMatchObject({
-      why: 'More than one port found (/dev/ttyUSB0, /dev/ttyUSB1). Choose one with --port.',
-    });
+    expect(choosePort([])).toMatchObject({ why: expect.stringContaining('use the virtual bench') });
+    const why = 'More than one port found (/dev/ttyUSB0, /dev/ttyUSB1). Choose one with --port.';
+    expect(choosePort(two)).toEqual({ kind: 'none', why });
   });
 });
 
 describe('why a port would not open', () => {
   test.each([
-    [
-      'Error Resource temporarily unavailable Cannot lock port',
-      'perhaps a serial monitor or a second lidwright. Close it there',
-    ],
+    ['Error Resource temporarily unavailable Cannot lock port', 'a second lidwright. Close it there'],
     ['Error: Permission denied, cannot open /dev/ttyUSB0', 'dialout'],
     ['Opening /dev/ttyUSB0: Access denied', 'another program'],
     ['Error: No such file or directory, cannot open /dev/ttyUSB0', 'Plug the board in'],
