@@ -1,6 +1,6 @@
 // `lidwright season` as typed: its JSON contract, its sentences, its exit codes, and how it refuses nonsense.
 import { expect, test } from 'vitest';
-import { bandLines } from '../../src/commands/season/report.ts';
+import { bandLines } from '../../src/commands/season.ts';
 import { humidityPercent, mm, moisture } from '../../src/core/units.ts';
 import { coefficientOf } from '../../src/core/wood/movement.ts';
 import type { Season } from '../../src/core/wood/season.ts';

@@ -1,18 +1,15 @@
 // What `lidwright fit` is asked: its options as a pair of threads, a bore, and how well each is known.
 import { planDepth } from '../../core/bench/threads.ts';
 import type { CaliperLimits } from '../../core/measure/uncertainty.ts';
-import type { Pitch } from '../../core/quantity.ts';
 import { TOUCH_OFF_BY_EYE } from '../../core/thread/chances.ts';
-import type { FitBounds } from '../../core/thread/fit.ts';
 import type { Tip } from '../../core/thread/form.ts';
 import { wideningOf } from '../../core/thread/milling.ts';
-import type { Groove, Pair, Part } from '../../core/thread/pair.ts';
-import { degrees, type Length, type LengthUnit, mm } from '../../core/units.ts';
+import type { Groove, Part } from '../../core/thread/pair.ts';
+import { degrees, type Length, mm } from '../../core/units.ts';
 import { lengthAboveZero, lengthFromZero, signedLength } from '../../kit/quantities.ts';
 import type { Resolved } from '../../kit/setting-sources.ts';
 import { flagOf } from '../../kit/settings.ts';
-import type { Typed } from '../command.ts';
-import { type AnswersTo, type Asks, neededOption, OptionReader, option } from '../options.ts';
+import { type AnswersTo, type Asks, neededOption, type OptionReader, option } from '../options.ts';
 import { CLEARANCE, FORM, PITCH, threadClearance, tipOf } from '../thread-options.ts';
 
 const LID = {
@@ -50,80 +47,47 @@ const THREAD = {
 const { bore, pitch } = { ...LID, ...THREAD };
 export const FIT_OPTIONS: Asks = Object.assign({ bore, pitch, ...DEPTHS, ...CLEARANCE }, LID, THREAD);
 
-/** What is asked of any lid. */
-interface LidQuestion {
-  readonly bore: Length;
-  readonly spigot: Length | undefined;
-  readonly clearance: Length;
-  /** The unit for people: as set, else what the bore was typed in. */
-  readonly unit: LengthUnit;
-  readonly caliper: CaliperLimits;
-  /** Standard uncertainty of the bore beyond its caliper's, as from a capture. */
-  readonly boreStandard: Length | undefined;
-}
-
-export interface ThreadQuestion extends LidQuestion {
-  readonly kind: 'thread';
-  readonly pitch: Pitch;
-  readonly pair: Pair;
-  readonly bounds: FitBounds;
-  /** Whether the depth was worked out, as the bench plans it, and not typed. */
-  readonly depthPlanned: boolean;
-  readonly touchOffWithin: Length;
-  /** How far this setup may be out as a whole, standard uncertainty; left out where its trials have shown that it is not. */
-  readonly biasDoubt: Length | undefined;
-  readonly touchOffFrom: 'given' | 'feed' | 'assumed';
-  readonly feed: Length | undefined;
-  readonly cutter: Length | undefined;
-}
-
-export interface PlainQuestion extends LidQuestion {
-  readonly kind: 'plain';
-}
-
-export type FitQuestion = ThreadQuestion | PlainQuestion;
-
 /** A common digital caliper: limit of error and step, where none are given; common practice, no source. */
 const CALIPER: CaliperLimits = { limitOfError: mm(0.03), step: mm(0.01) };
 
-/** The whole question, or what is wrong with it. */
-export function readFit(typed: Typed): FitQuestion | { readonly errors: readonly string[] } {
-  const options = new OptionReader(typed);
+/** The whole question; undefined where there are errors. */
+export function readFit(options: OptionReader, isPlain: boolean) {
   const settings = options.settings(['unit', 'wanted', 'runningFrom', 'looseFrom'], ['unit']);
-  const isPlain = typed.options.plain === true;
   const lid = options.read(LID);
   const { caliperError = CALIPER.limitOfError, caliperStep = CALIPER.step, bore, spigot, boreDoubt } = lid;
   const common = {
     spigot,
     clearance: options.clearance(settings, isPlain ? signedLength : threadClearance),
+    /** The unit for people. */
     unit: options.unitFor(settings, 'bore'),
     caliper: { limitOfError: caliperError, step: caliperStep },
+    /** Standard uncertainty of the bore beyond its caliper's, as from a capture. */
     boreStandard: boreDoubt,
   };
   const thread = isPlain ? readPlain(options) : readThread(options, settings, bore);
-  return bore && thread && options.errors.length === 0
-    ? { bore, ...common, ...thread }
-    : { errors: options.errors };
+  return bore && thread && options.errors.length === 0 ? { bore, ...common, ...thread } : undefined;
 }
 
-function readPlain(options: OptionReader): { readonly kind: 'plain' } {
+export type FitQuestion = NonNullable<ReturnType<typeof readFit>>;
+export type ThreadQuestion = Extract<FitQuestion, { readonly kind: 'thread' }>;
+export type PlainQuestion = Extract<FitQuestion, { readonly kind: 'plain' }>;
+
+function readPlain(options: OptionReader) {
   for (const key of ['pitch', ...Object.keys(DEPTHS)])
     if (options.isTyped(key)) options.addError(`Leave out ${flagOf(key)}: a plain lid has no thread.`);
-  return { kind: 'plain' };
+  return { kind: 'plain' } as const;
 }
 
 type ThreadAsked = Partial<AnswersTo<typeof THREAD>>;
 
-function readThread(
-  options: OptionReader,
-  settings: Resolved,
-  bore: Length | undefined,
-): Omit<ThreadQuestion, keyof LidQuestion> | undefined {
+function readThread(options: OptionReader, { values }: Resolved, bore: Length | undefined) {
   const asked = options.read(THREAD);
   const { pitch, angle = degrees(60), starts = 1, feed, touchOff, cutter, biasDoubt } = asked;
+  const { runningFrom = values.runningFrom, looseFrom = values.looseFrom } = asked;
   const grooves = groovesOf(options, asked);
-  const bounds = boundsOf(options, asked, settings);
-  if (!bore || !pitch || !grooves || !bounds) return undefined;
+  if (runningFrom >= looseFrom)
+    options.addError('--running-from has to be smaller than --loose-from: a lid runs between the two.');
+  if (!bore || !pitch || !grooves) return undefined;
   const widened = (part: Part): Groove => {
     const setup = { pitch, starts, cutter: { angle, ...(cutter ? { diameter: cutter } : {}) } };
     return { ...grooves[part], widening: wideningOf(setup, part, bore, grooves[part].depth) };
@@ -132,14 +96,16 @@ function readThread(
     kind: 'thread',
     pitch,
     pair: { pitch: pitch.length, starts, angle, female: widened('female'), male: widened('male') },
-    bounds,
+    bounds: { runningFrom, looseFrom },
+    /** Whether the depth was worked out, as the bench plans it, and not typed. */
     depthPlanned: !options.isTyped('depth'),
     touchOffWithin: touchOff ?? feed ?? TOUCH_OFF_BY_EYE,
     touchOffFrom: touchOff ? 'given' : feed ? 'feed' : 'assumed',
+    /** How far this setup may be out as a whole, standard uncertainty; left out where its trials have shown that it is not. */
     biasDoubt,
     feed,
     cutter,
-  };
+  } as const;
 }
 
 function groovesOf(options: OptionReader, asked: ThreadAsked): Readonly<Record<Part, Groove>> | undefined {
@@ -164,10 +130,4 @@ function plannedDepth(
   return options.addError(
     "The cutter's tip is too wide for this pitch. Give --depth, a finer tip or a coarser pitch.",
   );
-}
-
-function boundsOf(options: OptionReader, asked: ThreadAsked, { values }: Resolved): FitBounds | undefined {
-  const { runningFrom = values.runningFrom, looseFrom = values.looseFrom } = asked;
-  if (runningFrom < looseFrom) return { runningFrom, looseFrom };
-  return options.addError('--running-from has to be smaller than --loose-from: a lid runs between the two.');
 }

@@ -5,14 +5,12 @@ import {
   celsius,
   type Humidity,
   humidityPercent,
-  type Length,
-  type LengthUnit,
   type Moisture,
   mm,
   type Temperature,
 } from '../../core/units.ts';
 import { GRAINS, type Grain, ringOf, swellOf } from '../../core/wood/movement.ts';
-import type { HumidityRange, Made, SeasonPair, SeasonPart } from '../../core/wood/season.ts';
+import type { HumidityRange, Made, SeasonPart } from '../../core/wood/season.ts';
 import { type Figures, findWood } from '../../core/wood/woods.ts';
 import { lengthAboveZero, lengthFromZero, oneOf, type Quantity, quantity } from '../../kit/quantities.ts';
 import { flagOf } from '../../kit/settings.ts';
@@ -128,23 +126,6 @@ export interface PartQuestion {
   readonly grain: Grain;
 }
 
-export interface SeasonQuestion {
-  readonly body: PartQuestion;
-  readonly lid: PartQuestion;
-  readonly bored: 'lid' | 'body';
-  readonly pair: SeasonPair;
-  /** False where only the clearance needed is wanted; the pair's is then 0. */
-  readonly clearanceGiven: boolean;
-  /** Clearance from which a lid runs, and what is wanted to remain in the worst air. */
-  readonly running: Length;
-  readonly wanted: Length;
-  readonly room: RoomAir;
-  readonly range: HumidityRange;
-  readonly rangeGiven: boolean;
-  /** The unit for people. */
-  readonly unit: LengthUnit;
-}
-
 /** A house's year where nothing was stated: generic comfort ranges, from memory. */
 const ORDINARY_YEAR: HumidityRange = { from: humidityPercent(30), to: humidityPercent(65) };
 const ORDINARY_ROOM: RoomAir = { temperature: celsius(20), humidity: undefined };
@@ -197,13 +178,8 @@ const partOf = (asked: PartQuestion): SeasonPart => ({
   made: asked.made,
 });
 
-interface Parts {
-  readonly body: PartQuestion;
-  readonly lid: PartQuestion;
-}
-
 /** Both parts; the lid is like the body where nothing else was said of it. */
-function partsAsked(options: OptionReader): Parts | undefined {
+function partsAsked(options: OptionReader) {
   const [wood, made] = [woodAsked('body', options), madeAsked('body', options)];
   const [lidWood, lidMade] = [woodAsked('lid', options) ?? wood, madeAsked('lid', options) ?? made];
   const grain = options.one('grain', grainWay) ?? 'end';
@@ -219,10 +195,42 @@ function partsAsked(options: OptionReader): Parts | undefined {
   return { body: { wood, made, grain }, lid: { wood: lidWood, made: lidMade, grain: lidGrain } };
 }
 
+type Parts = NonNullable<ReturnType<typeof partsAsked>>;
+
 const pairOf = ({ body, lid }: Parts, bored: 'lid' | 'body') => {
   const [bore, spigot] = bored === 'lid' ? [lid, body] : [body, lid];
   return { bore: partOf(bore), spigot: partOf(spigot) };
 };
+
+/** The whole question; undefined where there are errors. */
+export function readSeason(options: OptionReader) {
+  const settings = options.settings(['unit', 'runningFrom', 'wanted']);
+  const asked = options.read(PAIR);
+  const parts = partsAsked(options);
+  const { clearance, range = ORDINARY_YEAR, room = ORDINARY_ROOM, bored = 'lid' } = asked;
+  if (options.errors.length === 0 && clearance === undefined && asked.range === undefined)
+    options.addError(
+      '--clearance is missing. Give the clearance of the pair, such as 0.2mm, or --range 30%,65% to see what it needs.',
+    );
+  if (!options.isWhole(asked) || !parts) return undefined;
+  return {
+    ...parts,
+    bored,
+    pair: { diameter: asked.diameter, clearance: clearance ?? mm(0), ...pairOf(parts, bored) },
+    /** False where only the clearance needed is wanted; the pair's is then 0. */
+    clearanceGiven: clearance !== undefined,
+    /** Clearance from which a lid runs, and what is wanted to remain in the worst air. */
+    running: settings.values.runningFrom,
+    wanted: settings.values.wanted,
+    room,
+    range,
+    rangeGiven: asked.range !== undefined,
+    /** The unit for people. */
+    unit: options.unitFor(settings, 'diameter'),
+  };
+}
+
+export type SeasonQuestion = NonNullable<ReturnType<typeof readSeason>>;
 
 /** The same question with the figures of every other source for its woods; one wood takes the same figures in both parts. */
 export function byOtherSources(question: SeasonQuestion): readonly SeasonQuestion[] {
@@ -238,32 +246,4 @@ export function byOtherSources(question: SeasonQuestion): readonly SeasonQuestio
   return chosen
     .slice(1)
     .map((parts) => ({ ...question, ...parts, pair: { ...pair, ...pairOf(parts, bored) } }));
-}
-
-/** The whole question; undefined where there are errors. */
-export function readSeason(
-  options: OptionReader,
-  unit: LengthUnit,
-  { runningFrom, wanted }: { readonly runningFrom: Length; readonly wanted: Length },
-): SeasonQuestion | undefined {
-  const asked = options.read(PAIR);
-  const parts = partsAsked(options);
-  const { clearance, range, room = ORDINARY_ROOM, bored = 'lid' } = asked;
-  if (options.errors.length === 0 && clearance === undefined && range === undefined)
-    options.addError(
-      '--clearance is missing. Give the clearance of the pair, such as 0.2mm, or --range 30%,65% to see what it needs.',
-    );
-  if (!options.isWhole(asked) || !parts) return undefined;
-  return {
-    ...parts,
-    bored,
-    pair: { diameter: asked.diameter, clearance: clearance ?? mm(0), ...pairOf(parts, bored) },
-    clearanceGiven: clearance !== undefined,
-    running: runningFrom,
-    wanted,
-    room,
-    range: range ?? ORDINARY_YEAR,
-    rangeGiven: range !== undefined,
-    unit,
-  };
 }
