@@ -3,18 +3,17 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
   addReading,
-  type Capture,
   finishCapture,
   peaksOf,
   readingsOf,
   startCapture,
 } from '../../src/core/measure/capture.ts';
-import { type CaptureSettings, defaultSettings } from '../../src/core/measure/capture-settings.ts';
 import type { Reading } from '../../src/core/measure/reading.ts';
 import { type Verdict, verdictOf } from '../../src/core/measure/verdict.ts';
-import { degrees, inches, millis, mm } from '../../src/core/units.ts';
+import { millis, mm } from '../../src/core/units.ts';
 import { measure } from '../bench/rocking/measure.ts';
 import { PLAIN, simulateRock } from '../bench/rocking/simulate.ts';
+import { captured, readingOf, untilted } from '../support/readings.ts';
 
 /** Readings as a broken line could bring them: any finite size, the same moment again, leaps, either unit. */
 const anyReadings = fc
@@ -34,17 +33,9 @@ const anyReadings = fc
     let at = 0;
     return items.map(({ size, later, unit }) => {
       at += later;
-      const step = unit === 'mm' ? mm(0.01) : inches(0.0005);
-      return { value: mm(size), unit, step, text: String(size), at: millis(at) };
+      return readingOf(size, at, unit);
     });
   });
-
-const untilted = (side: 'bore' | 'outside'): CaptureSettings => ({
-  ...defaultSettings(side),
-  tiltHalfRange: degrees(0),
-});
-const all = (readings: readonly Reading[], settings = untilted('bore')): Capture =>
-  readings.reduce(addReading, startCapture(settings));
 
 function expectSound(verdict: Verdict): void {
   expect(['waiting', 'rocking', 'steady', 'doubtful']).toContain(verdict.state);
@@ -77,7 +68,7 @@ describe('any readings', () => {
   test('are all kept, and an earlier capture answers as before after more is added', () => {
     fc.assert(
       fc.property(anyReadings, anyReadings, (first, second) => {
-        const capture = all(first);
+        const capture = first.reduce(addReading, startCapture(untilted()));
         const before = JSON.stringify(verdictOf(capture));
         const longer = second.reduce(addReading, capture);
         const otherwise = second.toReversed().reduce(addReading, capture);
@@ -104,8 +95,8 @@ describe('simulated rockings', () => {
       const square = (value: number) => 2 * centre ** 2 - value ** 2;
       const readings = whole.filter(({ value }) => value > 0.9 * centre && value <= centre);
       const mirrored = readings.map((one) => ({ ...one, value: mm(Math.sqrt(square(one.value))) }));
-      const bore = verdictOf(finishCapture(all(readings)));
-      const outside = verdictOf(finishCapture(all(mirrored, untilted('outside'))));
+      const bore = verdictOf(captured(readings));
+      const outside = verdictOf(captured(mirrored, untilted('outside')));
       if (outside.state !== bore.state) apart++;
       if (bore.state === 'steady' && outside.state === 'steady')
         expect(Math.abs(Math.sqrt(square(outside.diameter)) - bore.diameter)).toBeLessThan(0.02);
@@ -118,7 +109,7 @@ describe('simulated rockings', () => {
       fc.property(seeds, fc.integer({ min: 0, max: 4_000_000_000 }), (seed, later) => {
         const { readings } = simulateRock(seed, { ...PLAIN, damage: 0.01 });
         const moved = readings.map((one) => ({ ...one, at: millis(one.at + later) }));
-        const [now, then] = [all(readings), all(moved)].map((capture) => verdictOf(finishCapture(capture)));
+        const [now, then] = [readings, moved].map((one) => verdictOf(captured(one)));
         expect(then?.state).toBe(now?.state);
         if (now?.state === 'steady' && then?.state === 'steady')
           expect(then.diameter).toBeCloseTo(now.diameter, 5);

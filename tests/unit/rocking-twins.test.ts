@@ -1,27 +1,17 @@
 // What no line can show: two bores that show the very same readings under two hands, of which only one is right.
 import { describe, expect, test } from 'vitest';
-import { addReading, finishCapture, startCapture } from '../../src/core/measure/capture.ts';
-import { defaultSettings } from '../../src/core/measure/capture-settings.ts';
 import { verdictOf } from '../../src/core/measure/verdict.ts';
-import { degrees, millis, mm } from '../../src/core/units.ts';
 import { TICK } from '../bench/rocking/hands.ts';
 import { PLAIN, type RockOptions, simulateRock } from '../bench/rocking/simulate.ts';
 import { hashedChanceFrom } from '../support/chance.ts';
+import { captured, shownAs } from '../support/readings.ts';
 
-/** The sizes that a caliper shows, eight a second in steps of 0.01 mm. */
-const shownOf = (sizes: readonly number[]): readonly number[] =>
-  sizes.filter((_, tick) => tick % Math.round(125 / TICK) === 0).map((size) => Math.round(size * 100) / 100);
+/** What a caliper shows of these sizes, eight readings a second in steps of 0.01 mm. */
+const shownOf = (sizes: readonly number[]) =>
+  sizes.filter((_, tick) => tick % Math.round(125 / TICK) === 0).map((size, i) => shownAs(size, 125 * i));
 
-function answerOf(shown: readonly number[]): number {
-  const readings = shown.map((value, i) => ({
-    value: mm(value),
-    unit: 'mm' as const,
-    step: mm(0.01),
-    text: value.toFixed(2),
-    at: millis(125 * i),
-  }));
-  const settings = { ...defaultSettings('bore'), tiltHalfRange: degrees(0) };
-  const verdict = verdictOf(finishCapture(readings.reduce(addReading, startCapture(settings))));
+function answerOf(sizes: readonly number[]): number {
+  const verdict = verdictOf(captured(shownOf(sizes)));
   return verdict.state === 'steady' ? verdict.diameter : Number.NaN;
 }
 
@@ -59,7 +49,7 @@ describe('a smaller bore, rocked well', () => {
   });
 
   test('is the answer, as it must be: it is right for the hand that rocks well, and 0.06 mm wrong for the other', () => {
-    expect(Math.abs(answerOf(shownOf(larger)) - size)).toBeLessThan(0.005);
+    expect(Math.abs(answerOf(larger) - size)).toBeLessThan(0.005);
     expect(50 - size).toBeGreaterThan(0.06);
   });
 });
@@ -72,7 +62,7 @@ test('jaws that stop 0.06 mm short of the wood show a smaller bore, and a hand t
   const clipped = path.map((off) => Math.min(chord(50, off), 49.94));
   const pausing = clipped.map((span) => chord(49.94, offOf(49.94, span)));
   expect(shownOf(pausing)).toEqual(shownOf(clipped));
-  expect(Math.abs(answerOf(shownOf(clipped)) - 49.94)).toBeLessThan(0.015);
+  expect(Math.abs(answerOf(clipped) - 49.94)).toBeLessThan(0.015);
 });
 
 test('a zero that slips up after the first peak shows a larger bore whose first stroke was badly seated', () => {
@@ -85,7 +75,7 @@ test('a zero that slips up after the first peak shows a larger bore whose first 
     (span, tick) => chord(50.2, offOf(50.2, span + (tick < 500 ? 0.2 : 0))) - (tick < 500 ? 0.2 : 0),
   );
   expect(shownOf(seated)).toEqual(shownOf(slipped));
-  expect(Math.abs(answerOf(shownOf(slipped)) - 50.2)).toBeLessThan(0.01);
+  expect(Math.abs(answerOf(slipped) - 50.2)).toBeLessThan(0.01);
 });
 
 test.each([
@@ -107,8 +97,8 @@ test.each([
 
 test('the bench draws nothing for one seed that it draws for the next ones, so its traces count as that many', () => {
   const draws = Array.from({ length: 50 }, (_, seed) => {
-    const { between } = hashedChanceFrom(seed);
-    return Array.from({ length: 50 }, () => between(0, 1));
+    const { uniform } = hashedChanceFrom(seed);
+    return Array.from({ length: 50 }, uniform);
   });
   expect(new Set(draws.flat()).size).toBe(50 * 50);
 });
