@@ -87,21 +87,21 @@ export function parseLength(text: string, bare?: LengthUnit): Parsed<Length> {
   return found && of ? { ok: true, value: length(found.value, of) } : notAccepted(text, accepted);
 }
 
-/** A length that must be above zero. */
-export function parsePositiveLength(text: string, bare?: LengthUnit): Parsed<Length> {
-  const parsed = parseLength(text, bare);
-  return parsed.ok && parsed.value <= 0
-    ? notAccepted(text, 'a length above zero, such as 50mm or 2in')
-    : parsed;
-}
+/** What was parsed, where it is one of the values accepted here. */
+const narrowed = <T>(
+  parsed: Parsed<T>,
+  fits: (value: T) => boolean,
+  text: string,
+  accepted: string,
+): Parsed<T> => (parsed.ok && !fits(parsed.value) ? notAccepted(text, accepted) : parsed);
 
-/** A length of zero or more. */
-export function parseUnsignedLength(text: string, bare?: LengthUnit): Parsed<Length> {
-  const parsed = parseLength(text, bare);
-  return parsed.ok && parsed.value < 0
-    ? notAccepted(text, 'a length of zero or more, such as 0.02mm')
-    : parsed;
-}
+/** A length that must be above zero. */
+export const parsePositiveLength = (text: string, bare?: LengthUnit): Parsed<Length> =>
+  narrowed(parseLength(text, bare), (value) => value > 0, text, 'a length above zero, such as 50mm or 2in');
+
+/** A length that may be zero. */
+export const parseUnsignedLength = (text: string, bare?: LengthUnit): Parsed<Length> =>
+  narrowed(parseLength(text, bare), (value) => value >= 0, text, 'a length of zero or more, such as 0.02mm');
 
 /** A pitch such as `16tpi`, `1.5mm` or `0.1in`; above zero. */
 export function parsePitch(text: string): Parsed<Pitch> {
@@ -129,35 +129,31 @@ export function parseAngle(text: string): Parsed<Angle> {
 export function parseTemperature(text: string): Parsed<Temperature> {
   const found = numberAndUnit(text);
   const scale = found?.unit.replace('°', '');
-  const value =
-    found && scale === 'c'
-      ? celsius(found.value)
-      : found && scale === 'f'
-        ? fahrenheit(found.value)
-        : undefined;
-  return value !== undefined && value > -273.15
-    ? { ok: true, value }
-    : notAccepted(text, 'a temperature such as 20C or 68F');
+  const from = scale === 'c' ? celsius : scale === 'f' ? fahrenheit : undefined;
+  const accepted = 'a temperature such as 20C or 68F';
+  const parsed = orNotAccepted(found && from?.(found.value), text, accepted);
+  return narrowed(parsed, (value) => value > -273.15, text, accepted);
 }
 
-/** A relative humidity from 0% to 100%, the percent sign given. */
-export function parseHumidity(text: string): Parsed<Humidity> {
-  const found = percentIn(text, 100);
-  const humidity = found === undefined ? undefined : humidityPercent(found);
-  return orNotAccepted(humidity, text, 'a relative humidity from 0% to 100%, such as 45%');
-}
-
-/** A moisture content from 0% to 30% (where shrinkage starts), the percent sign given. */
-export function parseMoisture(text: string): Parsed<Moisture> {
-  const found = percentIn(text, 30);
-  const content = found === undefined ? undefined : moisture(found);
-  return orNotAccepted(content, text, 'a moisture content from 0% to 30%, such as 8.5%');
-}
-
-function percentIn(text: string, most: number): number | undefined {
+/** A percentage from 0 to `most`, the percent sign given. */
+function parsePercent<T>(
+  text: string,
+  most: number,
+  of: (percent: number) => T,
+  accepted: string,
+): Parsed<T> {
   const found = numberAndUnit(text);
-  return found?.unit === '%' && found.value >= 0 && found.value <= most ? found.value : undefined;
+  const fits = found?.unit === '%' && found.value >= 0 && found.value <= most;
+  return orNotAccepted(fits ? of(found.value) : undefined, text, accepted);
 }
+
+/** A relative humidity from 0% to 100%. */
+export const parseHumidity = (text: string): Parsed<Humidity> =>
+  parsePercent(text, 100, humidityPercent, 'a relative humidity from 0% to 100%, such as 45%');
+
+/** A moisture content from 0% to 30% (where shrinkage starts). */
+export const parseMoisture = (text: string): Parsed<Moisture> =>
+  parsePercent(text, 30, moisture, 'a moisture content from 0% to 30%, such as 8.5%');
 
 /** A whole number within bounds, such as a count of starts or detents. */
 export function parseCount(text: string, least: number, most: number): Parsed<number> {

@@ -49,11 +49,11 @@ interface ItemFact<T, V> {
   usual?(facts: Partial<T>): V;
 }
 
-export type KindWord = 'caliper' | 'cutter' | 'feed';
+export const KIND_WORDS = ['caliper', 'cutter', 'feed'] as const;
+export type KindWord = (typeof KIND_WORDS)[number];
 
 export interface Kind<T extends Named> {
   readonly word: KindWord;
-  readonly folder: string;
   readonly about: string;
   /** In the order of a new file, where the name comes first. A file and a flag write `limitOfError` as `limit-of-error`. */
   readonly facts: { readonly [K in Exclude<keyof T, 'name'>]-?: ItemFact<T, NonNullable<T[K]>> };
@@ -80,7 +80,6 @@ const optional = <V, U extends object = object>(
 
 export const caliperKind: Kind<Caliper> = {
   word: 'caliper',
-  folder: 'calipers',
   about: 'A caliper.',
   facts: {
     step: needed(lengthAboveZero, '0.01mm', 'one step of its display'),
@@ -109,7 +108,6 @@ const MOST_TOP_SPEED = 200_000;
 
 export const cutterKind: Kind<Cutter> = {
   word: 'cutter',
-  folder: 'cutters',
   about: 'A thread cutter.',
   facts: {
     angle: needed(formAngle, '60deg', 'included angle of the form it cuts'),
@@ -128,7 +126,6 @@ const MOST_LOST = 1000;
 
 export const feedKind: Kind<Feed> = {
   word: 'feed',
-  folder: 'feeds',
   about: 'A feed handle.',
   facts: {
     perDetent: needed(lengthAboveZero, '0.05mm', 'radial feed of one detent'),
@@ -172,7 +169,6 @@ export const KINDS: { readonly [word in KindWord]: Kind<Named> } = {
   cutter: cutterKind,
   feed: feedKind,
 };
-export const KIND_WORDS: readonly KindWord[] = ['caliper', 'cutter', 'feed'];
 
 /** Every fact of a kind by its key in a file. */
 export const factsOf = <T extends Named>(kind: Kind<T>) =>

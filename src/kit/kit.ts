@@ -33,7 +33,8 @@ import {
 } from './toml.ts';
 import type { KitTrouble } from './trouble.ts';
 
-export const kitFolder = (home: ConfigHome): string => join(home.config, 'kit');
+/** Where the files of a kind lie: `kit/feeds`. */
+export const kitFolder = (home: ConfigHome, kind: KindWord): string => join(home.config, 'kit', `${kind}s`);
 
 /** A piece of equipment with the file that says so. */
 interface Item<T> {
@@ -63,7 +64,7 @@ export const sameName = (a: string, b: string): boolean =>
 
 /** Every item of a kind; a name that comes again is reported and ignored. */
 function readFolder<T extends Named>(kind: Kind<T>, home: ConfigHome): ItemsRead<T> {
-  const folder = join(kitFolder(home), kind.folder);
+  const folder = kitFolder(home, kind.word);
   const files = tomlFilesIn(folder);
   if ('trouble' in files) return { items: [], troubles: [files.trouble] };
   const items: Item<T>[] = [];
@@ -166,12 +167,11 @@ function judged(word: KindWord, path: string, text: string): Edited {
 
 /** The file of a new item under a file name that is free. Writes nothing. */
 export function addedItem(home: ConfigHome, word: KindWord, name: string, typed: FactTexts): Edited {
-  const kind = KINDS[word];
-  const folder = join(kitFolder(home), kind.folder);
+  const folder = kitFolder(home, word);
   const taken = tomlFilesIn(folder);
   if ('trouble' in taken) return { ok: false, troubles: [taken.trouble] };
   const path = join(folder, freeFileName(name, taken.found ?? []));
-  return judged(word, path, newItemFile(kind, name, typed));
+  return judged(word, path, newItemFile(KINDS[word], name, typed));
 }
 
 /**

@@ -16,8 +16,8 @@ beforeEach(() => {
 });
 
 const read = (env: Record<string, string> = {}): KitRead => readKit({ config }, { env });
-const put = (folder: string, file: string, text: string): string => {
-  const path = join(kitFolder({ config }), folder, file);
+const put = (kind: KindWord, file: string, text: string): string => {
+  const path = join(kitFolder({ config }, kind), file);
   mkdirSync(dirname(path), { recursive: true });
   writeFileSync(path, text);
   return path;
@@ -25,7 +25,7 @@ const put = (folder: string, file: string, text: string): string => {
 const add = (kind: KindWord, name: string, typed: FactTexts): string => {
   const made = addedItem({ config }, kind, name, typed);
   if (!made.ok) throw new Error(made.troubles.map(kitTroubleText).join('\n'));
-  return put(KINDS[kind].folder, basename(made.path), made.text);
+  return put(kind, basename(made.path), made.text);
 };
 
 describe('reading', () => {
@@ -43,17 +43,17 @@ describe('reading', () => {
 
   test('facts in millimetres and inches, each with its unit; of a caliper and a feed a job keeps no unit and no way', () => {
     put(
-      'calipers',
+      'caliper',
       'a.toml',
       'name = "inch"\nstep = "0.0005in"\nlimit-of-error = "0.001in"\nunit = "in"\njaw-land = "0.3mm"',
     );
     put(
-      'cutters',
+      'cutter',
       'a.toml',
       'name = "vee"\nangle = 55\ntip = "radius 0.1mm"\ndiameter = "3/4in"\ntop-speed = 8000',
     );
     put(
-      'feeds',
+      'feed',
       'a.toml',
       'name = "cross slide"\nper-detent = "0.001in"\nper-detent-standard = "0mm"\nper-detent-freedom = 1\nlost-detents = 2\ndeeper = "down"\nproven = ["14 at 16tpi", "12 at 1.5mm"]',
     );
@@ -78,11 +78,11 @@ describe('reading', () => {
 
   test('a wrong value leaves that item out, and says file, key, found, accepted and kept', () => {
     const path = put(
-      'cutters',
+      'cutter',
       'a.toml',
       'name = "vee"\nangle = "600deg"\ntip = { kind = "sharp" }\ndiameter = 20',
     );
-    put('cutters', 'b.toml', 'name = "good"\nangle = "60deg"\ntip = "sharp"');
+    put('cutter', 'b.toml', 'name = "good"\nangle = "60deg"\ntip = "sharp"');
     const { kit, troubles } = read();
     expect(kit.cutters.map(({ name }) => name)).toEqual(['good']);
     expect(troubles.map(kitTroubleText)).toEqual([
@@ -90,12 +90,12 @@ describe('reading', () => {
       `${path}: tip: {"kind":"sharp"} isn't accepted. Give sharp, or flat or radius with its size, such as "flat 0.2mm". Until then, this cutter is left out of the kit.`,
       expect.stringContaining("diameter: 20 isn't accepted. Give a number with mm or in"),
     ]);
-    put('feeds', 'a.toml', 'name = "slide"\nper-detent-standard = "0.001mm"');
+    put('feed', 'a.toml', 'name = "slide"\nper-detent-standard = "0.001mm"');
     expect(read().troubles.at(-1)).toMatchObject({ key: 'per-detent', found: 'nothing' });
   });
 
   test('an unknown key is reported, and the item kept', () => {
-    put('cutters', 'a.toml', 'name = "vee"\nangle = "60deg"\ntip = "sharp"\ntopspeed = 8000');
+    put('cutter', 'a.toml', 'name = "vee"\nangle = "60deg"\ntip = "sharp"\ntopspeed = 8000');
     const { kit, troubles } = read();
     expect(kit.cutters).toHaveLength(1);
     expect(troubles).toMatchObject([{ kind: 'unknown-key', key: 'topspeed' }]);
@@ -103,8 +103,8 @@ describe('reading', () => {
 
   test('the same name twice: the first file counts, and the other is reported', () => {
     const text = (angle: number) => `name = "Vee"\nangle = ${angle}\ntip = "sharp"`;
-    const first = put('cutters', 'a.toml', text(60));
-    const second = put('cutters', 'b.toml', text(55).replace('Vee', 'vee'));
+    const first = put('cutter', 'a.toml', text(60));
+    const second = put('cutter', 'b.toml', text(55).replace('Vee', 'vee'));
     const { kit, troubles } = read();
     expect(kit.cutters.map(({ angle }) => angle)).toEqual([degrees(60)]);
     expect(troubles).toEqual([{ kind: 'same-name', where: second, other: first, name: 'vee' }]);
