@@ -1,10 +1,11 @@
-// Small rules of the bench by tables: odd sizes, typed lengths, threads in words, woods and their seasons, out of true, when readings are waited for, what counts as time.
+// Small rules of the bench by tables: odd sizes, jaws held still, typed quantities, threads in words, woods and their seasons, out of true, what is waited for.
 import { describe, expect, test } from 'vitest';
+import type { KeptReading } from '../../src/core/bench/entry.ts';
 import type { Job, Thread } from '../../src/core/bench/job.ts';
 import { wantsReadings } from '../../src/core/bench/line.ts';
 import { asksAcross, fitsLike, outOfTrue } from '../../src/core/bench/out-of-true.ts';
 import { MADE, ovalPerPercent, seasonLoss, seasonsOf, woodOf } from '../../src/core/bench/seasons.ts';
-import { oddBore, oddShape, oddSpigot } from '../../src/core/bench/stages/readings.ts';
+import { oddBore, oddShape, oddSpigot, steadyOf } from '../../src/core/bench/stages/readings.ts';
 import { onlyTimePassed } from '../../src/core/bench/state.ts';
 import {
   chasedDepth,
@@ -15,43 +16,45 @@ import {
   pairOf,
   wantsDiameter,
 } from '../../src/core/bench/threads.ts';
-import { typedLength, typedSize } from '../../src/core/bench/typed-quantity.ts';
-import { humidityPercent, mm } from '../../src/core/units.ts';
+import {
+  lengthText,
+  pitchText,
+  seasonIn,
+  typedLength,
+  typedReading,
+  typedSize,
+} from '../../src/core/bench/typed-quantity.ts';
+import { humidityPercent, inches, millis, mm, tpi } from '../../src/core/units.ts';
 import { leastGapOver } from '../../src/core/wood/season.ts';
 import { findWood } from '../../src/core/wood/woods.ts';
-import { Table, threaded } from '../support/bench.ts';
+import { played, threaded } from '../support/bench.ts';
 import { ofKind } from '../support/of-kind.ts';
+import { near } from '../support/story.ts';
 
-const jobIn = ({ bench: { job } }: Table): Job => {
-  if (!job) throw new Error('no job');
-  return job;
-};
+const { job: begun } = played('');
 
 describe('a size that can hardly be meant', () => {
+  const orNull = (value: number | null) => (value === null ? null : mm(value));
   test.each([
-    [8, null, false],
-    [7.99, null, true],
-    [150, null, false],
-    [150.01, null, true],
-    [55, 50, false],
-    [55.01, 50, true],
-    [44.99, 50, true],
-    [23, 20, false],
-    [16.99, 20, true],
-  ])('a bore of %d mm where %j is expected: %j', (value, expected, odd) => {
-    expect(oddBore(mm(value), expected === null ? null : mm(expected)) !== null).toBe(odd);
-  });
-  test.each([
-    [150, null, false],
-    [150.01, null, true],
-    [5, null, false],
-    [45, 50, false],
-    [44.99, 50, true],
-    [80, 50, false],
-    [17, 20, false],
-    [16.99, 20, true],
-  ])('a spigot of %d mm for a target of %j: %j', (value, target, odd) => {
-    expect(oddSpigot(mm(value), target === null ? null : mm(target)) !== null).toBe(odd);
+    [oddBore, 8, null, false],
+    [oddBore, 7.99, null, true],
+    [oddBore, 150, null, false],
+    [oddBore, 150.01, null, true],
+    [oddBore, 55, 50, false],
+    [oddBore, 55.01, 50, true],
+    [oddBore, 44.99, 50, true],
+    [oddBore, 23, 20, false],
+    [oddBore, 16.99, 20, true],
+    [oddSpigot, 150, null, false],
+    [oddSpigot, 150.01, null, true],
+    [oddSpigot, 5, null, false],
+    [oddSpigot, 45, 50, false],
+    [oddSpigot, 44.99, 50, true],
+    [oddSpigot, 80, 50, false],
+    [oddSpigot, 17, 20, false],
+    [oddSpigot, 16.99, 20, true],
+  ])('by %o: %d mm where %j is expected: %j', (odd, value, expected, isOdd) => {
+    expect(odd(mm(value), orNull(expected)) !== null).toBe(isOdd);
   });
   test.each([
     [42, 43, false],
@@ -60,6 +63,74 @@ describe('a size that can hardly be meant', () => {
     [100, 97.99, true],
   ])('%d mm elsewhere on the part %d mm: %j', (known, value, odd) => {
     expect(oddShape(mm(value), mm(known)) !== null).toBe(odd);
+  });
+});
+
+describe('jaws held still', () => {
+  /** Readings of a caliper, this many milliseconds apart; those after `=` are typed. */
+  const heard = (every: number, ...shown: readonly (number | string)[]): readonly KeptReading[] =>
+    shown.map((one, place) => {
+      const value = mm(Number(String(one).replace('=', '')));
+      const raw = typeof one === 'string' ? '' : `DI,${one}`;
+      return { value, unit: 'mm', step: mm(0.01), text: `${value}`, at: millis(1000 + place * every), raw };
+    });
+
+  test.each<[number, readonly (number | string)[], number | undefined]>([
+    [100, [], undefined],
+    // Three readings over two tenths of a second; not two, nor a shorter while.
+    [100, [43.4, 43.4, 43.4], 43.4],
+    [99, [43.4, 43.4, 43.4], undefined],
+    [200, [43.4, 43.4], undefined],
+    // Two steps apart are near, three are not.
+    [100, [43.42, 43.42, 43.4], 43.42],
+    [100, [43.38, 43.38, 43.4], 43.38],
+    [100, [43.43, 43.4, 43.4], undefined],
+    [100, [43.37, 43.4, 43.4], undefined],
+    // The middle one, or between the two in the middle.
+    [100, [43.42, 43.4, 43.41], 43.41],
+    [100, [43.42, 43.4, 43.41, 43.41, 43.42, 43.4], 43.41],
+    [100, [43.4, 43.4, 43.42, 43.42], 43.41],
+    // A typed value is held at once, and holds nothing after it.
+    [100, [43.4, 43.4, '=44'], 44],
+    [150, ['=43.4', 43.4, 43.4], undefined],
+  ])('%d ms apart, %j are held at %d', (every, shown, value) => {
+    const held = steadyOf(heard(every, ...shown))?.value;
+    expect(held).toEqual(value === undefined ? undefined : near(value));
+  });
+
+  test('leave earlier readings out', () => {
+    const readings = heard(100, 45, 43.4, 43.4, 43.4);
+    expect(steadyOf(readings)?.readings).toEqual(readings.slice(1));
+    expect(steadyOf(heard(100, 43.4, '=44'))?.readings).toHaveLength(1);
+  });
+});
+
+describe('quantities as text', () => {
+  test.each([
+    [lengthText(mm(0.15), 'mm'), '0.15mm'],
+    [lengthText(inches(0.1235), 'in'), '0.1235in'],
+    [pitchText({ length: tpi(16), given: { kind: 'tpi', threads: 16 } }), '16tpi'],
+    [pitchText({ length: mm(1.5), given: { kind: 'metric' } }), '1.5mm'],
+  ])('%s', (text, expected) => expect(text).toBe(expected));
+
+  test.each(['30%', '30%-', '-65%', '30-65%', '30%-65', '65%-30%', '50%-50%', '30%-40%-65%', ''])(
+    'a season is two humidities, the drier first: %j is none',
+    (text) => {
+      expect(seasonIn(text)).toBeNull();
+      expect(seasonIn('30%-65%')).toEqual({ from: 0.3, to: 0.65 });
+    },
+  );
+
+  test.each([
+    [' 42.30 mm ', '42.30', 42.3],
+    ['42.3MM', '42.3', 42.3],
+    ['2.05 inches', '2.05', 2.05 * 25.4],
+    ['2.0500"', '2.0500', 2.05 * 25.4],
+    ['1.7in', '1.7', 1.7 * 25.4],
+  ])('a typed %j is known by its digits, and is as fine as the caliper', (text, digits, value) => {
+    expect(typedReading(played('').ready, text)).toMatchObject({
+      ...{ ok: true, value: { text: digits, raw: '', step: 0.01, value: near(value) } },
+    });
   });
 });
 
@@ -105,7 +176,7 @@ describe('a thread chased by hand', () => {
   } as const;
   const { flat, ...byCrests } = chased;
   const thread = (change: Partial<Thread>): Thread => ({
-    ...jobIn(new Table()).threads.female,
+    ...begun.threads.female,
     strokes: 3,
     chased,
     ...change,
@@ -123,56 +194,55 @@ describe('a thread chased by hand', () => {
 
   test('is known only as long as no stroke followed, and both figures are', () => {
     expect(chasedDepth(thread({}))).toEqual({ depth: 1, within: 0.05 });
-    const unknown: readonly Partial<Thread>[] = [
-      { strokes: 4 },
-      { chased: null },
-      { chased: { ...chased, depth: null } },
-      { chased: { ...chased, within: null } },
-    ];
-    for (const change of unknown) expect(chasedDepth(thread(change))).toBeNull();
+    const unknown = [{ depth: null }, { within: null }].map((none) => ({ chased: { ...chased, ...none } }));
+    for (const change of [{ strokes: 4 }, { chased: null }, ...unknown])
+      expect(chasedDepth(thread(change))).toBeNull();
   });
 
-  test('that came to a point wants its diameter again, one with a flat does not', () => {
-    const pointed = { ...chased, flat: mm(0) };
-    expect(wantsDiameter(thread({}))).toBe(false);
-    expect(wantsDiameter(thread({ chased: pointed }))).toBe(true);
-    expect(wantsDiameter(thread({ chased: pointed, crestsAt: 2 }))).toBe(true);
-    expect(wantsDiameter(thread({ chased: pointed, crestsAt: 3 }))).toBe(false);
-    expect(wantsDiameter(thread({ chased: pointed, strokes: 4 }))).toBe(false);
-    expect(wantsDiameter(thread({ chased: byCrests }))).toBe(false);
+  const pointed = { ...chased, flat: mm(0) };
+  test.each<[Partial<Thread>, boolean]>([
+    [{}, false],
+    [{ chased: pointed }, true],
+    [{ chased: pointed, crestsAt: 2 }, true],
+    [{ chased: pointed, crestsAt: 3 }, false],
+    [{ chased: pointed, strokes: 4 }, false],
+    [{ chased: byCrests }, false],
+  ])('that came to a point wants its diameter again, one with a flat does not: %j', (change, wants) => {
+    expect(wantsDiameter(thread(change))).toBe(wants);
   });
 
-  test('leaves the fit unmeasured until both threads are, and only where a lid has one', () => {
-    const job = jobIn(new Table());
-    const both = { female: thread({}), male: thread({}) };
-    const byHand = { ...job, setup: { ...job.setup, byHand: true as const }, threads: both };
-    expect(isUnmeasured(byHand)).toBe(false);
-    expect(isUnmeasured({ ...byHand, threads: { ...both, male: thread({ strokes: 9 }) } })).toBe(true);
-    expect(isUnmeasured({ ...byHand, threads: { ...both, female: thread({ chased: null }) } })).toBe(true);
-    expect(isUnmeasured({ ...byHand, threads: job.threads, setup: { ...byHand.setup, fit: 'plain' } })).toBe(
-      false,
-    );
-    expect(isUnmeasured({ ...byHand, threads: job.threads, setup: job.setup })).toBe(false);
-  });
+  const both = { female: thread({}), male: thread({}) };
+  test.each<[object, Job['threads'], boolean]>([
+    [{ byHand: true }, both, false],
+    [{ byHand: true }, { ...both, male: thread({ strokes: 9 }) }, true],
+    [{ byHand: true }, { ...both, female: thread({ chased: null }) }, true],
+    [{ byHand: true, fit: 'plain' }, begun.threads, false],
+    [{}, begun.threads, false],
+  ])(
+    'leaves the fit unmeasured until both threads are, and only where a lid has one',
+    (change, threads, is) => {
+      expect(isUnmeasured({ ...begun, setup: { ...begun.setup, ...change }, threads })).toBe(is);
+    },
+  );
 
   test('is not widened as a rotating cutter widens it', () => {
     const setup = { ...threaded, cutter: { ...threaded.cutter, diameter: mm(30) } };
-    const job = { ...jobIn(new Table(setup)), setup };
+    const job = { ...played('', setup).job, setup };
     expect(pairOf(job, mm(42)).female.widening).toBeGreaterThan(0);
     expect(pairOf({ ...job, setup: { ...setup, byHand: true } }, mm(42)).female.widening).toBe(0);
-    expect(pairOf(jobIn(new Table()), mm(42)).female.widening).toBe(0);
+    expect(pairOf(begun, mm(42)).female.widening).toBe(0);
   });
 });
 
 test('what is left to cut is told from 0.005 mm on, either way', () => {
-  const left = (depth: number) => leftToCut(jobIn(new Table()), 'male', mm(depth));
+  const left = (depth: number) => leftToCut(begun, 'male', mm(depth));
   expect([left(0.9), left(1.1), left(0.996), left(1.004)]).toEqual([
     ...[expect.closeTo(0.1, 9), expect.closeTo(-0.1, 9), 0, 0],
   ]);
 });
 
 test('the limit once a thread is cut is the planned one, or that of a deeper groove', () => {
-  const job = jobIn(new Table());
+  const job = begun;
   // sharp 60 degree threads of 16 TPI, 1 mm deep each: 4 x 1 mm less 2 H; a tenth deeper adds two
   const planned = 4 - 2 * (25.4 / 16) * (Math.sqrt(3) / 2);
   expect(limitOnceCut(job, mm(42), 'male', mm(0.5))).toBeCloseTo(planned, 9);
@@ -261,7 +331,7 @@ describe('the woods of a pair', () => {
 });
 
 describe('parts out of true', () => {
-  const job = { ...jobIn(new Table().measured('42.30')), mouth: null, depth: null };
+  const job = { ...played('=42.30 keep').job, mouth: null, depth: null };
   const at = (diameter: number) => ({ diameter: mm(diameter), how: 'typed' }) as const;
   const tapered = { ...job, mouth: at(42.3), depth: at(42.2) };
   const spigot = { diameter: mm(43.4), end: mm(43.6) };
@@ -304,24 +374,26 @@ describe('parts out of true', () => {
 });
 
 test('readings are waited for at the stages that measure, and in practice', () => {
-  const { mode, job } = new Table().bench;
-  const open = job && { ...job, closed: null };
-  expect(wantsReadings({ mode, job: open })).toBe(true);
-  expect(wantsReadings({ mode, job: open && { ...open, closed: { how: 'runs', at: 1 } } })).toBe(false);
-  expect(wantsReadings({ mode, job: open && { ...open, stage: 'trial' } })).toBe(false);
-  expect(wantsReadings({ mode, job: null })).toBe(false);
-  expect(wantsReadings({ mode: { kind: 'note', text: '' }, job: open })).toBe(false);
-  const { bench: practising } = new Table().do({ kind: 'practice-opened', measuring: undefined });
-  expect(wantsReadings({ ...practising, job: null })).toBe(true);
+  const { mode } = played('').bench;
+  const practising = played('').do({ kind: 'practice-opened', measuring: undefined }).bench.mode;
+  for (const [at, job, waits] of [
+    [mode, begun, true],
+    [mode, { ...begun, closed: { how: 'runs', at: 1 } }, false],
+    [mode, { ...begun, stage: 'trial' }, false],
+    [mode, null, false],
+    [{ kind: 'note', text: '' }, begun, false],
+    [practising, null, true],
+  ] as const)
+    expect(wantsReadings({ mode: at, job })).toBe(waits);
 });
 
 test('only time passed where the clock went on and the feed stood', () => {
-  const table = new Table().board(5);
+  const table = played('board feed:5');
   const before = table.bench;
-  expect(onlyTimePassed(before, table.pass(100).bench)).toBe(true);
-  expect(onlyTimePassed(before, table.feed(5).bench)).toBe(true);
-  expect(onlyTimePassed(before, table.feed(6).bench)).toBe(false);
-  expect(onlyTimePassed(table.bench, table.typing('4').bench)).toBe(false);
-  expect(onlyTimePassed(before, { ...before, feed: null })).toBe(false);
-  expect(onlyTimePassed({ ...before, feed: null }, { ...before, feed: null })).toBe(true);
+  const isTime = (script: string, since = before) => onlyTimePassed(since, table.play(script).bench);
+  expect([isTime('wait:100'), isTime('feed:5'), isTime('feed:6'), isTime('~4', table.bench)]).toEqual([
+    ...[true, true, false, false],
+  ]);
+  const none = { ...before, feed: null };
+  expect([onlyTimePassed(before, none), onlyTimePassed(none, { ...none })]).toEqual([false, true]);
 });
