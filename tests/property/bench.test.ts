@@ -15,114 +15,57 @@ const deed = (name: string, run: Deed): { name: string; run: Deed } => ({ name, 
 const event = (made: BenchEvent) => deed(made.kind, (table) => table.do(made));
 
 const heardAt = millis(0);
-const port = 'p';
 
-/** What the line and the link say besides readings and feed. */
+/** What the line and the link say besides readings, feed and the words of scripts. */
 const LINE_EVENTS: readonly BenchEvent[] = [
-  { kind: 'board-restarted', heardAt },
-  { kind: 'feed-overran', heardAt },
   { kind: 'board-fault', code: 'caliper-lost', heardAt },
   { kind: 'lines-lost', count: 3, heardAt },
   { kind: 'line-discarded', why: 'bad-checksum', raw: '*', heardAt },
   { kind: 'line-unknown', raw: 'XX,1', heardAt },
   { kind: 'version-refused', theirs: '2', ours: '1', heardAt },
-  { kind: 'line-silent', heardAt },
   { kind: 'line-speaking', heardAt },
-  { kind: 'link-opened', port, heardAt },
-  { kind: 'link-lost', port, why: 'unplugged', heardAt },
-  { kind: 'link-refused', port, why: 'no right to open it', heardAt },
+  { kind: 'link-refused', port: 'p', why: 'no right to open it', heardAt },
   { kind: 'button-changed', button: 1, down: true, heardAt },
   { kind: 'button-changed', button: 2, down: true, heardAt },
   { kind: 'button-changed', button: 3, down: false, heardAt },
 ];
 
-/** What hands do besides the four actions and typing; a form, a list, a calibration may come of it. */
-const HAND_EVENTS: readonly BenchEvent[] = [
-  { kind: 'undo-asked' },
-  { kind: 'unit-switched' },
-  { kind: 'help-switched' },
-  { kind: 'note-asked' },
-  { kind: 'new-job-asked' },
-  { kind: 'jobs-asked' },
-  { kind: 'sheet-asked' },
-  { kind: 'calibrate-asked' },
-  { kind: 'virtual-asked' },
-  { kind: 'quit-asked' },
-  { kind: 'form-finished' },
-  { kind: 'erased' },
-  { kind: 'escaped' },
-  { kind: 'entered' },
-  { kind: 'moved', by: 1 },
-  { kind: 'moved', by: -1 },
-  { kind: 'detent-keyed', by: 1 },
-  { kind: 'detent-keyed', by: -1 },
-];
+/** What hands do besides typing (a form, a list, a calibration may come of it), and what a script knows of the line. */
+const WORDS =
+  'restart overrun silent open lost undo unit help note new jobs sheet calibrate virtual quit finish erase esc enter up down + -';
 
 const bareReading = (value: number) =>
   deed(`reads ${value} unchecked`, (table) => {
-    const reading = {
-      value: length(value, 'mm'),
-      unit: 'mm',
-      step: mm(0.01),
-      text: `${value}`,
-      at: table.bench.now,
-    } as const;
-    table.do({
-      kind: 'reading-received',
-      reading,
-      checked: false,
-      raw: `${value}`,
-      heardAt: table.bench.now,
-    });
+    const { now: at } = table.bench;
+    const reading = { value: length(value, 'mm'), unit: 'mm', step: mm(0.01), text: `${value}`, at } as const;
+    table.do({ kind: 'reading-received', reading, checked: false, raw: `${value}`, heardAt: at });
   });
+
+const plays = (script: string) => deed(script, (table) => table.play(script));
 
 /** Ways that single deeds seldom go to their end. */
 const WAYS = [
-  deed('another job', (table) => table.do({ kind: 'new-job-asked' }, { kind: 'form-finished' })),
-  deed('a gauge', (table) =>
-    table.do({ kind: 'calibrate-asked' }).act('keep', 'keep').type('20').type('4.02').act('next'),
-  ),
-  deed('a spigot', (table) => table.act('next').turns(43.4, 6).act('keep')),
-  deed('a trial', (table) => table.act('next', 'next', 'next', 'next', 'back', 'keep')),
-  deed('the far end', (table) => table.act('next', 'next', 'next', 'next', 'next', 'next', 'next')),
-  deed('the beginning', (table) => table.act('back', 'back', 'back', 'back', 'back', 'back', 'back')),
+  'new finish',
+  'calibrate keep keep =20 =4.02 next',
+  'next 44.4x4 43.4x6 keep',
+  'next next next next back keep',
+  'next next next next next next next',
+  'back back back back back back back',
 ];
+const TYPED = '=42.3 =5 =0.02 =20 =1.0 =1..2 =-3 =45 =3 =1,5 =2 =0.08 =0.4 =0 =pear';
 
+const sizes = fc.double({ min: -1, max: 80, noNaN: true });
 const deeds = fc.oneof(
-  fc.constantFrom(...WAYS),
-  fc
-    .constantFrom('keep', 'again', 'next', 'back')
-    .map((action) => deed(action, (table) => table.act(action as 'keep'))),
-  fc
-    .double({ min: -1, max: 80, noNaN: true })
-    .map((value) => deed(`reads ${value}`, (table) => table.reads(value, 4))),
-  fc.double({ min: -1, max: 80, noNaN: true }).map(bareReading),
-  fc
-    .constantFrom(
-      '42.3',
-      '5',
-      '0.02',
-      '20',
-      '1.0',
-      '1..2',
-      '-3',
-      '45',
-      '3',
-      '1,5',
-      '2',
-      '0.08',
-      '0.4',
-      '0',
-      'pear',
-    )
-    .map((text) => deed(`types ${text}`, (table) => table.type(text))),
-  fc.integer({ min: -10, max: 10 }).map((total) => deed(`feed ${total}`, (table) => table.feed(total))),
+  fc.constantFrom(...WAYS).map(plays),
+  fc.constantFrom('keep', 'again', 'next', 'back').map(plays),
+  sizes.map((value) => deed(`reads ${value}`, (table) => table.reads(value, 4))),
+  sizes.map(bareReading),
+  fc.constantFrom(...TYPED.split(' ')).map(plays),
+  fc.integer({ min: -10, max: 10 }).map((total) => plays(`feed:${total}`)),
   fc.constantFrom(...LINE_EVENTS).map(event),
-  fc.constantFrom(...HAND_EVENTS).map(event),
-  fc
-    .constantFrom('bench-01', 'bench-02')
-    .map((board) => deed(`board ${board}`, (table) => table.board(0, board))),
-  fc.constantFrom(100, 3000, 90_000_000).map((ms) => deed(`${ms} ms pass`, (table) => table.pass(ms))),
+  fc.constantFrom(...WORDS.split(' ')).map(plays),
+  fc.constantFrom('board:bench-01', 'board:bench-02').map(plays),
+  fc.constantFrom(100, 3000, 90_000_000).map((ms) => plays(`wait:${ms}`)),
   fc.boolean().map((broken) =>
     deed(`the disk ${broken ? 'fails' : 'works'}`, (table) => {
       table.broken = broken;
@@ -154,10 +97,7 @@ const kept = (table: Table): readonly Entry[] =>
   table.entries.filter(({ job }) => job === table.bench.job?.id);
 
 /** Out of whatever was opened, back to the stage. */
-function atStage(table: Table): Table {
-  for (let tries = 0; tries < 8; tries++) table.do({ kind: 'escaped' });
-  return table;
-}
+const atStage = (table: Table): Table => table.play('esc '.repeat(8));
 const untouched = (job: unknown) => ({ ...(job as object), touched: 0 });
 
 test('a resumed job equals the one left', () => {
@@ -196,17 +136,13 @@ test('undo takes back the last typed number, then the last decision, even if the
 
 test('depth is never shown as proven after a restart, an overrun or a reversal, until a new touch-off or a full take-up', () => {
   fc.assert(
-    fc.property(days, fc.constantFrom('restart', 'overrun', 'reversal'), (day, trouble) => {
+    fc.property(days, fc.constantFrom('restart', 'overrun', 'feed:52'), (day, trouble) => {
       const table = atStage(lived(threaded, day)).board(50);
       if (table.bench.job?.setup.fit !== 'threaded') return;
-      table.to('bore thread').act('again');
-      table.feed(51).feed(53);
-      if (trouble === 'restart') table.do({ kind: 'board-restarted', heardAt });
-      else if (trouble === 'overrun') table.do({ kind: 'feed-overran', heardAt });
-      else table.feed(52);
-      const tracker = table.bench.job?.threads.female.tracker;
-      if (table.bench.job?.closed) return;
-      const depth = tracker && fedDepth(tracker);
+      table.play(`@bore-thread again feed:51 feed:53 ${trouble}`);
+      const { closed, threads } = table.job;
+      if (closed) return;
+      const depth = threads.female.tracker && fedDepth(threads.female.tracker);
       expect(depth && 'proven' in depth ? depth.proven : false).toBe(false);
     }),
   );
