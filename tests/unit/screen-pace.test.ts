@@ -1,92 +1,69 @@
-// The pace of drawing, with a clock of the test's own.
+// The pace of drawing, on time that passes when the test says so.
 import fc from 'fast-check';
-import { expect, test } from 'vitest';
-import { type Clock, Pace } from '../../src/screen/pace.ts';
+import { afterEach, beforeEach, expect, test, vi } from 'vitest';
+import { Pace } from '../../src/screen/pace.ts';
 
-/** A clock that stands still until told to go on. */
-class HandClock implements Clock {
-  time = 0;
-  #due: { at: number; then: () => void }[] = [];
+beforeEach(() => void vi.useFakeTimers());
+afterEach(() => void vi.useRealTimers());
 
-  now(): number {
-    return this.time;
-  }
-
-  after(milliseconds: number, then: () => void): () => void {
-    const entry = { at: this.time + milliseconds, then };
-    this.#due.push(entry);
-    return () => {
-      this.#due = this.#due.filter((one) => one !== entry);
-    };
-  }
-
-  goTo(time: number): void {
-    for (;;) {
-      const next = this.#due.filter(({ at }) => at <= time).sort((a, b) => a.at - b.at)[0];
-      if (!next) break;
-      this.time = next.at;
-      this.#due = this.#due.filter((one) => one !== next);
-      next.then();
-    }
-    this.time = time;
-  }
-}
-
-function paced(interval: number): { clock: HandClock; pace: Pace; drawn: number[] } {
-  const clock = new HandClock();
+/** What is drawn at a pace of 50 ms, by the milliseconds since the beginning; `goTo` lets time pass until then. */
+function paced() {
+  const began = performance.now();
+  const now = (): number => performance.now() - began;
   const drawn: number[] = [];
-  return { clock, drawn, pace: new Pace(interval, () => drawn.push(clock.time), clock) };
+  const pace = new Pace(50, () => drawn.push(now()));
+  return { drawn, pace, now, goTo: (time: number) => void vi.advanceTimersByTime(time - now()) };
 }
 
 test('the first request after a quiet time is drawn at once', () => {
-  const { clock, pace, drawn } = paced(50);
+  const { pace, drawn, goTo } = paced();
   pace.request();
-  clock.goTo(1000);
+  goTo(1000);
   pace.request();
   expect(drawn).toEqual([0, 1000]);
 });
 
 test('requests in between are drawn together at the end of the interval', () => {
-  const { clock, pace, drawn } = paced(50);
+  const { pace, drawn, goTo } = paced();
   for (const at of [0, 10, 20, 30]) {
-    clock.goTo(at);
+    goTo(at);
     pace.request();
   }
-  clock.goTo(500);
+  goTo(500);
   expect(drawn).toEqual([0, 50]);
 });
 
 test('flushing draws a waiting frame, and nothing when none waits', () => {
-  const { clock, pace, drawn } = paced(50);
+  const { pace, drawn, goTo } = paced();
   pace.request();
-  clock.goTo(5);
+  goTo(5);
   pace.request();
   pace.flush();
   pace.flush();
-  clock.goTo(500);
+  goTo(500);
   expect(drawn).toEqual([0, 5]);
 });
 
 test('stopping calls off a waiting frame', () => {
-  const { clock, pace, drawn } = paced(50);
+  const { pace, drawn, goTo } = paced();
   pace.request();
   pace.request();
   pace.stop();
-  clock.goTo(500);
+  goTo(500);
   expect(drawn).toEqual([0]);
 });
 
 test('whenever requests come, drawings keep their distance and follow every request within one interval', () => {
   fc.assert(
     fc.property(fc.array(fc.nat(40), { minLength: 1, maxLength: 40 }), (waits) => {
-      const { clock, pace, drawn } = paced(50);
+      const { pace, drawn, goTo, now } = paced();
       const asked: number[] = [];
       for (const wait of waits) {
-        clock.goTo(clock.time + wait);
-        asked.push(clock.time);
+        goTo(now() + wait);
+        asked.push(now());
         pace.request();
       }
-      clock.goTo(clock.time + 1000);
+      goTo(now() + 1000);
       for (const [at, time] of drawn.slice(1).entries())
         expect(time - (drawn[at] ?? 0)).toBeGreaterThanOrEqual(50);
       for (const time of asked) expect(drawn.some((draw) => draw >= time && draw <= time + 50)).toBe(true);
