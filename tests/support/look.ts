@@ -1,4 +1,4 @@
-// The emulator's screen as an SVG and as a PNG, to be looked at; blocks and Braille are drawn as shapes, so that no font is needed for them.
+// The emulator's screen as an SVG, to be looked at; blocks and Braille are drawn as shapes, so that no font is needed for them.
 import type { Cell } from './terminal-screen.ts';
 
 const CELL = { width: 9, height: 18 } as const;
@@ -8,23 +8,9 @@ const GROUND = '#14171a';
 const INK = '#d8d8d2';
 
 const SIXTEEN = [
-  '#2b2f33',
-  '#c8553d',
-  '#5f9e3e',
-  '#c9952c',
-  '#4f86b8',
-  '#9a6aa8',
-  '#3d9c96',
-  '#d8d8d2',
-  '#6b7075',
-  '#e0705a',
-  '#7cc25a',
-  '#e6b450',
-  '#6fa5d6',
-  '#b98ac6',
-  '#5cbdb6',
-  '#f4f4ef',
-];
+  '#2b2f33 #c8553d #5f9e3e #c9952c #4f86b8 #9a6aa8 #3d9c96 #d8d8d2',
+  '#6b7075 #e0705a #7cc25a #e6b450 #6fa5d6 #b98ac6 #5cbdb6 #f4f4ef',
+].flatMap((colours) => colours.split(' '));
 
 /** The 256 colours: the first sixteen are a terminal's own, then a cube of six steps, then greys (as xterm has them, from memory). */
 function colour(index: number): string {
@@ -65,8 +51,8 @@ function paintOf(style: string): Paint {
 
 const escaped = (text: string): string =>
   text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
-const rect = (x: number, y: number, width: number, height: number, fill: string): string =>
-  `<rect x="${x}" y="${y}" width="${width}" height="${height}" fill="${fill}"/>`;
+const rect = (x: number, y: number, width: number, height: number, fill: string, more = ''): string =>
+  `<rect x="${x}" y="${y}" width="${width}" height="${height}" fill="${fill}"${more}/>`;
 
 /** The part of a cell's height that a block element fills (Unicode block Block Elements, from memory). */
 const BLOCKS: ReadonlyMap<string, { readonly top: number; readonly tall: number }> = new Map([
@@ -118,8 +104,7 @@ function drawn({ column, cells, paint }: Stretch, y: number): string {
 function block(cells: readonly Cell[], x: number, y: number, width: number, ink: string): string | undefined {
   const text = cells[0]?.text ?? '';
   const shade = SHADES.get(text);
-  if (shade !== undefined)
-    return `<rect x="${x}" y="${y}" width="${width}" height="${CELL.height}" fill="${ink}" opacity="${shade}"/>`;
+  if (shade !== undefined) return rect(x, y, width, CELL.height, ink, ` opacity="${shade}"`);
   const share = BLOCKS.get(text);
   return share && rect(x, y + share.top * CELL.height, width, share.tall * CELL.height, ink);
 }
@@ -189,13 +174,4 @@ export function toSvg(cells: readonly (readonly Cell[])[]): string {
     '</svg>',
     '',
   ].join('\n');
-}
-
-/** The same as a PNG, drawn by resvg with the fonts of the machine. */
-export async function toPng(cells: readonly (readonly Cell[])[]): Promise<Uint8Array> {
-  const { Resvg } = await import('@resvg/resvg-js');
-  const drawn = new Resvg(toSvg(cells), {
-    font: { loadSystemFonts: true, monospaceFamily: 'DejaVu Sans Mono' },
-  });
-  return drawn.render().asPng();
 }
