@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import golden from '../../shared/wire-lines.json' with { type: 'json' };
 import { fastChanceFrom } from '../support/chance.ts';
 import { type Pin, started } from './board.ts';
-import { faultsIn, messagesFrom, readingsIn, type Sent } from './messages.ts';
+import { faultsIn, faultsOf, messagesFrom, readingsIn, type Sent } from './messages.ts';
 import { CaliperWriter, NPN } from './waveform.ts';
 import { QuadratureWheel } from './wheel.ts';
 
@@ -16,25 +16,18 @@ describe('start', () => {
   it('sends HI first, then the feed total', () => {
     const board = started();
     expect(board.lines.map(({ text }) => text.split(',').slice(0, 2).join())).toEqual(['HI,0', 'FE,1']);
-    expect(messagesFrom(board.lines)[0]?.message).toMatchObject({
-      kind: 'hello',
-      firmware: '0.2.0',
-      board: 'bench-01',
-      parts: ['caliper', 'feed', 'button'],
-    });
+    const hello = { kind: 'hello', firmware: '0.2.0', parts: ['caliper', 'feed', 'button'] };
+    expect(messagesFrom(board.lines)[0]?.message).toMatchObject({ ...hello, board: 'bench-01' });
   });
 
   it('sends the id that its facts give', () => {
-    expect(messagesFrom(started('bench-02').lines)[0]?.message).toMatchObject({
-      kind: 'hello',
-      board: 'bench-02',
-    });
+    const [hello] = messagesFrom(started('bench-02').lines);
+    expect(hello?.message).toMatchObject({ kind: 'hello', board: 'bench-02' });
   });
 
   it('loses the feed total in a restart, and SEQ and MS begin again', () => {
     const board = started();
-    const wheel = new QuadratureWheel(board, fastChanceFrom(1));
-    board.run(wheel.turn(5, board.us, 10_000) - board.us + 20_000);
+    new QuadratureWheel(board, fastChanceFrom(1)).turned(5, 10_000);
     const before = board.lines.length;
     board.reset();
     board.run(20_000);
@@ -83,7 +76,7 @@ describe('the caliper', () => {
   it('is reported silent once while it sends nothing, and back before its first reading', () => {
     const board = started();
     board.run(8_000_000);
-    expect(faultsIn(messagesFrom(board.lines))).toEqual(['caliper-silent']);
+    expect(faultsOf(board)).toEqual(['caliper-silent']);
     const caliper = new CaliperWriter(board, NPN, fastChanceFrom(1));
     board.run(5_000);
     caliper.show({ steps: 5234 }, board.us);
@@ -98,14 +91,14 @@ describe('the caliper', () => {
     const board = started();
     const caliper = new CaliperWriter(board, NPN, fastChanceFrom(1));
     board.run(20_000);
-    const before = faultsIn(messagesFrom(board.lines));
+    const before = faultsOf(board);
     for (let n = 0; n < 24; n++) {
       caliper.show({ steps: n + 1 }, board.us);
       board.run(125_000);
     }
-    expect(faultsIn(messagesFrom(board.lines))).toEqual(before);
+    expect(faultsOf(board)).toEqual(before);
     board.run(1_000_000);
-    expect(faultsIn(messagesFrom(board.lines)).slice(before.length)).toEqual(['caliper-silent']);
+    expect(faultsOf(board).slice(before.length)).toEqual(['caliper-silent']);
   });
 });
 
@@ -121,12 +114,7 @@ describe('the buttons', () => {
       }
       board.run(60_000);
     }
-    const edges = messagesFrom(board.lines).flatMap(({ message }) =>
-      message.kind === 'button' ? [[message.button, message.down]] : [],
-    );
-    expect(edges).toEqual([
-      [name, true],
-      [name, false],
-    ]);
+    const edges = messagesFrom(board.lines).filter(({ message }) => message.kind === 'button');
+    expect(edges.map(({ fields }) => fields)).toEqual([`${name},down`, `${name},up`]);
   });
 });

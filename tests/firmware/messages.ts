@@ -1,7 +1,7 @@
 // Reads what a simulated board sent with the program's own reader, and checks the rules of every line.
 import { expect } from 'vitest';
 import { decode, type Message } from '../../src/wire/decode.ts';
-import type { SentLine } from './planned-board.ts';
+import type { PlannedBoard, SentLine } from './planned-board.ts';
 
 export interface Sent {
   readonly message: Message;
@@ -33,3 +33,7 @@ export const readingsIn = (messages: readonly Sent[]): readonly Sent[] =>
 
 export const totalsIn = (messages: readonly Sent[]): readonly number[] =>
   messages.flatMap(({ message }) => (message.kind === 'feed' ? [message.total] : []));
+
+/** What a board has said so far: all its feed totals, and all its faults. */
+export const totalsOf = ({ lines }: PlannedBoard): readonly number[] => totalsIn(messagesFrom(lines));
+export const faultsOf = ({ lines }: PlannedBoard): readonly string[] => faultsIn(messagesFrom(lines));

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { fastChanceFrom } from '../support/chance.ts';
 import type { Pin } from './board.ts';
-import { faultsIn, messagesFrom, readingsIn, totalsIn } from './messages.ts';
+import { faultsIn, faultsOf, messagesFrom, readingsIn, totalsOf } from './messages.ts';
 import { NoisyLeads } from './noise.ts';
 import { SimulatedRp2040 } from './rp2040-board.ts';
 import { CaliperWriter, fieldsOf, LONGEST } from './waveform.ts';
@@ -69,12 +69,12 @@ describe('the RP2040', () => {
     const board = started();
     const turn = encoder(board);
     turn(24 * 30, 100);
-    expect(totalsIn(messagesFrom(board.lines)).at(-1)).toBe(30);
+    expect(totalsOf(board).at(-1)).toBe(30);
     turn(-24 * 47, 40);
-    expect(totalsIn(messagesFrom(board.lines)).at(-1)).toBe(-17);
-    expect(faultsIn(messagesFrom(board.lines))).not.toContain('feed-overrun');
+    expect(totalsOf(board).at(-1)).toBe(-17);
+    expect(faultsOf(board)).not.toContain('feed-overrun');
     turn(240, 16);
-    expect(faultsIn(messagesFrom(board.lines))).toContain('feed-overrun');
+    expect(faultsOf(board)).toContain('feed-overrun');
   });
 
   it('reports both edges of a button, and the watchdog after a hang', () => {
@@ -83,10 +83,8 @@ describe('the RP2040', () => {
       board.drive(BUTTON_1, high);
       board.run(30_000);
     }
-    const names = messagesFrom(board.lines).flatMap(({ message, fields }) =>
-      message.kind === 'button' ? [fields] : [],
-    );
-    expect(names).toEqual(['1,down', '1,up']);
+    const edges = messagesFrom(board.lines).filter(({ message }) => message.kind === 'button');
+    expect(edges.map(({ fields }) => fields)).toEqual(['1,down', '1,up']);
     board.lines.length = 0;
     board.hang();
     board.run(200_000);

@@ -17,20 +17,35 @@ const TURN: readonly (readonly [number, number])[] = [
 /** A closed contact pulls its line low. */
 const close = (board: SimulatedBoard, pin: Pin, closed: number): void => board.drive(pin, closed === 0);
 
+abstract class Wheel {
+  protected readonly board: SimulatedBoard;
+
+  constructor(board: SimulatedBoard) {
+    this.board = board;
+  }
+
+  /** Plans a turn by whole detents from `atUs` on, `detentUs` for each, its edges bouncing up to `bounces` times; returns its end. */
+  abstract turn(detents: number, atUs: number, detentUs: number, bounces?: number): number;
+
+  /** Turns now, and lets the board say what it counted. */
+  turned(detents: number, detentUs: number, bounces?: number): void {
+    const { us } = this.board;
+    this.board.run(this.turn(detents, us, detentUs, bounces) - us + 30_000);
+  }
+}
+
 /** A detented wheel in quadrature, A leading B when deeper. */
-export class QuadratureWheel {
+export class QuadratureWheel extends Wheel {
   /** Where the wheel truly stands, in detents. */
   detents = 0;
-  readonly #board: SimulatedBoard;
   readonly #chance: Chance;
   #edges = 0;
 
   constructor(board: SimulatedBoard, chance: Chance) {
-    this.#board = board;
+    super(board);
     this.#chance = chance;
   }
 
-  /** Plans a turn from `atUs` on, `detentUs` for each detent, each edge bouncing up to `bounces` times; returns its end. */
   turn(detents: number, atUs: number, detentUs: number, bounces = 0): number {
     const way = Math.sign(detents);
     const edgeUs = detentUs / 4;
@@ -48,7 +63,7 @@ export class QuadratureWheel {
       }
       us = atUs + (edge + 1) * edgeUs;
     }
-    this.#board.at(us, () => {
+    this.board.at(us, () => {
       this.detents += detents;
     });
     return us;
@@ -56,9 +71,9 @@ export class QuadratureWheel {
 
   #plan(edges: number, us: number): void {
     const [a, b] = TURN[((edges % 4) + 4) % 4] ?? [0, 0];
-    this.#board.at(us, () => {
-      close(this.#board, FEED_A, a);
-      close(this.#board, FEED_B, b);
+    this.board.at(us, () => {
+      close(this.board, FEED_A, a);
+      close(this.board, FEED_B, b);
     });
   }
 }
@@ -67,21 +82,15 @@ export class QuadratureWheel {
  * A wheel with a position. Line A is closed in the first half of each detent; line B is closed while the wheel turns
  * deeper, and changes before A can.
  */
-export class StepWheel {
-  readonly #board: SimulatedBoard;
+export class StepWheel extends Wheel {
   /** In half detents from where the wheel stood at first, just before its first detent. */
   #half = -1;
-
-  constructor(board: SimulatedBoard) {
-    this.#board = board;
-  }
 
   /** How many detents have begun: where the wheel truly stands. */
   get detents(): number {
     return Math.floor(this.#half / 2) + 1;
   }
 
-  /** Plans a turn by whole detents from `atUs` on; returns its end. */
   turn(detents: number, atUs: number, detentUs: number): number {
     return this.#halves(this.#half + 2 * detents, atUs, detentUs / 2);
   }
@@ -93,12 +102,12 @@ export class StepWheel {
 
   #halves(to: number, atUs: number, halfUs: number): number {
     const way = Math.sign(to - this.#half);
-    this.#board.at(atUs, () => close(this.#board, FEED_B, way > 0 ? 1 : 0));
+    this.board.at(atUs, () => close(this.board, FEED_B, way > 0 ? 1 : 0));
     let us = atUs + 200;
     for (; this.#half !== to; us += halfUs) {
       this.#half += way;
       const closed = this.#half % 2 === 0 ? 1 : 0;
-      this.#board.at(us, () => close(this.#board, FEED_A, closed));
+      this.board.at(us, () => close(this.board, FEED_A, closed));
     }
     return us;
   }

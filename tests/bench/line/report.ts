@@ -2,7 +2,7 @@
 import { cpus, loadavg } from 'node:os';
 import { measureThroughput, type Rate } from './throughput.ts';
 
-const [lines, rounds] = process.argv.slice(2).map(Number);
+const [lines = 200_000, rounds = 5] = process.argv.slice(2).map(Number);
 const found = await measureThroughput(lines, rounds);
 const row = (name: string, { linesPerSecond, cpuPerLine }: Rate): string =>
   [
@@ -13,7 +13,7 @@ const row = (name: string, { linesPerSecond, cpuPerLine }: Rate): string =>
     `${(found.library.cpuPerLine / cpuPerLine).toFixed(2)}x`,
   ].join('  ');
 console.log(
-  `${found.lines} lines, median of ${found.rounds} rounds in turns, Node ${process.version}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)}`,
+  `${lines} lines, median of ${rounds} rounds in turns, Node ${process.version}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)}`,
 );
 console.log(row('SerialPort + ReadlineParser', found.library));
 console.log(row('our link: cap, parser, reconnect', found.link));

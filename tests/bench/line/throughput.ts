@@ -11,6 +11,7 @@ import { encode } from '../../../src/wire/encode.ts';
 import { type Emit, Watch } from '../../../src/wire/watch.ts';
 import { freshFolder } from '../../support/fresh-folder.ts';
 import { openSerialPair, type SerialPair } from '../../support/serial-pair.ts';
+import { createChanges } from '../../support/waiting.ts';
 
 /** What one reader did: the median of its rounds. */
 export interface Rate {
@@ -19,26 +20,15 @@ export interface Rate {
   readonly cpuPerLine: number;
 }
 
-export interface Throughput {
-  readonly lines: number;
-  readonly rounds: number;
-  /** SerialPort and ReadlineParser as they come. */
-  readonly library: Rate;
-  /** Our link over the same two: the cap, reconnecting, and lines handed on in the turn of their bytes. */
-  readonly link: Rate;
-  /** Our link, each line decoded, checked and made an event. */
-  readonly wire: Rate;
-  /** The same, and each reading taken into a rocking capture. */
-  readonly wireAndCapture: Rate;
-}
-
 /** A bench's mixture: eight readings to one feed total, every line checked. */
 const text = (lines: number): string =>
   Array.from({ length: lines }, (_, i) => {
     const shown = (42 + Math.sin(i / 9) / 4).toFixed(2);
-    return i % 9 === 8
-      ? encode({ kind: 'FE', total: i % 40 }, i, i)
-      : encode({ kind: 'DI', text: shown, unit: 'mm' }, i, i);
+    return encode(
+      i % 9 === 8 ? { kind: 'FE', total: i % 40 } : { kind: 'DI', text: shown, unit: 'mm' },
+      i,
+      i,
+    );
   }).join('\n');
 
 /** Opens the pair's port, hands each line on, and gives a way to close it. */
@@ -75,33 +65,32 @@ function captured(): Emit {
   };
 }
 
-type Name = 'library' | 'link' | 'wire' | 'wireAndCapture';
 const nothing = () => (): void => undefined;
-const READERS: Readonly<Record<Name, { readonly by: Reader; readonly take: () => (line: string) => void }>> =
-  {
-    library: { by: byLibrary, take: nothing },
-    link: { by: byLink, take: nothing },
-    wire: { by: byLink, take: watched(() => undefined) },
-    wireAndCapture: { by: byLink, take: watched(captured()) },
-  };
-const NAMES = Object.keys(READERS) as readonly Name[];
+const READERS = {
+  /** SerialPort and ReadlineParser as they come. */
+  library: { by: byLibrary, take: nothing },
+  /** Our link over the same two: the cap, reconnecting, and lines handed on in the turn of their bytes. */
+  link: { by: byLink, take: nothing },
+  /** Our link, each line decoded, checked and made an event. */
+  wire: { by: byLink, take: watched(() => undefined) },
+  /** The same, and each reading taken into a rocking capture. */
+  wireAndCapture: { by: byLink, take: watched(captured()) },
+} as const;
+type Name = keyof typeof READERS;
 
 /** One reader from the first byte asked for to the last line. */
 async function once(name: Name, pair: SerialPair, file: string, lines: number): Promise<Rate> {
   const { by, take } = READERS[name];
   const line = take();
   let heard = 0;
-  let finished = (): void => undefined;
-  const all = new Promise<void>((done) => {
-    finished = done;
-  });
+  const { changed, until } = createChanges();
   const close = await by(pair, (each) => {
     line(each);
     heard++;
-    if (heard === lines) finished();
+    if (heard === lines) changed();
   });
   const [began, spent] = [performance.now(), process.cpuUsage()];
-  await Promise.all([pair.writeFile(file), all]);
+  await Promise.all([pair.writeFile(file), until(() => heard === lines)]);
   const { user, system } = process.cpuUsage(spent);
   const rate = {
     linesPerSecond: (lines / (performance.now() - began)) * 1000,
@@ -115,14 +104,15 @@ const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN;
 
 /** Every reader in turn on one pair, `rounds` times over after one round that only warms them all. */
-export async function measureThroughput(lines = 200_000, rounds = 5): Promise<Throughput> {
+export async function measureThroughput(lines = 200_000, rounds = 5): Promise<Readonly<Record<Name, Rate>>> {
   const file = join(freshFolder(), 'lines');
   writeFileSync(file, `${text(lines)}\n`, 'latin1');
   const pair = await openSerialPair();
   const found: Record<Name, Rate[]> = { library: [], link: [], wire: [], wireAndCapture: [] };
+  const names = Object.keys(found) as readonly Name[];
   try {
     for (let round = 0; round <= rounds; round++)
-      for (const name of NAMES) found[name].push(await once(name, pair, file, lines));
+      for (const name of names) found[name].push(await once(name, pair, file, lines));
   } finally {
     await pair.close();
   }
@@ -130,12 +120,5 @@ export async function measureThroughput(lines = 200_000, rounds = 5): Promise<Th
     linesPerSecond: median(found[name].slice(1).map(({ linesPerSecond }) => linesPerSecond)),
     cpuPerLine: median(found[name].slice(1).map(({ cpuPerLine }) => cpuPerLine)),
   });
-  return {
-    lines,
-    rounds,
-    library: rateOf('library'),
-    link: rateOf('link'),
-    wire: rateOf('wire'),
-    wireAndCapture: rateOf('wireAndCapture'),
-  };
+  return Object.fromEntries(names.map((name) => [name, rateOf(name)])) as Record<Name, Rate>;
 }
