@@ -16,36 +16,26 @@ const pairOf = (female: Groove, male: Groove): Pair => ({
   female,
   male,
 });
+const wide: Groove = { ...sharp, widening: mm(0.05) };
 
 describe('the depth of a groove along the axis', () => {
-  test.each([
-    ['sharp', sharp, 1],
-    ['flat', flat, 1],
-    ['round', round, 1],
-  ])('%s: full in the middle, nothing beside it, even on both sides', (_, groove, deepest) => {
-    expect(depthAt(groove, sixty, 0)).toBeCloseTo(deepest, 12);
-    expect(depthAt(groove, sixty, 0.9)).toBe(0);
-    expect(depthAt(groove, sixty, -0.2)).toBe(depthAt(groove, sixty, 0.2));
-  });
+  const falls = (by: number) => 1 - by * Math.sqrt(3);
 
-  test('a flat bottom is flat, a flank falls by 1 / tan 30, a nose is a circle', () => {
-    expect(depthAt(flat, sixty, 0.149)).toBeCloseTo(1, 12);
-    expect(depthAt(sharp, sixty, 0.2)).toBeCloseTo(1 - 0.2 * Math.sqrt(3), 12);
-    expect(depthAt(flat, sixty, 0.15 + 0.2)).toBeCloseTo(1 - 0.2 * Math.sqrt(3), 12);
-    expect(depthAt(round, sixty, 0.1)).toBeCloseTo(0.8 + Math.sqrt(0.04 - 0.01), 12);
-    expect(depthAt(round, sixty, 0.2 * Math.cos(Math.PI / 6))).toBeCloseTo(0.9, 9);
-  });
-
-  test('widened, the bottom is as deep over the width that was added', () => {
-    const wide: Groove = { ...sharp, widening: mm(0.05) };
-    expect(depthAt(wide, sixty, 0.05)).toBeCloseTo(1, 12);
-    expect(depthAt(wide, sixty, 0.25)).toBeCloseTo(depthAt(sharp, sixty, 0.2), 12);
-    expect(depthAt(wide, sixty, 0.6)).toBeCloseTo(1 - 0.55 * Math.sqrt(3), 12);
-    expect(depthAt(wide, sixty, 0.63)).toBe(0);
-  });
-
-  test('nothing cut is nothing deep', () => {
-    expect(depthAt({ ...sharp, depth: mm(0) }, sixty, 0)).toBe(0);
+  test.each<[string, Groove, at: number, depth: number]>([
+    ['a flank falls by 1 / tan 30', sharp, 0.2, falls(0.2)],
+    ['a flat bottom is flat', flat, 0.149, 1],
+    ['beside its flank', flat, 0.35, falls(0.2)],
+    ['a nose is a circle', round, 0.1, 0.8 + Math.sqrt(0.04 - 0.01)],
+    ['that meets the flank', round, 0.2 * Math.cos(Math.PI / 6), 0.9],
+    ['a wide bottom is as deep over what was added', wide, 0.05, 1],
+    ['and falls from there', wide, 0.25, falls(0.2)],
+    ['as far as the surface', wide, 0.6, falls(0.55)],
+    ['and no farther', wide, 0.63, 0],
+    ['nothing cut is nothing deep', { ...sharp, depth: mm(0) }, 0, 0],
+  ])('%s: %o', (_, groove, at, depth) => {
+    expect(depthAt(groove, sixty, at)).toBeCloseTo(depth, 9);
+    expect(depthAt(groove, sixty, -at)).toBe(depthAt(groove, sixty, at));
+    expect([depthAt(groove, sixty, 0), depthAt(groove, sixty, 0.9)]).toEqual([groove.depth, 0]);
   });
 });
 
@@ -64,7 +54,7 @@ describe('the outlines', () => {
     ['sharp', sharp, sharp],
     ['flat over round', flat, round],
     ['round over sharp', round, sharp],
-    ['widened over flat', { ...sharp, widening: mm(0.05) }, flat],
+    ['widened over flat', wide, flat],
     ['widened flat over sharp', { ...flat, widening: mm(0.05) }, sharp],
     ['sharp over widened round', sharp, { ...round, widening: mm(0.05) }],
   ])('%s: follow the grooves everywhere, the male ones half a pitch on', (_, female, male) => {
