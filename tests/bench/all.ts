@@ -1,13 +1,12 @@
 // Every figure the program is held to, measured in one run and printed beside its target; ratios are worked out within the run.
 import { cpus, loadavg } from 'node:os';
-import { printCoverage } from './honesty/coverage.ts';
-import { printLearning } from './honesty/learning.ts';
+import { captureCost, fitCost, seasonCost } from './costs.ts';
+import { printCoverage, printLearning } from './honesty.ts';
 import { measureThroughput, type Rate } from './line/throughput.ts';
 import { measureFlood } from './screen/flood.ts';
 import { costAt, costsInTurns, latencyAt } from './screen/measure.ts';
 import { stageOurs, stagePlain } from './screen/stage.ts';
 import { measureStarts } from './screen/start.ts';
-import { captureCost, fitCost, seasonCost } from './sums/costs.ts';
 
 interface Row {
   readonly what: string;

@@ -1,14 +1,15 @@
 // What the sums cost: one reading into a capture, a whole fit with its uncertainty, a season solved.
-import { addReading, startCapture } from '../../../src/core/measure/capture.ts';
-import { defaultSettings } from '../../../src/core/measure/capture-settings.ts';
-import { chancesOf, clearanceDoubt } from '../../../src/core/thread/chances.ts';
-import { fitOf, limitsOf, targetSpigot } from '../../../src/core/thread/fit.ts';
-import type { Pair } from '../../../src/core/thread/pair.ts';
-import { celsius, degrees, humidityPercent, millis, mm, tpi } from '../../../src/core/units.ts';
-import { ringOf } from '../../../src/core/wood/movement.ts';
-import { seasonOf } from '../../../src/core/wood/season.ts';
-import { findWood } from '../../../src/core/wood/woods.ts';
-import { ofKind } from '../../support/of-kind.ts';
+import { addReading, startCapture } from '../../src/core/measure/capture.ts';
+import { defaultSettings } from '../../src/core/measure/capture-settings.ts';
+import { chancesOf, clearanceDoubt } from '../../src/core/thread/chances.ts';
+import { fitOf, limitsOf, targetSpigot } from '../../src/core/thread/fit.ts';
+import type { Groove, Pair } from '../../src/core/thread/pair.ts';
+import { celsius, degrees, humidityPercent, mm, tpi } from '../../src/core/units.ts';
+import { ringOf } from '../../src/core/wood/movement.ts';
+import { seasonOf } from '../../src/core/wood/season.ts';
+import { findWood } from '../../src/core/wood/woods.ts';
+import { ofKind } from '../support/of-kind.ts';
+import { shownAs } from '../support/readings.ts';
 
 /** Processor time of this process in milliseconds, so that a busy machine changes nothing. */
 const processorMs = (): number => {
@@ -23,14 +24,11 @@ function microseconds(times: number, work: (index: number) => void): number {
   return ((processorMs() - began) * 1000) / times;
 }
 
-const rocked = (index: number) => {
-  const value = mm(Math.round(100 * Math.sqrt(42.3 ** 2 - 4 * (3.6 * Math.sin(index / 5)) ** 2)) / 100);
-  return { value, unit: 'mm', step: mm(0.01), text: value.toFixed(2), at: millis(index * 125) } as const;
-};
-
 /** Microseconds a reading over the first readings of captures, and over the last of a long one. */
 export function captureCost(): { readonly early: number; readonly late: number } {
-  const readings = Array.from({ length: 12_000 }, (_, index) => rocked(index));
+  const readings = Array.from({ length: 12_000 }, (_, index) =>
+    shownAs(Math.sqrt(42.3 ** 2 - 4 * (3.6 * Math.sin(index / 5)) ** 2), index * 125),
+  );
   const run = (from: number, to: number, capture = startCapture(defaultSettings('bore'))) => {
     let last = capture;
     for (const reading of readings.slice(from, to)) last = addReading(last, reading);
@@ -46,13 +44,8 @@ export function captureCost(): { readonly early: number; readonly late: number }
   return { early, late: ((processorMs() - began) * 1000) / 20_000 };
 }
 
-const pair: Pair = {
-  pitch: tpi(16),
-  starts: 1,
-  angle: degrees(60),
-  female: { depth: mm(1), tip: { kind: 'sharp' } },
-  male: { depth: mm(1), tip: { kind: 'sharp' } },
-};
+const groove: Groove = { depth: mm(1), tip: { kind: 'sharp' } };
+const pair: Pair = { pitch: tpi(16), starts: 1, angle: degrees(60), female: groove, male: groove };
 
 /** Microseconds of a fit: limits, target, clearance, budget, chances. */
 export const fitCost = (): number =>
@@ -62,14 +55,8 @@ export const fitCost = (): number =>
     const target = ofKind('target', targetSpigot(pair, bore, mm(0.15)));
     const fit = ofKind('fit', fitOf(pair, bore, target.spigot));
     const size = { standard: mm(0.02), degreesOfFreedom: 8 };
-    const within = mm(0.05);
-    const budget = clearanceDoubt({
-      pair,
-      limits,
-      bore: size,
-      spigot: size,
-      touchOff: { female: within, male: within },
-    });
+    const touchOff = { female: mm(0.05), male: mm(0.05) };
+    const budget = clearanceDoubt({ pair, limits, bore: size, spigot: size, touchOff });
     chancesOf(fit.clearance, budget, { runningFrom: mm(0.08), looseFrom: mm(0.3) });
   });
 
