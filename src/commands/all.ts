@@ -4,7 +4,7 @@ import type { LazyCommand } from './command.ts';
 /** The first is what `lidwright` alone does. */
 export const COMMANDS: readonly LazyCommand[] = [
   { name: 'bench', load: async () => (await import('./bench.ts')).benchCommand },
-  { name: 'demo', load: async () => (await import('./demo.ts')).demoCommand },
+  { name: 'demo', load: async () => (await import('./bench.ts')).demoCommand },
   { name: 'ports', load: async () => (await import('./ports.ts')).portsCommand },
   { name: 'fit', load: async () => (await import('./fit.ts')).fitCommand },
   { name: 'season', load: async () => (await import('./season.ts')).seasonCommand },

@@ -4,6 +4,7 @@ import { counted } from '../core/figures.ts';
 import { forScreen } from '../core/safe-text.ts';
 import type { Millis } from '../core/units.ts';
 import type { LineStats } from '../link/probe.ts';
+import { byKind } from '../screen/words.ts';
 
 type Received = LineEvent | LinkEvent;
 
@@ -50,44 +51,26 @@ const seconds = (at: Millis): string => `${(at / 1000).toFixed(3).padStart(10)} 
 /** One event as a line to read, made safe to show. */
 export const eventText = (event: Received): string => seconds(event.heardAt) + sentence(event);
 
-function sentence(event: Received): string {
-  switch (event.kind) {
-    case 'reading-received':
-      return `${event.reading.text} ${event.reading.unit}${event.checked ? '' : '  (unchecked)'}`;
-    case 'feed-counted':
-      return `feed ${event.total}`;
-    case 'button-changed':
-      return `button ${event.button} ${event.down ? 'down' : 'up'}`;
-    case 'board-found':
-      return boardText(event.facts);
-    case 'board-restarted':
-      return 'the board restarted, so its feed total starts from 0 again';
-    case 'feed-overran':
-      return "the feed was turned faster than the board can count, so don't trust its total";
-    case 'board-fault':
-      return `the board reports ${forScreen(event.code)}`;
-    case 'lines-lost':
-      return `${counted(event.count, 'line')} lost`;
-    case 'line-discarded':
-      return `dropped, ${WHY[event.why]}: ${forScreen(event.raw)}`;
-    case 'line-unknown':
-      return `unknown to this program: ${forScreen(event.raw)}`;
-    case 'version-refused':
-      return `the board speaks protocol version ${forScreen(event.theirs)}, this program version ${event.ours}. No readings until they match: install firmware for version ${event.ours}`;
-    case 'line-silent':
-      return 'nothing received for 2 s';
-    case 'line-speaking':
-      return 'receiving';
-    case 'link-opened':
-      return `${forScreen(event.port)} is open`;
-    case 'link-lost':
-      return `lost ${forScreen(event.port)}: ${forScreen(event.why, 240)}`;
-    case 'link-refused':
-      return forScreen(event.why, 240);
-    default:
-      return event satisfies never;
-  }
-}
+const sentence = byKind<Received, string>({
+  'reading-received': ({ reading, checked }) =>
+    `${reading.text} ${reading.unit}${checked ? '' : '  (unchecked)'}`,
+  'feed-counted': ({ total }) => `feed ${total}`,
+  'button-changed': ({ button, down }) => `button ${button} ${down ? 'down' : 'up'}`,
+  'board-found': ({ facts }) => boardText(facts),
+  'board-restarted': 'the board restarted, so its feed total starts from 0 again',
+  'feed-overran': "the feed was turned faster than the board can count, so don't trust its total",
+  'board-fault': ({ code }) => `the board reports ${forScreen(code)}`,
+  'lines-lost': ({ count }) => `${counted(count, 'line')} lost`,
+  'line-discarded': ({ why, raw }) => `dropped, ${WHY[why]}: ${forScreen(raw)}`,
+  'line-unknown': ({ raw }) => `unknown to this program: ${forScreen(raw)}`,
+  'version-refused': ({ theirs, ours }) =>
+    `the board speaks protocol version ${forScreen(theirs)}, this program version ${ours}. No readings until they match: install firmware for version ${ours}`,
+  'line-silent': 'nothing received for 2 s',
+  'line-speaking': 'receiving',
+  'link-opened': ({ port }) => `${forScreen(port)} is open`,
+  'link-lost': ({ port, why }) => `lost ${forScreen(port)}: ${forScreen(why, 240)}`,
+  'link-refused': ({ why }) => forScreen(why, 240),
+});
 
 export interface LineQuality {
   /** For programs. */

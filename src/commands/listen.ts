@@ -14,7 +14,7 @@ import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
 import { eventObject, eventText } from './line-report.ts';
 import { OptionReader, settingOptions } from './options.ts';
 import { endWith } from './output.ts';
-import { choosePort, lastPort } from './port-choice.ts';
+import { choosePort, lastPort } from './ports.ts';
 
 /** Rows held for a reader of stdout that is slower than the line. */
 const ROWS_HELD = 20_000;

@@ -5,19 +5,46 @@ import { defaultSettings, type Side } from '../core/measure/capture-settings.ts'
 import { type Verdict, verdictOf } from '../core/measure/verdict.ts';
 import { forScreen, pathForScreen } from '../core/safe-text.ts';
 import type { LengthUnit } from '../core/units.ts';
+import { decimalOf } from '../kit/quantities.ts';
 import type { SettingKey } from '../kit/settings.ts';
+import { readTraceFile } from '../link/trace-file.ts';
+import type { TraceRow } from '../wire/trace.ts';
 import { Watch } from '../wire/watch.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
+import { openKit } from './kit/kit-files.ts';
 import { eventObject, eventText } from './line-report.ts';
 import { JSON_LINES, OptionReader, settingOptions } from './options.ts';
 import { answer, endWith, wrongUse } from './output.ts';
-import { readTraceRows } from './replay/trace.ts';
 
 /** Settings of the bench screen that apply to a watched trace. */
 const WATCH_SETTINGS: readonly SettingKey[] = ['unit', 'bell', 'spoken', 'glyphs'];
 
 /** A capture holds its readings; this many are eleven hours of ten a second. */
 const READINGS_AT_MOST = 400_000;
+
+/** Faults shown one by one; the rest is only counted. */
+const FAULTS_SHOWN = 5;
+
+/** Hands on each row of the file. False where the file can't be read, which has then been said; so have rows left out. */
+async function readTraceRows(file: string, output: Output, row: (row: TraceRow) => void): Promise<boolean> {
+  const name = pathForScreen(file);
+  let faults = 0;
+  const trouble = await readTraceFile(file, {
+    row,
+    ready: output.drained,
+    fault({ row: number, why }) {
+      faults += 1;
+      if (faults <= FAULTS_SHOWN) output.message(`replay: ${name} row ${number}: ${why}. It is left out.`);
+    },
+  }).catch((cause: NodeJS.ErrnoException) => cause);
+  if (faults > FAULTS_SHOWN)
+    output.message(`replay: ${name}: ${faults} rows in all could not be read. The rest was used.`);
+  if (trouble === undefined) return true;
+  output.message(
+    `replay: can't read ${name} (${trouble.code ?? trouble.message}). Give a file that listen --record wrote.`,
+  );
+  return false;
+}
 
 /** Hands on every event of a trace, timed by the trace alone. False where the file can't be read. */
 async function replayEvents(
@@ -54,8 +81,7 @@ const keptText = ({ kind, diameterMm, uncertaintyMm, peaks, reason }: ReturnType
 
 async function run(typed: Typed, output: Output): Promise<ExitCode> {
   const files = (typed.args[0] ?? []) as readonly string[];
-  if (typed.options.watch === true || typed.options.speed !== undefined)
-    return (await import('./replay/watching.ts')).watchTraces(files, typed, WATCH_SETTINGS, output);
+  if (typed.options.watch === true || typed.options.speed !== undefined) return watch(files, typed, output);
   const options = new OptionReader(typed);
   const { values } = options.settings(['unit']);
   if (options.errors.length > 0) return wrongUse('replay', options.errors, output);
@@ -67,6 +93,38 @@ async function run(typed: Typed, output: Output): Promise<ExitCode> {
     if (code > worst) worst = code;
   }
   return worst;
+}
+
+/** Rows that are held to be watched: more than two days of ten a second. Without --watch a trace may be of any length. */
+const ROWS_AT_MOST = 2_000_000;
+
+const playSpeed = decimalOf('times', 0.1, 1000, 'a number from 0.1 to 1000, such as 4');
+
+async function watch(files: readonly string[], typed: Typed, output: Output): Promise<ExitCode> {
+  const options = new OptionReader(typed);
+  const { watch, keep, json } = typed.options;
+  const speed = options.one('speed', playSpeed) ?? 1;
+  if (watch !== true) options.addError('--speed only goes with --watch. Without it a trace is read at once.');
+  if (keep !== undefined || json === true)
+    options.addError('--watch draws on the screen. Leave out --keep and --json, or --watch.');
+  if (files.length > 1) options.addError(`--watch plays one trace, and ${files.length} were given.`);
+  if (options.errors.length > 0) return wrongUse('replay', options.errors, output);
+  const [file = ''] = files;
+  const rows: TraceRow[] = [];
+  let count = 0;
+  const isRead = await readTraceRows(file, output, (row) => {
+    count += 1;
+    if (count <= ROWS_AT_MOST) rows.push(row);
+  });
+  if (!isRead) return 3;
+  if (count > ROWS_AT_MOST)
+    return endWith(
+      output,
+      3,
+      `replay: --watch plays up to ${ROWS_AT_MOST} rows, and this trace has ${count}. Leave out --watch, or cut the file.`,
+    );
+  const { watchTrace } = await import('./replay/watching.ts');
+  return watchTrace(file, rows, speed, openKit(typed, WATCH_SETTINGS).read, output);
 }
 
 type Play = (file: string, bareUnit: LengthUnit, typed: Typed, output: Output) => Promise<ExitCode>;

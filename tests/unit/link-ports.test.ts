@@ -2,7 +2,7 @@
 import { mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { choosePort } from '../../src/commands/port-choice.ts';
+import { choosePort } from '../../src/commands/ports.ts';
 import { findPorts, ranked } from '../../src/link/ports.ts';
 import { openFailureText } from '../../src/link/serial.ts';
 import { freshFolder } from '../support/fresh-folder.ts';

@@ -34,8 +34,8 @@ export async function startFrom(typed: Typed, output: Output, begin: StartOption
     devices: devicesOf(found),
     now: hostClock,
     // The port's library is the heaviest part of the program: it is loaded after the first frame is drawn.
-    findLink: async () => (begin.virtual ? null : (await import('../port-choice.ts')).findLink(home, values)),
-    seekLink: async () => (begin.virtual ? null : (await import('../port-choice.ts')).seekLink(home, values)),
+    findLink: async () => (begin.virtual ? null : (await import('../ports.ts')).findLink(home, values)),
+    seekLink: async () => (begin.virtual ? null : (await import('../ports.ts')).seekLink(home, values)),
     ...begin,
     kit: () => read().kit,
     rescue: (log, unsaved) => rescueTo(output, rescueText(log, placesIn(records.value, log)), unsaved),

@@ -1,5 +1,4 @@
 // `lidwright doctor`, check by check: each finding is printed as soon as it is known, the line's last, since it takes a while.
-
 import { accessSync, constants, existsSync, readFileSync, statfsSync, statSync } from 'node:fs';
 import { userInfo } from 'node:os';
 import { dirname } from 'node:path';
@@ -25,7 +24,7 @@ import type { ExitCode, Output, Typed } from '../command.ts';
 import { openKit } from '../kit/kit-files.ts';
 import { OptionReader } from '../options.ts';
 import { answer, endWith } from '../output.ts';
-import { choosePort, lastPort } from '../port-choice.ts';
+import { choosePort, lastPort } from '../ports.ts';
 import {
   type Access,
   attention,

@@ -1,5 +1,4 @@
 // The figures of `lidwright fit` (target, band, doubt and chances, or why no spigot fits), what they warn of, and all of it as JSON.
-
 import { lengthFigure } from '../../core/figures.ts';
 import { priorSpread } from '../../core/learn/bias.ts';
 import { type Combined, diameterDoubt } from '../../core/measure/uncertainty.ts';

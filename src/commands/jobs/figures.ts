@@ -1,5 +1,4 @@
 // How each figure of a job came to be: its formula by name, what went into it, and how far it may be out.
-
 import { clearanceInDoubt } from '../../core/bench/doubt.ts';
 import type { Job } from '../../core/bench/job.ts';
 import { outOfTrue } from '../../core/bench/out-of-true.ts';

@@ -7,7 +7,7 @@ import { forScreen } from '../../core/safe-text.ts';
 import { inPart } from '../../core/thread/pair.ts';
 import { inDegrees, type Length, type LengthUnit } from '../../core/units.ts';
 import type { JobSummary } from '../../records/list.ts';
-import { VOID_WORDS } from '../../screen/words.ts';
+import { byKind, VOID_WORDS } from '../../screen/words.ts';
 
 const NAME_COLUMNS = 22;
 
@@ -70,71 +70,51 @@ export function jobLine(job: JobSummary, now: number, columns = Number.POSITIVE_
 const LONG = 400;
 const AS_PLANNED = 'with threads of the planned depth';
 
+const besides = (size: Length | undefined, where: string, unit: LengthUnit): string =>
+  size === undefined ? '' : `, ${lengthFigure(size, unit)} ${where}`;
+const orNothing = (value: Length | null, unit: LengthUnit): string =>
+  value === null ? 'not known' : fineFigure(value, unit);
+
 /** What a fact says, safe to show. */
-export function factWords(fact: Fact, unit: LengthUnit): string {
-  const of = (value: Length): string => lengthFigure(value, unit);
-  const fine = (value: Length): string => fineFigure(value, unit);
-  const orNothing = (value: Length | null): string => (value === null ? 'not known' : fine(value));
-  const besides = (size: Length | undefined, where: string): string =>
-    size === undefined ? '' : `, ${of(size)} ${where}`;
-  switch (fact.kind) {
-    case 'job-begun':
-      return `started: ${forScreen(fact.setup.name)}, ${pitchText(fact.setup.pitch)}, ${forScreen(fact.setup.wood ?? 'wood not named')}`;
-    case 'setup-changed':
-      return `setup changed: ${forScreen(fact.setup.name)}, ${pitchText(fact.setup.pitch)}`;
-    case 'stage-entered':
-      return `stage: ${fact.stage}`;
-    case 'zero-taken':
-      return `zero error ${of(fact.error)}, ${fact.applied ? 'subtracted' : 'not subtracted'}`;
-    case 'ring-taken':
-      return `ring of ${of(fact.known)} read ${of(fact.measured)}: jaw land ${of(fact.land)}`;
-    case 'hollow-measured':
-      return `hollow at the ${fact.where}: ${of(fact.diameter)} (${fact.how})`;
-    case 'bore-taken':
-      return `bore ${of(fact.diameter)} (${fact.how}), ${fact.agreeing} of ${counted(fact.tops, 'peak')} agree, spread ${orNothing(fact.spread)}, standard uncertainty ${orNothing(fact.standard)}${besides(fact.across, 'a quarter turn round')}`;
-    case 'capture-doubted':
-      return `reading doubtful at ${fact.stage}: ${forScreen(fact.reason, LONG)}`;
-    case 'target-set':
-      return `target ${cutFigure(fact.target, unit)} ${unit}, ${fact.asPlanned ? AS_PLANNED : `runs from ${band(fact.low, fact.high, unit)}`}`;
-    case 'spigot-taken':
-      return `spigot ${of(fact.diameter)} (${fact.how})${besides(fact.across, 'a quarter turn round')}${besides(fact.end, 'at its end')}: ${fact.fit}, clearance ${of(fact.clearance)}${fact.asPlanned ? ` ${AS_PLANNED}` : ''}`;
-    case 'touched-off':
-      return `touched off ${inPart(fact.part)} at count ${fact.mark.total}`;
-    case 'feed-counted':
-      return `feed ${inPart(fact.part)} at count ${fact.mark.total}`;
-    case 'depth-voided':
-      return `depth ${inPart(fact.part)} void: ${VOID_WORDS[fact.why]}`;
-    case 'thread-cut':
-      return `thread cut ${inPart(fact.part)}: depth ${fine(fact.depth)}${fact.detents === null ? '' : `, ${counted(fact.detents, 'detent')}`}${fact.proven ? '' : ', not confirmed by the count'}`;
-    case 'stroke':
-      return `stroke ${inPart(fact.part)}`;
-    case 'thread-chased':
-      return `thread chased ${inPart(fact.part)}: ${chasedText(fact, unit)}`;
-    case 'crests-measured':
-      return `spigot over the crests of its thread ${of(fact.diameter)} (${fact.how})`;
-    case 'hardened':
-      return `hardened ${inPart(fact.part)}`;
-    case 'trial-made':
-      return `trial: ${fact.verdict}; computed clearance ${orNothing(fact.clearance)}`;
-    case 'crests-relieved':
-      return `crests relieved ${inPart(fact.part)}`;
-    case 'grain-seen':
-      return `grain ${inDegrees(fact.angle).toFixed(0)} degrees short: take ${fine(fact.trim)} off the shoulder of the ${fact.part}`;
-    case 'note-added':
-      return `note: ${forScreen(fact.text, LONG)}`;
-    case 'job-renamed':
-      return `renamed: ${forScreen(fact.name)}`;
-    case 'job-closed':
-      return `closed: ${fact.how === 'runs' ? 'it runs' : fact.how === 'untried' ? 'never tried' : 'given up'}`;
-    case 'job-reopened':
-      return 'reopened';
-    case 'job-removed':
-      return 'removed';
-    case 'job-restored':
-      return 'restored';
-    case 'undone':
-      return `undone: ${shortId(fact.entry)}`;
-    default:
-      return fact satisfies never;
-  }
-}
+export const factWords = byKind<Fact, string, [unit: LengthUnit]>({
+  'job-begun': ({ setup }) =>
+    `started: ${forScreen(setup.name)}, ${pitchText(setup.pitch)}, ${forScreen(setup.wood ?? 'wood not named')}`,
+  'setup-changed': ({ setup }) => `setup changed: ${forScreen(setup.name)}, ${pitchText(setup.pitch)}`,
+  'stage-entered': ({ stage }) => `stage: ${stage}`,
+  'zero-taken': ({ error, applied }, unit) =>
+    `zero error ${lengthFigure(error, unit)}, ${applied ? 'subtracted' : 'not subtracted'}`,
+  'ring-taken': ({ known, measured, land }, unit) =>
+    `ring of ${lengthFigure(known, unit)} read ${lengthFigure(measured, unit)}: jaw land ${lengthFigure(land, unit)}`,
+  'hollow-measured': ({ where, diameter, how }, unit) =>
+    `hollow at the ${where}: ${lengthFigure(diameter, unit)} (${how})`,
+  'bore-taken': ({ diameter, how, agreeing, tops, spread, standard, across }, unit) =>
+    `bore ${lengthFigure(diameter, unit)} (${how}), ${agreeing} of ${counted(tops, 'peak')} agree, spread ${orNothing(spread, unit)}, standard uncertainty ${orNothing(standard, unit)}${besides(across, 'a quarter turn round', unit)}`,
+  'capture-doubted': ({ stage, reason }) => `reading doubtful at ${stage}: ${forScreen(reason, LONG)}`,
+  'target-set': ({ target, asPlanned, low, high }, unit) =>
+    `target ${cutFigure(target, unit)} ${unit}, ${asPlanned ? AS_PLANNED : `runs from ${band(low, high, unit)}`}`,
+  'spigot-taken': ({ diameter, how, across, end, fit, clearance, asPlanned }, unit) =>
+    `spigot ${lengthFigure(diameter, unit)} (${how})${besides(across, 'a quarter turn round', unit)}${besides(end, 'at its end', unit)}: ${fit}, clearance ${lengthFigure(clearance, unit)}${asPlanned ? ` ${AS_PLANNED}` : ''}`,
+  'touched-off': ({ part, mark }) => `touched off ${inPart(part)} at count ${mark.total}`,
+  'feed-counted': ({ part, mark }) => `feed ${inPart(part)} at count ${mark.total}`,
+  'depth-voided': ({ part, why }) => `depth ${inPart(part)} void: ${VOID_WORDS[why]}`,
+  'thread-cut': ({ part, depth, detents, proven }, unit) =>
+    `thread cut ${inPart(part)}: depth ${fineFigure(depth, unit)}${detents === null ? '' : `, ${counted(detents, 'detent')}`}${proven ? '' : ', not confirmed by the count'}`,
+  stroke: ({ part }) => `stroke ${inPart(part)}`,
+  'thread-chased': (fact, unit) => `thread chased ${inPart(fact.part)}: ${chasedText(fact, unit)}`,
+  'crests-measured': ({ diameter, how }, unit) =>
+    `spigot over the crests of its thread ${lengthFigure(diameter, unit)} (${how})`,
+  hardened: ({ part }) => `hardened ${inPart(part)}`,
+  'trial-made': ({ verdict, clearance }, unit) =>
+    `trial: ${verdict}; computed clearance ${orNothing(clearance, unit)}`,
+  'crests-relieved': ({ part }) => `crests relieved ${inPart(part)}`,
+  'grain-seen': ({ angle, trim, part }, unit) =>
+    `grain ${inDegrees(angle).toFixed(0)} degrees short: take ${fineFigure(trim, unit)} off the shoulder of the ${part}`,
+  'note-added': ({ text }) => `note: ${forScreen(text, LONG)}`,
+  'job-renamed': ({ name }) => `renamed: ${forScreen(name)}`,
+  'job-closed': ({ how }) =>
+    `closed: ${how === 'runs' ? 'it runs' : how === 'untried' ? 'never tried' : 'given up'}`,
+  'job-reopened': 'reopened',
+  'job-removed': 'removed',
+  'job-restored': 'restored',
+  undone: ({ entry }) => `undone: ${shortId(entry)}`,
+});

@@ -1,5 +1,4 @@
 // The kit as a command opens it: read from the turner's files, what is wrong in it, and its files written; a calibrated feed among them.
-
 import type { FeedFound } from '../../core/bench/calibration/model.ts';
 import { pitchText } from '../../core/bench/typed-quantity.ts';
 import { pathForScreen } from '../../core/safe-text.ts';

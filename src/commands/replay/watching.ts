@@ -6,38 +6,17 @@ import { isForm, openForm, setupFrom } from '../../core/bench/new-job-form.ts';
 import type { Kit, Setup } from '../../core/bench/setup.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import type { KitRead } from '../../kit/kit.ts';
-import { decimalOf } from '../../kit/quantities.ts';
-import type { SettingKey } from '../../kit/settings.ts';
 import { playTrace } from '../../link/trace-file.ts';
 import { homeOf } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import type { TraceRow } from '../../wire/trace.ts';
 import { openBench } from '../bench/open.ts';
 import { devicesOf, displayFor, refusedStart } from '../bench/start.ts';
-import type { ExitCode, Output, Typed } from '../command.ts';
-import { openKit } from '../kit/kit-files.ts';
+import type { ExitCode, Output } from '../command.ts';
 import { reportTrouble } from '../open-records.ts';
-import { OptionReader } from '../options.ts';
-import { endWith, wrongUse } from '../output.ts';
-import { readTraceRows } from './trace.ts';
+import { endWith } from '../output.ts';
 
 const NOT_SAVED = 'a replay saves nothing';
-/** Rows that are held to be watched: more than two days of ten a second. Without --watch a trace may be of any length. */
-const ROWS_AT_MOST = 2_000_000;
-
-const playSpeed = decimalOf('times', 0.1, 1000, 'a number from 0.1 to 1000, such as 4');
-
-/** How fast to play, and what is wrong with the options. */
-function readWatchOptions(files: readonly string[], typed: Typed) {
-  const options = new OptionReader(typed);
-  const { watch, keep, json } = typed.options;
-  const speed = options.one('speed', playSpeed) ?? 1;
-  if (watch !== true) options.addError('--speed only goes with --watch. Without it a trace is read at once.');
-  if (keep !== undefined || json === true)
-    options.addError('--watch draws on the screen. Leave out --keep and --json, or --watch.');
-  if (files.length > 1) options.addError(`--watch plays one trace, and ${files.length} were given.`);
-  return { speed, wrong: options.errors };
-}
 
 /** The job that the trace is watched in: as the new-job form offers it, under the trace's name. */
 function setupFor(file: string, kit: Kit): Setup | string {
@@ -45,32 +24,8 @@ function setupFor(file: string, kit: Kit): Setup | string {
   return isForm(form) ? (form.error ?? 'the kit gives no job') : form;
 }
 
-export async function watchTraces(
-  files: readonly string[],
-  typed: Typed,
-  settings: readonly SettingKey[],
-  output: Output,
-): Promise<ExitCode> {
-  const { speed, wrong } = readWatchOptions(files, typed);
-  if (wrong.length > 0) return wrongUse('replay', wrong, output);
-  const [file = ''] = files;
-  const rows: TraceRow[] = [];
-  let count = 0;
-  const isRead = await readTraceRows(file, output, (row) => {
-    count += 1;
-    if (count <= ROWS_AT_MOST) rows.push(row);
-  });
-  if (!isRead) return 3;
-  if (count > ROWS_AT_MOST)
-    return endWith(
-      output,
-      3,
-      `replay: --watch plays up to ${ROWS_AT_MOST} rows, and this trace has ${count}. Leave out --watch, or cut the file.`,
-    );
-  return watch(file, rows, speed, openKit(typed, settings).read, output);
-}
-
-async function watch(
+/** Plays these rows on the bench screen, this many times as fast. */
+export async function watchTrace(
   file: string,
   rows: readonly TraceRow[],
   speed: number,
