@@ -15,7 +15,7 @@ import {
 import { PanelOf, panelHeight } from './panels/panel.tsx';
 import { Rows, useLook } from './rows.tsx';
 import type { Big, Figure, Panel, Scene } from './scene.ts';
-import { type Block, centred, emptyRow, margin } from './styled-text.ts';
+import { type Block, centred, emptyRow, margin } from './text.ts';
 
 /** Rows that the body has now, and those it usually has: so drawings keep their place when the sentences below grow. */
 interface Space {

@@ -9,6 +9,7 @@ import { counted, pitchFigure } from '../core/figures.ts';
 import { type Health, healthOf } from './line-health.ts';
 import { type KeyHint, MARKS, type Scene, type Typing } from './scene.ts';
 import {
+  atMost,
   type Block,
   centred,
   clipped,
@@ -19,8 +20,11 @@ import {
   run,
   type Style,
   type StyledRow,
-} from './styled-text.ts';
-import { atMost, safe, shorten, textWidth, wrapped } from './text.ts';
+  safe,
+  shorten,
+  textWidth,
+  wrapped,
+} from './text.ts';
 import { CUE_WORDS, noticeWords } from './words.ts';
 
 /** Columns that a job's name keeps beside the line's health. */

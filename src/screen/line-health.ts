@@ -3,8 +3,7 @@ import { rateOf, wantsReadings } from '../core/bench/line.ts';
 import { type Bench, STALE_AFTER } from '../core/bench/state.ts';
 import { counted } from '../core/figures.ts';
 import { MARKS } from './scene.ts';
-import type { Style } from './styled-text.ts';
-import { safe } from './text.ts';
+import { type Style, safe } from './text.ts';
 
 export interface Health {
   readonly mark: string;

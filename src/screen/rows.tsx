@@ -3,7 +3,7 @@
 import { Box, Text, Transform } from 'ink';
 import { createContext, memo, type ReactNode, useContext } from 'react';
 import { type Glyphs, inAscii } from './glyphs.ts';
-import { type Block, blockWidth, clipped, type StyledRow } from './styled-text.ts';
+import { type Block, blockWidth, clipped, type StyledRow } from './text.ts';
 import type { Theme } from './theme.ts';
 
 /** What every panel draws for. */

@@ -5,7 +5,7 @@ import type { FormModel, Jobs, Table } from './panels/lists.ts';
 import type { SectionModel } from './panels/section.ts';
 import type { Trace } from './panels/trace.ts';
 import type { Words } from './panels/words.ts';
-import type { Style } from './styled-text.ts';
+import type { Style } from './text.ts';
 
 /** The one huge thing. */
 export interface Big {

@@ -7,8 +7,7 @@ import { footRows, headRows } from './head-and-foot.ts';
 import { type Look, LookContext, Rows } from './rows.tsx';
 import { MARKS, type Scene } from './scene.ts';
 import { sceneOf } from './scenes/scene-of.ts';
-import { type Block, clipped, row, run, type Style } from './styled-text.ts';
-import { wrapped } from './text.ts';
+import { type Block, clipped, row, run, type Style, wrapped } from './text.ts';
 
 /** Below this the screen says what is too small, and shows the number and what to do. */
 const LEAST = { columns: 60, rows: 16 } as const;

@@ -1,6 +1,8 @@
-// Text that came from people or devices, made safe to show, and how many columns any text takes.
+// Text as the screen shows it: made safe where it came from people or devices, the columns that it takes, and rows of runs, each with
+// a style by its meaning. No colours, no bytes; theme.ts has the looks.
 import { eastAsianWidth } from 'get-east-asian-width';
 import { characters, forScreen } from '../core/safe-text.ts';
+import type { STYLES } from './theme.ts';
 
 /** The longest text from outside that is ever shown in one place. */
 export const LONGEST = 200;
@@ -15,25 +17,10 @@ const HIDDEN = /(?![\uFE00-\uFE0F])\p{Default_Ignorable_Code_Point}/gu;
 export const safe = (text: string, most = LONGEST): string =>
   forScreen(text.replace(HIDDEN, '?'), most).replace(/^\p{M}/u, '?'); // a mark has nothing before it to stand on
 
+const NARROW =
+  /^[\x20-\x7e\u00a0-\u00ac\u00ae-\u02ff\u2010-\u2027\u202f-\u203a\u2190-\u21ff\u2500-\u25fc\u25ff\u2800-\u28ff]*$/;
 /** Latin text and our own drawing, where one code unit is one column; looked at for every run of every frame. */
-export function isNarrow(text: string): boolean {
-  for (let at = 0; at < text.length; at += 1) {
-    const code = text.charCodeAt(at);
-    if (code < 0x20 || (code > 0x7e && !isOneColumn(code))) return false;
-  }
-  return true;
-}
-
-const isOneColumn = (code: number): boolean =>
-  (code >= 0xa0 && code <= 0x2ff && code !== 0xad) ||
-  (code >= 0x2010 &&
-    code <= 0x203a &&
-    code !== 0x2028 &&
-    code !== 0x2029 &&
-    !(code >= 0x202a && code <= 0x202e)) ||
-  (code >= 0x2190 && code <= 0x21ff) ||
-  (code >= 0x2500 && code <= 0x25ff && code !== 0x25fd && code !== 0x25fe) ||
-  (code >= 0x2800 && code <= 0x28ff);
+export const isNarrow = (text: string): boolean => NARROW.test(text);
 
 // Terminals work from tables of different years and disagree about some characters. Those get the most columns that any table
 // gives them, and what follows gets a new position (changed-cells.ts): a terminal that draws less leaves a blank.
@@ -112,3 +99,50 @@ export function atMost(lines: readonly string[], most: number, width: number): r
   if (lines.length <= most || last === undefined) return lines;
   return [...lines.slice(0, most - 1), shorten(`${last} …`, width)];
 }
+
+export type Style = (typeof STYLES)[number];
+
+export interface StyledRun {
+  readonly text: string;
+  readonly style: Style;
+}
+export type StyledRow = readonly StyledRun[];
+/** Rows of any widths. */
+export type Block = readonly StyledRow[];
+
+export const run = (text: string, style: Style = 'plain'): StyledRun => ({ text, style });
+export const row = (...runs: readonly (StyledRun | string)[]): StyledRow =>
+  runs.map((part) => (typeof part === 'string' ? run(part) : part));
+export const blank = (width: number): StyledRun => run(' '.repeat(Math.max(0, width)));
+export const emptyRow: StyledRow = [];
+
+/** Columns that a row takes. */
+export const rowWidth = (of: StyledRow): number => of.reduce((sum, { text }) => sum + textWidth(text), 0);
+export const blockWidth = (block: Block): number => Math.max(0, ...block.map(rowWidth));
+export const plainText = (of: StyledRow): string => of.map(({ text }) => text).join('');
+
+/** A row's first `width` columns. */
+export function clipped(of: StyledRow, width: number): StyledRow {
+  const kept: StyledRun[] = [];
+  let left = width;
+  for (const { text, style } of of) {
+    const taken = textWidth(text);
+    if (taken >= left) return left > 0 ? [...kept, run(cut(text, left), style)] : kept;
+    kept.push({ text, style });
+    left -= taken;
+  }
+  return kept;
+}
+
+/** A row made exactly `width` columns wide. */
+export function fitted(of: StyledRow, width: number): StyledRow {
+  const has = rowWidth(of);
+  if (has === width) return of;
+  return has > width ? clipped(of, width) : [...of, blank(width - has)];
+}
+
+/** Columns to the left of something centred; half a column is rounded down. */
+export const margin = (room: number, width: number): number => Math.max(0, Math.floor((room - width) / 2));
+
+export const centred = (of: StyledRow, width: number): StyledRow =>
+  clipped([blank(margin(width, rowWidth(of))), ...of], width);

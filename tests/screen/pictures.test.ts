@@ -6,8 +6,7 @@ import { drawnWord } from '../../src/screen/digits.ts';
 import type { Glyphs } from '../../src/screen/glyphs.ts';
 import { numberRows } from '../../src/screen/panels/number.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
-import { plainText, rowWidth, type Style } from '../../src/screen/styled-text.ts';
-import { textWidth } from '../../src/screen/text.ts';
+import { plainText, rowWidth, type Style, textWidth } from '../../src/screen/text.ts';
 import { GALLERY } from '../support/gallery.ts';
 import { type Shown, shown as view } from '../support/shown.tsx';
 

@@ -4,7 +4,7 @@ import type { Bench } from '../../src/core/bench/state.ts';
 import type { Size } from '../../src/screen/changed-cells.ts';
 import type { Glyphs } from '../../src/screen/glyphs.ts';
 import { Screen } from '../../src/screen/screen.tsx';
-import { plainText, rowWidth, type StyledRow, type StyledRun } from '../../src/screen/styled-text.ts';
+import { plainText, rowWidth, type StyledRow, type StyledRun } from '../../src/screen/text.ts';
 import { STYLES } from '../../src/screen/theme.ts';
 
 export interface Shown {

@@ -3,8 +3,7 @@ import { EventEmitter } from 'node:events';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { ChangedCells } from '../../src/screen/changed-cells.ts';
-import type { StyledRow } from '../../src/screen/styled-text.ts';
-import { safe, textWidth } from '../../src/screen/text.ts';
+import { type StyledRow, safe, textWidth } from '../../src/screen/text.ts';
 import { STYLES, themeOf } from '../../src/screen/theme.ts';
 import { type Cell, Emulator, TABLES } from '../support/terminal-screen.ts';
 

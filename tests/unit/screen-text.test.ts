@@ -1,8 +1,19 @@
 // Text from people and devices: nothing in it reaches the terminal but what can be shown in a known width.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { clipped, fitted, row, rowWidth, run } from '../../src/screen/styled-text.ts';
-import { cut, isNarrow, safe, shorten, textWidth, wrapped } from '../../src/screen/text.ts';
+import {
+  clipped,
+  cut,
+  fitted,
+  isNarrow,
+  row,
+  rowWidth,
+  run,
+  safe,
+  shorten,
+  textWidth,
+  wrapped,
+} from '../../src/screen/text.ts';
 import { Emulator, TABLES } from '../support/terminal-screen.ts';
 
 describe('safe text', () => {

@@ -1,5 +1,5 @@
 // The bar toward a target: a fill whose shape changes with the zone, the target's mark, and the reach that still runs beyond it.
-import { type Block, row, run, type Style, type StyledRun } from '../styled-text.ts';
+import { type Block, row, run, type Style, type StyledRun } from '../text.ts';
 
 export type BarZone = 'far' | 'near' | 'at' | 'under' | 'past';
 

@@ -1,6 +1,18 @@
 // Lists: names and values in a table, the fields of the new-job form, the jobs to choose from. What is stood on is in sight and marked.
-import { type Block, blank, blockWidth, emptyRow, fitted, row, run, type StyledRow } from '../styled-text.ts';
-import { atMost, shorten, textWidth, wrapped } from '../text.ts';
+import {
+  atMost,
+  type Block,
+  blank,
+  blockWidth,
+  emptyRow,
+  fitted,
+  row,
+  run,
+  type StyledRow,
+  shorten,
+  textWidth,
+  wrapped,
+} from '../text.ts';
 
 /** What is known of a job, or what can be done. */
 export interface Table {

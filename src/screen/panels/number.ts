@@ -2,8 +2,19 @@
 import { bigText, drawnWord, leastWidth } from '../digits.ts';
 import type { Glyphs } from '../glyphs.ts';
 import type { Big, Figure, Scene, Standing } from '../scene.ts';
-import { type Block, blank, centred, margin, row, run, type StyledRow } from '../styled-text.ts';
-import { atMost, shorten, textWidth, wrapped } from '../text.ts';
+import {
+  atMost,
+  type Block,
+  blank,
+  centred,
+  margin,
+  row,
+  run,
+  type StyledRow,
+  shorten,
+  textWidth,
+  wrapped,
+} from '../text.ts';
 
 interface UsualTexts {
   readonly [unit: string]: string;

@@ -3,7 +3,7 @@ import type { ReactNode } from 'react';
 import type { Glyphs } from '../glyphs.ts';
 import { Rows, useLook } from '../rows.tsx';
 import type { Panel } from '../scene.ts';
-import type { Block } from '../styled-text.ts';
+import type { Block } from '../text.ts';
 import { barRows } from './bar.ts';
 import { formRows, jobRows, tableRows } from './lists.ts';
 import { sectionRows } from './section.ts';

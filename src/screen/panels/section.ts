@@ -4,8 +4,7 @@ import type { Groove, Pair } from '../../core/thread/pair.ts';
 import { depthAt } from '../../core/thread/section.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { canvas, dotsPerCell, type Glyphs } from '../glyphs.ts';
-import { type Block, row, run, type Style } from '../styled-text.ts';
-import { wrapped } from '../text.ts';
+import { type Block, row, run, type Style, wrapped } from '../text.ts';
 
 export interface SectionModel {
   /** Both grooves as planned. */

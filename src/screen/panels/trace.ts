@@ -1,6 +1,6 @@
 // The trace of a rocking capture: a row of marks over its peaks, the line below, the heights of its edges at the right.
 import { canvas, dotsPerCell, type Glyphs } from '../glyphs.ts';
-import { type Block, emptyRow, row, run, type StyledRow } from '../styled-text.ts';
+import { type Block, emptyRow, row, run, type StyledRow } from '../text.ts';
 
 export interface TracePeak {
   /** Place of the peak among the readings shown, from 0. */

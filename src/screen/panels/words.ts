@@ -1,6 +1,5 @@
 // Paragraphs, wrapped to the width: the welcome, the help.
-import { type Block, emptyRow, row, rowWidth, run, type StyledRow } from '../styled-text.ts';
-import { wrapped } from '../text.ts';
+import { type Block, emptyRow, row, rowWidth, run, type StyledRow, wrapped } from '../text.ts';
 
 export interface Words {
   readonly paragraphs: readonly Paragraph[];

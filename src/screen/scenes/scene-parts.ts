@@ -12,7 +12,7 @@ import { type Along, pairTaper } from '../../core/thread/taper-and-oval.ts';
 import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { silentFor } from '../line-health.ts';
 import { type Big, type Figure, MARKS, type Scene, type Standing } from '../scene.ts';
-import type { Style } from '../styled-text.ts';
+import type { Style } from '../text.ts';
 
 /** What to show before the first number. */
 const NO_NUMBER: { readonly [unit in LengthUnit]: string } = { mm: '--.--', in: '-.----' };

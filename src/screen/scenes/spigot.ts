@@ -32,8 +32,7 @@ import { type Length, type LengthUnit, mm } from '../../core/units.ts';
 import { stageKeys } from '../keymap.ts';
 import { type Bar, placeOf } from '../panels/bar.ts';
 import { type Big, type Figure, MARKS } from '../scene.ts';
-import type { Style } from '../styled-text.ts';
-import { safe } from '../text.ts';
+import { type Style, safe } from '../text.ts';
 import { looseness } from '../words.ts';
 import {
   againHint,

@@ -10,7 +10,7 @@ import { FLAT_BY_EYE, type KnownDepth } from '../../core/thread/depth.ts';
 import { type LengthUnit, mm } from '../../core/units.ts';
 import { chasingKeys } from '../keymap.ts';
 import { type Big, type Figure, MARKS, type Standing } from '../scene.ts';
-import type { Style } from '../styled-text.ts';
+import type { Style } from '../text.ts';
 import { byKind } from '../words.ts';
 import { doubtFor, factsFrom, knownLength, type StageScene, standingLine } from './scene-parts.ts';
 import { sectionFor } from './thread.ts';

@@ -13,7 +13,7 @@ import { type LengthUnit, mm } from '../../core/units.ts';
 import { stageKeys } from '../keymap.ts';
 import type { Table } from '../panels/lists.ts';
 import { type Big, type Figure, MARKS, type Standing } from '../scene.ts';
-import type { Style } from '../styled-text.ts';
+import type { Style } from '../text.ts';
 import { adviceWords, FIT_WORDS, fitName, looseness } from '../words.ts';
 import { doubtFor, factsFrom, type StageScene, standingLine } from './scene-parts.ts';
 
