@@ -27,7 +27,7 @@ import { forMarkup } from '../core/safe-text.ts';
 import { allowanceBudget } from '../core/thread/chances.ts';
 import { FIT_ORDER } from '../core/thread/fit.ts';
 import { basicHeight } from '../core/thread/form.ts';
-import { type Ovality, taperOf } from '../core/thread/taper-and-oval.ts';
+import { type Along, type Ovality, taperOf } from '../core/thread/taper-and-oval.ts';
 import { inDegrees, type Length, type LengthUnit, mm } from '../core/units.ts';
 import { element, saying } from './svg.ts';
 import { cutterWords, equipment, feedWords, threadWords } from './words.ts';
@@ -189,28 +189,23 @@ function fitRows(job: Job): readonly TableRow[] {
 export function shapeRows(job: Job, unit: LengthUnit): readonly TableRow[] {
   const { bore, spigot } = job;
   const shares = clearanceInDoubt(job)?.shares ?? [];
-  const oval = (part: Part, of: Ovality | null): readonly string[] => {
-    if (!of) return [];
+  const shape = (
+    part: Part,
+    oval: Ovality | null,
+    along: Along | null,
+    ends: { readonly [end in keyof Along]: string },
+  ) => {
     const share = shares.find(({ name }) => name === ovalDoubt(part))?.share ?? 0;
-    return [
-      of.round ? 'round' : `oval ${lengthFigure(of.difference, unit)} (${percent(share)} of the doubt)`,
-    ];
-  };
-  const [boreEnds, spigotEnds] = [boreAlong(job), spigotAlong(spigot)];
-  const shapes = {
-    bore: [
-      ...oval('female', ovalityIn(bore)),
-      ...(boreEnds ? [taperFigure(taperOf(boreEnds), BORE_ENDS, unit)] : []),
-    ],
-    spigot: [
-      ...oval('male', ovalityIn(spigot)),
-      ...(spigotEnds ? [taperFigure(taperOf(spigotEnds), SPIGOT_ENDS, unit)] : []),
-    ],
+    const round = oval?.round
+      ? 'round'
+      : oval && `oval ${lengthFigure(oval.difference, unit)} (${percent(share)} of the doubt)`;
+    const taper = along && taperFigure(taperOf(along), ends, unit);
+    return [round, taper].filter((said) => said !== null).join('; ') || undefined;
   };
   const { spread } = outOfTrue(job);
   return rowsFrom({
-    'shape of the bore': shapes.bore.join('; ') || undefined,
-    'shape of the spigot': shapes.spigot.join('; ') || undefined,
+    'shape of the bore': shape('female', ovalityIn(bore), boreAlong(job), BORE_ENDS),
+    'shape of the spigot': shape('male', ovalityIn(spigot), spigotAlong(spigot), SPIGOT_ENDS),
     'loosest clearance':
       spigot && spread > 0 ? `${lengthFigure(spread, unit)} more than at its tightest` : undefined,
   });
