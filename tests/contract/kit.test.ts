@@ -2,10 +2,8 @@
 import { cpSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, test } from 'vitest';
-import { runLine, type Told } from '../support/command-run.ts';
+import { objectIn, runLine, type Told } from '../support/command-run.ts';
 import { freshFolder } from '../support/fresh-folder.ts';
-
-const KIT = [{ name: 'kit', load: async () => (await import('../../src/commands/kit.ts')).kitCommand }];
 
 let home = '';
 beforeEach(() => {
@@ -13,27 +11,24 @@ beforeEach(() => {
 });
 
 const kit = (line: string, env: Record<string, string> = {}, at = home): Promise<Told> =>
-  runLine(at, `kit ${line}`, KIT, env);
+  runLine(at, `kit ${line}`, undefined, env);
 
 const VEE = 'add cutter "vee 60" --angle 60deg --tip sharp';
 const SLIDE = 'add feed slide --per-detent 0.05mm --per-detent-standard 0.001mm';
 
 describe('the commands for an item', () => {
   test('added, shown, changed, chosen and removed by name', async () => {
-    expect(await kit(VEE)).toMatchObject({ code: 0, said: [] });
-    expect((await kit('show "VEE 60"')).data.join('\n')).toMatch(
-      /angle +60deg(?:.*\n)*.*kit\/cutters\/vee-60\.toml/,
-    );
-    expect(await kit('change "vee 60" --diameter 3/4in')).toMatchObject({ code: 0 });
-    expect(await kit('choose "vee 60"')).toMatchObject({ code: 0 });
+    const done = async (line: string) => expect(await kit(line)).toMatchObject({ code: 0, said: [] });
+    await done(VEE);
+    expect((await kit('show "VEE 60"')).data.join()).toMatch(/angle +60deg.*kit\/cutters\/vee-60\.toml/);
+    await done('change "vee 60" --diameter 3/4in');
+    await done('choose "vee 60"');
     expect((await kit('')).data).toContain('cutter "vee 60", in use: angle 60deg, tip sharp, diameter 3/4in');
-    expect(await kit('change "vee 60" --diameter none')).toMatchObject({ code: 0 });
+    await done('change "vee 60" --diameter none');
     expect((await kit('')).data).toContain('cutter "vee 60", in use: angle 60deg, tip sharp');
-    expect(await kit('remove "vee 60"')).toMatchObject({ code: 0 });
-    const left = await kit('');
-    expect(left).toMatchObject({ code: 0 });
-    expect(left.data.join()).not.toContain('vee 60');
-    await kit(VEE);
+    await done('remove "vee 60"');
+    expect((await kit('')).data.join()).not.toContain('vee 60');
+    await done(VEE);
     expect((await kit('remove "vee 60"')).data.join()).toContain('vee-60.toml.removed-2');
     expect(readdirSync(join(home, 'kit/cutters'))).toEqual(['vee-60.toml.removed', 'vee-60.toml.removed-2']);
   });
@@ -62,9 +57,8 @@ describe('the commands for an item', () => {
 
   test('a feed needs no uncertainty to be added', async () => {
     expect(await kit('add feed slide --per-detent 0.05mm')).toMatchObject({ code: 0 });
-    expect(JSON.parse((await kit('show slide --json')).data[0] ?? '')).toMatchObject({
-      perDetentStandardMm: (0.02 * 0.05) / Math.sqrt(3),
-    });
+    const { perDetentStandardMm } = objectIn(await kit('show slide --json'));
+    expect(perDetentStandardMm).toBe((0.02 * 0.05) / Math.sqrt(3));
   });
 
   test.each([

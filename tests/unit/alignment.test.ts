@@ -1,7 +1,6 @@
 // Grain alignment: the trim of a lid that stops short or goes past, with one start and with several, and the command.
 import { tmpdir } from 'node:os';
 import { expect, test } from 'vitest';
-import { alignCommand } from '../../src/commands/align.ts';
 import { trimFor } from '../../src/core/plan/alignment.ts';
 import { planRefusalText } from '../../src/core/plan/refusal.ts';
 import { degrees, inDegrees, mm, tpi } from '../../src/core/units.ts';
@@ -44,8 +43,7 @@ test('nonsense is refused by name', () => {
   expect(ask(2, 1, Number.NaN)).toContain("isn't possible");
 });
 
-const run = (line: string) =>
-  runLine(tmpdir(), `align ${line}`, [{ name: 'align', load: async () => alignCommand }]);
+const run = (line: string) => runLine(tmpdir(), `align ${line}`);
 
 test('as typed: a quarter turn of 16 TPI is a quarter of the lead', async () => {
   const told = await run('--pitch 16tpi --turn 90deg --json');

@@ -1,7 +1,6 @@
 // The plan of a box: a layout worked by hand, every refusal with its nearest plan, speeds and rods, and the command.
 import { tmpdir } from 'node:os';
 import { expect, test } from 'vitest';
-import { planCommand } from '../../src/commands/plan.ts';
 import { type BoxWanted, planBox, suggestedPitch, suggestPlan } from '../../src/core/plan/box.ts';
 import { planRefusalText } from '../../src/core/plan/refusal.ts';
 import {
@@ -163,8 +162,7 @@ test('speed and cutter of nothing are refused by name', () => {
   expect(cutterTooLarge(mm(0), mm(30))).toMatchObject({ kind: 'not-positive', what: 'cutter' });
 });
 
-const run = (line: string) =>
-  runLine(tmpdir(), `plan ${line}`, [{ name: 'plan', load: async () => planCommand }]);
+const run = (line: string) => runLine(tmpdir(), `plan ${line}`);
 
 test('a whole plan from the outside alone', async () => {
   const { code, data } = await run('--outside 60mm --json');
