@@ -72,6 +72,7 @@ const NOTES_FIRST = 5;
 const NAME_LINES = 1.4;
 
 const lines = (words: string): number => linesTaken(words, PAGE_WIDTH, SMALL);
+const sumOfLines = (texts: readonly string[]): number => texts.reduce((sum, text) => sum + lines(text), 0);
 
 const leftOut = (count: number, what: string): string =>
   count === 0 ? '' : ` (${count} earlier ${what}${count === 1 ? '' : 's'}: see lidwright jobs show)`;
@@ -101,41 +102,34 @@ function roomOf(job: Job): number {
   return LINES - name - (lines(woodWords(job.setup)) - 1) - (shape === '' ? 0 : lines(shape) + 1);
 }
 
-function reasonsOf(job: Job): readonly string[] {
-  const notes = job.notes.reduce((sum, note) => sum + lines(note), 0);
-  const reasons = (job.setup.learned?.reasons ?? []).slice(-REASONS).map(reasonWords);
-  const shown = latest(reasons, roomOf(job) - 1 - Math.min(notes, NOTES_FIRST));
-  return shown.length > 0 ? shown : reasons.slice(-1);
+/** The latest reasons that fit, at least one, and the lines that are left for notes once reasons have theirs. */
+function reasonsAndRoom(job: Job): { readonly reasons: readonly string[]; readonly room: number } {
+  const { learned } = job.setup;
+  const room = roomOf(job);
+  const all = (learned?.reasons ?? []).slice(-REASONS).map(reasonWords);
+  const fitting = latest(all, room - 1 - Math.min(sumOfLines(job.notes), NOTES_FIRST));
+  const reasons = fitting.length > 0 ? fitting : all.slice(-1);
+  return { reasons, room: room - (learned ? 1 : 0) - sumOfLines(reasons) };
 }
 
 /** What earlier trials moved, and why; empty where nothing was learned. */
-function learnedSection(job: Job, unit: LengthUnit): string {
-  const { learned } = job.setup;
+function learnedSection({ setup: { learned } }: Job, reasons: readonly string[], unit: LengthUnit): string {
   if (!learned) return '';
   const half = mm(coverageFactor(0.95, Number.POSITIVE_INFINITY) * learned.spread);
   const moved = `Expected clearance less the computed one: ${withDoubt(learned.shift, half, unit)}.`;
-  const reasons = reasonsOf(job);
   const over = learned.reasons.length - reasons.length;
-  const items = reasons.map((words) => saying('li', words)).join('');
-  const because = items === '' ? '' : element('ol', { start: over + 1 }, items);
+  const because = reasons.length === 0 ? '' : element('ol', { start: over + 1 }, listed(reasons));
   return section(`Learned from earlier trials${leftOut(over, 'reason')}`, saying('p', moved) + because);
 }
 
-/** Lines that are left for notes once reasons have theirs too. */
-function roomForNotes(job: Job): number {
-  const learned = job.setup.learned ? 1 : 0;
-  return roomOf(job) - reasonsOf(job).reduce((sum, words) => sum + lines(words), learned);
-}
-
 /** The latest notes that fit; of one that is too long for itself, its beginning. */
-function notesSection(job: Job): string {
-  const room = roomForNotes(job);
-  const whole = latest(job.notes, room);
-  const last = job.notes.at(-1);
+function notesSection({ notes }: Job, room: number): string {
+  const whole = latest(notes, room);
+  const last = notes.at(-1);
   const cut = whole.length === 0 && last !== undefined;
   const shown = cut ? [cutTo(forPaper(last), 0.9 * PAGE_WIDTH * Math.floor(room), SMALL)] : whole;
   const content = shown.map((note) => saying('p', note, { dir: 'auto' })).join('');
-  const rest = cut ? ' (cut: see lidwright jobs show)' : leftOut(job.notes.length - whole.length, 'note');
+  const rest = cut ? ' (cut: see lidwright jobs show)' : leftOut(notes.length - whole.length, 'note');
   return section(`Notes${rest}`, content || saying('p', 'none yet', { class: 'blank' }), 'notes');
 }
 
@@ -174,14 +168,7 @@ function seasonSection(job: Job, whole: Job, unit: LengthUnit): string {
   return section(`Room humidity in which the lid runs at 20 °C${as}`, inPage(band));
 }
 
-const cautions = (): string =>
-  element(
-    'ul',
-    {},
-    Object.values(CAUTIONS)
-      .map((caution) => saying('li', caution))
-      .join(''),
-  );
+const listed = (texts: readonly string[]): string => texts.map((words) => saying('li', words)).join('');
 
 /** What is out of true is one text under both tables: it is long for the column of a table. */
 function shapeWords(job: Job, unit: LengthUnit): string {
@@ -206,6 +193,7 @@ function body(job: Job, unit: LengthUnit, made: string): string {
   const subject = subjectOf(job);
   const whole = 'job' in subject ? subject.job : job;
   const passes = passesMarkup(whole, unit);
+  const { reasons, room } = reasonsAndRoom(job);
   return [
     header(job),
     keyFigures(job, whole, unit),
@@ -213,9 +201,9 @@ function body(job: Job, unit: LengthUnit, made: string): string {
     tables(job, unit),
     section(passesTitle(job.setup, unit), passes),
     seasonSection(job, whole, unit),
-    learnedSection(job, unit),
-    notesSection(job),
-    section('Cautions', cautions(), 'cautions'),
+    learnedSection(job, reasons, unit),
+    notesSection(job, room),
+    section('Cautions', element('ul', {}, listed(Object.values(CAUTIONS))), 'cautions'),
     footer(job, unit, made),
   ].join('\n');
 }
