@@ -1,6 +1,6 @@
 // Trial and record at the bench: a word for the pair, crests relieved, the grain, and the job closed; and a job from end to end.
 import { describe, expect, test } from 'vitest';
-import { choices } from '../../src/core/bench/stages/trial.ts';
+import { choices } from '../../src/core/bench/stages/trial-and-record.ts';
 import { mm } from '../../src/core/units.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
 import { played, type Table, threaded } from '../support/bench.ts';

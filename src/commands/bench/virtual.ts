@@ -5,7 +5,7 @@ import type { Kit, Part } from '../../core/bench/setup.ts';
 import { detentsDone } from '../../core/bench/stages/fed-thread.ts';
 import { nextHeight } from '../../core/bench/stages/hollow.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
-import { choices, trialRules, trialWord } from '../../core/bench/stages/trial.ts';
+import { choices, trialRules, trialWord } from '../../core/bench/stages/trial-and-record.ts';
 import type { Bench } from '../../core/bench/state.ts';
 import { aimOf } from '../../core/bench/target.ts';
 import {

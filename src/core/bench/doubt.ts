@@ -64,7 +64,7 @@ export function expectedLimitShift(job: Job): Length {
 }
 
 /** `measured` leaves the bias out: a trial that teaches the bias must not carry what is believed of it. */
-export type Counting = 'all' | 'measured';
+type Counting = 'all' | 'measured';
 
 /** The doubt of the clearance, of the spigot that was kept or else of the target; null without a bore, a fit, or a measured depth. */
 export function clearanceInDoubt(job: Job, counting: Counting = 'all'): ClearanceDoubt | null {

@@ -37,115 +37,88 @@ export interface FeedMark {
   readonly at: Millis;
 }
 
-export type Fact =
-  | { readonly kind: 'job-begun'; readonly setup: Setup }
-  | { readonly kind: 'setup-changed'; readonly setup: Setup }
-  | { readonly kind: 'stage-entered'; readonly stage: Stage }
-  | {
-      readonly kind: 'zero-taken';
-      readonly error: Length;
-      readonly standard: Length;
-      readonly applied: boolean;
-      readonly board?: string;
-    }
-  | { readonly kind: 'ring-taken'; readonly known: Length; readonly measured: Length; readonly land: Length }
-  | {
-      readonly kind: 'hollow-measured';
-      readonly where: 'mouth' | 'depth';
-      readonly diameter: Length;
-      readonly how: How;
-    }
-  | {
-      readonly kind: 'bore-taken';
-      readonly diameter: Length;
-      /** Standard uncertainty, or null for a typed value that gave none. */
-      readonly standard: Length | null;
-      readonly degreesOfFreedom: number | null;
-      readonly tops: number;
-      readonly agreeing: number;
-      readonly spread: Length | null;
-      readonly how: How;
-      /** Square to `diameter`, where the caliper was turned by a quarter for a second orientation. */
-      readonly across?: Length;
-      /** Standard uncertainty of `across` by its scatter. */
-      readonly acrossStandard?: Length;
-    }
-  | { readonly kind: 'capture-doubted'; readonly stage: Stage; readonly reason: string }
-  | {
-      readonly kind: 'target-set';
-      readonly bore: Length;
-      readonly target: Length;
-      readonly low: Length;
-      readonly high: Length;
-      readonly limit: Length;
-      /** For threads as deep as planned: a depth that nobody measured enters it. */
-      readonly asPlanned?: boolean;
-    }
-  | {
-      readonly kind: 'spigot-taken';
-      readonly diameter: Length;
-      readonly how: How;
-      readonly fit: FitWord;
-      readonly clearance: Length;
-      /** Fit and clearance are those of threads as deep as planned: a depth that nobody measured enters them. */
-      readonly asPlanned?: boolean;
-      /** Square to `diameter`, where it was measured. */
-      readonly across?: Length;
-      /** At its end, where that was measured; `diameter` is at its shoulder then. */
-      readonly end?: Length;
-    }
-  | { readonly kind: 'touched-off'; readonly part: Part; readonly mark: FeedMark }
-  | { readonly kind: 'feed-counted'; readonly part: Part; readonly mark: FeedMark }
-  | {
-      readonly kind: 'depth-voided';
-      readonly part: Part;
-      readonly why: VoidReason;
-    }
-  | {
-      readonly kind: 'thread-cut';
-      readonly part: Part;
-      readonly detents: number | null;
-      readonly depth: Length;
-      readonly proven: boolean;
-    }
+/** A fact that says no more than its name. */
+type Bare = object;
+
+/** What each fact says. */
+interface Facts {
+  'job-begun': { setup: Setup };
+  'setup-changed': { setup: Setup };
+  'stage-entered': { stage: Stage };
+  'zero-taken': { error: Length; standard: Length; applied: boolean; board?: string };
+  'ring-taken': { known: Length; measured: Length; land: Length };
+  'hollow-measured': { where: 'mouth' | 'depth'; diameter: Length; how: How };
+  'bore-taken': {
+    diameter: Length;
+    /** Standard uncertainty, or null for a typed value that gave none. */
+    standard: Length | null;
+    degreesOfFreedom: number | null;
+    tops: number;
+    agreeing: number;
+    spread: Length | null;
+    how: How;
+    /** Square to `diameter`, where the caliper was turned by a quarter for a second orientation. */
+    across?: Length;
+    /** Standard uncertainty of `across` by its scatter. */
+    acrossStandard?: Length;
+  };
+  'capture-doubted': { stage: Stage; reason: string };
+  /** `asPlanned`: for threads as deep as planned; a depth that nobody measured enters it. */
+  'target-set': {
+    bore: Length;
+    target: Length;
+    low: Length;
+    high: Length;
+    limit: Length;
+    asPlanned?: boolean;
+  };
+  'spigot-taken': {
+    diameter: Length;
+    how: How;
+    fit: FitWord;
+    clearance: Length;
+    /** Fit and clearance are those of threads as deep as planned: a depth that nobody measured enters them. */
+    asPlanned?: boolean;
+    /** Square to `diameter`, where it was measured. */
+    across?: Length;
+    /** At its end, where that was measured; `diameter` is at its shoulder then. */
+    end?: Length;
+  };
+  'touched-off': { part: Part; mark: FeedMark };
+  'feed-counted': { part: Part; mark: FeedMark };
+  'depth-voided': { part: Part; why: VoidReason };
+  'thread-cut': { part: Part; detents: number | null; depth: Length; proven: boolean };
   /** One stroke of a chaser held by hand. */
-  | { readonly kind: 'stroke'; readonly part: Part }
-  | {
-      readonly kind: 'thread-chased';
-      readonly part: Part;
-      /** Counted since the job began. */
-      readonly strokes: number;
-      /** How its depth is known: by the crest's flat, by strokes since a flat, or not at all before the trial. */
-      readonly how: 'flat' | 'strokes' | 'trial';
-      /** Radial, below the crest as it is; null where it is not known. */
-      readonly depth: Length | null;
-      /** It lies within plus or minus this. */
-      readonly within: Length | null;
-      readonly flat?: Length;
-    }
+  stroke: { part: Part };
+  'thread-chased': {
+    part: Part;
+    /** Counted since the job began. */
+    strokes: number;
+    /** How its depth is known: by the crest's flat, by strokes since a flat, or not at all before the trial. */
+    how: 'flat' | 'strokes' | 'trial';
+    /** Radial, below the crest as it is; null where it is not known. */
+    depth: Length | null;
+    /** It lies within plus or minus this. */
+    within: Length | null;
+    flat?: Length;
+  };
   /** The spigot measured again over the crests of its thread, where those are cut too. */
-  | { readonly kind: 'crests-measured'; readonly diameter: Length; readonly how: How }
-  | { readonly kind: 'hardened'; readonly part: Part }
-  | {
-      readonly kind: 'trial-made';
-      readonly verdict: FitWord;
-      readonly clearance: Length | null;
-      readonly standard: Length | null;
-    }
-  | { readonly kind: 'crests-relieved'; readonly part: Part }
-  | {
-      readonly kind: 'grain-seen';
-      readonly angle: Angle;
-      readonly trim: Length;
-      readonly part: 'lid' | 'body';
-    }
-  | { readonly kind: 'note-added'; readonly text: string }
-  | { readonly kind: 'job-renamed'; readonly name: string }
-  | { readonly kind: 'job-closed'; readonly how: 'runs' | 'given-up' | 'untried' }
-  | { readonly kind: 'job-reopened' }
-  | { readonly kind: 'job-removed' }
-  | { readonly kind: 'job-restored' }
-  | { readonly kind: 'undone'; readonly entry: string };
+  'crests-measured': { diameter: Length; how: How };
+  hardened: { part: Part };
+  'trial-made': { verdict: FitWord; clearance: Length | null; standard: Length | null };
+  'crests-relieved': { part: Part };
+  'grain-seen': { angle: Angle; trim: Length; part: 'lid' | 'body' };
+  'note-added': { text: string };
+  'job-renamed': { name: string };
+  'job-closed': { how: 'runs' | 'given-up' | 'untried' };
+  'job-reopened': Bare;
+  'job-removed': Bare;
+  'job-restored': Bare;
+  undone: { entry: string };
+}
+
+export type FactOf<K extends keyof Facts> = Readonly<{ kind: K } & Facts[K]>;
+export type Fact = { [K in keyof Facts]: FactOf<K> }[keyof Facts];
 
 /** One row of a job's log. Ids are given by the edge, so that core stays without chance and clock. */
 export interface Entry {
@@ -158,13 +131,15 @@ export interface Entry {
   readonly readings: readonly KeptReading[];
 }
 
+const AUTOMATIC: ReadonlySet<Fact['kind']> = new Set([
+  'stage-entered',
+  'feed-counted',
+  'depth-voided',
+  'undone',
+  'target-set',
+]);
 /** Facts that the machine writes by itself; undo passes over them. */
-export const isAutomatic = (fact: Fact): boolean =>
-  fact.kind === 'stage-entered' ||
-  fact.kind === 'feed-counted' ||
-  fact.kind === 'depth-voided' ||
-  fact.kind === 'undone' ||
-  fact.kind === 'target-set';
+export const isAutomatic = ({ kind }: Fact): boolean => AUTOMATIC.has(kind);
 
 /** As much of an id as tells it from others: ids begin with their time, and these thirteen characters go down to the millisecond. */
 export const shortId = (id: string): string => id.slice(0, 13);

@@ -3,10 +3,16 @@ import type { MeasuredStrokes } from '../thread/depth.ts';
 import { moveTo, startDepth, type Tracker, type VoidReason, voidDepth } from '../thread/depth.ts';
 import type { FitWord } from '../thread/fit.ts';
 import { type Length, mm } from '../units.ts';
-import { type Entry, type Fact, type FeedMark, type How, isAutomatic, type Stage } from './entry.ts';
+import {
+  type Entry,
+  type Fact,
+  type FactOf,
+  type FeedMark,
+  type How,
+  isAutomatic,
+  type Stage,
+} from './entry.ts';
 import type { Part, Setup } from './setup.ts';
-
-type FactOf<K extends Fact['kind']> = Extract<Fact, { kind: K }>;
 
 export type Chased = FactOf<'thread-chased'>;
 export type Bore = FactOf<'bore-taken'>;

@@ -10,7 +10,7 @@ import { ovalPerPercent, woodOf } from './seasons.ts';
 export type SpigotSize = Pick<Spigot, 'diameter' | 'across' | 'end'>;
 
 /** What the clearance loses against bore less spigot as measured, where the parts are not true, and what that leaves in doubt. */
-export interface OutOfTrue {
+interface OutOfTrue {
   readonly loss: Length;
   /** How much looser the pair is at its loosest place and turn than at its tightest. */
   readonly spread: Length;

@@ -17,12 +17,12 @@ export const missOf = ({ measured, real }: PracticeResult): Length => mm(measure
  * (capture-settings.ts), nobody can tell it from the caliper's own error. Up to the second, the clearance that the bench
  * offers at first less that from which a lid runs (fit.ts), the lid still runs.
  */
-export const MISS = { good: mm(0.03), runs: mm(0.15 - defaultBounds.runningFrom) } as const;
+const MISS = { good: mm(0.03), runs: mm(0.15 - defaultBounds.runningFrom) } as const;
 /** Peaks wider apart than two steps of a caliper were rocked in haste, and five strokes tell more than three: our own choice. */
 const STEADY_SPREAD = mm(0.02);
 const ENOUGH_STROKES = 5;
 /** A score needs as many measurements; our own choice. */
-export const SCORED_FROM = 3;
+const SCORED_FROM = 3;
 /** The last bit of a difference decides nothing. */
 const LAST_BIT = 1e-9;
 

@@ -132,7 +132,7 @@ export interface Practice {
 }
 
 /** What the bench shows beside, or instead of, a stage. */
-export type Mode =
+type Mode =
   | { readonly kind: 'welcome' }
   | { readonly kind: 'stage' }
   | { readonly kind: 'form'; readonly form: NewJobForm }

@@ -139,7 +139,7 @@ export interface Expected {
   readonly fit: Fit | null;
 }
 
-export type NotExpected =
+type NotExpected =
   | NoAim
   /** A thread chased by hand whose depth nobody measured: the trial says what it fits. */
   | { readonly kind: 'unmeasured' };

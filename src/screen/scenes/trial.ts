@@ -3,7 +3,7 @@ import { adviceOn, type TrialAdvice } from '../../core/bench/advice.ts';
 import { CAUTIONS } from '../../core/bench/cautions.ts';
 import type { Job } from '../../core/bench/job.ts';
 import type { WithJob } from '../../core/bench/stages/rules.ts';
-import { choices, trialWord } from '../../core/bench/stages/trial.ts';
+import { choices, trialWord } from '../../core/bench/stages/trial-and-record.ts';
 import type { Trialled } from '../../core/bench/state.ts';
 import { boundsNow, expectedOf } from '../../core/bench/target.ts';
 import { percent, withDoubt } from '../../core/figures.ts';

@@ -6,10 +6,9 @@ import { boreRules } from './bore.ts';
 import { chasedRules } from './chased-thread.ts';
 import { fedRules } from './fed-thread.ts';
 import { hollowRules } from './hollow.ts';
-import { recordRules } from './record.ts';
 import type { StageRules } from './rules.ts';
 import { spigotRules } from './spigot.ts';
-import { trialRules } from './trial.ts';
+import { recordRules, trialRules } from './trial-and-record.ts';
 import { zeroRules } from './zero.ts';
 
 const RULES: { readonly [stage in Stage]: StageRules } = {

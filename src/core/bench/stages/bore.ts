@@ -22,7 +22,7 @@ import { boreSettings, correctReading, oddBore, oddShape, rememberReading, withT
 import { nextPlace, resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** The chain of raw readings as a list, oldest first. */
-export function trailOf(trail: Trail | null): readonly KeptReading[] {
+function trailOf(trail: Trail | null): readonly KeptReading[] {
   const readings: KeptReading[] = [];
   for (let link = trail; link; link = link.before) readings.push(link.reading);
   return readings.reverse();

@@ -41,7 +41,7 @@ export const detentsDone = (tracker: Tracker): number =>
   tracker.kind === 'tracking' ? tracker.deepest - tracker.touchedAt : 0;
 
 /** The rough depth is reached and the wood asks for hardening, which was not done yet. */
-export function wantsHardening(bench: WithJob, part: Part): boolean {
+function wantsHardening(bench: WithJob, part: Part): boolean {
   const { setup, threads } = bench.job;
   const { tracker, hardened } = threads[part];
   if (!setup.hardens || hardened || !setup.feed || tracker?.kind !== 'tracking') return false;

@@ -28,7 +28,7 @@ export interface Diameter {
 }
 
 /** The spigot's zone by the newest reading. */
-export interface SpigotStanding {
+interface SpigotStanding {
   /** Null while what the jaws show is not the spigot: nothing read, closed jaws, or still at the bore. */
   readonly now: Diameter | null;
   readonly zone: Zone | null;

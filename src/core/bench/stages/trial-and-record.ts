@@ -1,8 +1,12 @@
-// Trial: what the pair did, taken as one of four words; crests relieved is the fifth choice once a trial was made.
-
+// Trial and record: what the pair did, taken as one of four words, crests relieved as the fifth once a trial was made; then the
+// grain's angle as seen when closed, and the job closed with the last trial's word.
+import { trimFor } from '../../plan/alignment.ts';
+import { parseAngle } from '../../quantity.ts';
 import { type Length, mm } from '../../units.ts';
+import { adviceOn } from '../advice.ts';
 import { clearanceInDoubt } from '../doubt.ts';
 import { andThen, badNumber, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
+import type { Setup } from '../setup.ts';
 import type { Trialled } from '../state.ts';
 import { expectedOf } from '../target.ts';
 import { ignoreReadings } from './readings.ts';
@@ -75,4 +79,32 @@ export const trialRules: StageRules = {
   keep: keepTrial,
   again,
   typed,
+};
+
+function closeJob(bench: WithJob): Outcome {
+  const last = bench.job.trials.at(-1);
+  const runs = last?.verdict === 'running' || adviceOn(bench.job)[0]?.kind === 'runs-over-range';
+  const how = runs ? 'runs' : last ? 'given-up' : 'untried';
+  return keep(bench, { kind: 'job-closed', how });
+}
+
+/** The shoulder is on the part with the spigot, the one that isn't bored. */
+const shoulderOf = ({ bored }: Setup): Setup['bored'] => (bored === 'lid' ? 'body' : 'lid');
+
+/** Degrees the lid has still to turn to line up are positive; gone past its mark, negative. */
+function grainTyped(bench: WithJob, text: string): Outcome {
+  const angle = parseAngle(text);
+  if (!angle.ok) return badNumber(bench, angle.found, angle.accepted);
+  const { setup } = bench.job;
+  const trim = trimFor({ pitch: setup.pitch.length, starts: setup.starts, toGo: angle.value });
+  if (trim.kind !== 'trim') return badNumber(bench, text, 'an angle within one turn either way');
+  return keep(bench, { kind: 'grain-seen', angle: angle.value, trim: trim.amount, part: shoulderOf(setup) });
+}
+
+export const recordRules: StageRules = {
+  entered: resetLive,
+  onReading: ignoreReadings,
+  keep: closeJob,
+  again: (bench) => unchanged(bench),
+  typed: grainTyped,
 };
