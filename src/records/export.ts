@@ -6,7 +6,7 @@ import { factOf, HEADER, lineOf, plainOfEntry, plainOfReading, plainRowsOf } fro
 import type { Database } from './database.ts';
 import { writeNewFile } from './home.ts';
 import type { Records } from './jobs.ts';
-import { entriesOfJob, type NumberedEntry, numberIn, readingRowsOf } from './log.ts';
+import { entriesOfJob, numberIn, readingRowsOf } from './log.ts';
 import type { Kept } from './trouble.ts';
 
 export interface Counts {
@@ -17,13 +17,6 @@ export interface Counts {
 
 /** Called with one line at a time, without its line feed. */
 export type Sink = (line: string) => void;
-
-function exportEntry(database: Database, entry: NumberedEntry, sink: Sink): number {
-  sink(lineOf(plainOfEntry(entry.row)));
-  const readings = readingRowsOf(database, entry);
-  for (const reading of readings) sink(lineOf(plainOfReading(reading)));
-  return readings.length;
-}
 
 /** Numbers of the jobs to export, in the order of their ids: all of them when none is named. */
 function jobNumbers(database: Database, only?: readonly string[]): readonly number[] {
@@ -42,14 +35,15 @@ export function exportJobs(records: Records, sink: Sink, only?: readonly string[
     database.view(() => {
       sink(HEADER);
       const numbers = jobNumbers(database, only);
-      let entries = 0;
-      let readings = 0;
+      const counts = { jobs: numbers.length, entries: 0, readings: 0 };
       for (const number of numbers)
         for (const entry of entriesOfJob(database, number)) {
-          entries += 1;
-          readings += exportEntry(database, entry, sink);
+          const readings = readingRowsOf(database, entry);
+          for (const row of [plainOfEntry(entry.row), ...readings.map(plainOfReading)]) sink(lineOf(row));
+          counts.entries += 1;
+          counts.readings += readings.length;
         }
-      return { jobs: numbers.length, entries, readings };
+      return counts;
     }),
   );
 }
@@ -66,23 +60,7 @@ export function textCell(text: string): string {
   return `"${forFile(inert).replaceAll('"', '""')}"`;
 }
 
-/** A number cell: the number, or empty. */
-const numberCell = (value: number | null): string => (value === null ? '' : String(value));
-
-const COLUMNS = [
-  'job_id',
-  'job_name',
-  'entry_id',
-  'entry_time_utc',
-  'fact',
-  'n',
-  'as_read',
-  'unit',
-  'value_mm',
-  'step_mm',
-  'board_ms',
-  'line',
-];
+const HEADING = 'job_id,job_name,entry_id,entry_time_utc,fact,n,as_read,unit,value_mm,step_mm,board_ms,line';
 
 /** A date as ISO 8601; empty for one outside the calendar. */
 const dateCell = (at: number): string => {
@@ -94,7 +72,7 @@ const dateCell = (at: number): string => {
 export function exportReadings(records: Records, sink: Sink, only?: readonly string[]): Kept<number> {
   return records.use((database) =>
     database.view(() => {
-      sink(COLUMNS.join(','));
+      sink(HEADING);
       let count = 0;
       for (const number of jobNumbers(database, only)) {
         let name = String(database.get('SELECT name FROM summary WHERE job = ?', number)?.name ?? '');
@@ -105,10 +83,7 @@ export function exportReadings(records: Records, sink: Sink, only?: readonly str
           const before = [row.job, name, row.id, dateCell(row.at), row.kind].map(textCell);
           for (const reading of readingRowsOf(database, entry)) {
             const { n, text, unit, value, step, at, raw } = reading;
-            const numbers = [value, step, at].map(numberCell);
-            sink(
-              [...before, numberCell(n), textCell(text), textCell(unit), ...numbers, textCell(raw)].join(','),
-            );
+            sink([...before, n, textCell(text), textCell(unit), value, step, at, textCell(raw)].join(','));
             count += 1;
           }
         }

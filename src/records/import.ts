@@ -25,7 +25,7 @@ import {
   sameReading,
   TOGETHER,
 } from './log.ts';
-import { type Kept, kept } from './trouble.ts';
+import { type Kept, kept, orElse } from './trouble.ts';
 
 /** Far longer than any row this program writes. */
 const LONGEST_LINE = 1024 * 1024;
@@ -86,12 +86,8 @@ const nothingRead = () => ({
 export type ImportReport = Readonly<ReturnType<typeof nothingRead>>;
 
 function objectIn(text: string): Loose | undefined {
-  try {
-    const plain: unknown = JSON.parse(text);
-    return isObject(plain) && !Array.isArray(plain) ? plain : undefined;
-  } catch {
-    return undefined;
-  }
+  const plain: unknown = orElse(undefined, () => JSON.parse(text));
+  return isObject(plain) && !Array.isArray(plain) ? plain : undefined;
 }
 
 /** Why a file with this header can't be read; undefined when it can. */

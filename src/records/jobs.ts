@@ -79,7 +79,7 @@ export class Records {
   appendAll(entries: readonly Entry[]): Kept<Appended> {
     return this.use((database) => {
       const jobs = [...new Set(entries.map(({ job }) => job))];
-      const placesNow = (): readonly number[] => jobs.map((job) => lastPlaceOf(database, job));
+      const placesNow = (): readonly number[] => jobs.map((job) => ofJob(database, job, lastPlace) ?? 0);
       const done = database.change(() => {
         this.#refuseMoved();
         const trouble = notOursAt(this.path, database);
@@ -104,10 +104,7 @@ export class Records {
 
   /** The same without feed counts and readings: quick, for reading many jobs. */
   outlineOf(job: string): Kept<readonly Entry[]> {
-    return this.use((database) => {
-      const number = numberOfJob(database, job);
-      return number === undefined ? [] : briefLog(database, number);
-    });
+    return this.use((database) => ofJob(database, job, briefLog) ?? []);
   }
 
   /** The same, with the rows that are left out. */
@@ -122,8 +119,7 @@ export class Records {
   /** The place of each entry in its job's log, by id. */
   placesOf(job: string): Kept<ReadonlyMap<string, number>> {
     return this.use((database) => {
-      const number = numberOfJob(database, job);
-      const rows = number === undefined ? [] : entriesOfJob(database, number);
+      const rows = ofJob(database, job, entriesOfJob) ?? [];
       return new Map(rows.map(({ row }) => [row.id, row.n]));
     });
   }
@@ -166,9 +162,14 @@ export class Records {
   }
 }
 
-function lastPlaceOf(database: Database, id: string): number {
+/** What some work finds of the job with this id; undefined when it isn't here. */
+function ofJob<T>(
+  database: Database,
+  id: string,
+  find: (database: Database, job: number) => T,
+): T | undefined {
   const job = numberOfJob(database, id);
-  return job === undefined ? 0 : lastPlace(database, job);
+  return job === undefined ? undefined : find(database, job);
 }
 
 /** Adds one entry and updates its job's summary; returns the job as it is then. */
@@ -184,8 +185,7 @@ function appendTo(database: Database, entry: Entry, before: FoldedJob | null): F
 }
 
 function readLog(database: Database, id: string): JobLog {
-  const job = numberOfJob(database, id);
-  const rows = job === undefined ? [] : entriesOfJob(database, job);
+  const rows = ofJob(database, id, entriesOfJob) ?? [];
   const entries: Entry[] = [];
   const leftOut: LeftOut[] = [];
   for (const numbered of rows) {

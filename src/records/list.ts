@@ -178,26 +178,19 @@ export function rebuildSummaries(database: Database): void {
   for (const { number } of database.all('SELECT number FROM job')) summarise(database, Number(number));
 }
 
-interface Condition {
-  readonly sql: string;
-  readonly cells: readonly Cell[];
-}
-
 /** The column `look` holds the name, then the woods, one a line. */
 const NAME_IN_LOOK = 'substr(look, 1, instr(look, char(10)))';
 const WOOD_IN_LOOK = 'substr(look, instr(look, char(10)))';
 
-function conditionsOf(filter: JobFilter): readonly Condition[] {
-  const conditions: Condition[] = [{ sql: 'removed = ?', cells: [filter.removed ? 1 : 0] }];
-  if (filter.state === 'open') conditions.push({ sql: "status = 'open'", cells: [] });
-  if (filter.state === 'closed') conditions.push({ sql: "status <> 'open'", cells: [] });
-  if (filter.name !== undefined)
-    conditions.push({ sql: `instr(${NAME_IN_LOOK}, ?) > 0`, cells: [folded(filter.name)] });
-  if (filter.wood !== undefined)
-    conditions.push({ sql: `instr(${WOOD_IN_LOOK}, ?) > 0`, cells: [folded(filter.wood)] });
-  if (filter.since !== undefined) conditions.push({ sql: 'touched >= ?', cells: [filter.since] });
-  return conditions;
-}
+type Condition = readonly [sql: string, ...cells: readonly Cell[]];
+
+const conditionsOf = ({ removed, state, name, wood, since }: JobFilter): readonly Condition[] => [
+  ['removed = ?', removed ? 1 : 0],
+  ...(state ? [[`status ${state === 'open' ? '=' : '<>'} 'open'`] as const] : []),
+  ...(name !== undefined ? [[`instr(${NAME_IN_LOOK}, ?) > 0`, folded(name)] as const] : []),
+  ...(wood !== undefined ? [[`instr(${WOOD_IN_LOOK}, ?) > 0`, folded(wood)] as const] : []),
+  ...(since !== undefined ? [['touched >= ?', since] as const] : []),
+];
 
 /** "20 of more than 10000" says as much as a count of a hundred thousand, and stays quick. */
 export const COUNTED_AT_MOST = 10_000;
@@ -216,8 +209,8 @@ const summariesWhere = (
 /** Jobs that match, the one changed last first. */
 export function listJobs(database: Database, filter: JobFilter): JobList {
   const conditions = conditionsOf(filter);
-  const where = conditions.map(({ sql }) => sql).join(' AND ');
-  const cells = conditions.flatMap((condition) => condition.cells);
+  const where = conditions.map(([sql]) => sql).join(' AND ');
+  const cells = conditions.flatMap(([, ...each]) => each);
   const jobs = summariesWhere(database, where, cells, filter.limit ?? -1);
   if (filter.limit === undefined || jobs.length < filter.limit) return { jobs, total: jobs.length };
   const counted = `SELECT count(*) AS total FROM (SELECT 1 FROM summary WHERE ${where} LIMIT ?)`;

@@ -93,7 +93,7 @@ export function addReadings(database: Database, rows: readonly ReadingRow[], seq
 }
 
 /** An entry row with its number in this database. */
-export interface NumberedEntry {
+interface NumberedEntry {
   readonly seq: number;
   /** True for one that this bench wrote, with all its readings in the same transaction. */
   readonly here: boolean;

@@ -13,6 +13,7 @@ import {
   type Kept,
   kept,
   notKept,
+  orElse,
   type RecordsTrouble,
   TroubleThrown,
   tried,
@@ -29,16 +30,13 @@ function nameBeside(path: string, now: Date): string {
   }
 }
 
-function move(path: string, aside: string): boolean {
-  try {
+const move = (path: string, aside: string): boolean =>
+  orElse(false, () => {
     for (const ending of ['-wal', '-shm', '']) {
       if (existsSync(path + ending)) renameSync(path + ending, aside + ending);
     }
     return true;
-  } catch {
-    return false;
-  }
-}
+  });
 
 /** Sets the database at `path` aside (it must be closed) and exports what can be read of it. */
 export function setAside(path: string, detail: string, now: Date = new Date()): Damaged {
@@ -97,7 +95,7 @@ function openAt(path: string): Database {
 }
 
 /** The database, ready for use, and what went wrong if an earlier one had to be set aside. */
-export interface Opened {
+interface Opened {
   readonly database: Database;
   readonly notices: readonly RecordsTrouble[];
 }

@@ -86,7 +86,7 @@ export function troubleText(trouble: RecordsTrouble): string {
   }
 }
 
-const inodeOf = (path: string): number | undefined => statSync(path, { throwIfNoEntry: false })?.ino;
+const inodeOf = (path: string): number | undefined => orElse(undefined, () => statSync(path).ino);
 
 /** Process ids in the text of /proc/locks that hold a lock on one of these inodes (proc(5): "... POSIX ADVISORY WRITE pid major:minor:inode ..."). */
 function holdersIn(locks: string, inodes: ReadonlySet<number>): readonly number[] {
@@ -97,24 +97,27 @@ function holdersIn(locks: string, inodes: ReadonlySet<number>): readonly number[
   return [...new Set(held)];
 }
 
-function nameOf(pid: number): string {
+/** What some work gives, or `otherwise` where the system refuses it. */
+export function orElse<T>(otherwise: T, work: () => T): T {
   try {
-    return readFileSync(`/proc/${pid}/comm`, 'utf8').trim();
+    return work();
   } catch {
-    return 'a program';
+    return otherwise;
   }
 }
 
+const nameOf = (pid: number): string =>
+  orElse('a program', () => readFileSync(`/proc/${pid}/comm`, 'utf8').trim());
+
 /** Names and process ids of other programs that hold a lock on these files; null where the system doesn't tell. */
 function holderOf(paths: readonly string[]): string | null {
-  try {
-    const inodes = new Set(paths.map(inodeOf).filter((inode) => inode !== undefined));
-    const held = holdersIn(readFileSync('/proc/locks', 'utf8'), inodes);
-    const pids = held.filter((pid) => pid !== process.pid && pid > 0);
-    return pids.length === 0 ? null : pids.map((pid) => `${nameOf(pid)} (process ${pid})`).join(', ');
-  } catch {
-    return null;
-  }
+  const inodes = new Set(paths.map(inodeOf).filter((inode) => inode !== undefined));
+  const held = holdersIn(
+    orElse('', () => readFileSync('/proc/locks', 'utf8')),
+    inodes,
+  );
+  const pids = held.filter((pid) => pid !== process.pid && pid > 0);
+  return pids.length === 0 ? null : pids.map((pid) => `${nameOf(pid)} (process ${pid})`).join(', ');
 }
 
 /** Below this many free bytes, an unexplained write error counts as a full disk. */
@@ -122,24 +125,18 @@ const LITTLE = 256 * 1024;
 
 const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
-function writable(path: string): boolean {
-  try {
+const writable = (path: string): boolean =>
+  orElse(false, () => {
     accessSync(dirname(path), constants.W_OK);
     if (existsSync(path)) accessSync(path, constants.W_OK);
     return true;
-  } catch {
-    return false;
-  }
-}
+  });
 
-function diskIsFull(path: string): boolean {
-  try {
+const diskIsFull = (path: string): boolean =>
+  orElse(false, () => {
     const { bavail, bsize } = statfsSync(dirname(path));
     return bavail * bsize < LITTLE;
-  } catch {
-    return false;
-  }
-}
+  });
 
 /** Which failure of a file an exception means. */
 export function fileFailureOf(error: unknown): DatabaseFailure | undefined {
@@ -157,11 +154,7 @@ function explained(path: string): DatabaseFailure {
 
 /** A damaged database, not set aside yet. */
 export const damagedAt = (path: string, detail: string): Damaged => ({
-  kind: 'damaged',
-  path,
-  detail,
-  setAside: null,
-  salvage: null,
+  ...{ kind: 'damaged', path, detail, setAside: null, salvage: null },
 });
 
 /** What an exception at the database means; undefined for a programmer's mistake. */
