@@ -7,7 +7,7 @@ import { exportJobs, exportReadings, type Sink } from '../../records/export.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { Kept } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
-import { findJob, type JobFound } from '../find-job.ts';
+import { findJob } from '../find-job.ts';
 import { orReport, progressOf, safeMessage, withRecords } from '../open-records.ts';
 import { endWith } from '../output.ts';
 
@@ -17,13 +17,8 @@ const TOGETHER = 256 * 1024;
 /** The file couldn't be written: not to be mixed up with trouble in the database that is being read. */
 class FileFailed extends Error {}
 
-interface Written {
-  readonly sink: Sink;
-  end(): void;
-}
-
 /** Lines into a file descriptor; CSV rows end as RFC 4180 has them. */
-function linesInto(file: number, ending: string): Written {
+function linesInto(file: number, ending: string): { readonly sink: Sink; end(): void } {
   let text = '';
   const flush = (): void => {
     try {
@@ -71,15 +66,6 @@ function watched(sink: Sink, output: Output): Sink {
   };
 }
 
-/** Ids of the jobs that were named, or what to say where one isn't clear. */
-function idsOf(records: Records, words: readonly string[]): readonly string[] | NotFound {
-  const found = words.map((wanted) => findJob(records, wanted));
-  const unclear = found.find((each) => !each.ok);
-  return unclear && !unclear.ok ? unclear : found.flatMap((each) => (each.ok ? [each.job.id] : []));
-}
-
-type NotFound = Extract<JobFound, { ok: false }>;
-
 function toFile(path: string, output: Output, work: (file: number) => ExitCode | Promise<ExitCode>) {
   let file: number;
   try {
@@ -101,10 +87,11 @@ function toFile(path: string, output: Output, work: (file: number) => ExitCode |
 }
 
 function run(records: Records, typed: Typed, output: Output): ExitCode | Promise<ExitCode> {
-  const words = Array.isArray(typed.args[0]) ? typed.args[0] : [];
-  const ids = idsOf(records, words);
-  if ('lines' in ids) return endWith(output, ids.code, ...ids.lines, 'Nothing was exported.');
-  const only = words.length === 0 ? undefined : ids;
+  const words: readonly string[] = Array.isArray(typed.args[0]) ? typed.args[0] : [];
+  const found = words.map((wanted) => findJob(records, wanted));
+  const unclear = found.find((each) => !each.ok);
+  if (unclear) return endWith(output, unclear.code, ...unclear.lines, 'Nothing was exported.');
+  const only = words.length > 0 ? found.flatMap((each) => (each.ok ? [each.job.id] : [])) : undefined;
   const csv = typed.options.csv === true;
   if (typeof typed.options.file !== 'string')
     return orReport(
@@ -125,18 +112,15 @@ function run(records: Records, typed: Typed, output: Output): ExitCode | Promise
     } catch (error) {
       rmSync(path, { force: true });
       if (!(error instanceof FileFailed)) throw error;
-      return notWhole(path, error.message, output);
+      // Half an export would pass for a whole one, so it doesn't stay.
+      return endWith(
+        output,
+        3,
+        `jobs: ${safeMessage(path)} couldn't be written to its end (${safeMessage(error.message)}), so it was removed. Free some space, or choose another place.`,
+      );
     }
   });
 }
-
-/** Half an export would pass for a whole one, so it doesn't stay. */
-const notWhole = (path: string, why: string, output: Output): ExitCode =>
-  endWith(
-    output,
-    3,
-    `jobs: ${safeMessage(path)} couldn't be written to its end (${safeMessage(why)}), so it was removed. Free some space, or choose another place.`,
-  );
 
 export const runExport = (typed: Typed, output: Output): Promise<ExitCode> =>
   withRecords(output, 'jobs', (records) => run(records, typed, output));

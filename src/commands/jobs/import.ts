@@ -1,12 +1,11 @@
 // `lidwright jobs import`: merges an export from this bench or another one; what is already here stays unchanged.
 import { createReadStream, statSync } from 'node:fs';
 import { counted } from '../../core/figures.ts';
-import { lineOf } from '../../records/codec/row.ts';
 import { type ImportReport, importJobs } from '../../records/import.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { progressOf, reportTrouble, safeMessage, withRecords } from '../open-records.ts';
-import { endWith } from '../output.ts';
+import { answer, endWith } from '../output.ts';
 
 /** Bytes read and written in one transaction. */
 const CHUNK = 1024 * 1024;
@@ -48,8 +47,7 @@ function unreadable(path: string): string | undefined {
 }
 
 function finish(report: ImportReport, typed: Typed, output: Output): ExitCode {
-  if (typed.options.json) output.data(lineOf({ kind: 'imported', v: 1, ...report }));
-  else for (const line of reportLines(report)) output.data(line);
+  answer(typed, output, { kind: 'imported', v: 1, ...report }, reportLines(report));
   if (report.lines === 0) output.message('jobs: the file is empty. Nothing was added.');
   if (report.refused > 0) for (const line of refusalLines(report)) output.message(`jobs: ${line}`);
   return report.refused > 0 || report.lines === 0 ? 1 : 0;

@@ -1,12 +1,11 @@
 // `lidwright jobs`: the list, newest first, with filters.
 import { notAccepted } from '../../core/quantity.ts';
 import { countOf, type Quantity } from '../../kit/quantities.ts';
-import { lineOf } from '../../records/codec/row.ts';
 import { COUNTED_AT_MOST, type JobFilter, type JobList } from '../../records/list.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { orReport, withRecords } from '../open-records.ts';
 import { OptionReader } from '../options.ts';
-import { endWith, wrongUse } from '../output.ts';
+import { answer, endWith, wrongUse } from '../output.ts';
 import { jobLine, jobObject } from './words.ts';
 
 const SHOWN = 20;
@@ -35,30 +34,22 @@ function filterOf({ options: typed }: Typed, options: OptionReader): JobFilter {
   };
 }
 
-const totalOf = ({ total }: JobList): string =>
-  total === COUNTED_AT_MOST ? `${total} or more` : String(total);
-
-function show(list: JobList, typed: Typed, output: Output): ExitCode {
-  const { total } = list;
-  if (typed.options.json) {
-    const jobs = list.jobs.map(jobObject);
-    output.data(lineOf({ kind: 'jobs', v: 1, total, totalIsLeast: total === COUNTED_AT_MOST, jobs }));
-    return 0;
-  }
-  const now = Date.now();
-  const columns = output.terminal ? output.columns : undefined;
-  for (const job of list.jobs) output.data(jobLine(job, now, columns));
-  if (total === 0)
-    return endWith(
-      output,
-      0,
-      'No jobs here. Run `lidwright` to start one, or `lidwright demo` to try it without a board.',
-    );
-  const isAll = list.jobs.length === total;
+function show({ jobs, total }: JobList, typed: Typed, output: Output): ExitCode {
+  const isLeast = total === COUNTED_AT_MOST;
+  const [now, columns] = [Date.now(), output.terminal ? output.columns : undefined];
+  answer(
+    typed,
+    output,
+    { kind: 'jobs', v: 1, total, totalIsLeast: isLeast, jobs: jobs.map(jobObject) },
+    jobs.map((job) => jobLine(job, now, columns)),
+  );
+  if (typed.options.json === true || (jobs.length === total && total > 0)) return 0;
   return endWith(
     output,
     0,
-    ...(isAll ? [] : [`${list.jobs.length} of ${totalOf(list)} listed. --all lists them all.`]),
+    total === 0
+      ? 'No jobs here. Run `lidwright` to start one, or `lidwright demo` to try it without a board.'
+      : `${jobs.length} of ${total}${isLeast ? ' or more' : ''} listed. --all lists them all.`,
   );
 }
 

@@ -6,35 +6,25 @@ import { pitchText } from '../../core/bench/typed-quantity.ts';
 import { learn } from '../../core/learn/bias.ts';
 import { forScreen } from '../../core/safe-text.ts';
 import { inDegrees } from '../../core/units.ts';
-import { lineOf } from '../../records/codec/row.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { Kept } from '../../records/trouble.ts';
 import type { ExitCode, Output, Typed } from '../command.ts';
 import { orReport, progressOf, withRecords } from '../open-records.ts';
-import { endWith } from '../output.ts';
+import { answer, endWith } from '../output.ts';
 
-/** What jobs on one setup came to. */
-interface SetupFigures {
-  readonly setup: Setup;
-  readonly jobs: number;
-  readonly firstRan: number;
-  readonly trials: number;
-  /** True clearance less computed clearance, in mm, and its standard uncertainty; null where no trial says anything of it. */
-  readonly bias: { readonly mean: number; readonly spread: number } | null;
-}
-
+/** What the jobs on each setup came to, the setup of most jobs first. */
 function figuresFor(jobs: readonly Job[]): readonly SetupFigures[] {
   const groups = new Map<string, Job[]>();
   for (const job of jobs) {
     const key = setupKey(job.setup);
-    const group = groups.get(key);
-    if (group) group.push(job);
-    else groups.set(key, [job]);
+    const group = groups.get(key) ?? [];
+    group.push(job);
+    groups.set(key, group);
   }
   return [...groups.values()].map(figuresOfGroup).toSorted((one, other) => other.jobs - one.jobs);
 }
 
-function figuresOfGroup(jobs: readonly Job[]): SetupFigures {
+function figuresOfGroup(jobs: readonly Job[]) {
   const trials = jobs.flatMap(trialsOf);
   const learned = trials.length > 0 ? learn(trials) : null;
   const [first] = jobs;
@@ -44,9 +34,12 @@ function figuresOfGroup(jobs: readonly Job[]): SetupFigures {
     jobs: jobs.length,
     firstRan: jobs.filter((job) => job.trials[0]?.verdict === 'running').length,
     trials: jobs.reduce((so, job) => so + job.trials.length, 0),
+    /** True clearance less computed clearance, in mm, and its standard uncertainty; null where no trial says anything of it. */
     bias: learned && { mean: learned.mean, spread: learned.spread },
   };
 }
+
+type SetupFigures = ReturnType<typeof figuresOfGroup>;
 
 /** Jobs with a trial, oldest first. */
 function triedJobs(records: Records, output: Output): Kept<readonly Job[]> {
@@ -119,21 +112,15 @@ const plain = (figures: SetupFigures): object => ({
 function show(jobs: readonly Job[], typed: Typed, output: Output): ExitCode {
   const figures = figuresFor(jobs);
   const ran = figures.reduce((so, { firstRan }) => so + firstRan, 0);
-  if (typed.options.json) {
-    output.data(
-      lineOf({ kind: 'statistics', v: 1, jobs: jobs.length, firstTrialRan: ran, setups: figures.map(plain) }),
-    );
-    return 0;
-  }
-  if (jobs.length === 0)
+  if (jobs.length === 0 && typed.options.json !== true)
     return endWith(output, 0, "jobs: no job has a trial yet, so there's nothing to count.");
-  output.data(`${'setup'.padEnd(SETUP_COLUMNS)} first trial ran`);
-  for (const line of figures.flatMap(row)) output.data(line);
-  output.data(`${'all'.padEnd(SETUP_COLUMNS)} ${String(ran).padStart(4)} of ${jobs.length}`);
-  output.data(
+  const counts = { jobs: jobs.length, firstTrialRan: ran, setups: figures.map(plain) };
+  return answer(typed, output, { kind: 'statistics', v: 1, ...counts }, [
+    `${'setup'.padEnd(SETUP_COLUMNS)} first trial ran`,
+    ...figures.flatMap(row),
+    `${'all'.padEnd(SETUP_COLUMNS)} ${String(ran).padStart(4)} of ${jobs.length}`,
     'Bias is the true clearance minus the computed one, with its standard uncertainty. The chart runs from -0.3 to +0.3 mm.',
-  );
-  return 0;
+  ]);
 }
 
 export const runStatistics = (typed: Typed, output: Output): Promise<ExitCode> =>
