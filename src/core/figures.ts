@@ -22,7 +22,7 @@ const LEAST_SPAN: ByUnit<Length> = { mm: mm(0.01), in: inches(0.0005) };
 export const UNIT_WORDS: ByUnit<string> = { mm: 'mm', in: 'inches' };
 
 /** A number with a fixed count of decimals, and no minus before a zero. */
-export function fixed(value: number, decimals: number): string {
+function fixed(value: number, decimals: number): string {
   const text = value.toFixed(decimals);
   return Number(text) === 0 ? text.replace('-', '') : text;
 }

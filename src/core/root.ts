@@ -1,7 +1,7 @@
 // Finds where a continuous function crosses zero between two points, after Brent (1973): never leaves its bracket.
 // Own code because it is forty lines of arithmetic, and a failure has to come back as a value with its evidence.
 
-export type Root =
+type Root =
   | { readonly ok: true; readonly at: number }
   | { readonly ok: false; readonly kind: 'no-sign-change'; readonly ends: readonly [number, number] }
   | { readonly ok: false; readonly kind: 'not-finite'; readonly where: number };

@@ -306,7 +306,7 @@ function profileDrawing(subject: Subject, unit: LengthUnit): Drawing | NotDrawn 
 }
 
 /** What is drawn of a job, and of what isn't, why. */
-export interface Drawings {
+interface Drawings {
   readonly drawings: readonly Drawing[];
   readonly missing: readonly (NotDrawn & { readonly what: string })[];
 }

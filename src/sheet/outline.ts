@@ -76,7 +76,7 @@ export interface BoxShape {
   readonly chamfer: { readonly female: Length; readonly male: Length };
 }
 
-export interface ShapeThread {
+interface ShapeThread {
   readonly pair: Pair;
   readonly runout: { readonly width: Length; readonly female: Length; readonly male: Length };
 }

@@ -33,7 +33,7 @@ import { element, saying } from './svg.ts';
 import { cutterWords, equipment, feedWords, threadWords } from './words.ts';
 
 /** One row; a figure that is null is left to be written in by hand. */
-export type TableRow = readonly [what: string, figure: string | null];
+type TableRow = readonly [what: string, figure: string | null];
 
 /** Rows by name in their order, without those of which there is nothing to say. */
 const rowsFrom = (of: { readonly [what: string]: string | null | undefined }): readonly TableRow[] =>

@@ -36,7 +36,7 @@ interface Point {
   readonly weight: number;
 }
 /** All points; their weights add up to 1. */
-export type Belief = readonly Point[];
+type Belief = readonly Point[];
 
 const POINTS = 81;
 const REACH = 4;
@@ -136,7 +136,7 @@ function update(belief: Belief, interval: Interval, standard: Length): Belief | 
 }
 
 /** Why the answer moved: every trial is listed, also one that moved nothing. */
-export interface Reason {
+interface Reason {
   readonly trial: Trial;
   /** How far this trial, after those before it, moved the mean. */
   readonly moved: Length;
@@ -145,7 +145,7 @@ export interface Reason {
 }
 
 /** What is believed of a setup's bias, true clearance less computed clearance, ready for one more trial. */
-export interface BiasLearned {
+interface BiasLearned {
   readonly mean: Length;
   readonly spread: Length;
   readonly reasons: readonly Reason[];

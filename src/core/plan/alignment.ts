@@ -3,7 +3,7 @@ import { lead } from '../thread/form.ts';
 import { type Angle, degrees, type Length, mm, radians } from '../units.ts';
 import { notPositive, type PlanRefusal, wrongStarts } from './refusal.ts';
 
-export interface AlignmentWanted {
+interface AlignmentWanted {
   readonly pitch: Length;
   readonly starts: number;
   /** How far the lid has still to turn, in the closing direction, to line up; negative when it has gone past its mark. */

@@ -7,7 +7,7 @@ declare const unit: unique symbol;
 /** Turning speed; the number inside is turns a minute. */
 export type TurnsPerMinute = number & { readonly [unit]: 'turns-per-minute' };
 /** Speed of a surface; the number inside is metres a minute. */
-export type SurfaceSpeed = number & { readonly [unit]: 'surface-speed' };
+type SurfaceSpeed = number & { readonly [unit]: 'surface-speed' };
 
 export const turnsPerMinute = (value: number): TurnsPerMinute => value as TurnsPerMinute;
 const metresPerMinute = (value: number): SurfaceSpeed => value as SurfaceSpeed;
@@ -41,7 +41,7 @@ export interface Rod {
 }
 
 /** Stiffness in gigapascals, density in kilograms a cubic metre. */
-export interface RodMaterial {
+interface RodMaterial {
   readonly stiffness: number;
   readonly density: number;
 }
@@ -56,10 +56,10 @@ export const ROD_MATERIALS = {
 /** The first root of cos x cosh x = -1, for a bar held at one end (Blevins, Table 8-1; from memory). */
 export const FIRST_ROOT = 1.87510407;
 /** The part of its whirling speed up to which a rod may turn; our own margin. */
-export const SAFE_SHARE = 1 / 4;
+const SAFE_SHARE = 1 / 4;
 
 /** What makes a bar shake: its length, bending stiffness EI and mass a length m, in metres, newtons and kilograms. */
-export interface Cantilever {
+interface Cantilever {
   readonly length: number;
   readonly bendingStiffness: number;
   readonly massPerLength: number;
@@ -78,7 +78,7 @@ function barOf(rod: Rod): Cantilever {
   };
 }
 
-export interface Whirl {
+interface Whirl {
   readonly kind: 'whirl';
   /** Where the rod first whirls; an upper estimate, since no chuck holds an end as stiffly as the sum supposes. */
   readonly at: TurnsPerMinute;

@@ -45,7 +45,7 @@ export interface SeasonPair {
 }
 
 /** Moistures of the two parts as made. */
-export interface Wet {
+interface Wet {
   readonly bore: Moisture;
   readonly spigot: Moisture;
 }
