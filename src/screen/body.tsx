@@ -2,6 +2,8 @@
 import { Box } from 'ink';
 import type { ReactNode } from 'react';
 import type { Glyphs } from './glyphs.ts';
+import { barRows } from './panels/bar.ts';
+import { formRows, jobRows, tableRows } from './panels/lists.ts';
 import {
   drawnStanding,
   factColumn,
@@ -12,10 +14,13 @@ import {
   USUAL_COUNTS,
   WORD_ROWS,
 } from './panels/number.ts';
-import { PanelOf, panelHeight } from './panels/panel.tsx';
+import { sectionRows } from './panels/section.ts';
+import { traceRows } from './panels/trace.ts';
+import { wordRows } from './panels/words.ts';
 import { Rows, useLook } from './rows.tsx';
 import type { Big, Figure, Panel, Scene } from './scene.ts';
-import { type Block, centred, emptyRow, margin } from './text.ts';
+import { type Block, centred, emptyRow, margin, type PanelRoom } from './text.ts';
+import { byKind } from './words.ts';
 
 /** Rows that the body has now, and those it usually has: so drawings keep their place when the sentences below grow. */
 interface Space {
@@ -179,4 +184,31 @@ function standingAndFacts(
     ...factLines(facts, columns - 2, snug ? 1 : 2).lines,
   ];
   return { rows: rows.map((of) => centred(of, columns)), usual: many ? 3 : facts.length > 0 ? 2 : 1 };
+}
+
+type PanelProps = Omit<PanelRoom, 'glyphs'> & { readonly panel: Panel; readonly gap: number };
+
+function PanelOf({ panel, gap, ...room }: PanelProps): ReactNode {
+  const { glyphs } = useLook();
+  return <Rows gap={gap} rows={panelRows(panel, { ...room, glyphs }).slice(0, Math.max(0, room.shown))} />;
+}
+
+const panelRows = byKind<Panel, Block, [room: PanelRoom]>({
+  trace: traceRows,
+  bar: barRows,
+  section: sectionRows,
+  table: tableRows,
+  words: wordRows,
+  form: formRows,
+  jobs: jobRows,
+});
+
+/** The rows that are kept for a panel beside the huge number, out of those for both. */
+function panelHeight(panel: Panel, rows: number): number {
+  const small = rows < 13;
+  const share = Math.max(4, Math.floor((rows - 5) * 0.4));
+  if (panel.kind === 'bar') return small ? 1 : rows >= 20 ? 4 : 2;
+  if (panel.kind === 'trace') return small ? 1 : share;
+  if (panel.kind === 'table') return small ? 3 : Math.max(share, Math.min(6, panel.rows.length));
+  return rows;
 }

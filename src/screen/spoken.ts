@@ -5,7 +5,7 @@ import type { Paragraph } from './panels/words.ts';
 import type { Figure, Panel, Scene } from './scene.ts';
 import { sceneOf } from './scenes/scene-of.ts';
 import { safe } from './text.ts';
-import { noticeWords } from './words.ts';
+import { byKind, noticeWords } from './words.ts';
 
 /** The last words about each thing, so that nothing is said twice. */
 export interface Spoken {
@@ -34,7 +34,7 @@ function mattersOf(bench: Bench): Spoken {
   const scene = sceneOf(bench);
   return {
     stage: `${bench.job && bench.mode.kind === 'stage' ? `${safe(bench.job.name)}: ` : ''}${scene.title}.`,
-    text: panelText(scene.panel),
+    text: scene.panel ? panelText(scene.panel) : '',
     notice: bench.notice ? noticeWords(bench.notice, bench.unit) : '',
     standing: standingText(scene),
     typing: scene.typing && scene.typing.asks === 'note' ? 'Writing a note.' : '',
@@ -61,30 +61,21 @@ const factText = (facts: readonly Figure[]): string =>
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1).toLowerCase();
 
-function panelText(panel: Panel | null): string {
-  if (!panel) return '';
-  switch (panel.kind) {
-    case 'words':
-      return panel.paragraphs.map(paragraphText).join('\n');
-    case 'table':
-      return panel.rows.map(({ name, value }) => `${name}: ${value}`).join('\n');
-    case 'form': {
-      const { fields, at, hint, error } = panel;
-      const field = fields[at];
-      return field ? `${field.name}: ${field.value === '' ? 'empty' : field.value}. ${error ?? hint}.` : '';
-    }
-    case 'jobs': {
-      const job = panel.rows[panel.at];
-      return job ? `${job.name}, ${job.closed ? 'closed' : `at ${job.stage}`}, ${job.when}.` : '';
-    }
-    case 'trace':
-    case 'bar':
-    case 'section':
-      return '';
-    default:
-      return panel satisfies never;
-  }
-}
+const panelText = byKind<Panel, string>({
+  words: ({ paragraphs }) => paragraphs.map(paragraphText).join('\n'),
+  table: ({ rows }) => rows.map(({ name, value }) => `${name}: ${value}`).join('\n'),
+  form({ fields, at, hint, error }) {
+    const field = fields[at];
+    return field ? `${field.name}: ${field.value === '' ? 'empty' : field.value}. ${error ?? hint}.` : '';
+  },
+  jobs({ rows, at }) {
+    const job = rows[at];
+    return job ? `${job.name}, ${job.closed ? 'closed' : `at ${job.stage}`}, ${job.when}.` : '';
+  },
+  trace: '',
+  bar: '',
+  section: '',
+});
 
 const paragraphText = ({ kind, key, text }: Paragraph): string =>
   kind === 'key' ? `${key}: ${text}.` : kind === 'caution' ? `Caution: ${text}` : text;

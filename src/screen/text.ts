@@ -2,6 +2,7 @@
 // a style by its meaning. No colours, no bytes; theme.ts has the looks.
 import { eastAsianWidth } from 'get-east-asian-width';
 import { characters, forScreen } from '../core/safe-text.ts';
+import type { Glyphs } from './glyphs.ts';
 import type { STYLES } from './theme.ts';
 
 /** The longest text from outside that is ever shown in one place. */
@@ -109,6 +110,14 @@ export interface StyledRun {
 export type StyledRow = readonly StyledRun[];
 /** Rows of any widths. */
 export type Block = readonly StyledRow[];
+
+/** Room for a drawing: it is made for `rows`, of which the upper `shown` are shown, so that it keeps its scale when a message needs one. */
+export interface PanelRoom {
+  readonly columns: number;
+  readonly rows: number;
+  readonly shown: number;
+  readonly glyphs: Glyphs;
+}
 
 export const run = (text: string, style: Style = 'plain'): StyledRun => ({ text, style });
 export const row = (...runs: readonly (StyledRun | string)[]): StyledRow =>

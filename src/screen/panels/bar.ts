@@ -1,5 +1,5 @@
 // The bar toward a target: a fill whose shape changes with the zone, the target's mark, and the reach that still runs beyond it.
-import { type Block, row, run, type Style, type StyledRun } from '../text.ts';
+import { type Block, type PanelRoom, row, run, type Style, type StyledRun } from '../text.ts';
 
 export type BarZone = 'far' | 'near' | 'at' | 'under' | 'past';
 
@@ -28,7 +28,7 @@ const RUNS = '─';
 const TARGET = '◆';
 const LOOSEST = '┤';
 
-export function barRows(bar: Bar, columns: number, rows: number): Block {
+export function barRows(bar: Bar, { columns, rows }: PanelRoom): Block {
   const width = Math.max(4, columns - 2);
   const at = (share: number): number => Math.round(share * (width - 1));
   const target = at(bar.target);

@@ -6,6 +6,7 @@ import {
   blockWidth,
   emptyRow,
   fitted,
+  type PanelRoom,
   row,
   run,
   type StyledRow,
@@ -25,7 +26,7 @@ const GAP = 3;
 /** A column of names and values that is narrower than this is not worth having. */
 const NARROWEST = 34;
 
-export function tableRows(table: Table, columns: number, rows: number): Block {
+export function tableRows(table: Table, { columns, rows }: PanelRoom): Block {
   const room = columns - 2;
   const whole = (part: Table['rows'], width: number): Block => entriesThatFit(part, width, rows);
   const half = Math.ceil(table.rows.length / 2);
@@ -87,7 +88,7 @@ export interface FormModel {
 
 const FIELD_WIDTH = 16;
 
-export function formRows(form: FormModel, columns: number, rows: number): Block {
+export function formRows(form: FormModel, { columns, rows }: PanelRoom): Block {
   const below = form.error ?? form.hint;
   const notes = wrapped(below, columns - 4).map(
     (line): StyledRow => row('  ', run(line, form.error ? 'bad' : 'quiet')),
@@ -129,7 +130,7 @@ export interface Jobs {
 const STAGE_WIDTH = 16;
 const WHEN_WIDTH = 14;
 
-export function jobRows(jobs: Jobs, columns: number, rows: number): Block {
+export function jobRows(jobs: Jobs, { columns, rows }: PanelRoom): Block {
   const first = Math.max(0, Math.min(jobs.at - Math.floor(rows / 2), jobs.rows.length - rows));
   return jobs.rows.slice(first, first + rows).map((_, offset) => jobRow(jobs, first + offset, columns));
 }

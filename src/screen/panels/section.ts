@@ -4,7 +4,7 @@ import type { Groove, Pair } from '../../core/thread/pair.ts';
 import { depthAt } from '../../core/thread/section.ts';
 import { type Length, mm } from '../../core/units.ts';
 import { canvas, dotsPerCell, type Glyphs } from '../glyphs.ts';
-import { type Block, row, run, type Style, wrapped } from '../text.ts';
+import { type Block, type PanelRoom, row, run, type Style, wrapped } from '../text.ts';
 
 export interface SectionModel {
   /** Both grooves as planned. */
@@ -104,13 +104,7 @@ const grey = (x: number, y: number): boolean => (x + y) % 2 === 0;
 const sparse = (x: number, y: number): boolean => x % 3 === 0 && y % 3 === 0;
 
 /** The drawing made for `rows`, of which this many are shown, over a line on what its parts are. */
-export function sectionRows(
-  section: SectionModel,
-  columns: number,
-  rows: number,
-  shown: number,
-  glyphs: Glyphs,
-): Block {
+export function sectionRows(section: SectionModel, { columns, rows, shown, glyphs }: PanelRoom): Block {
   if (rows < 3 || shown < 2) return [];
   const notes = wrapped(section.notes.join(', '), columns - 1);
   const lines = sectionLines(section, columns - 2, rows - notes.length, glyphs);

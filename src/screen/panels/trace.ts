@@ -1,6 +1,6 @@
 // The trace of a rocking capture: a row of marks over its peaks, the line below, the heights of its edges at the right.
 import { canvas, dotsPerCell, type Glyphs } from '../glyphs.ts';
-import { type Block, emptyRow, row, run, type StyledRow } from '../text.ts';
+import { type Block, emptyRow, type PanelRoom, row, run, type StyledRow } from '../text.ts';
 
 export interface TracePeak {
   /** Place of the peak among the readings shown, from 0. */
@@ -25,7 +25,7 @@ export interface Trace {
 const SCALE_WIDTH = 9;
 const MARK = { agrees: '▼', apart: '▽', out: '×' } as const;
 
-export function traceRows(trace: Trace, columns: number, rows: number, glyphs: Glyphs): Block {
+export function traceRows(trace: Trace, { columns, rows, glyphs }: PanelRoom): Block {
   // One reading per character.
   const width = Math.max(0, columns - SCALE_WIDTH);
   const height = Math.max(1, rows - 1);

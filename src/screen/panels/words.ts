@@ -1,5 +1,14 @@
 // Paragraphs, wrapped to the width: the welcome, the help.
-import { type Block, emptyRow, row, rowWidth, run, type StyledRow, wrapped } from '../text.ts';
+import {
+  type Block,
+  emptyRow,
+  type PanelRoom,
+  row,
+  rowWidth,
+  run,
+  type StyledRow,
+  wrapped,
+} from '../text.ts';
 
 export interface Words {
   readonly paragraphs: readonly Paragraph[];
@@ -20,7 +29,7 @@ const KEY_WIDTH = 10;
 const WIDEST = 92;
 
 /** Everything where it fits; else the keys in lines; else no blank rows either; else the cautions give way last to first. */
-export function wordRows({ paragraphs }: Words, columns: number, rows: number): Block {
+export function wordRows({ paragraphs }: Words, { columns, rows }: PanelRoom): Block {
   const width = Math.min(WIDEST, columns - 2 * INDENT);
   const groups = groupsOf(paragraphs);
   const whole = groups.map((group) => group.flatMap((paragraph) => drawn(paragraph, width)));
@@ -78,21 +87,12 @@ function keysInLines(paragraphs: readonly Paragraph[], width: number): Block {
 const startsGroup = (all: readonly Paragraph[], at: number): boolean =>
   at > 0 && all[at]?.kind !== all[at - 1]?.kind && all[at - 1]?.kind !== 'title';
 
-function drawn(paragraph: Paragraph, width: number): StyledRow[] {
-  switch (paragraph.kind) {
-    case 'title':
-      return [row(run(paragraph.text, 'title'))];
-    case 'text':
-      return wrapped(paragraph.text, width).map((line) => row(line));
-    case 'key':
-      return wrapped(paragraph.text, width - KEY_WIDTH).map((line, at) =>
-        row(run((at === 0 ? (paragraph.key ?? '') : '').padEnd(KEY_WIDTH), 'key'), line),
-      );
-    case 'caution':
-      return wrapped(paragraph.text, width - 2).map((line, at) =>
-        row(run(at === 0 ? '▲ ' : '  ', 'caution'), run(line, 'caution')),
-      );
-    default:
-      return paragraph.kind satisfies never;
-  }
+/** Behind its key or its mark, where it has one. */
+function drawn({ kind, key = '', text }: Paragraph, width: number): StyledRow[] {
+  if (kind === 'title') return [row(run(text, 'title'))];
+  const lead = kind === 'key' ? key.padEnd(KEY_WIDTH) : kind === 'caution' ? '▲ ' : '';
+  const style = kind === 'caution' ? 'caution' : 'plain';
+  return wrapped(text, width - lead.length).map((line, at) =>
+    row(run(at === 0 ? lead : ' '.repeat(lead.length), kind === 'key' ? 'key' : style), run(line, style)),
+  );
 }
