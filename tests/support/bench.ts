@@ -190,11 +190,6 @@ export class Table {
     return this.do({ kind: 'typed', text }, { kind: 'entered' });
   }
 
-  /** Types text, and does not close it. */
-  typing(text: string): this {
-    return this.do({ kind: 'typed', text });
-  }
-
   act(...actions: readonly ('keep' | 'again' | 'next' | 'back')[]): this {
     return this.do(...actions.map((action) => ({ kind: 'action', action }) as const));
   }
@@ -240,12 +235,6 @@ export class Table {
   /** A spigot turned down to this size, measured on its way. */
   turns(value: number, times = 4): this {
     return this.reads(value + 1, 4).reads(value, times);
-  }
-
-  /** A bore typed and kept, and with a second size the spigot measured and kept. */
-  measured(bore = '42.30', spigot?: number): this {
-    this.type(bore).act('keep');
-    return spigot === undefined ? this : this.act('next').turns(spigot).act('keep');
   }
 
   pass(milliseconds: number): this {

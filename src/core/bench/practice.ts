@@ -1,13 +1,13 @@
 // Practice in rocking: each measurement is scored against a size that is known. There is no job, and nothing is kept.
-import { addReading, finishCapture, startCapture } from '../measure/capture.ts';
+import { finishCapture, startCapture } from '../measure/capture.ts';
 import { verdictOf } from '../measure/verdict.ts';
 import { meanOf } from '../statistics.ts';
 import { defaultBounds } from '../thread/fit.ts';
 import { type Length, mm } from '../units.ts';
 import type { HandEvent } from './event.ts';
 import { becomes, type Outcome, refuse, unchanged, unitSwitched } from './outcome.ts';
-import { boreSettings } from './stages/readings.ts';
-import { type Bench, type Practice, type PracticeResult, TRAIL_AT_MOST } from './state.ts';
+import { boreSettings, captured } from './stages/readings.ts';
+import type { Bench, Practice, PracticeResult } from './state.ts';
 import { TYPED_AT_MOST, typedSize } from './typed-quantity.ts';
 
 export const missOf = ({ measured, real }: PracticeResult): Length => mm(measured - real);
@@ -74,16 +74,8 @@ export function openPractice(bench: Bench, measuring: Practice['measuring']): Ou
   return unchanged(rocking(shows(bench, practice), practice));
 }
 
-export function practised(
-  bench: Bench,
-  practice: Practice,
-  { reading }: NonNullable<Bench['live']>,
-): Outcome {
-  if (!bench.capture) return unchanged(bench);
-  const full = bench.capture.readings.length >= TRAIL_AT_MOST;
-  const { capture } = full ? rocking(bench, practice) : bench;
-  return becomes(bench, { capture: capture && addReading(capture, reading) });
-}
+export const practised = (bench: Bench, { reading }: NonNullable<Bench['live']>): Outcome =>
+  bench.capture ? becomes(bench, { capture: captured(bench.capture, reading) }) : unchanged(bench);
 
 /** The size of a ring that a caliper measures inside. */
 const RING = { from: mm(5), to: mm(150) } as const;

@@ -109,7 +109,7 @@ function faultTold(bench: Bench, code: string): Outcome {
 function readingReceived(bench: Bench, event: Extract<LineEvent, { kind: 'reading-received' }>): Outcome {
   const live: Live = { reading: event.reading, raw: event.raw, heardAt: event.heardAt };
   const next = { ...bench, live };
-  if (next.mode.kind === 'practice') return practised(next, next.mode.practice, live);
+  if (next.mode.kind === 'practice') return practised(next, live);
   const { text, unit, step: worth, value, at } = event.reading;
   const reading: KeptReading = { text, unit, step: worth, value, at, raw: event.raw };
   return atStage(next, unchanged(next), (ready) => rulesOf(ready.job).onReading(ready, reading));

@@ -1,6 +1,8 @@
 // The readings of a stage: typed or received, corrected, held still, too odd to keep without asking; and why the newest can't be kept.
+import { addReading, type Capture, startCapture } from '../../measure/capture.ts';
 import { type CaptureSettings, defaultSettings, type Side } from '../../measure/capture-settings.ts';
 import { landCorrected, zeroCorrected } from '../../measure/corrections.ts';
+import type { Reading } from '../../measure/reading.ts';
 import { medianOf } from '../../statistics.ts';
 import { type Length, mm } from '../../units.ts';
 import type { How, KeptReading } from '../entry.ts';
@@ -8,7 +10,7 @@ import type { Job } from '../job.ts';
 import { isStale } from '../line.ts';
 import { badNumber, becomes, type Outcome, unchanged } from '../outcome.ts';
 import type { Measuring } from '../setup.ts';
-import { HEARD_AT_MOST, type KeepQuestion, type Refusal } from '../state.ts';
+import { HEARD_AT_MOST, type KeepQuestion, type Refusal, TRAIL_AT_MOST } from '../state.ts';
 import { typedReading } from '../typed-quantity.ts';
 import type { WithJob } from './rules.ts';
 
@@ -28,6 +30,10 @@ export const boreSettings = (measuring: Measuring | undefined): CaptureSettings 
     tiltHalfRange: measuring.tilt,
   }),
 });
+
+/** One reading more in a capture that counts to its end; one that is full starts over. */
+export const captured = (capture: Capture, reading: Reading): Capture =>
+  addReading(capture.readings.length < TRAIL_AT_MOST ? capture : startCapture(capture.settings), reading);
 
 /** What makes a value held rather than moving; our own choice. */
 export const STILL = { readings: 3, steps: 2, forMs: 200 } as const;

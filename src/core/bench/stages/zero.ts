@@ -1,6 +1,6 @@
 // Zero: jaws closed, the error shown and held as a correction if agreed, for a day; a ring of known size for the jaw land if wanted.
 
-import { addReading, startCapture } from '../../measure/capture.ts';
+import { startCapture } from '../../measure/capture.ts';
 import { defaultSettings } from '../../measure/capture-settings.ts';
 import { CLOSED_AT_MOST, checkZero, jawLandFrom, type ZeroCheck } from '../../measure/corrections.ts';
 import { verdictOf } from '../../measure/verdict.ts';
@@ -8,8 +8,8 @@ import { type Length, mm } from '../../units.ts';
 import type { KeptReading } from '../entry.ts';
 import type { Job } from '../job.ts';
 import { badNumber, becomes, keep, type Outcome, refuse, unchanged } from '../outcome.ts';
-import { type Bench, TRAIL_AT_MOST } from '../state.ts';
-import { correctReading, heldStill, rememberReading, whyNotKept, withTyped } from './readings.ts';
+import type { Bench } from '../state.ts';
+import { captured, correctReading, heldStill, rememberReading, whyNotKept, withTyped } from './readings.ts';
 import { resetLive, type StageRules, type WithJob } from './rules.ts';
 
 /** A larger typed number is the size of a ring. */
@@ -91,9 +91,7 @@ const typed = (bench: WithJob, text: string): Outcome =>
 function heard(bench: WithJob, reading: KeptReading): Outcome {
   const next = rememberReading(bench, reading);
   if (bench.ring === null || !bench.capture) return next;
-  const full = bench.capture.readings.length >= TRAIL_AT_MOST;
-  const capture = full ? startCapture(bench.capture.settings) : bench.capture;
-  return { ...next, bench: { ...next.bench, capture: addReading(capture, reading) } };
+  return becomes(next.bench, { capture: captured(bench.capture, reading) });
 }
 
 export const zeroRules: StageRules = {
