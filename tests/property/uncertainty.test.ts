@@ -30,7 +30,7 @@ test.each(SITUATIONS.filter(({ name }) => SEEN.includes(name)))(
   },
 );
 
-const contribution: fc.Arbitrary<Contribution> = fc.record({
+const contribution: fc.Arbitrary<Required<Contribution>> = fc.record({
   name: fc.string(),
   standard: fc.double({ min: 0, max: 1, noNaN: true }),
   sensitivity: fc.double({ min: -4, max: 4, noNaN: true }),

@@ -22,8 +22,6 @@ export interface Steady {
   readonly spread: Length;
 }
 
-const EXACT = { sensitivity: 1, degreesOfFreedom: Number.POSITIVE_INFINITY } as const;
-
 /** The diameter from the agreeing peaks; its tilt taken off. */
 export function steadyAt(
   { agreeing, nearby, settings: { side, tolerance, tiltHalfRange }, scale }: Peaks,
@@ -40,11 +38,11 @@ export function steadyAt(
   const tilt = sign * height * tiltHalfRange ** 2;
   const rounding = meanOf(agreeing.map((peak) => peak.sharedRounding));
   const combined = standardOf([
-    { name: 'agreement', standard, sensitivity: 1, degreesOfFreedom },
-    { name: 'resolution', standard: DITHERED * rounding, ...EXACT },
-    { name: 'tilt', standard: tilt / Math.sqrt(45), ...EXACT },
-    { name: 'drift', standard: driftDoubt(values), ...EXACT },
-    { name: 'cut off', standard: cutDoubt(agreeing, sign, step), ...EXACT },
+    { name: 'agreement', standard, degreesOfFreedom },
+    { name: 'resolution', standard: DITHERED * rounding },
+    { name: 'tilt', standard: tilt / Math.sqrt(45) },
+    { name: 'drift', standard: driftDoubt(values) },
+    { name: 'cut off', standard: cutDoubt(agreeing, sign, step) },
   ]);
   return {
     state: 'steady',

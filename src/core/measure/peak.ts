@@ -114,7 +114,7 @@ export function peakAt(run: Run, turn: Turn, side: Side): Peak | null {
   if (!shape || time === null) return null;
   const beside = between(run.accepted, Math.max(run.start, start - 1), end + 2);
   const from = shape.kept.map(({ place }) => place);
-  const rejected = points.flatMap(({ place }) => (from.includes(place) ? [] : place));
+  const rejected = points.map(({ place }) => place).filter((place) => !from.includes(place));
   return placed(shape, time, {
     middle,
     half,

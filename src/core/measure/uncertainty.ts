@@ -2,19 +2,24 @@
 import { coverageFactor, spreadOf } from '../statistics.ts';
 import { type Length, mm } from '../units.ts';
 
-/** One source of doubt. `standard` times `sensitivity` is what it does to the result, in the result's unit. */
+/** One source of doubt. */
 export interface Contribution {
   readonly name: string;
   readonly standard: number;
-  readonly sensitivity: number;
-  /** Infinity for a figure from a maker's sheet or a rectangle taken as known. */
+  /** What it does to the result for each unit of its own; 1 where left out. */
+  readonly sensitivity?: number;
+  /** Left out, without end: for a figure from a maker's sheet or a rectangle taken as known. */
+  readonly degreesOfFreedom?: number;
+}
+
+/** A standard uncertainty, and how well it is known itself. */
+export interface Standard {
+  readonly standard: number;
+  /** Effective, by Welch-Satterthwaite, where several are combined; Infinity when every contribution's are. */
   readonly degreesOfFreedom: number;
 }
 
-export interface Combined {
-  readonly standard: number;
-  /** Effective, by Welch-Satterthwaite; Infinity when every contribution's are. */
-  readonly degreesOfFreedom: number;
+export interface Combined extends Standard {
   readonly coverageFactor: number;
   /** Half-width of the 95 % interval. */
   readonly expanded95: number;
@@ -28,37 +33,33 @@ export const rectangular = (half: number): number => half / Math.sqrt(3);
 /** Standard uncertainty that a step of a display leaves (JCGM 100 F.2.2.1). */
 export const resolution = (step: number): number => step / Math.sqrt(12);
 
-const effect = (from: Contribution): number => Math.abs(from.sensitivity) * from.standard;
+const ENDLESS = Number.POSITIVE_INFINITY;
+
+/** In the result's unit. */
+const effect = ({ standard, sensitivity = 1 }: Contribution): number => Math.abs(sensitivity) * standard;
 
 function check(from: Contribution): void {
-  const fine =
-    from.standard >= 0 &&
-    Number.isFinite(from.standard) &&
-    Number.isFinite(from.sensitivity) &&
-    from.degreesOfFreedom > 0;
-  if (!fine)
+  const { name, standard, degreesOfFreedom = ENDLESS } = from;
+  if (!(standard >= 0 && Number.isFinite(effect(from)) && degreesOfFreedom > 0))
     throw new RangeError(
-      `contribution "${from.name}": standard ${from.standard}, sensitivity ${from.sensitivity}, degrees of freedom ${from.degreesOfFreedom}`,
+      `contribution "${name}": standard ${standard}, sensitivity ${from.sensitivity}, degrees of freedom ${degreesOfFreedom}`,
     );
 }
 
 /** Effective degrees of freedom (JCGM 100 G.2b, Welch-Satterthwaite), not cut down to a whole number. */
 function effectiveDegrees(contributions: readonly Contribution[], standard: number): number {
-  if (standard === 0) return Number.POSITIVE_INFINITY;
-  const sum = contributions.reduce(
-    (so, from) => so + (effect(from) / standard) ** 4 / from.degreesOfFreedom,
-    0,
+  if (standard === 0) return ENDLESS;
+  const parts = contributions.map(
+    (from) => (effect(from) / standard) ** 4 / (from.degreesOfFreedom ?? ENDLESS),
   );
-  return sum === 0 ? Number.POSITIVE_INFINITY : 1 / sum;
+  return 1 / parts.reduce((so, part) => so + part, 0);
 }
 
 /**
  * The combined standard uncertainty of uncorrelated contributions (JCGM 100 5.1.2), with its degrees of freedom.
  * Throws a RangeError for a contribution that isn't a number: the caller's mistake, not the turner's.
  */
-export function standardOf(
-  contributions: readonly Contribution[],
-): Pick<Combined, 'standard' | 'degreesOfFreedom'> {
+export function standardOf(contributions: readonly Contribution[]): Standard {
   for (const from of contributions) check(from);
   const standard = Math.hypot(...contributions.map(effect));
   return { standard, degreesOfFreedom: effectiveDegrees(contributions, standard) };
@@ -76,14 +77,8 @@ export function combine(contributions: readonly Contribution[]): Combined {
   const shares = contributions
     .map((from) => ({ name: from.name, share: standard === 0 ? 0 : (effect(from) / standard) ** 2 }))
     .toSorted((a, b) => b.share - a.share);
-  return {
-    standard,
-    degreesOfFreedom,
-    coverageFactor: factor,
-    expanded95: factor * standard,
-    largest,
-    shares,
-  };
+  const expanded95 = factor * standard;
+  return { standard, degreesOfFreedom, coverageFactor: factor, expanded95, largest, shares };
 }
 
 /** How far a caliper may be out, and how finely it shows. */
@@ -103,15 +98,14 @@ export function diameterDoubt(of: {
   readonly caliper: CaliperLimits;
   /** Standard uncertainty of the zero check. */
   readonly zero?: Length | undefined;
-  readonly scatter?: Pick<Combined, 'standard' | 'degreesOfFreedom'> | undefined;
+  readonly scatter?: Standard | undefined;
 }): Combined {
   const { name, caliper, zero, scatter } = of;
-  const known = { sensitivity: 1, degreesOfFreedom: Number.POSITIVE_INFINITY };
   return combine([
-    { name: `${name}: caliper's limit of error`, standard: rectangular(caliper.limitOfError), ...known },
-    { name: `${name}: caliper's step`, standard: resolution(caliper.step), ...known },
-    ...(zero === undefined ? [] : [{ name: `${name}: zero check`, standard: zero, ...known }]),
-    ...(scatter ? [{ name: `${name}: scatter`, sensitivity: 1, ...scatter }] : []),
+    { name: `${name}: caliper's limit of error`, standard: rectangular(caliper.limitOfError) },
+    { name: `${name}: caliper's step`, standard: resolution(caliper.step) },
+    ...(zero === undefined ? [] : [{ name: `${name}: zero check`, standard: zero }]),
+    ...(scatter ? [{ name: `${name}: scatter`, ...scatter }] : []),
   ]);
 }
 
@@ -119,11 +113,8 @@ export function diameterDoubt(of: {
 export const ONE_READING = mm(0.03);
 
 /** The doubt of the mean of repeated readings: s / sqrt(n) with n - 1 degrees of freedom (JCGM 100 4.2.3); one alone has only `one`. */
-export function meanDoubt(
-  values: readonly number[],
-  one: number = ONE_READING,
-): Pick<Combined, 'standard' | 'degreesOfFreedom'> {
+export function meanDoubt(values: readonly number[], one: number = ONE_READING): Standard {
   const { count, deviation } = spreadOf(values);
-  if (count === 1) return { standard: one, degreesOfFreedom: Number.POSITIVE_INFINITY };
+  if (count === 1) return { standard: one, degreesOfFreedom: ENDLESS };
   return { standard: deviation / Math.sqrt(count), degreesOfFreedom: count - 1 };
 }

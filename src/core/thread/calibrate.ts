@@ -38,13 +38,8 @@ export const givenStandard = (perDetent: Length): Length => mm(rectangular(GIVEN
 
 /** The turner knows it: the screw's pitch over its detents, or what the maker says. */
 export function calibrateAsGiven(perDetent: Length): Calibration {
-  const standard = givenStandard(perDetent);
-  const own = { name: 'figure given for one detent', standard, sensitivity: 1 };
-  return {
-    kind: 'calibration',
-    perDetent,
-    doubt: combine([{ ...own, degreesOfFreedom: Number.POSITIVE_INFINITY }]),
-  };
+  const own = { name: 'figure given for one detent', standard: givenStandard(perDetent) };
+  return { kind: 'calibration', perDetent, doubt: combine([own]) };
 }
 
 /** How well a gauge and a shake are known where nobody says, plus or minus; our own choices, each shown with what it is used for. */
@@ -67,12 +62,7 @@ export function calibrateByTravel(
     return { kind: 'no-travel', perDetent: mm((travels.find((travel) => !(travel > 0)) ?? 0) / detents) };
   const mean = travels.reduce((so, travel) => so + travel, 0) / travels.length;
   const sensitivity = 1 / detents;
-  const gauge = {
-    name: 'gauge',
-    standard: gaugeStandard,
-    sensitivity,
-    degreesOfFreedom: Number.POSITIVE_INFINITY,
-  };
+  const gauge = { name: 'gauge', standard: gaugeStandard, sensitivity };
   const name = travels.length === 1 ? 'one travel alone' : `scatter of ${travels.length} travels`;
   const scatter = { name, sensitivity, ...meanDoubt(travels, ONE_TRAVEL) };
   const doubt = combine([gauge, scatter]);
@@ -138,13 +128,12 @@ function byFlanks(of: RunningPair, before: Length): Calibration | CalibrationRef
 }
 
 function pairContributions(of: RunningPair, detents: number, slope: number): readonly Contribution[] {
-  const known = { degreesOfFreedom: Number.POSITIVE_INFINITY };
-  const touchOff = { standard: rectangular(of.touchOffWithin), sensitivity: 1 / detents, ...known };
+  const touchOff = { standard: rectangular(of.touchOffWithin), sensitivity: 1 / detents };
   const diameter = (name: 'bore' | 'spigot'): Contribution => {
     const standard = of.standard?.[name] ?? diameterDoubt({ name, caliper: of.caliper }).standard;
-    return { name, standard, sensitivity: 1 / (2 * detents), ...known };
+    return { name, standard, sensitivity: 1 / (2 * detents) };
   };
-  const play = { standard: rectangular(of.playWithin), sensitivity: 1 / (2 * slope * detents), ...known };
+  const play = { standard: rectangular(of.playWithin), sensitivity: 1 / (2 * slope * detents) };
   return [
     diameter('bore'),
     diameter('spigot'),

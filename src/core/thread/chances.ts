@@ -5,6 +5,7 @@ import {
   type Contribution,
   combine,
   rectangular,
+  type Standard,
   standardOf,
 } from '../measure/uncertainty.ts';
 import { rootBetween } from '../root.ts';
@@ -24,17 +25,11 @@ export interface Fed {
   readonly degreesOfFreedom: number;
 }
 
-/** How well a diameter is known. */
-export interface DiameterDoubt {
-  readonly standard: number;
-  readonly degreesOfFreedom: number;
-}
-
 export interface BudgetInputs {
   readonly pair: Pair;
   readonly limits: Limits;
-  readonly bore: DiameterDoubt;
-  readonly spigot: DiameterDoubt;
+  readonly bore: Standard;
+  readonly spigot: Standard;
   /** Each touch-off lies within plus or minus this, radial. */
   readonly touchOff: Readonly<Record<Part, Length>>;
   /** The depths were measured on the threads: it is their depths, not touch-offs, that lie within it. */
@@ -61,26 +56,21 @@ export interface ClearanceDoubt extends Combined {
   readonly outcomes: readonly Outcome[];
 }
 
-const known = { degreesOfFreedom: Number.POSITIVE_INFINITY };
-
 /**
  * Bore and spigot as they enter an allowance, S - B. They count as independent even when one caliper took both: inside and
  * outside jaws have their own errors (ISO 13385-1:2019 tells them apart), and what they share would cancel.
  */
-const diameters = (bore: DiameterDoubt, spigot: DiameterDoubt): readonly Contribution[] => [
-  { name: 'bore measurement', sensitivity: 1, ...bore },
-  { name: 'spigot measurement', sensitivity: -1, ...spigot },
+const diameters = ({ bore, spigot }: Pick<BudgetInputs, 'bore' | 'spigot'>): readonly Contribution[] => [
+  { name: 'bore measurement', ...bore },
+  { name: 'spigot measurement', ...spigot },
 ];
 
-export const allowanceBudget = ({ bore, spigot }: Pick<BudgetInputs, 'bore' | 'spigot'>): Combined =>
-  combine(diameters(bore, spigot));
-
-const biasContribution = (spread: Length | undefined): readonly Contribution[] =>
-  spread === undefined ? [] : [{ name: "this setup's bias", standard: spread, sensitivity: 1, ...known }];
+export const allowanceBudget = (from: Pick<BudgetInputs, 'bore' | 'spigot'>): Combined =>
+  combine(diameters(from));
 
 const withoutDepths = (from: Pick<BudgetInputs, 'bore' | 'spigot' | 'biasSpread' | 'others'>) => [
-  ...diameters(from.bore, from.spigot),
-  ...biasContribution(from.biasSpread),
+  ...diameters(from),
+  ...(from.biasSpread === undefined ? [] : [{ name: "this setup's bias", standard: from.biasSpread }]),
   ...(from.others ?? []),
 ];
 
@@ -134,24 +124,18 @@ const mean = (values: readonly number[]): number =>
   values.reduce((so, value) => so + value, 0) / values.length;
 
 /** One error of the feed in both parts: c = k (n_f dL/dh_f + n_m dL/dh_m), added before it is squared (JCGM 100 5.2.2, note 1). */
-const feedContribution = (fed: Fed | undefined, slopes: Slopes): readonly Contribution[] =>
-  fed === undefined
-    ? []
-    : [
-        {
-          name: 'worth of a detent',
-          standard: fed.standardPerDetent,
-          sensitivity: slopes.female * fed.detents.female + slopes.male * fed.detents.male,
-          degreesOfFreedom: fed.degreesOfFreedom,
-        },
-      ];
+function feedContribution(fed: Fed | undefined, slopes: Slopes): readonly Contribution[] {
+  if (!fed) return [];
+  const { detents, standardPerDetent: standard, degreesOfFreedom } = fed;
+  const sensitivity = slopes.female * detents.female + slopes.male * detents.male;
+  return [{ name: 'worth of a detent', standard, sensitivity, degreesOfFreedom }];
+}
 
 const touchOffs = (from: BudgetInputs, slopes: Slopes): readonly Contribution[] =>
   PARTS.map((part) => ({
     name: `${from.measured ? 'thread depth' : 'touch-off'} ${inPart(part)}`,
     standard: rectangular(from.touchOff[part]),
     sensitivity: slopes[part],
-    ...known,
   }));
 
 /**
@@ -179,13 +163,13 @@ export function clearanceDoubt(from: BudgetInputs): ClearanceDoubt {
   return { ...budget, standard, expanded95, coverageFactor, bias: mm(straight ? 0 : bias), outcomes };
 }
 
-const spreadAt = ({ standard, degreesOfFreedom }: DiameterDoubt) => ({
+const spreadAt = ({ standard, degreesOfFreedom }: Standard) => ({
   standard,
   student: studentOf(degreesOfFreedom),
 });
 
 /** The spread for each pair of slopes, of which there are three, worked out once. */
-function spreadsBy(of: (slopes: Slopes) => DiameterDoubt): (slopes: Slopes) => Omit<Outcome, 'off'> {
+function spreadsBy(of: (slopes: Slopes) => Standard): (slopes: Slopes) => Omit<Outcome, 'off'> {
   const known = new Map<number, Omit<Outcome, 'off'>>();
   return (slopes) => {
     const key = 4 * slopes.female + slopes.male;
