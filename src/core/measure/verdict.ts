@@ -1,8 +1,8 @@
 // What a capture answers: waiting, rocking, steady or doubtful, and why.
 import { type Length, type LengthUnit, mm } from '../units.ts';
 import type { Against } from './against.ts';
+import type { Steady } from './agreement.ts';
 import type { Capture } from './capture.ts';
-import type { Steady } from './level.ts';
 import { itemAt } from './reading.ts';
 
 /** Why a capture is doubtful, with the evidence. */
