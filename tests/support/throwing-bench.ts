@@ -1,7 +1,7 @@
 // The real bench on the real records, but for one thing: while 13 is typed, what the screen is given makes a component throw.
 
 import { drawnDisplay } from '../../src/commands/bench/displays.ts';
-import { openBench } from '../../src/commands/bench/open.ts';
+import { ON_A_LINE, openBench } from '../../src/commands/bench/open.ts';
 import type { Bench } from '../../src/core/bench/state.ts';
 import { readKit } from '../../src/kit/kit.ts';
 import { hostClock } from '../../src/link/link.ts';
@@ -22,10 +22,7 @@ process.exitCode = await openBench({
   now: hostClock,
   findLink: async () => null,
   seekLink: async () => null,
-  virtual: false,
-  seed: 1,
-  mishaps: [],
-  practice: false,
+  ...ON_A_LINE,
   kit: () => readKit(home, { flags: {}, env: {} }).kit,
   rescue: () => undefined,
   keepFeed: () => ({ trouble: 'none is kept here' }),

@@ -1,6 +1,6 @@
 // Leaving the bench while it still looks for a port: what is found afterwards is not opened.
 import { expect, test } from 'vitest';
-import { openBench } from '../../src/commands/bench/open.ts';
+import { ON_A_LINE, openBench } from '../../src/commands/bench/open.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import { millis } from '../../src/core/units.ts';
 import type { Link } from '../../src/link/link.ts';
@@ -39,10 +39,7 @@ async function leftWhileLooking(found: Link): Promise<void> {
       return looking;
     },
     seekLink: async () => null,
-    virtual: false,
-    seed: 1,
-    mishaps: [],
-    practice: false,
+    ...ON_A_LINE,
     kit: () => kit,
     rescue: () => undefined,
     writeSheet: async () => ({ trouble: 'not asked for' }),

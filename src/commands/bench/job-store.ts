@@ -10,20 +10,6 @@ import { type Kept, troubleText } from '../../records/trouble.ts';
 /** Jobs looked through for lessons, and shown in the list: the newest. */
 const RECENT = 200;
 
-export interface JobStore {
-  readonly keep: (
-    job: string | null,
-    fact: Fact,
-    readings: readonly KeptReading[],
-  ) => { entry: Entry; trouble: string | null; log?: readonly Entry[] };
-  /** Answers the ids that are saved now. */
-  readonly retry: (entries: readonly Entry[]) => readonly string[];
-  readonly jobs: () => readonly JobLine[] | { readonly trouble: string };
-  readonly entriesOf: (job: string) => readonly Entry[] | { readonly trouble: string };
-  readonly lessons: (setup: Setup) => Lessons | null;
-  readonly last: () => Setup | null;
-}
-
 const orTrouble = <T>(result: Kept<T>): T | { readonly trouble: string } =>
   result.ok ? result.value : { trouble: troubleText(result.trouble) };
 
@@ -35,7 +21,7 @@ const lineOf = ({ id, name, touched, stage, status }: JobSummary): JobLine => ({
   closed: status !== 'open',
 });
 
-export function jobStoreIn(records: Records): JobStore {
+export function jobStoreIn(records: Records) {
   const summaries = (): readonly JobSummary[] => {
     const list = records.list({ limit: RECENT });
     return list.ok ? list.value.jobs : [];
@@ -45,32 +31,39 @@ export function jobStoreIn(records: Records): JobStore {
     return log.ok ? jobOf(log.value) : undefined;
   };
   return {
-    keep(job, fact, readings) {
+    keep(
+      job: string | null,
+      fact: Fact,
+      readings: readonly KeptReading[],
+    ): { entry: Entry; trouble: string | null; log?: readonly Entry[] } {
       const entry = { id: newId(), job: job ?? newId(), at: Date.now(), fact, readings };
       const saved = records.append(entry);
       if (!saved.ok) return { entry, trouble: troubleText(saved.trouble) };
       const log = saved.value.others ? records.entriesOf(entry.job) : null;
       return { entry, trouble: null, ...(log?.ok ? { log: log.value } : {}) };
     },
-    retry(entries) {
+    /** Answers the ids that are saved now. */
+    retry(entries: readonly Entry[]): readonly string[] {
       const saved = records.appendAll(entries);
       return saved.ok ? entries.map(({ id }) => id) : [];
     },
-    jobs() {
+    jobs(): readonly JobLine[] | { readonly trouble: string } {
       const list = orTrouble(records.list({ limit: RECENT }));
       return 'trouble' in list ? list : list.jobs.map(lineOf);
     },
-    entriesOf: (job) => orTrouble(records.entriesOf(job)),
-    lessons(setup) {
+    entriesOf: (job: string) => orTrouble(records.entriesOf(job)),
+    lessons(setup: Setup): Lessons | null {
       const tried = summaries().filter(({ trials }) => trials > 0);
       return learnedFrom(
         setup,
         tried.toReversed().flatMap(({ id }) => jobIn(id) ?? []),
       );
     },
-    last() {
+    last(): Setup | null {
       const newest = summaries()[0];
       return newest ? (jobIn(newest.id)?.setup ?? null) : null;
     },
   };
 }
+
+export type JobStore = ReturnType<typeof jobStoreIn>;

@@ -4,12 +4,6 @@ import type { LengthUnit, Millis } from '../../core/units.ts';
 import type { Link } from '../../link/link.ts';
 import { Watch } from '../../wire/watch.ts';
 
-export interface JoinedLine {
-  /** To be called a few times a second. */
-  tick(): void;
-  close(): Promise<void>;
-}
-
 /** What the kit says about the two devices on the line. */
 export interface Devices {
   /** What a bare number from the caliper means. */
@@ -28,7 +22,7 @@ export function joinLine(
   { bareUnit, deeper }: Devices,
   hear: (event: BenchEvent) => void,
   now: () => Millis,
-): JoinedLine {
+) {
   const dispatch = (event: BenchEvent): void => hear(countedDeeper(event, deeper));
   const watch = new Watch(bareUnit);
   let open = false;
@@ -41,6 +35,7 @@ export function joinLine(
     },
   });
   return {
+    /** To be called a few times a second. */
     tick() {
       if (open) watch.tick(now(), dispatch);
     },

@@ -1,21 +1,19 @@
 // The bench screen from start to end: it puts records, line, runner and terminal together, and closes them all again.
-import type { FeedFound } from '../../core/bench/calibration/model.ts';
 import type { Entry } from '../../core/bench/entry.ts';
 import type { BenchEvent } from '../../core/bench/event.ts';
 import { jobOf } from '../../core/bench/job.ts';
 import type { Kit, Setup } from '../../core/bench/setup.ts';
 import { type Bench, type Cue, onlyTimePassed } from '../../core/bench/state.ts';
 import { startBench } from '../../core/bench/step.ts';
-import type { Mishap, Teaching, TeachingOrder } from '../../core/bench/teaching.ts';
+import type { Teaching, TeachingOrder } from '../../core/bench/teaching.ts';
 import type { LengthUnit, Millis } from '../../core/units.ts';
 import type { Link } from '../../link/link.ts';
 import type { Records } from '../../records/jobs.ts';
 import type { ExitCode } from '../command.ts';
-import type { FeedSaved } from '../kit/kit-files.ts';
 import { jobStoreIn } from './job-store.ts';
-import { type Devices, type JoinedLine, joinLine } from './line.ts';
-import { Runner } from './runner.ts';
-import { isVirtual, VirtualShop, virtualKit } from './virtual.ts';
+import { type Devices, joinLine } from './line.ts';
+import { type Edges, Runner } from './runner.ts';
+import { isVirtual, VirtualShop, type VirtualShopSettings, virtualKit } from './virtual.ts';
 
 /** How often the clock is looked at: silence and stale readings are seen within this. */
 const TICK_MS = 500;
@@ -27,16 +25,15 @@ export interface Display {
   close(): void;
 }
 
-export interface StartOptions {
+/** How the bench begins: on a virtual bench or on a line, with a job or to practise rocking. */
+export interface StartOptions extends Omit<VirtualShopSettings, 'now'> {
   readonly virtual: boolean;
-  readonly seed: number;
-  /** Mishaps planned for the virtual bench. */
-  readonly mishaps: readonly Mishap[];
-  /** Rocking to learn it, with no job. */
-  readonly practice: boolean;
 }
 
-export interface BenchSettings extends StartOptions {
+/** On a line, with the jobs that are there. */
+export const ON_A_LINE: StartOptions = { virtual: false, seed: 1, mishaps: [], practice: false };
+
+export interface BenchSettings extends StartOptions, Pick<Edges, 'writeSheet' | 'keepFeed'> {
   readonly records: Records;
   readonly unit: LengthUnit;
   readonly devices: Devices;
@@ -51,8 +48,6 @@ export interface BenchSettings extends StartOptions {
   readonly kit: () => Kit;
   /** Entries that were never saved: the whole log is put where a file can still be written. */
   readonly rescue: (log: readonly Entry[], unsaved: number) => void;
-  readonly writeSheet: (job: string) => Promise<{ readonly path: string } | { readonly trouble: string }>;
-  readonly keepFeed: (feed: FeedFound) => FeedSaved;
   readonly display: (dispatch: (event: BenchEvent) => void, bench: () => Bench, fail: () => void) => Display;
 }
 
@@ -86,7 +81,7 @@ class OpenBench {
   readonly #runner: Runner;
   readonly #display: Display;
   readonly #timer: NodeJS.Timeout;
-  #line: JoinedLine | null = null;
+  #line: ReturnType<typeof joinLine> | null = null;
   #virtual: VirtualShop | null = null;
   #ticks = 0;
   #left = false;

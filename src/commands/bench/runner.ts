@@ -8,12 +8,15 @@ import { step } from '../../core/bench/step.ts';
 import type { Teaching, TeachingOrder } from '../../core/bench/teaching.ts';
 import type { JobStore } from './job-store.ts';
 
+/** Where a file was written, or why it was not. */
+type FileWritten = { readonly path: string } | { readonly trouble: string };
+
 /** Everything outside the pure bench that effects need. Failures come back as text, never as exceptions. */
 export interface Edges extends Omit<JobStore, 'last'> {
   kit(): { readonly kit: Kit; readonly last: Setup | null };
-  writeSheet(job: string): Promise<{ readonly path: string } | { readonly trouble: string }>;
+  writeSheet(job: string): Promise<FileWritten>;
   /** Puts a calibrated feed into the kit. */
-  keepFeed(feed: FeedFound): { readonly path: string } | { readonly trouble: string };
+  keepFeed(feed: FeedFound): FileWritten;
   sound(cue: Cue): void;
   startVirtual(): void;
   /** Only ordered on the virtual bench. */

@@ -48,9 +48,6 @@ export function writeOrSay(path: string, text: string, done: string, output: Out
   return 0;
 }
 
-/** Where the feed was saved, or why it was not, as a sentence without a full stop. */
-export type FeedSaved = { readonly path: string } | { readonly trouble: string };
-
 const exact = (value: number, figures: number): string => `${Number(value.toPrecision(figures))}mm`;
 
 /** The list of proven detents with this one added, in place of an older one at the same pitch. */
@@ -64,8 +61,12 @@ function provenText(before = '', { pitch, detents }: NonNullable<FeedFound['prov
 const freedomText = (freedom: number): string =>
   String(Math.min(1000, Math.max(1, Math.floor(freedom * 10) / 10)));
 
-/** A calibrated feed saved into the kit, from the bench or the command line: a new item, or the one of that name changed. */
-export function saveFeed(home: Home, read: KitRead, feed: FeedFound): FeedSaved {
+/** A calibrated feed saved into the kit, from the bench or the command line: a new item, or the one of that name changed; or why not. */
+export function saveFeed(
+  home: Home,
+  read: KitRead,
+  feed: FeedFound,
+): { readonly path: string } | { readonly trouble: string } {
   const there = itemsOf(read).find(({ facts }) => sameName(facts.name, feed.name));
   if (there && there.kind !== 'feed')
     return { trouble: `"${there.facts.name}" is already a ${there.kind}. Give the feed another name` };

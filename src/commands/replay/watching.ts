@@ -10,7 +10,7 @@ import { playTrace } from '../../link/trace-file.ts';
 import { homeOf } from '../../records/home.ts';
 import { openRecords, type Records } from '../../records/jobs.ts';
 import type { TraceRow } from '../../wire/trace.ts';
-import { openBench } from '../bench/open.ts';
+import { ON_A_LINE, openBench } from '../bench/open.ts';
 import { devicesOf, displayFor, refusedStart } from '../bench/start.ts';
 import type { ExitCode, Output } from '../command.ts';
 import { reportTrouble } from '../open-records.ts';
@@ -48,10 +48,7 @@ export async function watchTrace(
       begin: setup,
       findLink: async () => link,
       seekLink: async () => null,
-      virtual: false,
-      seed: 1,
-      mishaps: [],
-      practice: false,
+      ...ON_A_LINE,
       kit: () => found.kit,
       rescue: () => undefined,
       keepFeed: () => ({ trouble: NOT_SAVED }),
