@@ -43,9 +43,6 @@ import {
 } from './svg.ts';
 import { upTo } from './words.ts';
 
-/** What could not be drawn, and why. */
-type NotDrawn = { readonly why: string };
-
 /** A drawing at a scale: its content under what it is, and notes in lines from `under` on. */
 interface Plan {
   readonly what: string;
@@ -184,14 +181,14 @@ function jointAt(subject: Subject, shape: BoxShape, scale: number, unit: LengthU
   return drawn({ what: 'joint', width: JOINT_WIDTH, content, notes, under, alt }, scale, unit);
 }
 
-function jointDrawing(subject: Subject, unit: LengthUnit): Drawing | NotDrawn {
+/** The drawing, or why there is none. */
+function jointDrawing(subject: Subject, unit: LengthUnit): Drawing | string {
   const shape = shapeOf(subject, unit);
-  if (shape.kind !== 'shape') return shape;
+  if (typeof shape === 'string') return shape;
   const tall = mm(shape.boreDepth + shape.spigotLength + shape.wall);
   const scale = scaleFor(shape.outside, tall, JOINT_ROOM);
-  return scale === undefined
-    ? { why: 'the box is larger than a page can show at any usual scale' }
-    : jointAt(subject, shape, scale, unit);
+  if (scale === undefined) return 'the box is larger than a page can show at any usual scale';
+  return jointAt(subject, shape, scale, unit);
 }
 
 const PROFILE_WIDTH = 76;
@@ -293,37 +290,34 @@ const viewOf = ({ pair, fit }: Meeting, pitches: number): Section =>
 
 const tallOf = (section: Section): Length => mm(section.to - section.from);
 
-/** Null for a plain lid, which has no thread. */
-function profileDrawing(subject: Subject, unit: LengthUnit): Drawing | NotDrawn | null {
+/** The drawing, or why there is none; null for a plain lid, which has no thread. */
+function profileDrawing(subject: Subject, unit: LengthUnit): Drawing | string | null {
   if (subject.job.setup.fit === 'plain') return null;
   const meeting = meetingOf(subject);
-  if (!meeting) return { why: 'these two threads have no fit to draw' };
+  if (!meeting) return 'these two threads have no fit to draw';
   const least = viewOf(meeting, PITCHES.least);
   const scale = scaleFor(least.length, tallOf(least), PROFILE_ROOM);
-  return scale === undefined
-    ? { why: 'the thread is larger than a page can show at any usual scale' }
-    : profileAt(subject, meeting, scale, unit);
+  if (scale === undefined) return 'the thread is larger than a page can show at any usual scale';
+  return profileAt(subject, meeting, scale, unit);
 }
 
 /** What is drawn of a job, and of what isn't, why. */
 interface Drawings {
   readonly drawings: readonly Drawing[];
-  readonly missing: readonly (NotDrawn & { readonly what: string })[];
+  readonly missing: readonly { readonly what: string; readonly why: string }[];
 }
 
 /** Section and profile of the job as it is so far. */
 export function drawingsOf(job: Job, unit: LengthUnit): Drawings {
   const subject = subjectOf(job);
-  if ('why' in subject) return { drawings: [], missing: [{ what: 'drawing', ...subject }] };
-  const made = [
-    { what: 'section of the joint', drawing: jointDrawing(subject, unit) },
-    { what: 'thread profile', drawing: profileDrawing(subject, unit) },
-  ];
+  if (typeof subject === 'string') return { drawings: [], missing: [{ what: 'drawing', why: subject }] };
+  const made = Object.entries({
+    'section of the joint': jointDrawing(subject, unit),
+    'thread profile': profileDrawing(subject, unit),
+  });
   return {
-    drawings: made.flatMap(({ drawing }) => (drawing && 'content' in drawing ? [drawing] : [])),
-    missing: made.flatMap(({ what, drawing }) =>
-      drawing && 'why' in drawing ? [{ what, why: drawing.why }] : [],
-    ),
+    drawings: made.flatMap(([, drawing]) => (drawing && typeof drawing !== 'string' ? [drawing] : [])),
+    missing: made.flatMap(([what, why]) => (typeof why === 'string' ? [{ what, why }] : [])),
   };
 }
 

@@ -16,8 +16,6 @@ export interface Subject {
   readonly spigot: 'spigot' | 'spigot target';
 }
 
-type NoSubject = { readonly why: string };
-
 /** With the planned bore where none is measured. */
 function bored(job: Job): Job {
   const { plannedBore } = job.setup;
@@ -39,18 +37,16 @@ function turned(job: Job): Job {
   };
 }
 
-function reason(job: Job): string {
-  const aim = aimOf(job);
-  return aim.kind === 'no-fit' ? aim.why : 'no bore is measured or planned yet';
-}
-
 /** The subject, or why there is nothing to draw. */
-export function subjectOf(job: Job): Subject | NoSubject {
+export function subjectOf(job: Job): Subject | string {
   const whole = turned(bored(job));
   const { bore, spigot } = whole;
-  const refused = bore && spigot ? expectedAsPlanned(whole, spigot) : null;
-  if (!bore || !spigot || refused?.kind === 'no-fit')
-    return { why: refused?.kind === 'no-fit' ? refused.why : reason(whole) };
+  if (!bore || !spigot) {
+    const aim = aimOf(whole);
+    return aim.kind === 'no-fit' ? aim.why : 'no bore is measured or planned yet';
+  }
+  const expected = expectedAsPlanned(whole, spigot);
+  if (expected.kind === 'no-fit') return expected.why;
   return {
     job: { ...whole, bore, spigot },
     bore: job.bore ? 'bore' : 'planned bore',
@@ -60,7 +56,6 @@ export function subjectOf(job: Job): Subject | NoSubject {
 
 /** All lengths in millimetres; radial ones say so. */
 export interface BoxShape {
-  readonly kind: 'shape';
   readonly bore: Length;
   readonly spigot: Length;
   /** Null for a plain lid. */
@@ -81,8 +76,6 @@ interface ShapeThread {
   readonly runout: { readonly width: Length; readonly female: Length; readonly male: Length };
 }
 
-type NoShape = { readonly kind: 'no-shape'; readonly why: string };
-
 /** Of a plain lid: overlap as a share of its bore with a least, play under the spigot's end, chamfer; our own choices. */
 const PLAIN = { share: 0.12, least: mm(4), under: mm(1), chamfer: mm(0.4) };
 /** A hollow of less than this share of the spigot is not drawn; our own choice. */
@@ -100,7 +93,6 @@ function plainShape({ job }: Subject): BoxShape {
   const engaged = job.setup.engagedLength ?? mm(Math.max(PLAIN.least, PLAIN.share * bore));
   const wall = mm((outside - bore) / 2);
   return {
-    kind: 'shape',
     ...{ bore, spigot, outside, wall, engaged, thread: null },
     spigotLength: engaged,
     boreDepth: mm(engaged + PLAIN.under),
@@ -130,15 +122,14 @@ function planOf({ job }: Subject, pair: Pair, unit: LengthUnit) {
   return box.kind === 'box' ? { box, outside } : planRefusalText(box, unit);
 }
 
-function threadedShape(subject: Subject, unit: LengthUnit): BoxShape | NoShape {
+function threadedShape(subject: Subject, unit: LengthUnit): BoxShape | string {
   const bore = subject.job.bore.diameter;
   const spigot = subject.job.spigot.diameter;
   const pair = pairOf(subject.job, bore);
   const plan = planOf(subject, pair, unit);
-  if (typeof plan === 'string') return { kind: 'no-shape', why: plan };
+  if (typeof plan === 'string') return plan;
   const { box, outside } = plan;
   return {
-    kind: 'shape',
     ...{ bore, spigot, outside },
     thread: { pair, runout: box.runout },
     wall: box.boredWall,
@@ -151,7 +142,7 @@ function threadedShape(subject: Subject, unit: LengthUnit): BoxShape | NoShape {
 }
 
 /** The shape, or why no box can be planned around this joint. */
-export const shapeOf = (subject: Subject, unit: LengthUnit): BoxShape | NoShape =>
+export const shapeOf = (subject: Subject, unit: LengthUnit): BoxShape | string =>
   subject.job.setup.fit === 'plain' ? plainShape(subject) : threadedShape(subject, unit);
 
 /** Radius, and distance from the part's open end (rim or spigot's end) into the part; millimetres of wood. */

@@ -191,7 +191,7 @@ function footer(job: Job, unit: LengthUnit, made: string): string {
 
 function body(job: Job, unit: LengthUnit, made: string): string {
   const subject = subjectOf(job);
-  const whole = 'job' in subject ? subject.job : job;
+  const whole = typeof subject === 'string' ? job : subject.job;
   const passes = passesMarkup(whole, unit);
   const { reasons, room } = reasonsAndRoom(job);
   return [

@@ -80,7 +80,6 @@ test.each([
   ['--pitch 16tpi --turn 90deg --starts 0', '--starts: "0" isn\'t accepted'],
 ])('`align %s` is refused: %s', async (line, said) => {
   const told = await run(line);
-  expect(told.code).toBe(2);
-  expect(told.data).toEqual([]);
+  expect(told).toMatchObject({ code: 2, data: [] });
   expect(told.said.join('\n')).toContain(said);
 });

@@ -238,7 +238,6 @@ test.each([
   ['--outside 2ft', '--outside: "2ft" isn\'t accepted'],
 ])('`plan %s` is refused: %s', async (line, said) => {
   const told = await run(line);
-  expect(told.code).toBe(2);
-  expect(told.data).toEqual([]);
+  expect(told).toMatchObject({ code: 2, data: [] });
   expect(told.said.join('\n')).toContain(said);
 });
