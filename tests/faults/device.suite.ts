@@ -1,20 +1,15 @@
-// Each fault of a device alone, against a fresh program: what is shown, that the program rests, and that a bore is still measured after it.
-import { afterEach, expect, test } from 'vitest';
+// Each fault of a device alone, against a fresh program: what is shown, that the program rests, and that a bore is still measured after it;
+// and the board pulled out at each stage, after which the job stands where it was.
+import { expect, test } from 'vitest';
+import { STAGES } from '../../src/core/bench/entry.ts';
 import { FaultyBench } from '../support/faulty-bench.ts';
-import { FAULTS } from './catalogue.ts';
-
-let bench: FaultyBench | undefined;
-afterEach(async () => {
-  await bench?.close();
-  bench = undefined;
-});
+import { comesBack, FAULTS } from './catalogue.ts';
 
 /** Touched off; a detent turned just before may be heard after it. */
 const COUNTING = /(?<!NOT )TOUCHED OFF|CUTTING/;
 
 test.each(FAULTS)('a device that $name', async ({ happens, mends, bores = 0 }) => {
   const open = await FaultyBench.begun();
-  bench = open;
   await open.measuresRest();
   await happens(open);
   await open.rests();
@@ -27,7 +22,6 @@ test.each(FAULTS)('a device that $name', async ({ happens, mends, bores = 0 }) =
 
 test('a feed that floods with totals is followed to its last, and every change kept in order', async () => {
   const open = await FaultyBench.begun();
-  bench = open;
   await open.goes('bore thread');
   await open.device.feed(1);
   open.eye.press('enter');
@@ -48,7 +42,6 @@ test('a feed that floods with totals is followed to its last, and every change k
 
 test('a board that restarts, and one that overran, void the depth until a new touch-off', async () => {
   const open = await FaultyBench.begun();
-  bench = open;
   const { device, eye } = open;
   await open.goes('bore thread');
   await device.feed(1);
@@ -70,12 +63,28 @@ test('a board that restarts, and one that overran, void the depth until a new to
   await device.say({ kind: 'FA', code: 'feed-overrun' });
   await eye.untilShown('DEPTH VOID');
   await open.leaves();
-  await open.kept(
-    'touched-off',
-    'depth-voided',
-    'touched-off',
-    'depth-voided',
-    'touched-off',
-    'depth-voided',
-  );
+  await open.kept(...[1, 2, 3].flatMap(() => ['touched-off', 'depth-voided']));
+});
+
+test.each(['at rest', 'right after writing'])('unplugged %s at every stage', async (how) => {
+  const open = await FaultyBench.begun();
+  const { device, eye } = open;
+  await open.takesBore();
+  await open.measuresRest();
+  for (const stage of STAGES) {
+    await open.goes(stage);
+    await device.holds(43);
+    if (how === 'at rest') await device.pair.unplug();
+    else await device.goesMidLine(43);
+    await eye.untilShown(/unplugged/);
+    await eye.untilShown(`◆${stage}`);
+    await open.rests();
+    await comesBack(open);
+    await eye.untilShown(`◆${stage}`);
+  }
+  await open.goes('bore size');
+  await open.takesBore();
+  await open.leaves();
+  open.showedOnlyWhatWasSent();
+  await open.kept('job-begun', 'bore-taken', 'bore-taken');
 });

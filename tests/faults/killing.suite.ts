@@ -1,12 +1,6 @@
 // Twenty times killed outright, each in another moment of the same work: whatever the screen said was kept is there.
-import { afterEach, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { FaultyBench } from '../support/faulty-bench.ts';
-
-let bench: FaultyBench | undefined;
-afterEach(async () => {
-  await bench?.close();
-  bench = undefined;
-});
 
 const SAID: readonly (readonly [words: string, kind: string])[] = [
   ['Bore kept.', 'bore-taken'],
@@ -17,7 +11,6 @@ const SAID: readonly (readonly [words: string, kind: string])[] = [
 
 test.each(Array.from({ length: 20 }, (_, at) => at))('killed in moment %i', async (moment) => {
   const open = await FaultyBench.begun();
-  bench = open;
   const { device, eye } = open;
   const kept = new Set<string>(['job-begun']);
   eye.emulator.terminal.onWriteParsed(() => {

@@ -1,10 +1,10 @@
 // The built bench on a device that misbehaves: what it showed, what it kept, how busy it was, and how it left the terminal.
-import { expect } from 'vitest';
+import { expect, onTestFinished } from 'vitest';
 import { readingFigure } from '../../src/core/figures.ts';
 import { type LengthUnit, length, mm } from '../../src/core/units.ts';
 import { bigNumber } from './big-digits.ts';
 import type { BoardSettings } from './board.ts';
-import { Day } from './day.ts';
+import { type Day, openDay } from './day.ts';
 import { type FaultyDevice, openFaultyDevice } from './faulty-device.ts';
 import { ticksOf } from './processor.ts';
 import type { Eye, Opening } from './terminal.ts';
@@ -51,7 +51,7 @@ export class FaultyBench {
     });
   }
 
-  /** A job begun at the bore, with a caliper that lies open. */
+  /** A job begun at the bore, with a caliper that lies open; all of it ends with the test. */
   static async begun(settings?: BoardSettings, opening?: Opening): Promise<FaultyBench> {
     const bench = await FaultyBench.opened(settings, opening);
     const { eye } = bench;
@@ -68,8 +68,9 @@ export class FaultyBench {
   }
 
   static async opened(settings?: BoardSettings, opening: Opening = {}): Promise<FaultyBench> {
-    const day = new Day().withFeed();
     const device = await openFaultyDevice(settings);
+    onTestFinished(() => device.close());
+    const day = openDay().withFeed();
     const env = { NODE_OPTIONS: `--import ${CLOCK}`, ...opening.env };
     const eye = day.open(device, { ...opening, env });
     const bench = new FaultyBench(day, device, eye);
@@ -180,10 +181,5 @@ export class FaultyBench {
     for (const { fact } of job.entries)
       if (fact.kind === 'bore-taken') expect(Math.abs((fact.diameterMm ?? 0) - 42.3)).toBeLessThan(0.02);
     return job;
-  }
-
-  async close(): Promise<void> {
-    await this.day.close();
-    await this.device.close();
   }
 }

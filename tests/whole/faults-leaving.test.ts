@@ -89,7 +89,6 @@ test('a terminal that is killed takes the program with it, and the records stay 
 /** Takes a bore, reads on for a while, is killed, and is opened again. */
 async function killed(readings: number): Promise<void> {
   const bench = await FaultyBench.begun();
-  ending.push(() => bench.close());
   const { device, eye, day } = bench;
   await bench.takesBore();
   await eye.untilShown('Bore kept.');

@@ -1,21 +1,14 @@
 // The built bench through every fault of a device, one after another in one day: nothing wrong shown, nothing lost, nothing left behind.
-import { afterEach, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { FAULTS } from '../faults/catalogue.ts';
 import { bigNumber } from '../support/big-digits.ts';
 import { FaultyBench, LIVE } from '../support/faulty-bench.ts';
-
-let bench: FaultyBench | undefined;
-afterEach(async () => {
-  await bench?.close();
-  bench = undefined;
-});
 
 /** After these the program must have come to rest again. */
 const RESTFUL = /unplugged|stalls|flood|noise/;
 
 test('one program lives through every fault of a device by name', { timeout: 120_000 }, async () => {
   const open = await FaultyBench.begun();
-  bench = open;
   const { device, eye } = open;
   await open.measuresRest();
   for (const [at, fault] of FAULTS.entries()) {

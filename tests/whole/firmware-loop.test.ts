@@ -1,35 +1,23 @@
 // The whole chain: leads and contacts, the kept image, a pseudo-terminal, the serial port and the built bench screen.
-import { afterEach, expect, test } from 'vitest';
-import { Day } from '../support/day.ts';
+import { expect, onTestFinished, test } from 'vitest';
+import { type Day, openDay } from '../support/day.ts';
 import { type Frame, flipped, type LoopedBoard, openLoopedBoard, rockOf } from '../support/looped-board.ts';
 import type { Eye } from '../support/terminal.ts';
 
 const TRUTH = 42.3;
 
-let day = new Day();
-let board: LoopedBoard | undefined;
-afterEach(async () => {
-  await board?.close();
-  await day.close();
-  board = undefined;
-  day = new Day();
-});
-
-interface KeptFact {
-  readonly kind: string;
-  readonly diameterMm?: number;
-  readonly depthMm?: number;
-  readonly detents?: number;
-  readonly why?: string;
-  readonly mark?: { readonly total: number; readonly board?: string };
-}
-
 interface KeptEntry {
-  readonly fact: KeptFact;
+  readonly fact: {
+    readonly kind: string;
+    readonly diameterMm?: number;
+    readonly detents?: number;
+    readonly why?: string;
+    readonly mark?: { readonly total: number; readonly board?: string };
+  };
   readonly readings: readonly { readonly valueMm: number; readonly raw: string }[];
 }
 
-async function entriesKept(): Promise<readonly KeptEntry[]> {
+async function entriesKept(day: Day): Promise<readonly KeptEntry[]> {
   const { out, code, err } = await day.run('jobs', 'show', '1', '--json');
   expect(code, err).toBe(0);
   return (JSON.parse(out) as { entries: readonly KeptEntry[] }).entries;
@@ -51,8 +39,10 @@ const feedStory = (entries: readonly KeptEntry[]): readonly string[] =>
 const marked = (screen: readonly string[]): string => screen.find((row) => row.includes('▸')) ?? '';
 
 /** A board on its port, the bench on it, and a job whose threads are five detents of 0.2 mm deep. */
-async function begun(name: string): Promise<{ board: LoopedBoard; eye: Eye }> {
-  board = await openLoopedBoard();
+async function begun(name: string) {
+  const board = await openLoopedBoard();
+  onTestFinished(() => board.close());
+  const day = openDay();
   const eye = day.withFeed().open(undefined, { args: ['--port', board.path] });
   await eye.untilShown('bench-01');
   await board.holds(0, 22); // over a second of its time: it has said where its feed stands
@@ -68,7 +58,7 @@ async function begun(name: string): Promise<{ board: LoopedBoard; eye: Eye }> {
   await eye.untilShown(/▸ depth +1mm/);
   eye.type('\x1b[F');
   await eye.untilShown('◆bore size');
-  return { board, eye };
+  return { day, board, eye };
 }
 
 /** Rocks in which leads lose and add edges, and flip a level where it does most harm: on a top, and far up. */
@@ -91,7 +81,7 @@ async function touchOff(board: LoopedBoard, eye: Eye): Promise<void> {
 }
 
 test('from leads and contacts to a kept pair: a bore rocked through damage, a spigot at size, five detents, by the buttons', async () => {
-  const { board, eye } = await begun('looped box');
+  const { day, board, eye } = await begun('looped box');
   await board.shows(spoiltRock());
   await eye.untilShown('STEADY');
   await eye.untilShown(/42\.(29|30) ±/);
@@ -119,7 +109,7 @@ test('from leads and contacts to a kept pair: a bore rocked through damage, a sp
   eye.press('q');
   expect(await eye.ended()).toEqual({ code: 0, signal: 0 });
 
-  const entries = await entriesKept();
+  const entries = await entriesKept(day);
   const bore = entryOf(entries, 'bore-taken');
   expect(bore.fact.diameterMm).toBeGreaterThan(TRUTH - 0.02);
   expect(bore.fact.diameterMm).toBeLessThan(TRUTH + 0.02);
@@ -142,7 +132,7 @@ test('from leads and contacts to a kept pair: a bore rocked through damage, a sp
 });
 
 test('a board reset or hung in the middle of a thread is counted on only from a new touch-off', async () => {
-  const { board, eye } = await begun('reset box');
+  const { day, board, eye } = await begun('reset box');
   await board.press(4);
   await eye.untilShown('◆bore thread');
   await touchOff(board, eye);
@@ -168,7 +158,7 @@ test('a board reset or hung in the middle of a thread is counted on only from a 
   expect(await eye.ended()).toEqual({ code: 0, signal: 0 });
 
   // Three detents were turned while the depth was void: heard, since the next touch-off stands at them, and not counted.
-  expect(feedStory(await entriesKept())).toEqual([
+  expect(feedStory(await entriesKept(day))).toEqual([
     'touched-off bench-01 0',
     'feed-counted bench-01 1',
     'feed-counted bench-01 2',
