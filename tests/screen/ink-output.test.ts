@@ -7,7 +7,7 @@ import { build } from 'esbuild';
 import { expect, test } from 'vitest';
 import { inkIn, OPTIONS } from '../../.build.mjs';
 import { freshFolder } from '../support/fresh-folder.ts';
-import { galleryFrames, SIZES } from '../support/gallery-frames.tsx';
+import { galleryFrames, SIZES } from '../support/gallery.tsx';
 import { Emulator } from '../support/terminal-screen.ts';
 
 const ROOT = resolve(import.meta.dirname, '../..');
@@ -17,7 +17,7 @@ async function bundledFrames(): Promise<ReturnType<typeof galleryFrames>> {
   const outfile = join(freshFolder(), 'frames.mjs');
   const { metafile } = await build({
     ...OPTIONS,
-    entryPoints: [join(ROOT, 'tests/support/gallery-frames.tsx')],
+    entryPoints: [join(ROOT, 'tests/support/gallery.tsx')],
     outfile,
     metafile: true as const,
     plugins: [inkIn({ replaced: true })],
@@ -25,7 +25,7 @@ async function bundledFrames(): Promise<ReturnType<typeof galleryFrames>> {
   const inputs = Object.keys(metafile.inputs);
   expect(inputs).toContain('src/screen/ink-output.ts');
   expect(inputs.filter((file) => /ink\/build\/(output|devtools)\.js/.test(file))).toEqual([]);
-  const module: typeof import('../support/gallery-frames.tsx') = await import(pathToFileURL(outfile).href);
+  const module: typeof import('../support/gallery.tsx') = await import(pathToFileURL(outfile).href);
   return module.galleryFrames();
 }
 

@@ -6,7 +6,7 @@ import type { Bench } from '../../src/core/bench/state.ts';
 import { millis } from '../../src/core/units.ts';
 import { sceneOf } from '../../src/screen/scenes/scene-of.ts';
 import { keyRows } from '../../src/sheet/rows.ts';
-import { GALLERY } from '../support/gallery.ts';
+import { GALLERY } from '../support/gallery.tsx';
 import { shownText } from '../support/shown.tsx';
 
 const MOMENTS = Object.keys(GALLERY);

@@ -4,7 +4,7 @@ import type { Bench } from '../../src/core/bench/state.ts';
 import { millis } from '../../src/core/units.ts';
 import { SILENT, type Spoken, speak } from '../../src/screen/spoken.ts';
 import { Table, threaded } from '../support/bench.ts';
-import { GALLERY } from '../support/gallery.ts';
+import { GALLERY } from '../support/gallery.tsx';
 import { rock } from '../support/moments/begun.ts';
 
 /** A listener who hears every bench in turn. */

@@ -91,13 +91,6 @@ test('NO_COLOR leaves words and shapes, and no colour', async () => {
   expect(eye.text()).toContain('▲ Stop the lathe before the jaws touch the work.');
 });
 
-test('a terminal of sixteen colours is given sixteen', async () => {
-  const eye = await openedWith({ TERM: 'xterm' });
-  const colours = eye.cells().flatMap((row) => row.flatMap(({ style }) => /fg(\d+)/.exec(style)?.[1] ?? []));
-  expect(colours.length).toBeGreaterThan(0);
-  for (const colour of colours) expect(Number(colour)).toBeLessThan(16);
-});
-
 test('a locale without UTF-8 is drawn in ASCII', async () => {
   const eye = await openedWith({ LANG: 'C' });
   expect(eye.text()).toMatch(/^[\x20-\x7e\n]*$/);

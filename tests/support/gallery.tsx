@@ -1,8 +1,29 @@
-// Every moment of the gallery as the frame that Ink makes of it, at three sizes: also bundled, as the program is.
+// Benches at the moments a turner meets, made by the real rules, never by hand; and each as the frame that Ink makes of it: also
+// bundled, as the program is.
 import { renderToString } from 'ink';
 import { Screen } from '../../src/screen/screen.tsx';
 import { themeOf } from '../../src/screen/theme.ts';
-import { GALLERY } from './gallery.ts';
+import { ASIDES, CALIBRATIONS } from './moments/asides.ts';
+import type { Moments } from './moments/begun.ts';
+import { CHASING, THREADS } from './moments/cutting.ts';
+import { LINE } from './moments/line.ts';
+import { BORE_SIZE, PRACTICE, SPIGOT, ZERO_AND_HOLLOW } from './moments/measuring.ts';
+import { RECORD, TRIAL } from './moments/trying.ts';
+
+/** Every moment by name. */
+export const GALLERY: Moments = {
+  ...ASIDES,
+  ...ZERO_AND_HOLLOW,
+  ...THREADS,
+  ...CHASING,
+  ...BORE_SIZE,
+  ...PRACTICE,
+  ...SPIGOT,
+  ...TRIAL,
+  ...RECORD,
+  ...CALIBRATIONS,
+  ...LINE,
+};
 
 export const SIZES = [
   { columns: 60, rows: 16 },
