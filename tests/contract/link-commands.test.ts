@@ -1,10 +1,10 @@
 // `listen` and `ports` of the built program: what they print, how they end, and what they leave behind.
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { afterEach, expect, test } from 'vitest';
+import { expect, onTestFinished, test } from 'vitest';
 import { encode } from '../../src/wire/encode.ts';
+import { freshFolder } from '../support/fresh-folder.ts';
 import { openSerialPair, type SerialPair } from '../support/serial-pair.ts';
 import { createChanges } from '../support/waiting.ts';
 
@@ -12,11 +12,6 @@ const root = resolve(import.meta.dirname, '../..');
 const program = join(root, 'dist/lidwright.js');
 const hello = encode({ kind: 'HI', firmware: '1.0.0', board: 'elm-1', parts: ['caliper'] }, 0, 3);
 const reading = encode({ kind: 'DI', text: '42.30', unit: 'mm' }, 1, 120);
-
-const ending: (() => unknown)[] = [];
-afterEach(async () => {
-  for (const end of ending.splice(0).reverse()) await end();
-});
 
 /** The program started with `args`, with what it has said so far and ways to wait for more. */
 function start(...args: string[]) {
@@ -37,7 +32,7 @@ function start(...args: string[]) {
     said.message += text.toString('utf8');
   });
   const ended = new Promise<number | null>((done) => child.on('close', (code) => done(code)));
-  ending.push(() => child.exitCode === null && child.kill('SIGKILL'));
+  onTestFinished(() => void child.kill('SIGKILL'));
   const rows = (): string[] => said.data.split('\n').slice(0, -1);
   const untilRow = (part: string): Promise<void> => until(() => rows().some((row) => row.includes(part)));
   return { child, stdout, said, ended, rows, untilRow };
@@ -45,19 +40,19 @@ function start(...args: string[]) {
 
 async function pair(): Promise<SerialPair> {
   const opened = await openSerialPair();
-  ending.push(opened.close);
+  onTestFinished(opened.close);
   return opened;
 }
 
-function folder(): string {
-  const made = mkdtempSync(join(tmpdir(), 'lidwright-listen-'));
-  ending.push(() => rmSync(made, { recursive: true, force: true }));
-  return made;
-}
+/** The lines that a trace holds so far. */
+const linesIn = (trace: string): readonly string[] =>
+  readFileSync(trace, 'latin1')
+    .split('\n')
+    .flatMap((row) => /^\d+\t(.*)$/.exec(row)?.[1] ?? []);
 
 test('listen prints each event as one object, keeps the raw trace, and ends quietly on an interrupt', async () => {
   const board = await pair();
-  const trace = join(folder(), 'bench.trace');
+  const trace = join(freshFolder(), 'bench.trace');
   const listening = start('listen', '--port', board.devicePath, '--json', '--record', trace);
   await board.waitForReceived('?\n');
   await board.write(`${hello}\n${reading}\n\x1b[2Jnoise\n`);
@@ -68,22 +63,15 @@ test('listen prints each event as one object, keeps the raw trace, and ends quie
   const objects = listening.rows().map((row) => JSON.parse(row));
   for (const object of objects) expect(Object.keys(object).slice(0, 2)).toEqual(['kind', 'v']);
   expect(objects.map(({ kind }) => kind)).toEqual([
-    'link-opened',
-    'line-speaking',
-    'board-found',
-    'reading-received',
-    'line-discarded',
+    ...['link-opened', 'line-speaking', 'board-found', 'reading-received', 'line-discarded'],
   ]);
   expect(objects[3]).toMatchObject({ valueMm: 42.3, unit: 'mm', text: '42.30', checked: true, atMs: 120 });
   expect(objects[4]).toMatchObject({ why: 'bad-byte', raw: '?[2Jnoise' });
-  const lines = readFileSync(trace, 'latin1')
-    .split('\n')
-    .filter((row) => /^\d/.test(row));
-  expect(lines.map((row) => row.split('\t')[1])).toEqual([hello, reading, '\\x1B[2Jnoise']);
+  expect(linesIn(trace)).toEqual([hello, reading, '\\x1B[2Jnoise']);
 });
 
 test('listen ends quietly when nobody reads its output any more, and the trace is whole', async () => {
-  const trace = join(folder(), 'bench.trace');
+  const trace = join(freshFolder(), 'bench.trace');
   const listening = start('listen', '--virtual', '--record', trace);
   await listening.untilRow('virtual-1');
   listening.stdout.destroy();
@@ -94,7 +82,7 @@ test('listen ends quietly when nobody reads its output any more, and the trace i
 
 test('listen on a stream without end records every line in little memory, though nobody reads what it prints', async () => {
   const board = await pair();
-  const trace = join(folder(), 'bench.trace');
+  const trace = join(freshFolder(), 'bench.trace');
   const listening = start('listen', '--port', board.devicePath, '--record', trace);
   listening.stdout.pause();
   await board.waitForReceived('?\n');
@@ -104,12 +92,8 @@ test('listen on a stream without end records every line in little memory, though
   await board.write(`${lines.join('\n')}\n`);
   await board.write(Buffer.alloc(4_000_000, 'x'));
   await board.write(`\n${hello}\n`);
-  const rows = (): string[] =>
-    readFileSync(trace, 'latin1')
-      .split('\n')
-      .filter((row) => /^\d/.test(row));
-  await expect.poll(() => rows().at(-1)?.split('\t')[1], { timeout: 30_000 }).toBe(hello);
-  expect(rows().map((row) => row.split('\t')[1])).toEqual([...lines, 'x'.repeat(96), hello]);
+  await expect.poll(() => linesIn(trace).at(-1), { timeout: 30_000 }).toBe(hello);
+  expect(linesIn(trace)).toEqual([...lines, 'x'.repeat(96), hello]);
   const [, peak] =
     /VmHWM:\s+(\d+) kB/.exec(readFileSync(`/proc/${listening.child.pid}/status`, 'utf8')) ?? [];
   expect(Number(peak)).toBeLessThan(250_000);
@@ -120,7 +104,7 @@ test('listen on a stream without end records every line in little memory, though
 });
 
 test('replay counts the rows it cannot read and shows the first few, without their escapes', async () => {
-  const trace = join(folder(), 'bad.trace');
+  const trace = join(freshFolder(), 'bad.trace');
   const bad = Array.from({ length: 200_000 }, (_, at) => `\x1b[31m ${at}`);
   writeFileSync(trace, [...bad, `1\t${hello}`, `120\t${reading}`].join('\n'));
   const replaying = start('replay', trace);
@@ -132,7 +116,7 @@ test('replay counts the rows it cannot read and shows the first few, without the
 });
 
 test('listen says what is wrong, keeps existing files, and ends with the right code', async () => {
-  const kept = join(folder(), 'kept.trace');
+  const kept = join(freshFolder(), 'kept.trace');
   const first = start('listen', '--virtual', '--for', '0.2', '--record', kept);
   expect(await first.ended).toBe(0);
   const before = readFileSync(kept);
@@ -155,14 +139,12 @@ test('ports says which board speaks, how well, and which port is silent', async 
   await board.waitForReceived('?\n');
   await board.write(`${hello}\n${reading}\n${reading.replace('42', '43')}\n`);
   expect(await trying.ended).toBe(0);
-  expect(JSON.parse(trying.said.data)).toMatchObject({
-    kind: 'port',
-    v: 1,
-    state: 'speaks',
+  const heard = {
     board: { board: 'elm-1', firmware: '1.0.0', parts: ['caliper'] },
     readings: 1,
     discarded: 1,
-  });
+  };
+  expect(JSON.parse(trying.said.data)).toMatchObject({ kind: 'port', v: 1, state: 'speaks', ...heard });
   const silent = start('ports', '--port', board.devicePath);
   expect(await silent.ended).toBe(1);
   expect(silent.said.data).toContain("silent for 2.5 s. Check the board's power supply");

@@ -1,5 +1,5 @@
 // The serial link on a real pseudo-terminal pair: opening, lines, unplugging, coming back, being second, and not spinning.
-import { afterEach, expect, test } from 'vitest';
+import { expect, onTestFinished, test } from 'vitest';
 import type { LinkEvent } from '../../src/core/bench/event.ts';
 import { millis } from '../../src/core/units.ts';
 import type { Link } from '../../src/link/link.ts';
@@ -13,14 +13,9 @@ const hello = (board: string, seq: number, ms: number): string =>
 const shown = (text: string, seq: number, ms: number): string =>
   `${encode({ kind: 'DI', text, unit: 'mm' }, seq, ms)}\n`;
 
-const ending: (() => Promise<void>)[] = [];
-afterEach(async () => {
-  for (const end of ending.splice(0).reverse()) await end();
-});
-
 async function pair(): Promise<SerialPair> {
   const opened = await openSerialPair();
-  ending.push(opened.close);
+  onTestFinished(opened.close);
   return opened;
 }
 
@@ -51,7 +46,7 @@ function listen(settings: SerialSettings, onLine: () => void = () => undefined) 
     },
     unfinished: (tail) => tails.push(tail),
   });
-  ending.push(() => link.close());
+  onTestFinished(() => link.close());
   const kinds = (): string[] => events.map((event) => event.kind);
   const count = (what: string): number => [...rounds, ...kinds()].filter((each) => each === what).length;
   return { link, lines, events, tails, rounds, until, kinds, count };
