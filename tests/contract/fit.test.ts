@@ -12,7 +12,7 @@ async function told(options: Options, columns?: number) {
   const words = Object.entries(options).map(
     ([name, value]) => `--${name}${value === true ? '' : `=${value}`}`,
   );
-  const { code, data, said } = await runLine(home, ['fit', ...words], undefined, {}, columns);
+  const { code, data, said } = await runLine(home, ['fit', ...words], {}, columns);
   return { code, data, text: data.join('\n'), messages: said.join('\n') };
 }
 const json = async (options: Options) => objectIn(await told({ ...options, json: true }));

@@ -11,7 +11,7 @@ beforeEach(() => {
 });
 
 const kit = (line: string, env: Record<string, string> = {}, at = home): Promise<Told> =>
-  runLine(at, `kit ${line}`, undefined, env);
+  runLine(at, `kit ${line}`, env);
 
 const VEE = 'add cutter "vee 60" --angle 60deg --tip sharp';
 const SLIDE = 'add feed slide --per-detent 0.05mm --per-detent-standard 0.001mm';

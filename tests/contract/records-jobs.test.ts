@@ -9,17 +9,13 @@ import { runLine, type Told } from '../support/command-run.ts';
 import { freshFolder } from '../support/fresh-folder.ts';
 import { must, opened } from '../support/records-home.ts';
 
-const commands = [
-  { name: 'jobs', load: async () => (await import('../../src/commands/jobs.ts')).jobsCommand },
-];
-
 /** A bench with these jobs, and a way to type at it. */
 function benchOf(...logs: readonly (readonly Entry[])[]) {
   const folder = freshFolder();
   const records = opened(homeOf({}, folder));
   for (const log of logs) must(records.appendAll(log));
   records.close();
-  return { folder, type: (line: string): Promise<Told> => runLine(folder, `jobs ${line}`, commands) };
+  return { folder, type: (line: string): Promise<Told> => runLine(folder, `jobs ${line}`) };
 }
 const benchWith = (...seeds: readonly number[]) => benchOf(...seeds.map((seed) => sampleJob(seed, 6)));
 

@@ -12,7 +12,7 @@ beforeEach(() => {
 
 test('the port of the environment, or of the file, is the one listened to', async () => {
   const heard = async (env?: Readonly<Record<string, string>>) => {
-    const { code, data } = await runLine(home, 'listen --for 1', undefined, env);
+    const { code, data } = await runLine(home, 'listen --for 1', env);
     return [code, data.join()];
   };
   const missing = (port: string) => [3, expect.stringContaining(`Can't find ${port}`)];
@@ -24,14 +24,14 @@ test('the port of the environment, or of the file, is the one listened to', asyn
 test.each(['listen --for 1', 'ports'])(
   '%s does not begin with an unsound speed, and says where it is set',
   async (line) => {
-    const { code, said } = await runLine(home, line, undefined, { LIDWRIGHT_BAUD: 'fast' });
+    const { code, said } = await runLine(home, line, { LIDWRIGHT_BAUD: 'fast' });
     expect(code).toBe(2);
     expect(said.join()).toContain('LIDWRIGHT_BAUD: "fast" isn\'t accepted. Give a whole number');
   },
 );
 
 test('trouble with a setting that a command does not use is ignored', async () => {
-  const { code, said } = await runLine(home, 'ports --list', undefined, { LIDWRIGHT_TILT: 'steep' });
+  const { code, said } = await runLine(home, 'ports --list', { LIDWRIGHT_TILT: 'steep' });
   expect(code).toBe(0);
   expect(said.join()).not.toContain('TILT');
 });
@@ -40,7 +40,7 @@ const FIT = 'fit --bore 50mm --pitch 16tpi --depth 1mm';
 
 test('fit takes clearance and bounds from its flag before the environment before the file', async () => {
   const told = async (line: string, env: Readonly<Record<string, string>> = {}) =>
-    JSON.parse((await runLine(home, `${line} --json`, undefined, env)).data[0] ?? '');
+    JSON.parse((await runLine(home, `${line} --json`, env)).data[0] ?? '');
   const clearance = async (line: string, env?: Readonly<Record<string, string>>): Promise<number> => {
     const { targetSpigotMm, boreMm, limitMm } = await told(line, env);
     return Number((boreMm + limitMm - targetSpigotMm).toFixed(6));
@@ -64,13 +64,13 @@ test.each([
   ['plan --outside 60mm', { LIDWRIGHT_WANTED: '-0.05mm' }, 'wanted, set in the environment'],
   ['plan --outside 60mm', { LIDWRIGHT_UNIT: 'feet' }, 'LIDWRIGHT_UNIT: "feet"'],
 ])('%s with %j is refused, and says where it is set', async (line, env, why) => {
-  const { code, said } = await runLine(home, line, undefined, env);
+  const { code, said } = await runLine(home, line, env);
   expect(code).toBe(2);
   expect(said.join(' ')).toContain(why);
 });
 
 test('a wanted hold is right for a plain lid', async () => {
-  const { code } = await runLine(home, 'fit --plain --bore 50mm', undefined, { LIDWRIGHT_WANTED: '-0.05mm' });
+  const { code } = await runLine(home, 'fit --plain --bore 50mm', { LIDWRIGHT_WANTED: '-0.05mm' });
   expect(code).toBe(0);
 });
 
@@ -81,13 +81,13 @@ test.each([FIT, 'plan --outside 60mm', SEASON])(
     const set = { LIDWRIGHT_UNIT: 'inches' };
     const [metric, inches, flag] = [
       await runLine(home, line),
-      await runLine(home, line, undefined, set),
-      await runLine(home, `${line} --unit mm`, undefined, set),
+      await runLine(home, line, set),
+      await runLine(home, `${line} --unit mm`, set),
     ];
     expect(metric.data.join(' ')).not.toMatch(/\d in\b/);
     expect(inches.data.join(' ')).toMatch(/\d in\b/);
     expect(flag.data).toEqual(metric.data);
     const json = await runLine(home, `${line} --json`);
-    expect((await runLine(home, `${line} --json`, undefined, set)).data).toEqual(json.data);
+    expect((await runLine(home, `${line} --json`, set)).data).toEqual(json.data);
   },
 );

@@ -26,7 +26,6 @@ export const objectIn = ({ data }: Pick<Told, 'data'>) => JSON.parse(data.join('
 export async function runLine(
   home: string,
   line: string | readonly string[],
-  commands = COMMANDS,
   env: Readonly<Record<string, string>> = {},
   columns?: number,
 ): Promise<Told> {
@@ -44,7 +43,7 @@ export async function runLine(
   const terminal = { isTTY: process.stdout.isTTY, columns: process.stdout.columns };
   Object.assign(process.stdout, { isTTY: columns !== undefined, columns });
   try {
-    const code = await runProgram(typeof line === 'string' ? wordsOf(line) : line, commands);
+    const code = await runProgram(typeof line === 'string' ? wordsOf(line) : line, COMMANDS);
     return { code, data: linesOf(written.stdout), said: linesOf(written.stderr) };
   } finally {
     for (const spy of spies) spy.mockRestore();
@@ -54,7 +53,11 @@ export async function runLine(
   }
 }
 
-const withSubs = (spec: CommandSpec): readonly CommandSpec[] => [spec, ...(spec.sub ?? []).flatMap(withSubs)];
+/** A command and its subcommands. */
+export const withSubs = (spec: CommandSpec): readonly CommandSpec[] => [
+  spec,
+  ...(spec.sub ?? []).flatMap(withSubs),
+];
 
 /** Every command and its subcommands. */
 export const everyCommand = async (): Promise<readonly CommandSpec[]> =>

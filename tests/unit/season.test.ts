@@ -8,8 +8,7 @@ import { objectIn, runLine, type Told } from '../support/command-run.ts';
 import { freshFolder } from '../support/fresh-folder.ts';
 
 const home = freshFolder();
-const run = (line: string, columns?: number): Promise<Told> =>
-  runLine(home, `season ${line}`, undefined, {}, columns);
+const run = (line: string, columns?: number): Promise<Told> => runLine(home, `season ${line}`, {}, columns);
 const json = async (line: string) => objectIn(await run(`${line} --json`));
 
 const MAPLE = '--wood "maple, sugar" --diameter 52mm --clearance 0.2mm --made 20C,45% --room 20C';

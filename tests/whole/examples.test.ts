@@ -11,7 +11,7 @@ import { mm } from '../../src/core/units.ts';
 import { homeOf } from '../../src/records/home.ts';
 import { newId } from '../../src/records/jobs.ts';
 import { Table } from '../support/bench.ts';
-import { runLine } from '../support/command-run.ts';
+import { runLine, withSubs } from '../support/command-run.ts';
 import { freshFolder } from '../support/fresh-folder.ts';
 import { exportedText, must, opened } from '../support/records-home.ts';
 import { Eye } from '../support/terminal.ts';
@@ -23,7 +23,6 @@ const SCREENS = ['bench', 'demo'];
 /** The doctor's code is the state of this machine; it may find no board. */
 const CODES: { readonly [command: string]: readonly number[] } = { doctor: [0, 1] };
 
-const withSubs = (spec: CommandSpec): readonly CommandSpec[] => [spec, ...(spec.sub ?? []).flatMap(withSubs)];
 /** True where --json is an option that the example does not show already. */
 const wantsJson = ({ options, example }: CommandSpec): boolean =>
   options.some(({ flags }) => flags === '--json') && !example.line.includes('--json');
@@ -100,7 +99,7 @@ describe.each(specs.filter((spec) => withSubs(spec).some(wantsJson)))('$name --j
       const line = wantsJson(spec) ? `${spec.example.line} --json` : spec.example.line;
       const lines = / - | --file /.test(line)
         ? (await shell(line, home, here, exported)).out.split('\n')
-        : (await runLine(home, line, COMMANDS)).data;
+        : (await runLine(home, line)).data;
       if (wantsJson(spec)) expect(parsed(lines).length, line).toBeGreaterThan(0);
     }
   });
@@ -122,7 +121,7 @@ test.each(specs.flatMap((spec) => withSubs(spec).map((each) => ({ spec, each }))
   '--help of $each.name shows its example',
   async ({ spec, each }) => {
     const path = each === spec ? spec.name : `${spec.name} ${each.name}`;
-    const { code, data } = await runLine(freshFolder(), `${path} --help`, COMMANDS);
+    const { code, data } = await runLine(freshFolder(), `${path} --help`);
     expect(code).toBe(0);
     expect(data).toContain(`  lidwright ${each.example.line}`);
     expect(data).toContain(`  ${each.example.shows}`);
