@@ -20,7 +20,6 @@ import {
   lengthText,
   pitchText,
   seasonIn,
-  typedLength,
   typedReading,
   typedSize,
 } from '../../src/core/bench/typed-quantity.ts';
@@ -106,6 +105,11 @@ describe('jaws held still', () => {
 });
 
 describe('quantities as text', () => {
+  test('of nothing is no size', () => {
+    expect(typedSize(' 0 ', 'mm')).toMatchObject({ ok: false, found: '0', accepted: 'a length above zero' });
+    expect(typedSize('0.01', 'mm')).toEqual({ ok: true, value: 0.01 });
+  });
+
   test.each([
     [lengthText(mm(0.15), 'mm'), '0.15mm'],
     [lengthText(inches(0.1235), 'in'), '0.1235in'],
@@ -131,36 +135,6 @@ describe('quantities as text', () => {
     expect(typedReading(played('').ready, text)).toMatchObject({
       ...{ ok: true, value: { text: digits, raw: '', step: 0.01, value: near(value) } },
     });
-  });
-});
-
-describe('a typed length', () => {
-  test.each([
-    ['42,3', 'mm', 42.3],
-    [' 42.3 ', 'mm', 42.3],
-    ['1,5in', 'mm', 38.1],
-    ['1/2', 'in', 12.7],
-    ['1 1/2', 'in', 38.1],
-    ['1-1/2', 'in', 38.1],
-    ['12 11/16', 'in', 12.6875 * 25.4],
-    ['42.3mm', 'in', 42.3],
-  ] as const)('of %j on a bench in %s is %d mm', (text, unit, millimetres) => {
-    const parsed = typedLength(text, unit);
-    expect(parsed.ok && parsed.value).toBeCloseTo(millimetres, 9);
-  });
-  test.each([
-    ['1/2', 'mm'],
-    ['x1/2', 'in'],
-    ['1/2x', 'in'],
-    ['1,234.5', 'mm'],
-    ['1.234,5', 'mm'],
-    [' wide ', 'mm'],
-  ] as const)('%j on a bench in %s is none', (text, unit) => {
-    expect(typedLength(text, unit)).toMatchObject({ ok: false, found: text.trim() });
-  });
-  test('of nothing is no size', () => {
-    expect(typedSize(' 0 ', 'mm')).toMatchObject({ ok: false, found: '0', accepted: 'a length above zero' });
-    expect(typedSize('0.01', 'mm')).toEqual({ ok: true, value: 0.01 });
   });
 });
 
