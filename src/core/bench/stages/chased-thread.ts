@@ -17,6 +17,7 @@ import type { Bench } from '../state.ts';
 import { chasedDepth, deepestGroove, wantsDiameter } from '../threads.ts';
 import { correctReading, heldStill, rememberReading, withTyped } from './readings.ts';
 import { resetLive, type StageRules, type WithJob } from './rules.ts';
+import { CUT_AGAIN_STEPS } from './spigot.ts';
 
 /** What the screen says of a thread chased by hand. */
 export type ChasingState =
@@ -94,12 +95,10 @@ function stateOf(bench: WithJob, part: Part, known: KnownDepth | null): ChasingS
   return { kind: strokes > 0 ? 'chasing' : 'not-chased' };
 }
 
-/** Crests count as cut when they measure this many steps of the caliper smaller than the spigot, as for a spigot cut again. */
-const CUT_STEPS = 2;
-
+/** Crests count as cut when they measure as many steps of the caliper smaller than the spigot as a spigot that is cut again. */
 const areCut = ({ spigot, setup }: Job, diameter: Length): boolean => {
   const { limitOfError, step } = setup.caliper;
-  return spigot !== null && diameter < spigot.diameter - Math.max(CUT_STEPS * step, limitOfError);
+  return spigot !== null && diameter < spigot.diameter - Math.max(CUT_AGAIN_STEPS * step, limitOfError);
 };
 
 /** Crests cut to halfway down to the bore would hardly engage: a size as small is rather the bore's, or a slip. Our own choice. */

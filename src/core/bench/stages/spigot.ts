@@ -44,7 +44,7 @@ export const isOnSize = (aim: Aim, diameter: Length, step: Length): boolean =>
 
 const STOPPING: ReadonlySet<Zone> = new Set(['at', 'under', 'past']);
 /** Steps of the caliper by which a spigot must measure smaller than it was kept, to have been cut again; our own choice. */
-const CUT_AGAIN_STEPS = 2;
+export const CUT_AGAIN_STEPS = 2;
 
 /** A spigot starts above its target and its bore: until such a size was seen, a smaller one may be the bore's, left in the jaws. */
 const startsAbove = (aim: Aim, { value, step }: Diameter): boolean =>
