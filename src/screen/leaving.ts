@@ -24,14 +24,14 @@ export function onLeaving(restore: () => void, tell: (text: string) => void): ()
     tell(error instanceof Error ? (error.stack ?? error.message) : String(error));
     process.exit(1);
   };
-  for (const signal of SIGNALS) process.on(signal, onSignal);
-  process.on('uncaughtException', onError);
-  process.on('unhandledRejection', onError);
-  process.on('exit', once);
+  const ways = [
+    ...SIGNALS.map((signal) => [signal, onSignal] as const),
+    ['uncaughtException', onError] as const,
+    ['unhandledRejection', onError] as const,
+    ['exit', once] as const,
+  ];
+  for (const [way, listener] of ways) process.on(way, listener);
   return () => {
-    for (const signal of SIGNALS) process.off(signal, onSignal);
-    process.off('uncaughtException', onError);
-    process.off('unhandledRejection', onError);
-    process.off('exit', once);
+    for (const [way, listener] of ways) process.off(way, listener);
   };
 }

@@ -19,31 +19,29 @@ export interface Health {
 export const silentFor = (bench: Bench): number | null =>
   bench.live ? Math.max(0, bench.now - bench.live.heardAt) : null;
 
-export function healthOf(bench: Bench): Health {
-  return { ...wordFor(bench), counts: countsOf(bench), sum: sumOf(bench) };
-}
+export const healthOf = (bench: Bench): Health => ({ ...wordFor(bench), ...countsOf(bench) });
 
-function wordFor(bench: Bench): Omit<Health, 'counts' | 'sum'> {
+type Word = Pick<Health, 'mark' | 'text' | 'style'>;
+const word = (mark: string, text: string, style: Style): Word => ({ mark, text, style });
+
+function wordFor(bench: Bench): Word {
   const { line } = bench;
-  if (line.versionRefused)
-    return bad(
-      `board speaks version ${safe(line.versionRefused.theirs, 12)}, not ${line.versionRefused.ours}`,
-    );
-  if (!line.open && line.trouble) return bad(safe(whatHappened(line.trouble), 48));
-  if (!line.open) return { mark: MARKS.open, text: 'no board: type the readings', style: 'quiet' };
+  if (line.versionRefused) {
+    const { theirs, ours } = line.versionRefused;
+    return word(MARKS.cross, `board speaks version ${safe(theirs, 12)}, not ${ours}`, 'bad');
+  }
+  if (!line.open && line.trouble) return word(MARKS.cross, safe(whatHappened(line.trouble), 48), 'bad');
+  if (!line.open) return word(MARKS.open, 'no board: type the readings', 'quiet');
   const silence = silentFor(bench);
   if (line.silent || (silence !== null && silence > STALE_AFTER && wantsReadings(bench)))
-    return {
-      mark: MARKS.alert,
-      text: silence === null ? 'silent' : `silent ${seconds(silence)}`,
-      style: 'bad',
-    };
-  if (line.checked === null) return { mark: MARKS.open, text: 'listening', style: 'quiet' };
-  if (bench.teaching?.paused) return { mark: MARKS.half, text: `${boardName(bench)}, paused`, style: 'near' };
+    return word(MARKS.alert, silence === null ? 'silent' : `silent ${seconds(silence)}`, 'bad');
+  if (line.checked === null) return word(MARKS.open, 'listening', 'quiet');
+  if (bench.teaching?.paused) return word(MARKS.half, `${boardName(bench)}, paused`, 'near');
   const heard = bench.live ? Math.round(rateOf(line, bench.now)) : 0;
   const rate = heard > 0 ? ` ${heard}/s` : '';
-  if (!line.checked) return { mark: MARKS.half, text: `unchecked numbers${rate}`, style: 'near' };
-  return { mark: MARKS.full, text: `${boardName(bench)}${paceWords(bench)}${rate}`, style: 'good' };
+  return line.checked
+    ? word(MARKS.full, `${boardName(bench)}${paceWords(bench)}${rate}`, 'good')
+    : word(MARKS.half, `unchecked numbers${rate}`, 'near');
 }
 
 const boardName = ({ line }: Bench): string => safe(line.board?.board ?? 'board', 20);
@@ -54,25 +52,17 @@ function paceWords({ teaching }: Bench): string {
   return pace === 1 ? '' : ` (speed ${pace < 1 ? `1/${1 / pace}` : pace})`;
 }
 
-const bad = (text: string): Omit<Health, 'counts' | 'sum'> => ({ mark: MARKS.cross, text, style: 'bad' });
 const seconds = (milliseconds: number): string => {
   const whole = Math.floor(milliseconds / 1000);
   return whole < 100 ? `${whole} s` : `${Math.floor(whole / 60)} min`;
 };
 
-const countsOf = ({ line }: Bench): string =>
-  [
-    line.lost > 0 ? `${line.lost} lost` : '',
-    line.damaged > 0 ? `${line.damaged} damaged` : '',
-    line.unknown > 0 ? `${line.unknown} unknown` : '',
-    line.restarts > 0 ? counted(line.restarts, 'restart') : '',
-  ]
-    .filter((part) => part !== '')
-    .join(', ');
-
-function sumOf({ line: { lost, damaged, unknown, restarts } }: Bench): string {
+function countsOf({ line: { lost, damaged, unknown, restarts } }: Bench): Pick<Health, 'counts' | 'sum'> {
+  const faults = { lost, damaged, unknown };
+  const said = Object.entries(faults).flatMap(([name, count]) => (count > 0 ? [`${count} ${name}`] : []));
+  const counts = restarts > 0 ? [...said, counted(restarts, 'restart')] : said;
   const sum = lost + damaged + unknown + restarts;
-  return sum > 0 ? counted(sum, 'fault') : '';
+  return { counts: counts.join(', '), sum: sum > 0 ? counted(sum, 'fault') : '' };
 }
 
 /** What happened, without the guess or the cure after it: `doctor` has the room for those. */

@@ -1,7 +1,7 @@
 // The bar toward a target: a fill whose shape changes with the zone, the target's mark, and the reach that still runs beyond it.
 import { type Block, type PanelRoom, row, run, type Style, type StyledRun } from '../text.ts';
 
-export type BarZone = 'far' | 'near' | 'at' | 'under' | 'past';
+type BarZone = 'far' | 'near' | 'at' | 'under' | 'past';
 
 export interface Bar {
   readonly zone: BarZone | null;

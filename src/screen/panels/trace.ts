@@ -2,7 +2,7 @@
 import { canvas, dotsPerCell, type Glyphs } from '../glyphs.ts';
 import { type Block, emptyRow, type PanelRoom, row, run, type StyledRow } from '../text.ts';
 
-export interface TracePeak {
+interface TracePeak {
   /** Place of the peak among the readings shown, from 0. */
   readonly place: number;
   readonly agrees: boolean;

@@ -200,19 +200,14 @@ export function rockingSaying(
   unit: LengthUnit,
   how: { readonly ready: string; readonly going: string },
 ): Saying {
-  switch (verdict.state) {
-    case 'waiting':
-      return { standing: standingLine(MARKS.open, 'READY', 'not rocked yet', 'quiet'), next: how.ready };
-    case 'rocking':
-      return { standing: progress(verdict, unit), next: how.going };
-    case 'doubtful':
-      return {
-        standing: standingLine(MARKS.alert, 'DOUBTFUL', doubtWords(verdict.reason, unit), 'past'),
-        next: DOUBT_CURES[verdict.reason.kind],
-      };
-    default:
-      return verdict satisfies never;
-  }
+  if (verdict.state === 'waiting')
+    return { standing: standingLine(MARKS.open, 'READY', 'not rocked yet', 'quiet'), next: how.ready };
+  if (verdict.state === 'rocking') return { standing: progress(verdict, unit), next: how.going };
+  const { reason } = verdict;
+  return {
+    standing: standingLine(MARKS.alert, 'DOUBTFUL', doubtWords(reason, unit), 'past'),
+    next: DOUBT_CURES[reason.kind],
+  };
 }
 
 function progress(

@@ -50,23 +50,16 @@ function kept(job: Job, spigot: Spigot, unit: LengthUnit): Standing {
 
 export function zoneStanding(zone: Zone, job: Job, gives: Gives, unit: LengthUnit): Standing {
   const fit = fitAbout(job, gives, unit);
-  switch (zone) {
-    case 'far':
-      return standingLine(MARKS.open, 'TURN DOWN', 'more than a light cut left', 'plain');
-    case 'near':
-      return standingLine(MARKS.half, 'NEAR', 'light cuts now; measure after each one', 'near');
-    case 'at':
-      return standingLine(MARKS.full, 'AT SIZE', `stop here: ${fit}`, 'at');
-    case 'under':
-      return standingLine(MARKS.under, 'UNDER', `below target; ${fit}`, 'past');
-    case 'past': {
-      const past = `past what ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: ${fit}`;
-      const about = gives?.kind === 'unmeasured' ? 'too small for threads of the planned depth' : past;
-      return standingLine(MARKS.cross, 'PAST', about, 'past');
-    }
-    default:
-      return zone satisfies never;
-  }
+  const past = `past what ${job.setup.fit === 'plain' ? 'fits' : 'runs'}: ${fit}`;
+  const tooSmall = gives?.kind === 'unmeasured' ? 'too small for threads of the planned depth' : past;
+  const standings: { readonly [zone in Zone]: Standing } = {
+    far: standingLine(MARKS.open, 'TURN DOWN', 'more than a light cut left', 'plain'),
+    near: standingLine(MARKS.half, 'NEAR', 'light cuts now; measure after each one', 'near'),
+    at: standingLine(MARKS.full, 'AT SIZE', `stop here: ${fit}`, 'at'),
+    under: standingLine(MARKS.under, 'UNDER', `below target; ${fit}`, 'past'),
+    past: standingLine(MARKS.cross, 'PAST', tooSmall, 'past'),
+  };
+  return standings[zone];
 }
 
 function fitWords(job: Job, word: FitWord, clearance: Length, unit: LengthUnit): string {
@@ -82,28 +75,23 @@ function fitAbout(job: Job, gives: Gives, unit: LengthUnit): string {
 
 export function nextStep(bench: WithJob, zone: Zone | null, gives: Gives): string {
   const { job } = bench;
-  const after = job.setup.fit === 'plain' ? 'the trial' : 'its thread';
-  switch (zone) {
-    case null:
-      if (job.spigot) return keptStep(job, after);
-      return isReceiving(bench)
-        ? 'Turn the spigot oversize, stop the lathe and measure it.'
-        : 'Turn it, stop, measure. Type the diameter and press Enter.';
-    case 'far':
-      return 'Turn it down, stop the lathe and measure again.';
-    case 'near':
-      return "Take a light cut, stop, measure again. Half of what's left comes off each side.";
-    case 'at':
-      return 'Hold the jaws still and press Enter to keep this spigot.';
-    case 'under':
-      if (gives?.kind === 'unmeasured')
-        return 'Press Enter to keep it and chase its thread a little shallower. Take nothing more off.';
-      return `It still ${job.setup.fit === 'plain' ? 'fits' : 'runs'}. Press Enter to keep it. Take nothing more off.`;
-    case 'past':
-      return pastStep(job, gives);
-    default:
-      return zone satisfies never;
-  }
+  const isPlain = job.setup.fit === 'plain';
+  if (zone === null && job.spigot) return keptStep(job, isPlain ? 'the trial' : 'its thread');
+  if (zone === null)
+    return isReceiving(bench)
+      ? 'Turn the spigot oversize, stop the lathe and measure it.'
+      : 'Turn it, stop, measure. Type the diameter and press Enter.';
+  const steps: { readonly [zone in Zone]: string } = {
+    far: 'Turn it down, stop the lathe and measure again.',
+    near: "Take a light cut, stop, measure again. Half of what's left comes off each side.",
+    at: 'Hold the jaws still and press Enter to keep this spigot.',
+    under:
+      gives?.kind === 'unmeasured'
+        ? 'Press Enter to keep it and chase its thread a little shallower. Take nothing more off.'
+        : `It still ${isPlain ? 'fits' : 'runs'}. Press Enter to keep it. Take nothing more off.`,
+    past: pastStep(job, gives),
+  };
+  return steps[zone];
 }
 
 /** A spigot off its size never says to carry on. */
