@@ -1,8 +1,7 @@
 // The disc cutter: how much wider its groove comes out, inside and outside, against a search over the cutter.
 import { expect, test } from 'vitest';
-import { type Disc, extraHalfWidth, wideningBy, wideningOf } from '../../src/core/thread/milling.ts';
+import { type Disc, extraHalfWidth, wideningOf } from '../../src/core/thread/milling.ts';
 import { degrees, mm, tpi } from '../../src/core/units.ts';
-import { ofKind } from '../support/of-kind.ts';
 
 const disc = (part: Disc['part'], surface: number, cutter: number, depth = 1): Disc => ({
   part,
@@ -14,7 +13,9 @@ const disc = (part: Disc['part'], surface: number, cutter: number, depth = 1): D
   angle: degrees(60),
 });
 
-const perFlank = (of: Disc) => ofKind('widening', wideningBy(of)).perFlank;
+/** What a setup with this disc is told. */
+const perFlank = ({ part, surface, cutter, depth, pitch, starts, angle }: Disc) =>
+  wideningOf({ pitch: { length: pitch }, starts, cutter: { angle, diameter: cutter } }, part, surface, depth);
 
 /** The largest reach of the cutter's flank at radius r, by steps of the turning angle alone. */
 function searched({ part, surface, cutter, depth, pitch, angle }: Disc, r: number): number {
@@ -71,20 +72,18 @@ test('more starts climb faster and widen more', () => {
   expect(perFlank({ ...of, starts: 2 }) / perFlank(of)).toBeCloseTo(4, 1);
 });
 
-test('a cutter that does not enter, or has no size, is refused by name', () => {
-  const tooLarge = wideningBy(disc('female', 30, 30));
-  expect(tooLarge).toEqual({ kind: 'cutter-does-not-enter', cutter: 30, bore: 30 });
-  expect(wideningBy(disc('female', 30, 0))).toEqual({ kind: 'not-positive', what: 'cutter', found: 0 });
-  const through = wideningBy(disc('male', 2, 20, 1.5));
-  expect(through).toEqual({ kind: 'not-positive', what: 'spigot under the thread', found: -1 });
-  expect(wideningBy(disc('male', 2, 20)).kind).toBe('not-positive');
-  expect(wideningBy(disc('female', 2, 1.5, 1)).kind).toBe('widening');
+test.each<[string, Disc]>([
+  ['a bore that the cutter does not enter', disc('female', 30, 30)],
+  ['a cutter of no size', disc('female', 30, 0)],
+  ['a pitch of no number', { ...disc('female', 30, 20), pitch: mm(Number.NaN) }],
+  ['a spigot cut through', disc('male', 2, 20, 1.5)],
+  ['one of which nothing is left', disc('male', 2, 20)],
+])('widens nothing: %s', (_, of) => {
+  expect(perFlank(of)).toBe(0);
 });
 
-test('a setup without a disc widens nothing', () => {
-  const setup = { pitch: { length: tpi(16) }, starts: 1, cutter: { angle: degrees(60) } };
-  expect(wideningOf(setup, 'female', mm(50), mm(1))).toBe(0);
-  const withDisc = { ...setup, cutter: { angle: degrees(60), diameter: mm(25) } };
-  expect(wideningOf(withDisc, 'female', mm(30), mm(1))).toBeGreaterThan(0.01);
-  expect(wideningOf(withDisc, 'female', mm(20), mm(1))).toBe(0);
+test('a cutter that only just enters widens, and a setup without a disc nothing', () => {
+  expect(perFlank(disc('female', 2, 1.5))).toBeGreaterThan(0);
+  const without = { pitch: { length: tpi(16) }, starts: 1, cutter: { angle: degrees(60) } };
+  expect(wideningOf(without, 'female', mm(50), mm(1))).toBe(0);
 });

@@ -38,22 +38,13 @@ export type Tracker =
 export type FedDepth =
   | {
       readonly kind: 'depth';
-      readonly proven: true;
-      /** The cutter's depth. */
-      readonly depth: Length;
-      /** The deepest it has stood: the depth of the groove. */
-      readonly deepest: Length;
-    }
-  | {
-      readonly kind: 'depth';
-      readonly proven: false;
-      /** The slack is open: the slide is somewhere between `from` and `depth` until it is driven deeper again. */
-      readonly why: 'lost-motion';
-      readonly depth: Length;
-      readonly from: Length;
-      readonly deepest: Length;
-      /** Detents deeper until the shown depth is proven again. */
+      /** Not while the slack is open: the slide stands less deep than shown, by an unknown part of the lost detents. */
+      readonly proven: boolean;
+      /** Detents deeper until it is. */
       readonly detentsToProve: number;
+      /** The cutter's depth, and the deepest that it has stood: the depth of the groove. */
+      readonly depth: Length;
+      readonly deepest: Length;
     }
   | { readonly kind: 'void'; readonly why: VoidReason; readonly lastDepth: Length };
 
@@ -91,16 +82,9 @@ export function voidDepth(tracker: Tracker, why: VoidReason): Tracker {
 export function fedDepth(tracker: Tracker): FedDepth {
   if (tracker.kind === 'void') return { kind: 'void', why: tracker.why, lastDepth: tracker.lastDepth };
   const at = (count: number): Length => mm(tracker.feed.perDetent * (count - tracker.touchedAt));
-  const depths = { depth: at(tracker.slide), deepest: at(tracker.deepest) };
-  if (tracker.slide === tracker.count) return { kind: 'depth', proven: true, ...depths };
-  return {
-    kind: 'depth',
-    proven: false,
-    why: 'lost-motion',
-    ...depths,
-    from: at(tracker.count),
-    detentsToProve: Math.ceil(tracker.slide - tracker.count),
-  };
+  const detentsToProve = Math.ceil(tracker.slide - tracker.count);
+  const [depth, deepest] = [at(tracker.slide), at(tracker.deepest)];
+  return { kind: 'depth', proven: detentsToProve === 0, detentsToProve, depth, deepest };
 }
 
 /**

@@ -15,16 +15,6 @@ export interface Disc {
   readonly angle: Angle;
 }
 
-export type DiscRefusal =
-  | { readonly kind: 'not-positive'; readonly what: string; readonly found: number }
-  | { readonly kind: 'cutter-does-not-enter'; readonly cutter: Length; readonly bore: Length };
-
-export interface Widening {
-  readonly kind: 'widening';
-  /** Added to each flank at the surface, where it is least. */
-  readonly perFlank: Length;
-}
-
 /** A cutter's diameter over this share of the bore is warned of; our own choice: a 25 mm cutter in a bore of 30 mm widens each flank by 0.012 mm. */
 export const mostOfBore = 2 / 3;
 
@@ -58,20 +48,12 @@ export function extraHalfWidth(disc: Disc, r: Length): Length {
   return mm(Math.max(gained, 0));
 }
 
-/** The widening of a groove. */
-export function wideningBy(disc: Disc): Widening | DiscRefusal {
-  for (const what of ['surface', 'cutter', 'depth', 'pitch', 'starts', 'angle'] as const)
-    if (!(disc[what] > 0 && Number.isFinite(disc[what])))
-      return { kind: 'not-positive', what, found: disc[what] };
-  if (disc.part === 'female' && disc.cutter >= disc.surface)
-    return { kind: 'cutter-does-not-enter', cutter: disc.cutter, bore: disc.surface };
-  if (disc.part === 'male' && disc.depth >= disc.surface / 2)
-    return { kind: 'not-positive', what: 'spigot under the thread', found: disc.surface - 2 * disc.depth };
-  const perFlank = extraHalfWidth(disc, mm(disc.surface / 2));
-  return {
-    kind: 'widening',
-    perFlank,
-  };
+/** Whether such a disc cuts such a groove: everything has a size, the cutter goes into the bore, and a spigot is left under the thread. */
+function isPossible(disc: Disc): boolean {
+  const { part, surface, cutter, depth, pitch, starts, angle } = disc;
+  if (![surface, cutter, depth, pitch, starts, angle].every((of) => of > 0 && Number.isFinite(of)))
+    return false;
+  return part === 'female' ? cutter < surface : depth < surface / 2;
 }
 
 /** What milling needs to know of a job's setup. */
@@ -82,13 +64,13 @@ export interface MillingSetup {
 }
 
 /**
- * The widening per flank for a setup's cutter on a part: none without a disc, and none where `wideningBy` refuses it, since a
- * cutter that does not enter cuts nothing; `plan` and `fit` say that it does not.
+ * The widening per flank, at the surface, for a setup's cutter on a part: none without a disc, and none where it is not possible,
+ * since a cutter that does not enter cuts nothing; `plan` and `fit` say that it does not.
  */
 export function wideningOf(setup: MillingSetup, part: Part, surface: Length, depth: Length): Length {
   const { diameter: cutter, angle } = setup.cutter;
   if (cutter === undefined) return mm(0);
   const { pitch, starts } = setup;
-  const widening = wideningBy({ part, surface, cutter, depth, pitch: pitch.length, starts, angle });
-  return widening.kind === 'widening' ? widening.perFlank : mm(0);
+  const disc = { part, surface, cutter, depth, pitch: pitch.length, starts, angle };
+  return isPossible(disc) ? extraHalfWidth(disc, mm(surface / 2)) : mm(0);
 }
