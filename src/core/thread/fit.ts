@@ -1,7 +1,7 @@
 // The fit of a pair: where its threads first touch, what a spigot gives, the spigot that gives what is wanted, and the words for it.
 import { type Angle, type Length, mm } from '../units.ts';
 import { basicHeight, crestLeft, flankSlope, sharpHeight, tipLoss } from './form.ts';
-import { type FitRefusal, type Groove, type Pair, type Part, pairRefusal } from './pair.ts';
+import { type FitRefusal, type Groove, notAboveZero, type Pair, type Part, pairRefusal } from './pair.ts';
 
 /** Allowances (spigot less bore, diametral) at which the threads first touch. */
 export interface Limits {
@@ -120,7 +120,7 @@ export function fitOf(
 ): Fit | FitRefusal {
   const limits = limitsOf(pair);
   if (limits.kind !== 'limits') return limits;
-  const wrong = diameterRefusal('bore', bore) ?? diameterRefusal('spigot', spigot);
+  const wrong = notAboveZero({ bore, spigot });
   if (wrong) return wrong;
   const allowance = mm(spigot - bore);
   const clearance = mm(limits.limit - allowance);
@@ -145,7 +145,7 @@ export interface Target {
 export function targetSpigot(pair: Pair, bore: Length, wantedClearance: Length): Target | FitRefusal {
   const limits = limitsOf(pair);
   if (limits.kind !== 'limits') return limits;
-  const wrong = diameterRefusal('bore', bore);
+  const wrong = notAboveZero({ bore });
   if (wrong) return wrong;
   if (!Number.isFinite(wantedClearance))
     return { kind: 'not-positive', what: 'clearance', found: wantedClearance };
@@ -173,10 +173,7 @@ export function bandOf(pair: Pair, bore: Length, bounds: FitBounds = defaultBoun
 
 /** A lid without a thread: the spigot for a clearance, or for a hold when it is negative. */
 export function plainTarget(bore: Length, wanted: Length): Target | FitRefusal {
-  const wrong = diameterRefusal('bore', bore) ?? diameterRefusal('spigot', mm(bore - wanted));
-  if (wrong) return wrong;
-  return { kind: 'target', spigot: mm(bore - wanted), allowance: mm(-wanted), limit: mm(0) };
+  const spigot = mm(bore - wanted);
+  const wrong = notAboveZero({ bore, spigot });
+  return wrong ?? { kind: 'target', spigot, allowance: mm(-wanted), limit: mm(0) };
 }
-
-const diameterRefusal = (what: string, found: Length): FitRefusal | undefined =>
-  found > 0 && Number.isFinite(found) ? undefined : { kind: 'not-positive', what, found };

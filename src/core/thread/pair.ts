@@ -50,15 +50,18 @@ export type FitRefusal =
 export const leastAngle = degrees(20);
 export const mostAngle = degrees(90);
 
-const positive = (what: string, found: number): FitRefusal | undefined =>
-  found > 0 && Number.isFinite(found) ? undefined : { kind: 'not-positive', what, found };
+/** The first of these figures that is no number above zero. */
+export function notAboveZero(figures: Readonly<Record<string, number>>): FitRefusal | undefined {
+  const wrong = Object.entries(figures).find(([, found]) => !(found > 0 && Number.isFinite(found)));
+  return wrong && { kind: 'not-positive', what: wrong[0], found: wrong[1] };
+}
 
 const tipSize = (tip: Tip): number =>
   tip.kind === 'flat' ? tip.width : tip.kind === 'radius' ? tip.radius : 0;
 
 function grooveRefusal(pair: Pair, part: Part): FitRefusal | undefined {
   const { depth, tip, widening = mm(0) } = pair[part];
-  const wrong = positive(`${part} depth`, depth);
+  const wrong = notAboveZero({ [`${part} depth`]: depth });
   if (wrong) return wrong;
   if (!(tipSize(tip) >= 0)) return { kind: 'not-positive', what: `${part} tip`, found: tipSize(tip) };
   if (!(widening >= 0)) return { kind: 'not-positive', what: `${part} widening`, found: widening };
@@ -74,8 +77,8 @@ function grooveRefusal(pair: Pair, part: Part): FitRefusal | undefined {
 /** What is wrong with a pair, if anything. */
 export function pairRefusal(pair: Pair): FitRefusal | undefined {
   const { pitch, starts, angle } = pair;
-  const wrongPitch = positive('pitch', pitch);
-  if (wrongPitch) return wrongPitch;
+  const wrong = notAboveZero({ pitch });
+  if (wrong) return wrong;
   if (!(Number.isInteger(starts) && starts > 0)) return { kind: 'not-whole', what: 'starts', found: starts };
   if (!(angle >= leastAngle && angle <= mostAngle))
     return { kind: 'angle-out-of-range', found: angle, least: leastAngle, most: mostAngle };

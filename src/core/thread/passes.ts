@@ -2,7 +2,7 @@
 import { type Angle, type Length, mm } from '../units.ts';
 import { type Limits, limitsOf } from './fit.ts';
 import { crestLeft, sharpHeight, type Tip, tipLoss } from './form.ts';
-import { type FitRefusal, fitRefusalText } from './pair.ts';
+import { type FitRefusal, fitRefusalText, notAboveZero } from './pair.ts';
 
 /** How deep: the deepest ordinary profile, the basic one, or a depth of one's own. */
 export type Profile = 'deepest' | 'basic' | Length;
@@ -96,45 +96,27 @@ function pairLimits(wanted: PassesWanted, depth: Length): Limits | FitRefusal {
   return limitsOf({ pitch, starts, angle, female: groove, male: groove });
 }
 
-function inputRefusal({ pitch, feedPerDetent, mostPerPass = ROUGH }: PassesWanted): FitRefusal | undefined {
-  const inputs = { pitch, 'feed per detent': feedPerDetent, 'roughing pass': mostPerPass };
-  const wrong = Object.entries(inputs).find(([, found]) => !(found > 0 && Number.isFinite(found)));
-  return wrong && { kind: 'not-positive', what: wrong[0], found: wrong[1] };
-}
-
 /** The plan of passes, or why it isn't possible, with the nearest one that is. */
 export function planPasses(wanted: PassesWanted): Passes | PassesRefusal {
-  const wrong = inputRefusal(wanted);
+  const { pitch, feedPerDetent, mostPerPass = ROUGH } = wanted;
+  const wrong = notAboveZero({ pitch, 'feed per detent': feedPerDetent, 'roughing pass': mostPerPass });
   if (wrong) return wrong;
-  const { feedPerDetent } = wanted;
   const depth = wantedDepth(wanted);
-  if (typeof wanted.profile !== 'number' && depth <= 0) return tipTooLarge(wanted, depth);
+  const loss = tipLoss(wanted.tip, wanted.angle);
+  if (typeof wanted.profile !== 'number' && depth <= 0)
+    return { kind: 'tip-too-large', loss, most: mm(loss + depth) };
   const asked = pairLimits(wanted, depth);
   if (asked.kind !== 'limits') return asked;
   const detents = wholeDetents(wanted, depth);
   if (detents < 2)
     return { kind: 'feed-too-coarse', feedPerDetent, wantedDepth: depth, mostFeed: mm(depth / 2) };
-  const full = passAt(wanted, detents);
-  const limits = pairLimits(wanted, full.depth);
+  const finish = passAt(wanted, detents);
+  const limits = pairLimits(wanted, finish.depth);
   if (limits.kind !== 'limits') return limits;
   const rough = roughPasses(wanted, detents);
   if ('kind' in rough) return rough;
   const hardenAt = wanted.harden ? passAt(wanted, detents - 1) : null;
-  return {
-    kind: 'passes',
-    wantedDepth: depth,
-    detents,
-    depth: full.depth,
-    rough,
-    hardenAt,
-    finish: full,
-    limits,
-  };
-}
-
-function tipTooLarge(wanted: PassesWanted, depth: Length): PassesRefusal {
-  const loss = tipLoss(wanted.tip, wanted.angle);
-  return { kind: 'tip-too-large', loss, most: mm(loss + depth) };
+  return { kind: 'passes', wantedDepth: depth, ...finish, rough, hardenAt, finish, limits };
 }
 
 /** The sentence for a person: what cannot be planned, and the nearest thing that can. */
