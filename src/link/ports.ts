@@ -16,7 +16,7 @@ export interface PortsFound {
 }
 
 /** Where Linux keeps its device files, their stable names, and what it knows about each terminal device. */
-export interface PortFolders {
+interface PortFolders {
   readonly devices: string;
   readonly byId: string;
   readonly terminals: string;

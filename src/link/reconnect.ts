@@ -17,7 +17,7 @@ type Phase =
   | { readonly kind: 'opening'; readonly tries: number }
   | { readonly kind: 'open'; readonly heardAt: Millis; readonly asked: boolean };
 
-export interface Reconnect {
+interface Reconnect {
   readonly phase: Phase;
   /** True while the last thing the turner heard is that the port is open. */
   readonly up: boolean;

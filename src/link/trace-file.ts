@@ -11,7 +11,7 @@ import {
   traceRow,
 } from '../wire/trace.ts';
 import { createLineCutter } from './lines.ts';
-import { hostClock, type Link, type LinkListener } from './link.ts';
+import { hostClock, type LinkListener } from './link.ts';
 
 export type TraceRecorder = ReturnType<typeof openTraceRecorder>;
 
@@ -48,7 +48,7 @@ export function openTraceRecorder(file: string, began: Millis) {
   };
 }
 
-export interface TraceListener {
+interface TraceListener {
   row(row: TraceRow): void;
   fault(fault: TraceFault): void;
   /** Waited for after each piece of the file. */
@@ -76,11 +76,6 @@ export async function readTraceFile(file: string, listener: TraceListener): Prom
 /** How often a played trace moves on; finer than an eye sees. */
 const BEAT = 15;
 
-export interface PlayedTrace extends Link {
-  /** How far the trace has come in its own milliseconds: the clock of whoever watches it. It runs on after the end. */
-  now(): Millis;
-}
-
 /**
  * Opening begins to play; every line carries the trace's own time, so that it says the same at any speed.
  * @param speed trace milliseconds that pass in one of the host's
@@ -90,7 +85,7 @@ export function playTrace(
   rows: readonly TraceRow[],
   speed: number,
   hostNow: () => Millis = hostClock,
-): PlayedTrace {
+) {
   let listener: LinkListener | undefined;
   let beat: NodeJS.Timeout | undefined;
   let began = 0;
@@ -115,15 +110,16 @@ export function playTrace(
 
   return {
     name,
-    now: () => reached,
-    open(watcher) {
+    /** How far the trace has come in its own milliseconds: the clock of whoever watches it. It runs on after the end. */
+    now: (): Millis => reached,
+    open(watcher: LinkListener): void {
       listener = watcher;
       began = hostNow();
       listener.event({ kind: 'link-opened', port: name, heardAt: millis(0) });
       beat = setInterval(moveOn, BEAT);
     },
-    ask: () => undefined,
-    async close() {
+    ask: (): void => undefined,
+    async close(): Promise<void> {
       clearInterval(beat);
       listener = undefined;
     },

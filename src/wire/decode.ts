@@ -43,7 +43,7 @@ export interface Bare {
 }
 
 /** A line that isn't read, and why. */
-export interface Discarded {
+interface Discarded {
   readonly kind: 'discarded';
   readonly why: Discard;
 }

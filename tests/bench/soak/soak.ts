@@ -107,22 +107,19 @@ export async function soak(
   const output = new NoTerminal();
   const input = new NoKeyboard();
   const keeping = jobStoreIn(opened.value);
-  const runner: Runner = new Runner(
-    startBench(millis(0), BEGAN, 'mm'),
-    {
-      ...keeping,
-      kit: () => ({ kit: virtualKit('mm'), last: keeping.last() }),
-      keepFeed: () => ({ trouble: 'no kit here' }),
-      writeSheet: async () => ({ trouble: 'none is written here' }),
-      sound: () => display.bell(),
-      startVirtual: () => undefined,
-      teach: (order) => {
-        throw new TypeError(`no virtual bench to ${order}`);
-      },
-      quit: () => undefined,
+  const effects = {
+    ...keeping,
+    kit: () => ({ kit: virtualKit('mm'), last: keeping.last() }),
+    keepFeed: () => ({ trouble: 'no kit here' }),
+    writeSheet: async () => ({ trouble: 'none is written here' }),
+    sound: () => display.bell(),
+    startVirtual: () => undefined,
+    teach: (order: string) => {
+      throw new TypeError(`no virtual bench to ${order}`);
     },
-    () => display.request(),
-  );
+    quit: () => undefined,
+  };
+  const runner: Runner = new Runner(startBench(millis(0), BEGAN, 'mm'), effects, () => display.request());
   const display = new TerminalDisplay({
     output,
     input,
