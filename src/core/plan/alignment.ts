@@ -1,7 +1,8 @@
 // What to take off so that the grain of lid and body lines up when the lid is closed.
 import { lead } from '../thread/form.ts';
+import { notPositive } from '../thread/pair.ts';
 import { type Angle, degrees, type Length, mm, radians } from '../units.ts';
-import { notPositive, type PlanRefusal, wrongStarts } from './refusal.ts';
+import { type PlanRefusal, wrongStarts } from './refusal.ts';
 
 interface AlignmentWanted {
   readonly pitch: Length;

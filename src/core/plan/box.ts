@@ -2,9 +2,10 @@
 import type { Pitch } from '../quantity.ts';
 import { lead, type Tip } from '../thread/form.ts';
 import type { Part } from '../thread/pair.ts';
+import { notPositive } from '../thread/pair.ts';
 import { wantedDepth } from '../thread/passes.ts';
 import { type Angle, degrees, type Length, mm, tpi } from '../units.ts';
-import { notPositive, type PlanRefusal, under, wrongStarts } from './refusal.ts';
+import { type PlanRefusal, under, wrongStarts } from './refusal.ts';
 
 export interface BoxWanted {
   /** Of the bored part, beside its thread. */

@@ -1,8 +1,9 @@
 // Why a plan cannot be made, each with what was found and the nearest plan that can.
+import type { NotPositive } from '../thread/pair.ts';
 import { type Angle, inDegrees, inUnit, type Length, type LengthUnit } from '../units.ts';
 
 export type PlanRefusal =
-  | { readonly kind: 'not-positive'; readonly what: string; readonly found: number }
+  | NotPositive
   | { readonly kind: 'not-whole'; readonly what: string; readonly found: number; readonly most: number }
   | { readonly kind: 'beyond-a-turn'; readonly found: Angle }
   /** The bored part's wall at its runout groove, where it is thinnest; `mostBore` is undefined where no bore at all leaves that wall. */
@@ -42,12 +43,6 @@ export type PlanRefusal =
       readonly mostSpeed: number;
       readonly mostLength: Length;
     };
-
-/** What is wrong when one of these is not a number above zero; nothing when all are. */
-export function notPositive(named: Readonly<Record<string, number>>): PlanRefusal | undefined {
-  const wrong = Object.entries(named).find(([, found]) => !(found > 0 && Number.isFinite(found)));
-  return wrong && { kind: 'not-positive', what: wrong[0], found: wrong[1] };
-}
 
 /** What binary fractions lose, as a share: a plan that is short by no more is not short. */
 const LOST = 1e-12;

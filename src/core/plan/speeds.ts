@@ -1,7 +1,8 @@
 // How fast: surface speed, the maker's top speed, the cutter against its bore, and where a rod that stands out would whirl.
 import { mostOfBore } from '../thread/milling.ts';
+import { notPositive } from '../thread/pair.ts';
 import { type Length, mm } from '../units.ts';
-import { notPositive, type PlanRefusal, under } from './refusal.ts';
+import { type PlanRefusal, under } from './refusal.ts';
 
 declare const unit: unique symbol;
 /** Turning speed; the number inside is turns a minute. */

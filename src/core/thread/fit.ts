@@ -1,7 +1,7 @@
 // The fit of a pair: where its threads first touch, what a spigot gives, the spigot that gives what is wanted, and the words for it.
 import { type Angle, type Length, mm } from '../units.ts';
 import { basicHeight, crestLeft, flankSlope, sharpHeight, tipLoss } from './form.ts';
-import { type FitRefusal, type Groove, notAboveZero, type Pair, type Part, pairRefusal } from './pair.ts';
+import { type FitRefusal, type Groove, notPositive, type Pair, type Part, pairRefusal } from './pair.ts';
 
 /** Allowances (spigot less bore, diametral) at which the threads first touch. */
 export interface Limits {
@@ -120,7 +120,7 @@ export function fitOf(
 ): Fit | FitRefusal {
   const limits = limitsOf(pair);
   if (limits.kind !== 'limits') return limits;
-  const wrong = notAboveZero({ bore, spigot });
+  const wrong = notPositive({ bore, spigot });
   if (wrong) return wrong;
   const allowance = mm(spigot - bore);
   const clearance = mm(limits.limit - allowance);
@@ -145,7 +145,7 @@ export interface Target {
 export function targetSpigot(pair: Pair, bore: Length, wantedClearance: Length): Target | FitRefusal {
   const limits = limitsOf(pair);
   if (limits.kind !== 'limits') return limits;
-  const wrong = notAboveZero({ bore });
+  const wrong = notPositive({ bore });
   if (wrong) return wrong;
   if (!Number.isFinite(wantedClearance))
     return { kind: 'not-positive', what: 'clearance', found: wantedClearance };
@@ -174,6 +174,6 @@ export function bandOf(pair: Pair, bore: Length, bounds: FitBounds = defaultBoun
 /** A lid without a thread: the spigot for a clearance, or for a hold when it is negative. */
 export function plainTarget(bore: Length, wanted: Length): Target | FitRefusal {
   const spigot = mm(bore - wanted);
-  const wrong = notAboveZero({ bore, spigot });
+  const wrong = notPositive({ bore, spigot });
   return wrong ?? { kind: 'target', spigot, allowance: mm(-wanted), limit: mm(0) };
 }

@@ -27,9 +27,16 @@ export interface Pair {
   readonly male: Groove;
 }
 
+/** A figure that is no number above zero. */
+export interface NotPositive {
+  readonly kind: 'not-positive';
+  readonly what: string;
+  readonly found: number;
+}
+
 /** Why these threads have no fit, with what was found. */
 export type FitRefusal =
-  | { readonly kind: 'not-positive'; readonly what: string; readonly found: number }
+  | NotPositive
   | { readonly kind: 'not-whole'; readonly what: 'starts'; readonly found: number }
   | {
       readonly kind: 'angle-out-of-range';
@@ -51,7 +58,7 @@ export const leastAngle = degrees(20);
 export const mostAngle = degrees(90);
 
 /** The first of these figures that is no number above zero. */
-export function notAboveZero(figures: Readonly<Record<string, number>>): FitRefusal | undefined {
+export function notPositive(figures: Readonly<Record<string, number>>): NotPositive | undefined {
   const wrong = Object.entries(figures).find(([, found]) => !(found > 0 && Number.isFinite(found)));
   return wrong && { kind: 'not-positive', what: wrong[0], found: wrong[1] };
 }
@@ -61,7 +68,7 @@ const tipSize = (tip: Tip): number =>
 
 function grooveRefusal(pair: Pair, part: Part): FitRefusal | undefined {
   const { depth, tip, widening = mm(0) } = pair[part];
-  const wrong = notAboveZero({ [`${part} depth`]: depth });
+  const wrong = notPositive({ [`${part} depth`]: depth });
   if (wrong) return wrong;
   if (!(tipSize(tip) >= 0)) return { kind: 'not-positive', what: `${part} tip`, found: tipSize(tip) };
   if (!(widening >= 0)) return { kind: 'not-positive', what: `${part} widening`, found: widening };
@@ -77,7 +84,7 @@ function grooveRefusal(pair: Pair, part: Part): FitRefusal | undefined {
 /** What is wrong with a pair, if anything. */
 export function pairRefusal(pair: Pair): FitRefusal | undefined {
   const { pitch, starts, angle } = pair;
-  const wrong = notAboveZero({ pitch });
+  const wrong = notPositive({ pitch });
   if (wrong) return wrong;
   if (!(Number.isInteger(starts) && starts > 0)) return { kind: 'not-whole', what: 'starts', found: starts };
   if (!(angle >= leastAngle && angle <= mostAngle))

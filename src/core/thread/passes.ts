@@ -2,7 +2,7 @@
 import { type Angle, type Length, mm } from '../units.ts';
 import { type Limits, limitsOf } from './fit.ts';
 import { crestLeft, sharpHeight, type Tip, tipLoss } from './form.ts';
-import { type FitRefusal, fitRefusalText, notAboveZero } from './pair.ts';
+import { type FitRefusal, fitRefusalText, notPositive } from './pair.ts';
 
 /** How deep: the deepest ordinary profile, the basic one, or a depth of one's own. */
 export type Profile = 'deepest' | 'basic' | Length;
@@ -99,7 +99,7 @@ function pairLimits(wanted: PassesWanted, depth: Length): Limits | FitRefusal {
 /** The plan of passes, or why it isn't possible, with the nearest one that is. */
 export function planPasses(wanted: PassesWanted): Passes | PassesRefusal {
   const { pitch, feedPerDetent, mostPerPass = ROUGH } = wanted;
-  const wrong = notAboveZero({ pitch, 'feed per detent': feedPerDetent, 'roughing pass': mostPerPass });
+  const wrong = notPositive({ pitch, 'feed per detent': feedPerDetent, 'roughing pass': mostPerPass });
   if (wrong) return wrong;
   const depth = wantedDepth(wanted);
   const loss = tipLoss(wanted.tip, wanted.angle);
