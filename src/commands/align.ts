@@ -5,14 +5,7 @@ import { planRefusalText } from '../core/plan/refusal.ts';
 import { type Angle, inDegrees, type Length, type LengthUnit } from '../core/units.ts';
 import { anyAngle } from '../kit/quantities.ts';
 import type { CommandSpec, ExitCode, Output, Typed } from './command.ts';
-import {
-  type AnswersTo,
-  askOptions,
-  JSON_OPTION,
-  neededOption,
-  OptionReader,
-  settingOptions,
-} from './options.ts';
+import { askOptions, JSON_OPTION, neededOption, OptionReader, settingOptions } from './options.ts';
 import { answer, wrongUse } from './output.ts';
 import { BORED, PITCH, STARTS } from './thread-options.ts';
 
@@ -27,23 +20,19 @@ const OPTIONS = {
   ...BORED,
 };
 
-interface AlignQuestion extends AnswersTo<typeof OPTIONS> {
-  readonly starts: number;
-  readonly bored: 'lid' | 'body';
-  /** Undefined where no unit is set: then amounts are shown in both. */
-  readonly unit: LengthUnit | undefined;
-}
-
-const DIAL = ['12', '1', '2', '3', '4', '5', '6', '7', '8', '9', '10', '11'] as const;
 /** Where a clock's hand would stand after this turn. */
-const onDial = (turn: Angle): string => DIAL[Math.round(inDegrees(turn) / 30) % 12] ?? '12';
+const onDial = (turn: Angle): number => Math.round(inDegrees(turn) / 30) % 12 || 12;
 
 /** In both units where none is set; nobody trims a shoulder finer. */
 const amountIn = (length: Length, unit: LengthUnit | undefined): string =>
   unit ? cutLength(length, unit) : `${cutLength(length, 'mm')} (${cutLength(length, 'in')})`;
 
-function lines({ bored, starts, unit }: AlignQuestion, trim: Trim): readonly string[] {
-  const [spigotPart, boredPart] = bored === 'lid' ? ['body', 'lid'] : ['lid', 'body'];
+function linesOf(
+  trim: Trim,
+  starts: number,
+  [spigotPart, boredPart]: readonly [string, string],
+  unit: LengthUnit | undefined,
+): readonly string[] {
   const creep = `0.1 mm turns the lid ${inDegrees(trim.perTenth).toFixed(0)} degrees, so take off a little at a time and try the lid.`;
   const several = starts > 1 ? ` The lid can start in ${starts} places. Start it at the nearest one.` : '';
   if (trim.amount === 0)
@@ -57,16 +46,6 @@ function lines({ bored, starts, unit }: AlignQuestion, trim: Trim): readonly str
   ];
 }
 
-const json = ({ pitch, starts, bored }: AlignQuestion, trim: Trim) => ({
-  trimMm: trim.amount,
-  trimFrom: bored === 'lid' ? 'body' : 'lid',
-  turnsOnDeg: inDegrees(trim.turnsOn),
-  ringMm: trim.ring,
-  perTenthDeg: inDegrees(trim.perTenth),
-  pitchMm: pitch.length,
-  starts,
-});
-
 function run(typed: Typed, output: Output): ExitCode {
   const options = new OptionReader(typed);
   const { values, from } = options.settings(['unit']);
@@ -75,8 +54,18 @@ function run(typed: Typed, output: Output): ExitCode {
   const { pitch, turn: toGo, starts = 1, bored = 'lid' } = asked;
   const trim = trimFor({ pitch: pitch.length, starts, toGo });
   if (trim.kind !== 'trim') return wrongUse('align', [`--turn: ${planRefusalText(trim)}.`], output);
-  const question = { ...asked, starts, bored, unit: from.unit === 'default' ? undefined : values.unit };
-  return answer(typed, output, json(question, trim), lines(question, trim));
+  const parts = bored === 'lid' ? (['body', 'lid'] as const) : (['lid', 'body'] as const);
+  const json = {
+    trimMm: trim.amount,
+    trimFrom: parts[0],
+    turnsOnDeg: inDegrees(trim.turnsOn),
+    ringMm: trim.ring,
+    perTenthDeg: inDegrees(trim.perTenth),
+    pitchMm: pitch.length,
+    starts,
+  };
+  const unit = from.unit === 'default' ? undefined : values.unit;
+  return answer(typed, output, json, linesOf(trim, starts, parts, unit));
 }
 
 export const alignCommand: CommandSpec = {

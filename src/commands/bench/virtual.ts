@@ -206,27 +206,20 @@ export class VirtualShop {
   #goesWrong(mishap: Mishap, { job }: Bench): void {
     this.#waiting.delete(mishap);
     this.#becomes({ mishaps: [...this.#teaching.mishaps, mishap] });
-    const { bench } = this.link;
-    switch (mishap) {
-      case 'small-bore':
-        bench.catchChip();
-        break;
-      case 'bad-lines':
-        bench.damageLines();
-        break;
-      case 'lost-count':
-        bench.loseCount();
-        break;
-      case 'tight-trial': {
-        const by = job && swellingToTight(job, bench.truth());
-        if (by) bench.swell(by);
-        break;
-      }
-      default:
-        mishap satisfies never;
-    }
+    HAPPENS[mishap](this.link.bench, job);
   }
 }
+
+/** What each mishap does on the simulated bench. */
+const HAPPENS: { readonly [mishap in Mishap]: (bench: VirtualLink['bench'], job: Job | null) => void } = {
+  'small-bore': (bench) => bench.catchChip(),
+  'bad-lines': (bench) => bench.damageLines(),
+  'lost-count': (bench) => bench.loseCount(),
+  'tight-trial': (bench, job) => {
+    const by = job && swellingToTight(job, bench.truth());
+    if (by) bench.swell(by);
+  },
+};
 
 /** A count can only be lost once it has begun, and a pair only swells where there is one. */
 function isTimeFor(mishap: Mishap, { job, mode }: Bench): boolean {
