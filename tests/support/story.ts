@@ -10,7 +10,17 @@ const seenOn = (table: Table) => {
   const { notice, typed, place, job, mode, ring } = bench;
   const scene = () => sceneOf(bench);
   return {
-    ...{ refused: refusal, asked, kept: lastFact, values, kinds, sounds, notice, typed, place, mode, ring },
+    refused: refusal,
+    kept: lastFact,
+    asked,
+    values,
+    kinds,
+    sounds,
+    notice,
+    typed,
+    place,
+    mode,
+    ring,
     stage: job?.stage,
     bore: job?.bore?.diameter,
     spigot: job?.spigot?.diameter,

@@ -41,7 +41,11 @@ function advised(
 const cuts = (...of: Parameters<typeof advised>) => advised(...of).filter(({ kind }) => kind === 'deepen');
 const kinds = (...of: Parameters<typeof advised>) => advised(...of).map(({ kind }) => kind);
 const deeper = (part: 'male' | 'female', by: number, detents: number | null = null) => ({
-  ...{ kind: 'deepen', part, detents, by: expect.closeTo(by, 9), buys: expect.closeTo(2 * by, 9) },
+  kind: 'deepen',
+  part,
+  detents,
+  by: expect.closeTo(by, 9),
+  buys: expect.closeTo(2 * by, 9),
 });
 
 describe('a tight pair', () => {

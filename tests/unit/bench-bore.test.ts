@@ -364,7 +364,12 @@ describe('a typed measurement', () => {
     };
     const spread = kept('=42.28 =42.30 =42.31 keep');
     expect(spread.fact).toMatchObject({
-      ...{ kind: 'bore-taken', how: 'typed', degreesOfFreedom: 2, tops: 3, agreeing: 3, spread: near(0.03) },
+      kind: 'bore-taken',
+      how: 'typed',
+      degreesOfFreedom: 2,
+      tops: 3,
+      agreeing: 3,
+      spread: near(0.03),
       diameter: near((42.28 + 42.3 + 42.31) / 3),
       standard: expect.closeTo(Math.sqrt((0.0167 ** 2 + 0.0033 ** 2 + 0.0133 ** 2) / 2 / 3), 3),
     });

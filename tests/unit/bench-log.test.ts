@@ -12,11 +12,15 @@ import { ofKind } from '../support/of-kind.ts';
 import { near, type Step, story, tells } from '../support/story.ts';
 
 const logOf = (...facts: readonly Fact[]): readonly Entry[] =>
-  [{ kind: 'job-begun', setup: threaded } as const, ...facts].map((fact, at) => ({
-    ...{ id: `e${at}`, job: 'job-1', at: 1000 + at, fact, readings: [] },
-  }));
+  [{ kind: 'job-begun', setup: threaded } as const, ...facts].map(
+    (fact, at): Entry => ({ id: `e${at}`, job: 'job-1', at: 1000 + at, fact, readings: [] }),
+  );
 const begun = (id: string, setup = threaded): Entry => ({
-  ...{ id, job: 'job-2', at: 0, fact: { kind: 'job-begun', setup }, readings: [] },
+  id,
+  job: 'job-2',
+  at: 0,
+  fact: { kind: 'job-begun', setup },
+  readings: [],
 });
 const cut = { kind: 'thread-cut', part: 'male', detents: 5, depth: mm(1), proven: true } as const;
 const trial = { kind: 'trial-made', verdict: 'tight', clearance: mm(0.1), standard: mm(0.05) } as const;
@@ -136,10 +140,10 @@ const lateBore: Entry = { ...begun('x'), fact: boreTaken };
 
 describe('at the bench', () => {
   test('it opens knowing nothing', () => {
-    expect(startBench(millis(0), 0, 'in')).toMatchObject({
-      ...{ mode: { kind: 'welcome' }, log: [], job: null, readings: [], typed: '', unit: 'in', unsaved: [] },
-      ...{ feedSeen: false, teaching: null, zeroDoubted: false, line: { open: false, silent: false } },
-    });
+    const nothing = { mode: { kind: 'welcome' }, log: [], job: null, readings: [], typed: '', unsaved: [] };
+    const unheard = { feedSeen: false, zeroDoubted: false, line: { open: false, silent: false } };
+    const opened = startBench(millis(0), 0, 'in');
+    expect(opened).toMatchObject({ ...nothing, ...unheard, unit: 'in', teaching: null });
   });
 
   test('an answer for a job that has left the bench changes nothing', () => {

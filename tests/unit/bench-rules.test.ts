@@ -132,9 +132,8 @@ describe('quantities as text', () => {
     ['2.0500"', '2.0500', 2.05 * 25.4],
     ['1.7in', '1.7', 1.7 * 25.4],
   ])('a typed %j is known by its digits, and is as fine as the caliper', (text, digits, value) => {
-    expect(typedReading(played('').ready, text)).toMatchObject({
-      ...{ ok: true, value: { text: digits, raw: '', step: 0.01, value: near(value) } },
-    });
+    const reading = { text: digits, raw: '', step: 0.01, value: near(value) };
+    expect(typedReading(played('').ready, text)).toMatchObject({ ok: true, value: reading });
   });
 });
 
@@ -208,11 +207,13 @@ describe('a thread chased by hand', () => {
   });
 });
 
-test('what is left to cut is told from 0.005 mm on, either way', () => {
-  const left = (depth: number) => leftToCut(begun, 'male', mm(depth));
-  expect([left(0.9), left(1.1), left(0.996), left(1.004)]).toEqual([
-    ...[expect.closeTo(0.1, 9), expect.closeTo(-0.1, 9), 0, 0],
-  ]);
+test.each([
+  [0.9, 0.1],
+  [1.1, -0.1],
+  [0.996, 0],
+  [1.004, 0],
+])('what is left to cut is told from 0.005 mm on, either way: at %d mm %d mm', (depth, left) => {
+  expect(leftToCut(begun, 'male', mm(depth))).toBeCloseTo(left, 9);
 });
 
 test('the limit once a thread is cut is the planned one, or that of a deeper groove', () => {
@@ -365,9 +366,8 @@ test('only time passed where the clock went on and the feed stood', () => {
   const table = played('board feed:5');
   const before = table.bench;
   const isTime = (script: string, since = before) => onlyTimePassed(since, table.play(script).bench);
-  expect([isTime('wait:100'), isTime('feed:5'), isTime('feed:6'), isTime('~4', table.bench)]).toEqual([
-    ...[true, true, false, false],
-  ]);
+  expect([isTime('wait:100'), isTime('feed:5')]).toEqual([true, true]);
+  expect([isTime('feed:6'), isTime('~4', table.bench)]).toEqual([false, false]);
   const none = { ...before, feed: null };
   expect([onlyTimePassed(before, none), onlyTimePassed(none, { ...none })]).toEqual([false, true]);
 });

@@ -218,9 +218,8 @@ describe('a board’s count', () => {
   });
 
   test('of a board that has not said its name is remembered and not kept', () => {
-    const table = played('@bore-thread').do({
-      ...{ kind: 'feed-counted', total: 3, at: millis(9), raw: 'FE,3', heardAt: millis(0) },
-    });
+    const heard = { kind: 'feed-counted', total: 3, at: millis(9), raw: 'FE,3', heardAt: millis(0) } as const;
+    const table = played('@bore-thread').do(heard);
     expect(table.bench).toMatchObject({ feed: { total: 3, board: null }, feedSeen: false });
     expect(table.kinds).not.toContain('feed-counted');
     // Touched off by it, and named later: whether it is the same cannot be known.

@@ -31,7 +31,13 @@ const calibrating = (table: Table) => {
   const { step, answers, name } = mode.calibrating;
   const calibration = calibrationOf(asking(table));
   return {
-    ...{ mode: mode.kind, typed, notice, trouble, step, name, way: answers.way },
+    mode: mode.kind,
+    typed,
+    notice,
+    trouble,
+    step,
+    name,
+    way: answers.way,
     question: questionIn(asking(table)),
     /** Each answer so far, the newest last. */
     answers: answers.given.map(({ to, value }) => `${to} ${value}`),
@@ -406,10 +412,14 @@ test('buttons alone go through a calibration, and nothing behind it moves', () =
 });
 
 test('diameters known better than the caliper’s sheet says make the feed better known', () => {
-  const { pitch, starts, cutter, caliper } = threaded;
   const of: RunningPair = {
-    ...{ pitch, starts, cutter, caliper, bore: mm(42.3), spigot: mm(43.4), detents: { female: 5, male: 5 } },
-    ...{ play: mm(0.08), playWithin: mm(0.001), touchOffWithin: mm(0.001) },
+    ...threaded,
+    bore: mm(42.3),
+    spigot: mm(43.4),
+    detents: { female: 5, male: 5 },
+    play: mm(0.08),
+    playWithin: mm(0.001),
+    touchOffWithin: mm(0.001),
   };
   const standardWith = (standard?: RunningPair['standard']) =>
     ofKind('calibration', calibrateByPair(standard ? { ...of, standard } : of)).doubt.standard;

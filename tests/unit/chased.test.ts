@@ -253,9 +253,8 @@ describe('claims about the fit', () => {
       standard: null,
     });
     expect(adviceOn(unknown.job)).toEqual([{ kind: 'chase' }, { kind: 'relieve-crests', part: 'male' }]);
-    expect(adviceOn(by(`${spigotOf('43.5')} +12 =0.5 @trial =2`).job)[0]).toMatchObject({
-      ...{ kind: 'deepen', part: 'male', detents: null, by: near(0.15), strokes: 2 },
-    });
+    const [first] = adviceOn(by(`${spigotOf('43.5')} +12 =0.5 @trial =2`).job);
+    expect(first).toMatchObject({ kind: 'deepen', part: 'male', detents: null, by: near(0.15), strokes: 2 });
   });
 
   test('a spigot kept before its thread says that its fit is as planned only', () => {

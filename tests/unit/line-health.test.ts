@@ -14,7 +14,11 @@ import { shownText } from '../support/shown.tsx';
 const heardAt = millis(1000);
 const reading = { value: mm(42), unit: 'mm', step: mm(0.01), text: '42.00', at: millis(0) } as const;
 const read = (at: number, checked = true): LineEvent => ({
-  ...{ kind: 'reading-received', reading, checked, raw: 'DI', heardAt: millis(at) },
+  kind: 'reading-received',
+  reading,
+  checked,
+  raw: 'DI',
+  heardAt: millis(at),
 });
 const since = (...events: readonly (LineEvent | LinkEvent)[]): LineHealth =>
   events.reduce(lineAfter, quietLine);

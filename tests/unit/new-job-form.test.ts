@@ -53,35 +53,17 @@ const refused = (form: NewJobForm): NewJobForm => {
 const setup = (values: Values, of: Kit = rich): Setup => made(filled(values, of));
 
 describe('as it opens', () => {
-  const last: Setup = {
-    ...{
-      ...threaded,
-      cutter: flat,
-      feed: coarse,
-      plannedBore: mm(52),
-      bored: 'body',
-      starts: 2,
-      hardens: true,
-    },
-  };
+  const hardened = { ...threaded, hardens: true, starts: 2 };
+  const last: Setup = { ...hardened, cutter: flat, feed: coarse, plannedBore: mm(52), bored: 'body' };
   const plainly = { fit: 'threaded', 'bored part': 'lid', harden: 'no', depth: '', 'planned bore': '' };
   test.each<[string, Kit, Setup | null, Values]>([
     ['the kit', rich, null, { ...plainly, pitch: '1.5mm', starts: '1', clearance: '0.15mm' }],
     ['the kit', rich, null, { cutter: 'sharp 60', feed: 'cross slide' }],
     ['the kit in inches', { ...rich, unit: 'in' }, null, { pitch: '16tpi', clearance: '0.0059in' }],
     ['an empty kit', { ...kit, cutters: [], feeds: [] }, null, { cutter: '', feed: 'none' }],
-    [
-      'the last job',
-      rich,
-      last,
-      { name: 'n', pitch: '16tpi', harden: 'yes', wood: 'pear', cutter: 'flat 55' },
-    ],
-    [
-      'the last job',
-      rich,
-      last,
-      { feed: 'coarse slide', 'planned bore': '52mm', 'bored part': 'body', starts: '2' },
-    ],
+    ['the last job', rich, last, { name: 'n', pitch: '16tpi', harden: 'yes', wood: 'pear', starts: '2' }],
+    ['the last job', rich, last, { feed: 'coarse slide', cutter: 'flat 55', 'bored part': 'body' }],
+    ['the last job', rich, last, { 'planned bore': '52mm' }],
     ['as far as the kit still has it', kit, last, { cutter: 'sharp 60', feed: 'cross slide' }],
     ['the last job without a feed', rich, unfed, { feed: 'cross slide', 'planned bore': '' }],
     ['the last job by hand', rich, { ...unfed, byHand: true }, { feed: 'hand' }],

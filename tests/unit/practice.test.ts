@@ -22,7 +22,10 @@ const virtual = (bore = 42): Table => {
 };
 const practiceIn = ({ bench }: Table) => ofKind('practice', bench.mode).practice;
 const result = (miss: number, spread = 0.01, strokes = 6): PracticeResult => ({
-  ...{ measured: mm(40 + miss), real: mm(40), spread: mm(spread), strokes },
+  measured: mm(40 + miss),
+  real: mm(40),
+  spread: mm(spread),
+  strokes,
 });
 
 test.each([
