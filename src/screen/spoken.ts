@@ -12,7 +12,7 @@ export interface Spoken {
   readonly [matter: string]: string;
 }
 
-export interface Speech {
+interface Speech {
   readonly lines: readonly string[];
   readonly said: Spoken;
 }

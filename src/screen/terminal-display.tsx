@@ -20,7 +20,7 @@ const ENTER = '\x1b[?1049h\x1b[?2004h';
 const LEAVE = '\x1b[m\x1b[?2004l\x1b[?25h\x1b[?1049l';
 const BELL = '\x07';
 
-export interface TerminalDisplayOptions {
+interface TerminalDisplayOptions {
   readonly output: TerminalOutput;
   readonly input: TerminalInput;
   readonly glyphs: Glyphs;

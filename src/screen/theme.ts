@@ -43,7 +43,7 @@ export type Theme = (style: Style) => string;
 const COLUMN = { none: 0, '16': 1, '256': 2 } as const;
 
 /** The sequence of the `cursor` style, at every depth: it is for changed-cells.ts and never reaches the terminal. */
-export const CURSOR_MARK = '\x1b[0;8m';
+const CURSOR_MARK = '\x1b[0;8m';
 
 /** The theme for a depth; `bare` writes no attribute at all. */
 export function themeOf(depth: ColourDepth): Theme {

@@ -29,15 +29,8 @@ describe.each(['all', 'blocks', 'ascii'] as const)('in %s', (glyphs) => {
 
 test('a number is drawn as large as there is room for', () => {
   const height = (columns: number, rows: number): number => bigText('42.30', columns, rows, 'all').length;
-  expect([
-    height(120, 20),
-    height(90, 20),
-    height(80, 20),
-    height(50, 20),
-    height(40, 20),
-    height(30, 20),
-    height(10, 20),
-  ]).toEqual([14, 10, 7, 5, 5, 3, 1]);
+  const heights = [120, 90, 80, 50, 40, 30, 10].map((columns) => height(columns, 20));
+  expect(heights).toEqual([14, 10, 7, 5, 5, 3, 1]);
   expect(height(120, 6)).toBe(5);
 });
 

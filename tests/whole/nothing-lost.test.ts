@@ -24,11 +24,11 @@ test('a database locked to the end costs nothing: the job is in a file, and an i
   await eye.untilShown('NOT SAVED', 30_000);
   eye.press('q');
   expect((await eye.ended(30_000)).code).toBe(3);
+  await eye.untilShown('The whole job is in');
   other.exec('ROLLBACK');
   other.close();
   const [file] = readdirSync(folder);
   expect(file).toMatch(/^lidwright-rescued-\d+\.ndjson$/);
-  expect(eye.text()).toContain('The whole job is in');
   const shown = async () => (await day.run('jobs', 'show', 'stuck', '--json')).out;
   const imported = async () => (await day.run('jobs', 'import', join(folder, file ?? ''))).code;
   expect(await shown()).not.toContain('bore-taken');
