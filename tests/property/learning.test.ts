@@ -2,7 +2,7 @@
 import * as fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { chanceOf, learn, shiftFor, type Trial } from '../../src/core/learn/bias.ts';
-import { defaultBounds, type FitWord, fitWord } from '../../src/core/thread/fit.ts';
+import { defaultBounds, FIT_ORDER, fitWord } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
 import { chanceFrom } from '../support/chance.ts';
 import { school, success, taught } from '../support/school.ts';
@@ -57,13 +57,12 @@ test.each([0, 0.1, -0.15])(
   },
 );
 
-const verdicts = fc.constantFrom<FitWord>('seized', 'tight', 'running', 'loose');
 const trial: fc.Arbitrary<Trial> = fc.record({
   pair: fc.constantFrom('a', 'b', 'c'),
   label: fc.string(),
   computedClearance: fc.double({ min: -2, max: 2, noNaN: true }).map(mm),
   standardUncertainty: fc.double({ min: 0.005, max: 0.5, noNaN: true }).map(mm),
-  verdict: verdicts,
+  verdict: fc.constantFrom(...FIT_ORDER),
   bounds: fc.constant(defaultBounds),
 });
 
@@ -76,9 +75,7 @@ test('every trial is a reason, and the reasons add up to the answer', () => {
       expect(learned.reasons.map((reason) => reason.trial)).toEqual(trials);
       const moved = learned.reasons.reduce((so, reason) => so + reason.moved, 0);
       expect(moved).toBeCloseTo(learned.mean, 9);
-      for (const reason of learned.reasons) {
-        if (!reason.explained) expect(reason.moved).toBe(0);
-      }
+      for (const { explained, moved } of learned.reasons) if (!explained) expect(moved).toBe(0);
       expect(learned.spread).toBeGreaterThan(0);
     }),
     { numRuns: 60 },
@@ -102,10 +99,10 @@ test('a surprise may leave the next box less certain than the first', () => {
 test('trials that came out as computed never leave the next box less certain than the first', () => {
   fc.assert(
     fc.property(fc.array(trial, { maxLength: 6 }), (trials) => {
-      const asComputed = trials.map((one) => ({
-        ...one,
-        verdict: fitWord(one.computedClearance, one.bounds),
-      }));
+      const asComputed = trials.map((one) => {
+        const verdict = fitWord(one.computedClearance, one.bounds);
+        return { ...one, verdict };
+      });
       expect(learn(asComputed).spread).toBeLessThan(learn([]).spread + 1e-6);
     }),
     { numRuns: 60 },

@@ -80,6 +80,7 @@ test('any job that can be set up gives a sheet without overlaps or figures that 
     unit: fc.constantFrom<LengthUnit>('mm', 'in'),
     name: fc.string({ unit: 'binary', maxLength: 90 }),
   });
+  const running = { kind: 'spigot-taken', how: 'typed', fit: 'running', clearance: mm(0.1) } as const;
   let drawn = 0;
   fc.assert(
     fc.property(setups, ({ bore, pitch, angle, over, unit, ...rest }) => {
@@ -91,13 +92,7 @@ test('any job that can be set up gives a sheet without overlaps or figures that 
       const measured = jobWith(setup, [boreTaken(mm(bore))]);
       const diameter = mm(bore + 0.5 + over);
       const fits = expectedOf(measured, { diameter }).kind === 'expected';
-      const taken = {
-        kind: 'spigot-taken',
-        diameter,
-        how: 'typed',
-        fit: 'running',
-        clearance: mm(0.1),
-      } as const;
+      const taken = { ...running, diameter };
       const markup = sheetPage(fits ? { ...measured, spigot: taken } : measured, unit, DAY);
       expect(markup).not.toMatch(/NaN|Infinity|undefined|null/);
       expect(svgsIn(markup).flatMap((svg) => clashesIn(marksOf(svg)))).toEqual([]);
