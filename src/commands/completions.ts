@@ -137,11 +137,8 @@ async function run(typed: Typed, output: Output, commands: readonly LazyCommand[
   const script = SCRIPTS[String(shell)];
   if (script !== undefined) return answer(typed, output, {}, [script]);
   const known = Object.keys(SCRIPTS).join(', ');
-  return endWith(
-    output,
-    2,
-    `completions: "${String(shell)}" isn't a shell that lidwright knows. Give ${known}.`,
-  );
+  const unknown = `completions: "${String(shell)}" isn't a shell that lidwright knows. Give ${known}.`;
+  return endWith(output, 2, unknown);
 }
 
 export const completionsCommand = (commands: readonly LazyCommand[]): CommandSpec => ({

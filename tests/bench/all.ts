@@ -8,14 +8,7 @@ import { costAt, costsInTurns, latencyAt } from './screen/measure.ts';
 import { stageOurs, stagePlain } from './screen/stage.ts';
 import { measureStarts } from './screen/start.ts';
 
-interface Row {
-  readonly what: string;
-  readonly figure: string;
-  readonly target: string;
-  readonly met: boolean;
-}
-
-const rows: Row[] = [];
+const rows: string[] = [];
 function row(
   what: string,
   value: number,
@@ -25,7 +18,8 @@ function row(
   decimals = 2,
 ): void {
   const met = bound === 'at most' ? value <= target : value >= target;
-  rows.push({ what, figure: `${value.toFixed(decimals)}${unit}`, target: `${bound} ${target}${unit}`, met });
+  const figure = `${value.toFixed(decimals)}${unit} (${bound} ${target}${unit})`;
+  rows.push(`${met ? 'met   ' : 'MISSED'}  ${what}: ${figure}`);
 }
 
 /** Ours and plain Ink in one run: both cold, then both after 1,200 readings, each time in turns; 3,000 readings in all. */
@@ -45,32 +39,17 @@ async function screens(): Promise<void> {
   ] as const) {
     const [cpu, beside] = [mine.cpuPercent, theirs.cpuPercent];
     row(`processor at 10/s, ${how}`, cpu, ' % of a core', 'at most', 8);
-    row(
-      `processor at 10/s, ${how}, over plain Ink (${beside.toFixed(1)} %)`,
-      cpu / beside,
-      'x',
-      'at most',
-      target,
-    );
+    const over = `processor at 10/s, ${how}, over plain Ink (${beside.toFixed(1)} %)`;
+    row(over, cpu / beside, 'x', 'at most', target);
   }
   const [bytes, besideBytes] = warm.map(({ bytesPerReading }) => bytesPerReading) as [number, number];
-  row(
-    `bytes a reading (${bytes.toFixed(0)}) over plain Ink (${besideBytes.toFixed(0)})`,
-    bytes / besideBytes,
-    'x',
-    'at most',
-    0.33,
-  );
+  const bytesOver = `bytes a reading (${bytes.toFixed(0)}) over plain Ink (${besideBytes.toFixed(0)})`;
+  row(bytesOver, bytes / besideBytes, 'x', 'at most', 0.33);
   const [memory, besideMemory] = (await costsInTurns(both, 100, 7, 2)).map(
     ({ residentMb }) => residentMb,
   ) as [number, number];
-  row(
-    `memory after 3,000 readings (${memory.toFixed(0)} MB) over plain Ink (${besideMemory.toFixed(0)} MB)`,
-    memory / besideMemory,
-    'x',
-    'at most',
-    1.3,
-  );
+  const memoryOver = `memory after 3,000 readings (${memory.toFixed(0)} MB) over plain Ink (${besideMemory.toFixed(0)} MB)`;
+  row(memoryOver, memory / besideMemory, 'x', 'at most', 1.3);
   for (const rate of [10, 100]) {
     const { medianMs, p99Ms, readings } = await latencyAt(ours, rate, rate * 12);
     row(`reading to screen at ${rate}/s, median (${readings} readings)`, medianMs, ' ms', 'at most', 20);
@@ -94,22 +73,10 @@ async function lines(): Promise<void> {
   row("a line: the port's library over wire and capture", over(found.wireAndCapture), 'x', 'at least', 0.5);
   row("a line: the port's library over wire alone", over(found.wire), 'x', 'at least', 0.5);
   const flood = await measureFlood(200_000, 20_000);
-  row(
-    `flood: lines recorded in order of 200,000 (${Math.round(flood.linesPerSecond)}/s${flood.inOrder ? '' : ', OUT OF ORDER'})`,
-    flood.recorded,
-    '',
-    'at least',
-    200_000,
-    0,
-  );
-  row(
-    `flood: frames on the screen${flood.lostOnScreen ? ', LINES LOST' : ''}`,
-    flood.framesPerSecond,
-    '/s',
-    'at least',
-    10,
-    1,
-  );
+  const inOrder = `flood: lines recorded in order of 200,000 (${Math.round(flood.linesPerSecond)}/s${flood.inOrder ? '' : ', OUT OF ORDER'})`;
+  row(inOrder, flood.recorded, '', 'at least', 200_000, 0);
+  const frames = `flood: frames on the screen${flood.lostOnScreen ? ', LINES LOST' : ''}`;
+  row(frames, flood.framesPerSecond, '/s', 'at least', 10, 1);
 }
 
 function sums(): void {
@@ -133,16 +100,8 @@ function learning(): void {
 }
 
 const asked = process.argv.slice(2);
-const parts: { readonly [name: string]: () => void | Promise<void> } = {
-  sums,
-  coverage,
-  learning,
-  starts,
-  lines,
-  screens,
-};
+const parts = { sums, coverage, learning, starts, lines, screens };
 console.log(`Node ${process.version}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)} at the start`);
 for (const [name, part] of Object.entries(parts))
   if (asked.length === 0 || asked.includes(name)) await part();
-for (const { what, figure, target, met } of rows)
-  console.log(`${met ? 'met   ' : 'MISSED'}  ${what}: ${figure} (${target})`);
+for (const each of rows) console.log(each);

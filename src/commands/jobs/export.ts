@@ -73,11 +73,8 @@ function toFile(path: string, output: Output, work: (file: number) => ExitCode |
   } catch (error) {
     const taken = error instanceof Error && 'code' in error && error.code === 'EEXIST';
     const why = taken ? 'a file of that name already exists' : "can't be written there";
-    return endWith(
-      output,
-      3,
-      `jobs: ${safeMessage(path)}: ${why}. Nothing was exported. Enter another name.`,
-    );
+    const unwritten = `jobs: ${safeMessage(path)}: ${why}. Nothing was exported. Enter another name.`;
+    return endWith(output, 3, unwritten);
   }
   try {
     return work(file);
@@ -113,11 +110,8 @@ function run(records: Records, typed: Typed, output: Output): ExitCode | Promise
       rmSync(path, { force: true });
       if (!(error instanceof FileFailed)) throw error;
       // Half an export would pass for a whole one, so it doesn't stay.
-      return endWith(
-        output,
-        3,
-        `jobs: ${safeMessage(path)} couldn't be written to its end (${safeMessage(error.message)}), so it was removed. Free some space, or choose another place.`,
-      );
+      const halfWritten = `jobs: ${safeMessage(path)} couldn't be written to its end (${safeMessage(error.message)}), so it was removed. Free some space, or choose another place.`;
+      return endWith(output, 3, halfWritten);
     }
   });
 }

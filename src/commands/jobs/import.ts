@@ -64,11 +64,8 @@ async function run(records: Records, typed: Typed, output: Output): Promise<Exit
     return report.ok ? finish(report.value, typed, output) : reportTrouble(report.trouble, output, 'jobs');
   } catch (error) {
     if (!(error instanceof Error && 'code' in error)) throw error;
-    return endWith(
-      output,
-      3,
-      `jobs: ${safeMessage(path)} couldn't be read to its end (${safeMessage(error.message)}). What was added is kept. Import it again.`,
-    );
+    const unread = `jobs: ${safeMessage(path)} couldn't be read to its end (${safeMessage(error.message)}). What was added is kept. Import it again.`;
+    return endWith(output, 3, unread);
   }
 }
 

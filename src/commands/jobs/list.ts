@@ -44,13 +44,11 @@ function show({ jobs, total }: JobList, typed: Typed, output: Output): ExitCode 
     jobs.map((job) => jobLine(job, now, columns)),
   );
   if (typed.options.json === true || (jobs.length === total && total > 0)) return 0;
-  return endWith(
-    output,
-    0,
+  const note =
     total === 0
       ? 'No jobs here. Run `lidwright` to start one, or `lidwright demo` to try it without a board.'
-      : `${jobs.length} of ${total}${isLeast ? ' or more' : ''} listed. --all lists them all.`,
-  );
+      : `${jobs.length} of ${total}${isLeast ? ' or more' : ''} listed. --all lists them all.`;
+  return endWith(output, 0, note);
 }
 
 export async function runList(typed: Typed, output: Output): Promise<ExitCode> {

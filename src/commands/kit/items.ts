@@ -103,11 +103,8 @@ function withItem(
   const item = itemsOf(read).find(({ facts }) => sameName(facts.name, name));
   if (item) return then(item, home, read);
   const names = itemsOf(read).map(({ facts }) => `"${facts.name}"`);
-  return endWith(
-    output,
-    1,
-    `Nothing in the kit is called "${forScreen(name)}". The kit has ${names.join(', ')}.`,
-  );
+  const unknown = `Nothing in the kit is called "${forScreen(name)}". The kit has ${names.join(', ')}.`;
+  return endWith(output, 1, unknown);
 }
 
 export const showItem = (typed: Typed, output: Output): ExitCode =>
