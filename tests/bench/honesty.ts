@@ -1,6 +1,7 @@
 // Whether the program is as sure as it says: for every budget a job may have, stated and observed intervals, predicted and observed
 // chances; and what learning gains simulated turners with honest and understated scatter, with and without a hidden bias.
-import { type Coverage, coverageOf, SITUATIONS, WORDS, worstChance } from '../support/coverage.ts';
+import { FIT_ORDER } from '../../src/core/thread/fit.ts';
+import { type Coverage, coverageOf, SITUATIONS, worstChance } from '../support/coverage.ts';
 import { type Schooling, school, type Turner } from '../support/school.ts';
 
 const TRIALS = 5000;
@@ -9,7 +10,7 @@ const COVERAGE_SEED = 17;
 const percent = (share: number): string => (100 * share).toFixed(1);
 
 const words = ({ words: of }: Coverage): string =>
-  WORDS.map((word) => `${word} ${percent(of[word].predicted)}/${percent(of[word].observed)}`).join(', ');
+  FIT_ORDER.map((word) => `${word} ${percent(of[word].predicted)}/${percent(of[word].observed)}`).join(', ');
 
 /** Prints a row for each situation; gives the coverage farthest from 95 % and the chance farthest from what came. */
 export function printCoverage(): { readonly interval: number; readonly chance: number } {

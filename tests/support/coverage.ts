@@ -14,7 +14,7 @@ import { cutDepth, pairOf } from '../../src/core/bench/threads.ts';
 import { meanDoubt, rectangular } from '../../src/core/measure/uncertainty.ts';
 import { meanOf } from '../../src/core/statistics.ts';
 import { calibrateByTravel } from '../../src/core/thread/calibrate.ts';
-import { type FitWord, fitWord, limitsOf } from '../../src/core/thread/fit.ts';
+import { FIT_ORDER, type FitWord, fitWord, limitsOf } from '../../src/core/thread/fit.ts';
 import type { Tip } from '../../src/core/thread/form.ts';
 import { degrees, humidityPercent, mm } from '../../src/core/units.ts';
 import { threaded } from './bench.ts';
@@ -55,33 +55,16 @@ const caliper = (chance: Chance): number => rectangle(chance, OVER) + rectangle(
 
 /** What calibration found, the true worth of a detent being PER_DETENT. */
 function calibrated(chance: Chance, travels: number): FeedFacts {
-  const gauge = rectangle(chance, GAUGE);
-  const found = ofKind(
-    'calibration',
-    calibrateByTravel(
-      DETENTS_FED,
-      Array.from({ length: travels }, () =>
-        mm(DETENTS_FED * PER_DETENT + gauge + TRAVEL_SCATTER * chance.normal()),
-      ),
-      mm(rectangular(GAUGE)),
-    ),
-  );
-  return {
-    name: 'feed',
-    perDetent: found.perDetent,
-    lostDetents: 0,
-    perDetentStandard: mm(found.doubt.standard),
-    perDetentFreedom: found.doubt.degreesOfFreedom,
-  };
+  const shown = DETENTS_FED * PER_DETENT + rectangle(chance, GAUGE);
+  const measured = Array.from({ length: travels }, () => mm(shown + TRAVEL_SCATTER * chance.normal()));
+  const found = calibrateByTravel(DETENTS_FED, measured, mm(rectangular(GAUGE)));
+  const { perDetent, doubt } = ofKind('calibration', found);
+  const { standard, degreesOfFreedom: perDetentFreedom } = doubt;
+  return { name: 'feed', perDetent, lostDetents: 0, perDetentStandard: mm(standard), perDetentFreedom };
 }
 
 /** A feed whose worth is known for certain. */
-const EXACT: FeedFacts = {
-  name: 'feed',
-  perDetent: mm(PER_DETENT),
-  lostDetents: 0,
-  perDetentStandard: mm(0),
-};
+const EXACT = { name: 'feed', perDetent: mm(PER_DETENT), lostDetents: 0, perDetentStandard: mm(0) };
 
 function setupFor(chance: Chance, situation: Situation): Setup {
   const { touchOff = 0.05, travels, tip, biased = 0, season, plain } = situation;
@@ -125,14 +108,13 @@ function boreOf(
     Array.from({ length: typed }, () => true_ + error + scatter * chance.normal());
   const readings = readingsOf(width(half));
   const square = oval ? readingsOf(width(-half)) : [];
-  const diameter = readings.reduce((so, value) => so + value, 0) / typed;
-  const doubt = meanDoubt(readings, scatter);
+  const { standard, degreesOfFreedom } = meanDoubt(readings, scatter);
   const common = { kind: 'bore-taken', how: 'typed', tops: typed, agreeing: typed, spread: null } as const;
   const taken: Fact = {
     ...common,
-    diameter: mm(diameter),
-    standard: mm(doubt.standard),
-    degreesOfFreedom: doubt.degreesOfFreedom,
+    diameter: mm(meanOf(readings)),
+    standard: mm(standard),
+    degreesOfFreedom,
     ...(oval ? { across: mm(meanOf(square)), acrossStandard: mm(meanDoubt(square, scatter).standard) } : {}),
   };
   const hollow = (where: 'mouth' | 'depth', true_: number): Fact => ({
@@ -162,8 +144,7 @@ function trueLimit(chance: Chance, job: Job, touchOff: number): number {
     const depth = feed ? (counted / feed.perDetent) * PER_DETENT : counted;
     return { ...pair[part], depth: mm(depth + rectangle(chance, touchOff)) };
   };
-  const limits = ofKind('limits', limitsOf({ ...pair, female: really('female'), male: really('male') }));
-  return limits.limit;
+  return ofKind('limits', limitsOf({ ...pair, female: really('female'), male: really('male') })).limit;
 }
 
 interface Seen {
@@ -220,8 +201,6 @@ function overRange(job: Job) {
   };
 }
 
-export const WORDS = ['seized', 'tight', 'running', 'loose'] as const;
-
 export interface Coverage {
   readonly name: string;
   /** Share of truths inside the stated 95 % interval. */
@@ -251,7 +230,7 @@ export function coverageOf(situation: Situation, trials: number, seed: number): 
 
 /** The farthest that a predicted chance lies from what was seen. */
 export const worstChance = ({ words }: Coverage): number =>
-  Math.max(...WORDS.map((word) => Math.abs(words[word].predicted - words[word].observed)));
+  Math.max(...FIT_ORDER.map((word) => Math.abs(words[word].predicted - words[word].observed)));
 
 const blunt = (width: number): Tip => ({ kind: 'flat', width: mm(width) });
 
