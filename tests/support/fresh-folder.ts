@@ -1,16 +1,26 @@
-// A new folder for a test or a measurement, gone when the process ends.
+// A new folder for a test or a measurement, gone when the test ends, or else the process.
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { onTestFinished } from 'vitest';
 
-const made: string[] = [];
-process.once('exit', () => {
-  for (const folder of made) rmSync(folder, { recursive: true, force: true });
-});
+const made = new Set<string>();
+process.once('exit', () => made.forEach(remove));
+
+function remove(folder: string): void {
+  rmSync(folder, { recursive: true, force: true });
+  made.delete(folder);
+}
 
 export function freshFolder(under = tmpdir()): string {
   const folder = mkdtempSync(join(under, 'lidwright-'));
-  made.push(folder);
+  made.add(folder);
+  try {
+    // The runner ends its workers without their exit handlers.
+    onTestFinished(() => remove(folder));
+  } catch {
+    // Not within a test.
+  }
   return folder;
 }
 
@@ -20,7 +30,6 @@ export async function inFreshFolder<T>(work: (folder: string) => T | Promise<T>)
   try {
     return await work(folder);
   } finally {
-    rmSync(folder, { recursive: true, force: true });
-    made.splice(made.indexOf(folder), 1);
+    remove(folder);
   }
 }

@@ -1,6 +1,4 @@
 // A new home for each test, gone afterwards; and records opened in it without a word about results.
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { exportJobs } from '../../src/records/export.ts';
@@ -8,13 +6,10 @@ import { type Home, homeOf } from '../../src/records/home.ts';
 import { type ImportReport, importJobs } from '../../src/records/import.ts';
 import { openRecords, type Records } from '../../src/records/jobs.ts';
 import { type Kept, troubleText } from '../../src/records/trouble.ts';
+import { freshFolder } from './fresh-folder.ts';
 
 /** An empty home that is removed when the test ends. */
-export function freshHome(): Home {
-  const folder = mkdtempSync(join(tmpdir(), 'lidwright-records-'));
-  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
-  return homeOf({}, join(folder, 'home'));
-}
+export const freshHome = (): Home => homeOf({}, join(freshFolder(), 'home'));
 
 /** The value, or a failed test that says what the trouble was. */
 export function must<T>(result: Kept<T>): T {
