@@ -158,11 +158,13 @@ describe('calibration', () => {
     expect(found.doubt.standard).toBeCloseTo(Math.hypot(...effects), 9);
   });
 
-  const byTravel = (detents: number, ...travels: readonly number[]) =>
-    calibrateByTravel(detents, travels.map(mm), mm(0.01));
-  const byPair = (change: Partial<RunningPair>) => calibrateByPair({ ...running, ...change });
+  const byTravel =
+    (detents: number, ...travels: readonly number[]) =>
+    () =>
+      calibrateByTravel(detents, travels.map(mm), mm(0.01));
+  const byPair = (change: Partial<RunningPair>) => () => calibrateByPair({ ...running, ...change });
 
-  test.each<[CalibrationRefusal['kind'], RegExp, Calibration | CalibrationRefusal]>([
+  test.each<[CalibrationRefusal['kind'], RegExp, () => Calibration | CalibrationRefusal]>([
     ['no-detents', /, not 0$/, byTravel(0, 1)],
     ['no-detents', /, not 2.5$/, byTravel(2.5, 1)],
     ['no-travel', /-0.050 mm/, byTravel(20, -1)],
@@ -176,7 +178,7 @@ describe('calibration', () => {
     ['no-travel', /Check the travel/, byPair({ spigot: mm(40) })],
     ['impossible-pair', /which isn't possible/, byPair({ spigot: mm(53) })],
   ])('refuses %s: %s', (kind, sentence, found) => {
-    const refused = ofKind(kind, found);
+    const refused = ofKind(kind, found());
     expect(calibrationRefusalText(refused)).toMatch(sentence);
   });
 });
