@@ -1,8 +1,8 @@
-// A new folder for a test or a measurement, gone when the test ends, or else the process.
+// A new folder for a test or a measurement, gone when the test ends, or else its file, or else the process.
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { onTestFinished } from 'vitest';
+import { afterAll, onTestFinished } from 'vitest';
 
 const made = new Set<string>();
 process.once('exit', () => made.forEach(remove));
@@ -15,12 +15,12 @@ function remove(folder: string): void {
 export function freshFolder(under = tmpdir()): string {
   const folder = mkdtempSync(join(under, 'lidwright-'));
   made.add(folder);
-  try {
-    // The runner ends its workers without their exit handlers.
-    onTestFinished(() => remove(folder));
-  } catch {
-    // Not within a test.
-  }
+  // The runner ends its workers without their exit handlers. Each of these throws where there is no such test or file.
+  for (const atEnd of [onTestFinished, afterAll])
+    try {
+      atEnd(() => remove(folder));
+      break;
+    } catch {}
   return folder;
 }
 
