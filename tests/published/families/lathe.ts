@@ -62,7 +62,7 @@ const cantilever = family('cantilever', {
     '4c_cantilever/steel 1 m x 50 mm sq, E 210 GPa, rho 7850 -> f1':
       'a warning: the source is wrong by a factor of about 5, the bar gives 41.8 Hz; compared below with that figure',
     '4c_cantilever/simply supported: L 80 in, I 1.3333, w 1.124 lb/in, E 30e6 -> 28.766 Hz':
-      'a bar held at both ends, which the program does not reckon',
+      'a bar held at both ends, which the program does not work out',
   },
   ours: (row) => ({
     what: row.id,
@@ -102,8 +102,8 @@ const speeds = family('speeds', {
       'the program works out no turning speed from a surface speed',
     '4a_surface_speed/rpm = 3.820*sfm/dia': 'the same',
     '4a_surface_speed/100 mm at 20 mm/min -> 5 min':
-      'a feed that the hand gives; the program reckons no such time',
-    '4b_thread_milling': 'a feed along the helix that the hand gives; the program reckons none',
+      'a feed that the hand gives; the program works out no such time',
+    '4b_thread_milling': 'a feed along the helix that the hand gives; the program works out none',
   },
   ours: ({ id }) => ({ what: id, ours: SPEEDS[id] ?? Number.NaN }),
 });

@@ -5,7 +5,7 @@ import type { Pair } from '../../../src/core/thread/pair.ts';
 import { wantedDepth } from '../../../src/core/thread/passes.ts';
 import { type Angle, degrees, inches, inInches, type Length, mm, tpi } from '../../../src/core/units.ts';
 import type { Check } from '../check.ts';
-import { family, figure, half, type Ours, type Row, sourceOf, stating } from '../source.ts';
+import { family, figure, type Ours, type Row, sourceOf, stating } from '../source.ts';
 
 type Figures = Readonly<Record<string, Readonly<Record<string, number>>>>;
 /** The figure at a row's id and key. */
@@ -91,57 +91,6 @@ const iso724 = family('iso724', {
     what: `${row.id} ${key} [mm]`,
     source: `${sourceOf(row)}, row ${row.id}`,
     ours: figure(row, 'D') - (DROPS[key]?.(mm(figure(row, 'P'))) ?? Number.NaN),
-  }),
-});
-
-/** The R40 series of preferred numbers in one decade (ISO 3; from memory). */
-const R40 = [
-  1, 1.06, 1.12, 1.18, 1.25, 1.32, 1.4, 1.5, 1.6, 1.7, 1.8, 1.9, 2, 2.12, 2.24, 2.36, 2.5, 2.65, 2.8, 3, 3.15,
-  3.35, 3.55, 3.75, 4, 4.25, 4.5, 4.75, 5, 5.3, 5.6, 6, 6.3, 6.7, 7.1, 7.5, 8, 8.5, 9, 9.5, 10,
-];
-
-function preferred(value: number): number {
-  const decade = 10 ** Math.floor(Math.log10(value));
-  const apart = (number: number): number => Math.abs(Math.log((number * decade) / value));
-  return decade * R40.reduce((near, number) => (apart(number) < apart(near) ? number : near));
-}
-
-/** Fundamental deviations in micrometres, P in mm (ISO 965-1:1998 clause 13). */
-const DEVIATION: Readonly<Record<string, number>> = { e: 50, f: 30, g: 15 };
-/** 90 P^0.4 d^0.1 with d the geometric mean of the size range (ISO 965-1:1998 clause 13). */
-const pitchTolerance = (pitch: number, from: number, to: number): number =>
-  90 * pitch ** 0.4 * Math.sqrt(from * to) ** 0.1;
-
-function tolerance(id: string): number {
-  const pitch = Number(/P=([\d.]+)/.exec(id)?.[1]);
-  const position = /^es\((.)\)/.exec(id)?.[1];
-  if (position) return preferred((DEVIATION[position] ?? Number.NaN) + 11 * pitch);
-  if (id.startsWith('Td(6)')) return preferred(180 * pitch ** (2 / 3) - 3.15 / Math.sqrt(pitch));
-  const [, which, from, to] = /^(TD2|Td2)\(6\) ([\d.]+)-([\d.]+) /.exec(id) ?? [];
-  const external = pitchTolerance(pitch, Number(from), Number(to));
-  return preferred(which === 'TD2' ? 1.32 * external : external);
-}
-
-const TOLERANCE_MISSES: Readonly<Record<string, string>> = {
-  'es(f) P=2': 'the table keeps the formula itself, 52, and not the preferred number 53',
-  'TD2(6) 11.2-22.4 P=1.5': 'the formula gives 184.2, nearest 180; the table has the next preferred number',
-  'TD2(6) 5.6-11.2 P=1.5 (M10 6H: 9.206-9.026)':
-    'the formula gives 171.8, nearest 170; the table has the next preferred number',
-};
-
-/**
- * ISO 965-1: tolerances by the standard's own formulas, rounded as it rounds. The program sets no tolerances: these rows say how far
- * the formulas give the table, so that a turner's clearances can be held against metal's. The table wins where they differ.
- */
-const iso965 = family('iso965', {
-  count: 20,
-  groups: ['1g_iso965'],
-  ours: ({ id }) => ({
-    what: `${id} [um]`,
-    ours: tolerance(id),
-    allowed: half(0),
-    why: 'half a micrometre: the table prints whole ones',
-    knownMiss: TOLERANCE_MISSES[id],
   }),
 });
 
@@ -309,4 +258,4 @@ const threeWire = family('three-wire', {
   }),
 });
 
-export const THREADS = [iso68, iso724, iso965, percentThread, threeWire, unified, whitworth];
+export const THREADS = [iso68, iso724, percentThread, threeWire, unified, whitworth];
