@@ -1,12 +1,19 @@
-// The long version of the records under fire: 200 kills, 2,000 flipped bits, a file cut off at every page, 1,000 absurd imports.
+// The long run of records killed and damaged: 200 kills, 2,000 flipped bits, a file cut off at every page, 1,000 absurd imports.
 import { statSync } from 'node:fs';
 import { homeOf } from '../../src/records/home.ts';
 import { openRecords } from '../../src/records/jobs.ts';
 import { type Chance, fastChanceFrom } from '../support/chance.ts';
 import { freshFolder, inFreshFolder } from '../support/fresh-folder.ts';
 import { importText, must } from '../support/records-home.ts';
-import { buildChild, damageOnce, flipping, killOnce, type Outcome, sampleDatabase } from './records/fire.ts';
 import { everythingSaid, hostileExports } from './records/hostile.ts';
+import {
+  buildChild,
+  damageOnce,
+  flipping,
+  killOnce,
+  type Outcome,
+  sampleDatabase,
+} from './records/kill-and-damage.ts';
 
 const KILLS = 200;
 const FLIPS = 2000;

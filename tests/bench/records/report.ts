@@ -11,7 +11,7 @@ import { importJobs } from '../../../src/records/import.ts';
 import { openRecords } from '../../../src/records/jobs.ts';
 import { freshFolder } from '../../support/fresh-folder.ts';
 import { must } from '../../support/records-home.ts';
-import { bundled } from './fire.ts';
+import { bundled } from './kill-and-damage.ts';
 import { sampleJob } from './sample.ts';
 
 const [jobs = 100_000, readings = 50, rounds = 9] = process.argv.slice(2).map(Number);

@@ -1,4 +1,4 @@
-// The records under fire: a bench ended in the middle of its work, and a database with one bit turned; what must hold after each.
+// Kills a bench in the middle of its work, or flips one bit of its database, and checks what must hold after each.
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { chmodSync, copyFileSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';

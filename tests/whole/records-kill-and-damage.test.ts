@@ -1,4 +1,4 @@
-// The records under fire, in the built pieces and in real processes: killed, starved, shut out, damaged, shared.
+// The records when a bench is killed, starved of disk, locked out or damaged, in the built pieces and in real processes.
 import { spawnSync } from 'node:child_process';
 import { chmodSync, chownSync, mkdirSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
@@ -6,6 +6,7 @@ import { beforeAll, expect, test } from 'vitest';
 import { homeOf } from '../../src/records/home.ts';
 import { newId } from '../../src/records/jobs.ts';
 import { troubleText } from '../../src/records/trouble.ts';
+import { everyFact } from '../bench/records/hostile.ts';
 import {
   buildChild,
   copyTo,
@@ -17,8 +18,7 @@ import {
   type Running,
   sampleDatabase,
   start,
-} from '../bench/records/fire.ts';
-import { everyFact } from '../bench/records/hostile.ts';
+} from '../bench/records/kill-and-damage.ts';
 import { idFrom, sampleJob } from '../bench/records/sample.ts';
 import { fastChanceFrom } from '../support/chance.ts';
 import { freshFolder } from '../support/fresh-folder.ts';
