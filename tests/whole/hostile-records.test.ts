@@ -1,4 +1,5 @@
-// Jobs with absurd values, in a file to import and in the database already: what can't be used is named, and the bench opens.
+// Jobs with absurd values, in a file to import and in the database already, or with a name that is hard to cut: what can't be used is
+// named, the rest is kept, and the bench opens.
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
@@ -81,4 +82,20 @@ test('an absurd value that is in the database already is left out, and found by 
   const show = await day.run('jobs', 'show', '1');
   expect(show).toMatchObject({ code: 0, out: expect.stringContaining("holds a value that can't be used") });
   await opensAndLeaves(day, 'hostile');
+});
+
+test('an emoji at the last place of a name costs neither the name nor the job', async () => {
+  const day = openDay();
+  const eye = day.open();
+  await eye.untilShown('◆ welcome');
+  await eye.goes(
+    ['w', '◆ new job'],
+    [`${'x'.repeat(79)}🪵`, 'xxxxx'],
+    ['\x1b[F', '◆bore size'],
+    ['50.00\r50.00\r50.00\r', '3 READINGS'],
+    ['\r', 'Bore kept'],
+  );
+  expect(await eye.left()).toBe(0);
+  const job = JSON.parse((await day.run('jobs', 'show', '1', '--json')).out);
+  expect(job).toMatchObject({ name: `${'x'.repeat(79)}🪵`, boreMm: 50 });
 });
