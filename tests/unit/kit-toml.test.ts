@@ -1,4 +1,4 @@
-// Changing one key of a file a person wrote in: the key changes, and nothing else does.
+// TOML files: changing one key of a file that a person wrote changes that key and nothing else.
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { tableIn, withKey } from '../../src/kit/toml.ts';

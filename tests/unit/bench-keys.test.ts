@@ -1,4 +1,4 @@
-// What each key and each answer does where it is pressed: the form, the list of jobs, notes, help, numbers, and asking for things.
+// What each key and each answer does in the new-job form, the list of jobs, notes and help, and which keys ask for something.
 import { describe, expect, test } from 'vitest';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import type { JobLine } from '../../src/core/bench/job.ts';
