@@ -1,7 +1,7 @@
 // Every figure the program is held to, measured in one run and printed beside its target; ratios are worked out within the run.
 import { cpus, loadavg } from 'node:os';
 import { captureCost, fitCost, seasonCost } from './costs.ts';
-import { printCoverage, printLearning } from './honesty.ts';
+import { printCoverage, printLearning } from './coverage-and-learning.ts';
 import { measureThroughput, type Rate } from './line/throughput.ts';
 import { measureFlood } from './screen/flood.ts';
 import { costAt, costsInTurns, latencyAt } from './screen/measure.ts';

@@ -5,7 +5,7 @@ import { chanceOf, learn, shiftFor, type Trial } from '../../src/core/learn/bias
 import { defaultBounds, FIT_ORDER, fitWord } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
 import { chanceFrom } from '../support/chance.ts';
-import { school, success, taught } from '../support/school.ts';
+import { school, success, taught } from '../support/learning-turners.ts';
 
 const BOXES = 12;
 

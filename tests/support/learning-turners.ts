@@ -1,4 +1,4 @@
-// Simulated turners with a hidden bias, who make one box after the other and learn from each.
+// Simulated turners with a hidden bias: they make one box after another, and the program learns from each.
 import { priorSpread, shiftFor, type Trial, taughtBy, untaught } from '../../src/core/learn/bias.ts';
 import { normalBetween } from '../../src/core/statistics.ts';
 import { defaultBounds, type FitWord, fitWord } from '../../src/core/thread/fit.ts';

@@ -1,8 +1,8 @@
-// Whether the program is as sure as it says: for every budget a job may have, stated and observed intervals, predicted and observed
+// Whether the program is as sure as it should be: for each budget of a job, stated and observed intervals, predicted and observed
 // chances; and what learning gains simulated turners with honest and understated scatter, with and without a hidden bias.
 import { FIT_ORDER } from '../../src/core/thread/fit.ts';
 import { type Coverage, coverageOf, SITUATIONS, worstChance } from '../support/coverage.ts';
-import { type Schooling, school, type Turner } from '../support/school.ts';
+import { type Schooling, school, type Turner } from '../support/learning-turners.ts';
 
 const TRIALS = 5000;
 const COVERAGE_SEED = 17;
