@@ -14,9 +14,9 @@ import {
   USUAL_COUNTS,
   WORD_ROWS,
 } from './panels/number.ts';
+import { paragraphRows } from './panels/paragraphs.ts';
 import { sectionRows } from './panels/section.ts';
 import { traceRows } from './panels/trace.ts';
-import { wordRows } from './panels/words.ts';
 import { Rows, useLook } from './rows.tsx';
 import type { Big, Figure, Panel, Scene } from './scene.ts';
 import { type Block, centred, emptyRow, margin, type PanelRoom } from './text.ts';
@@ -198,7 +198,7 @@ const panelRows = byKind<Panel, Block, [room: PanelRoom]>({
   bar: barRows,
   section: sectionRows,
   table: tableRows,
-  words: wordRows,
+  paragraphs: paragraphRows,
   form: formRows,
   jobs: jobRows,
 });

@@ -2,9 +2,9 @@
 
 import type { Bar } from './panels/bar.ts';
 import type { FormModel, Jobs, Table } from './panels/lists.ts';
+import type { Paragraphs } from './panels/paragraphs.ts';
 import type { SectionModel } from './panels/section.ts';
 import type { Trace } from './panels/trace.ts';
-import type { Words } from './panels/words.ts';
 import type { Style } from './text.ts';
 
 /** The one huge thing. */
@@ -36,7 +36,7 @@ export type Panel =
   | ({ readonly kind: 'bar' } & Bar)
   | ({ readonly kind: 'section' } & SectionModel)
   | ({ readonly kind: 'table' } & Table)
-  | ({ readonly kind: 'words' } & Words)
+  | ({ readonly kind: 'paragraphs' } & Paragraphs)
   | ({ readonly kind: 'form' } & FormModel)
   | ({ readonly kind: 'jobs' } & Jobs);
 

@@ -1,7 +1,7 @@
 // The bench in plain sentences, for a screen reader: one line for each change of meaning, and nothing is drawn.
 import type { Bench } from '../core/bench/state.ts';
 import { type Health, healthOf } from './line-health.ts';
-import type { Paragraph } from './panels/words.ts';
+import type { Paragraph } from './panels/paragraphs.ts';
 import type { Figure, Panel, Scene } from './scene.ts';
 import { sceneOf } from './scenes/scene-of.ts';
 import { safe } from './text.ts';
@@ -62,7 +62,7 @@ const factText = (facts: readonly Figure[]): string =>
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1).toLowerCase();
 
 const panelText = byKind<Panel, string>({
-  words: ({ paragraphs }) => paragraphs.map(paragraphText).join('\n'),
+  paragraphs: ({ paragraphs }) => paragraphs.map(paragraphText).join('\n'),
   table: ({ rows }) => rows.map(({ name, value }) => `${name}: ${value}`).join('\n'),
   form({ fields, at, hint, error }) {
     const field = fields[at];

@@ -89,7 +89,7 @@ function faultsOf(moment: string, columns: number, rows: number, glyphs: Glyphs)
 function missingAt(moment: string, columns: number, rows: number): string[] {
   const { big, standing, panel, next, caution, keys } = sceneOf(bench(moment));
   const words = textOf(at(moment, columns, rows)).replace(/[▀-▟\s]+/g, ' ');
-  const paragraphs = panel?.kind === 'words' ? panel.paragraphs : [];
+  const paragraphs = panel?.kind === 'paragraphs' ? panel.paragraphs : [];
   const wanted = [
     [next],
     [caution ?? ''],

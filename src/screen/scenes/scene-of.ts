@@ -21,7 +21,7 @@ import {
   typingKeys,
   welcomeKeys,
 } from '../keymap.ts';
-import type { Paragraph } from '../panels/words.ts';
+import type { Paragraph } from '../panels/paragraphs.ts';
 import type { Scene } from '../scene.ts';
 import { safe } from '../text.ts';
 import { byKind } from '../words.ts';
@@ -115,7 +115,7 @@ function welcomeScene(bench: Bench): OwnScene {
   ];
   return {
     title: 'welcome',
-    panel: { kind: 'words', paragraphs },
+    panel: { kind: 'paragraphs', paragraphs },
     next: speaking
       ? 'A board is connected. Press Enter to begin a job.'
       : 'Press Enter to begin a job. A board is found when you plug it in.',
@@ -147,7 +147,7 @@ const jobsScene = (bench: Bench, jobs: readonly JobLine[], at: number): OwnScene
   title: 'jobs',
   ...(jobs.length === 0
     ? {
-        panel: { kind: 'words', paragraphs: [text('No jobs yet. Press w for the first one.')] },
+        panel: { kind: 'paragraphs', paragraphs: [text('No jobs yet. Press w for the first one.')] },
         next: 'Press w to begin a job, Esc to go back.',
       }
     : {
@@ -169,7 +169,7 @@ const jobsScene = (bench: Bench, jobs: readonly JobLine[], at: number): OwnScene
 const noteScene = (typed: string): OwnScene => ({
   title: 'note',
   panel: {
-    kind: 'words',
+    kind: 'paragraphs',
     paragraphs: [text("A line for the record: what happened, what you'd change next time.")],
   },
   next: 'Type it, then press Enter to keep it.',
@@ -213,7 +213,7 @@ function helpScene(bench: Bench): OwnScene {
   ];
   return {
     title: about === 'welcome' ? 'help' : `help: ${about}`,
-    panel: { kind: 'words', paragraphs },
+    panel: { kind: 'paragraphs', paragraphs },
     next: 'Press ? to go back to the bench.',
     keys: [],
   };

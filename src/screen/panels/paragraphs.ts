@@ -10,7 +10,7 @@ import {
   wrapped,
 } from '../text.ts';
 
-export interface Words {
+export interface Paragraphs {
   readonly paragraphs: readonly Paragraph[];
 }
 
@@ -29,7 +29,7 @@ const KEY_WIDTH = 10;
 const WIDEST = 92;
 
 /** Everything where it fits; else the keys in lines; else no blank rows either; else the cautions give way last to first. */
-export function wordRows({ paragraphs }: Words, { columns, rows }: PanelRoom): Block {
+export function paragraphRows({ paragraphs }: Paragraphs, { columns, rows }: PanelRoom): Block {
   const width = Math.min(WIDEST, columns - 2 * INDENT);
   const groups = groupsOf(paragraphs);
   const whole = groups.map((group) => group.flatMap((paragraph) => drawn(paragraph, width)));
