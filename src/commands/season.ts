@@ -1,4 +1,4 @@
-// `lidwright season`: the humidity in which a lid runs, the clearance a range of humidity asks for, and moisture from air; no finer than they warrant.
+// `lidwright season`: the humidity in which a lid runs, the clearance a range of humidity asks for, and moisture from air; each figure only as fine as it is known.
 import { cutLength, cutLengthUp } from '../core/figures.ts';
 import { capitalised } from '../core/safe-text.ts';
 import { type Humidity, inPercent, type LengthUnit, mm } from '../core/units.ts';

@@ -1,4 +1,4 @@
-// Options of every question about a thread: its pitch, starts and form, the tip, a wanted clearance; and what calibrating by it asks.
+// Options about a thread that several commands share: clearance, pitch, starts, form and tip; and those that calibrating a feed asks for.
 import { MOST_STARTS } from '../core/plan/refusal.ts';
 import type { Tip } from '../core/thread/form.ts';
 import type { Length } from '../core/units.ts';

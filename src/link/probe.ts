@@ -1,4 +1,4 @@
-// One port tried for a while: opened, asked, listened to, closed again. Also where a board is that came back at another port.
+// Tries one port for a while: opens it, asks, listens, and closes it. Also finds the board again when it comes back at another port.
 import { setTimeout as pause } from 'node:timers/promises';
 import type { LineEvent } from '../core/bench/event.ts';
 import { lineAfter, quietLine } from '../core/bench/line.ts';

@@ -1,4 +1,4 @@
-// Trace files: recorded from a running link, read as fast as it goes, or played as a link in their own time for eyes to follow.
+// Trace files: recorded from a running link, read as fast as possible, or played as a link in their own time for people to watch.
 import { closeSync, createReadStream, openSync, writeSync } from 'node:fs';
 import { TRACE_ENDED } from '../core/bench/line.ts';
 import { type Millis, millis } from '../core/units.ts';

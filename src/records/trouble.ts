@@ -1,4 +1,4 @@
-// What can go wrong with the records, as values, and the sentence for each: what was wrong, what was kept, what to do.
+// What can go wrong with the records, as values, and the sentence for each: what happened, what is safe, what to do.
 import { accessSync, constants, existsSync, readFileSync, statfsSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { type DatabaseFailure, failureOf } from './database.ts';

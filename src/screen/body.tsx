@@ -1,4 +1,4 @@
-// The body of a screen: the huge number with its label and standing, the facts and the panel around it.
+// The body of a screen: the huge number with its label and state, the facts and the panel around it.
 import { Box } from 'ink';
 import type { ReactNode } from 'react';
 import type { Glyphs } from './glyphs.ts';

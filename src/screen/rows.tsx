@@ -1,5 +1,5 @@
 // Rows of styled runs as one Ink element. Ink measures every text it has not seen and remembers it for ever, and its colours know
-// neither NO_COLOR nor sixteen colours: so the text that Ink measures is blank, and a Transform puts the painted rows in its place.
+// neither NO_COLOR nor sixteen colours. So the text that Ink measures is blank, and a Transform puts the painted rows in its place.
 import { Box, Text, Transform } from 'ink';
 import { createContext, memo, type ReactNode, useContext } from 'react';
 import { type Glyphs, inAscii } from './glyphs.ts';

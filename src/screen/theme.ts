@@ -1,4 +1,4 @@
-// What each style looks like. Colour never carries meaning alone: a word or a shape says the same.
+// What each style looks like, and how much colour the terminal allows. Colour never carries meaning alone: a word or a shape says the same.
 /** How much of colour and weight a terminal shows. */
 export type ColourDepth = 'bare' | 'none' | '16' | '256';
 

@@ -1,4 +1,4 @@
-// What a sheet draws: the job as measured, planned or aimed at, round it the box that a plan would suggest, and the outlines of lid and body.
+// What a sheet draws: the job as measured, planned or aimed at, the box that a plan would suggest around it, and the outlines of lid and body.
 import type { Job } from '../core/bench/job.ts';
 import { aimOf, expectedAsPlanned } from '../core/bench/target.ts';
 import { pairOf } from '../core/bench/threads.ts';

@@ -1,4 +1,4 @@
-// Words on paper: what a job is in a few of them, how wide they are, and cuts that say they are cuts.
+// Words on paper: a job in a few words, how wide a text is, and how a text that is too long is cut.
 import type { Job } from '../core/bench/job.ts';
 import type { Cutter, Setup } from '../core/bench/setup.ts';
 import { fineFigure, pitchFigure, pitchLength, tipFigure } from '../core/figures.ts';

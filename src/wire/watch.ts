@@ -1,4 +1,4 @@
-// What the program owes each line: counts gaps, sees restarts, wraps, repeats and silence. Deterministic; time is an input.
+// Watches one line: counts gaps, notices restarts, wraps, repeats and silence. Deterministic; time is an input.
 import type { Discard, LineEvent } from '../core/bench/event.ts';
 import { stepOf } from '../core/measure/reading.ts';
 import { forScreen } from '../core/safe-text.ts';

@@ -1,4 +1,4 @@
-// All families there are.
+// Every family of published figures, by name.
 import type { Family } from './check.ts';
 import { LATHE } from './families/lathe.ts';
 import { NUMBERS } from './families/numbers.ts';

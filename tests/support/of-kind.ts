@@ -1,3 +1,4 @@
+// Narrows an answer to the kind that a test expects.
 /** The answer, which must be of this kind: any other fails the test, and says what it was. */
 export function ofKind<T extends { readonly kind: string }, K extends T['kind']>(
   kind: K,

@@ -1,4 +1,4 @@
-// The log at the bench: what each fact makes of a job, what undo passes over, what is said, and what is tried again.
+// The log at the bench: what each fact makes of a job, what undo skips, what is said, and what is tried again.
 import { describe, expect, test } from 'vitest';
 import type { Entry, Fact } from '../../src/core/bench/entry.ts';
 import type { BenchEvent } from '../../src/core/bench/event.ts';

@@ -1,4 +1,4 @@
-// Threads at the bench: touch-off, what is typed, keyed or counted, hardening, and when a count is believed no more.
+// Threads at the bench: touch-off, what is typed, keyed or counted, hardening, and when a count is no longer trusted.
 import { describe, expect, test } from 'vitest';
 import type { BenchEvent } from '../../src/core/bench/event.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';

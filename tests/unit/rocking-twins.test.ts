@@ -1,4 +1,4 @@
-// What no line can show: two bores that show the very same readings under two hands, of which only one is right.
+// What the readings can't show: two different bores, rocked by two hands, give the very same readings.
 import { describe, expect, test } from 'vitest';
 import { verdictOf } from '../../src/core/measure/verdict.ts';
 import { TICK } from '../bench/rocking/hands.ts';

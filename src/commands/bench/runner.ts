@@ -1,4 +1,4 @@
-// The bench running: events go through the pure step one by one, and the effects it orders are done at the edges.
+// Runs the bench: events go through the pure step one by one, and the effects it orders are carried out at the edges.
 import type { FeedFound } from '../../core/bench/calibration/model.ts';
 import type { BenchEvent } from '../../core/bench/event.ts';
 import type { Effect } from '../../core/bench/outcome.ts';

@@ -1,4 +1,4 @@
-// What the turner's hands do where no stage is on the screen: the new-job form, the list of jobs, a note.
+// What the turner's keys and buttons do where no stage is on the screen: in the new-job form, the list of jobs and a note.
 
 import { erasedText, firstCharacters } from '../safe-text.ts';
 import type { Action, HandEvent } from './event.ts';

@@ -1,4 +1,4 @@
-// What a step gives: the next state and the effects ordered. Small makers so that each rule reads as one line.
+// What a step gives: the next state and the effects it orders. Small functions make them, so that each rule reads as one line.
 import type { FeedFound } from './calibration/model.ts';
 import type { Entry, Fact, KeptReading } from './entry.ts';
 import type { Setup } from './setup.ts';

@@ -1,4 +1,4 @@
-// What the turner's hands do at a stage and at the welcome: actions, typed numbers, undo, and the ways elsewhere.
+// What the turner's keys and buttons do at a stage and at the welcome: actions, typed numbers, undo, and opening anything else.
 import type { Fact, KeptReading, Stage } from './entry.ts';
 import type { Action, HandEvent } from './event.ts';
 import { type Job, lastUndoable } from './job.ts';

@@ -1,4 +1,4 @@
-// Everything the bench knows at one moment: the job folded from its log, and what is live and will never be kept.
+// Everything the bench knows at one moment: the job folded from its log, and what is live and never saved.
 
 import type { Capture } from '../measure/capture.ts';
 import type { JawLand } from '../measure/corrections.ts';

@@ -1,4 +1,4 @@
-// Learning from trials: how far this setup's clearances come out from the computed ones, and what that is worth next time.
+// Learning from trials: how far this setup's clearances come out from the computed ones, and how much to correct the next one.
 import { normalBetween } from '../statistics.ts';
 import type { FitWord, WordBounds } from '../thread/fit.ts';
 import { type Length, mm } from '../units.ts';

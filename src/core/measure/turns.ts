@@ -1,4 +1,4 @@
-// Where the values turned: each rise followed by a fall, unless it is only flicker, a tremble or the readings' own unrest.
+// Where the values turned: each rise followed by a fall, unless it is only flicker, a tremble or noise in the readings.
 import type { Reading } from './reading.ts';
 
 /** A place where a rise ended and a fall began. Heights are positive toward the peak. */

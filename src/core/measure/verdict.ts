@@ -1,4 +1,4 @@
-// What a capture answers: waiting, rocking, steady or doubtful, and why.
+// What a capture says so far: waiting, rocking, steady or doubtful, and why.
 import { type Length, type LengthUnit, mm } from '../units.ts';
 import type { Against } from './against.ts';
 import type { Steady } from './agreement.ts';

@@ -1,4 +1,4 @@
-// What to take off so that the grain of lid and body lines up when the lid is closed.
+// How much to take off so that the grain of lid and body lines up when the lid is closed.
 import { lead } from '../thread/form.ts';
 import { notPositive } from '../thread/pair.ts';
 import { type Angle, degrees, type Length, mm, radians } from '../units.ts';

@@ -1,4 +1,4 @@
-// The threaded part of a box: walls, turns, lengths, runout grooves and chamfers, or why it cannot be; and figures to suggest for it.
+// The threaded part of a box: walls, turns, lengths, runout grooves and chamfers, or why it isn't possible; and the figures it suggests.
 import type { Pitch } from '../quantity.ts';
 import { lead, type Tip } from '../thread/form.ts';
 import type { Part } from '../thread/pair.ts';

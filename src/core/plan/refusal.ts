@@ -1,4 +1,4 @@
-// Why a plan cannot be made, each with what was found and the nearest plan that can.
+// Why a plan isn't possible: each reason with what was found and the nearest plan that is possible.
 import type { NotPositive } from '../thread/pair.ts';
 import { type Angle, inDegrees, inUnit, type Length, type LengthUnit } from '../units.ts';
 

@@ -1,4 +1,4 @@
-// What a fit leaves in doubt: the spread of its clearance, where the middle of that lies, and the chance of each fit.
+// What a fit leaves in doubt: the spread of its clearance, the middle of that spread, and the chance of each fit.
 
 import {
   type Combined,

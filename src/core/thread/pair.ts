@@ -1,4 +1,4 @@
-// A pair of threads as cut, and why some pairs can't be: each refusal is a value with what was found.
+// A pair of threads as cut, and why some pairs aren't possible: each refusal is a value with what was found.
 import { type Angle, degrees, inDegrees, type Length, mm } from '../units.ts';
 import { crestLeft, flankSlope, roundHeight, sharpHeight, type Tip, tipLoss } from './form.ts';
 

@@ -1,4 +1,4 @@
-// Bores and spigots that are not true, tapered or oval: how much of the clearance that takes, and what it leaves in doubt.
+// Tapered and oval bores and spigots: how much clearance that costs, and what it leaves in doubt.
 import { type Length, mm } from '../units.ts';
 import type { Part } from './pair.ts';
 

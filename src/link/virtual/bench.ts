@@ -1,5 +1,5 @@
 // The virtual bench: a simulated turner, caliper, lathe and feed wheel behind a board that sends bench lines.
-// Everything follows from the seed, the activities and the time it is given; it reads no clock and draws no other chance.
+// Everything follows from the seed, the activities and the time it is given; it reads no clock and uses no other random numbers.
 import type { ButtonName } from '../../core/bench/event.ts';
 import type { Truth } from '../../core/bench/teaching.ts';
 import { inInches, type Length, type LengthUnit, type Millis, millis, mm } from '../../core/units.ts';

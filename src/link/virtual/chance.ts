@@ -1,4 +1,4 @@
-// Chance that can be repeated: the same seed gives the same bench, on every machine.
+// Random numbers that can be repeated: the same seed gives the same bench, on every machine.
 
 export interface Chance {
   /** From 0 up to, but not including, 1. */

@@ -1,4 +1,4 @@
-// Lists: names and values in a table, the fields of the new-job form, the jobs to choose from. What is stood on is in sight and marked.
+// Lists: names and values in a table, the fields of the new-job form, the jobs to choose from. The chosen row is always in view and marked.
 import {
   atMost,
   type Block,

@@ -1,4 +1,4 @@
-// Hours of a bench in minutes: framing, wire, rules, records, view and frame writer in simulated time, into a terminal that is none.
+// Hours of a bench in minutes: framing, wire, rules, records, view and frame writer in simulated time, into a pretend terminal.
 import { EventEmitter } from 'node:events';
 import { setImmediate as turnOfTheLoop } from 'node:timers/promises';
 import { jobStoreIn } from '../../../src/commands/bench/job-store.ts';

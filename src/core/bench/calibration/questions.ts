@@ -1,4 +1,4 @@
-// The questions of a calibration, a row each in the order in which they are asked, and the answers to them so far.
+// The questions of a calibration, one row each in the order they are asked, and the answers so far.
 import { counted, fineFigure, lengthFigure } from '../../figures.ts';
 import { notAccepted, type Parsed, parseCount } from '../../quantity.ts';
 import { USUAL_WITHIN } from '../../thread/calibrate.ts';

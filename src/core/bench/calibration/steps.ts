@@ -1,4 +1,4 @@
-// Calibrating the feed under the turner's hands: a way chosen, questions answered one by one, the answer named and kept.
+// Calibrating the feed, key by key: the turner chooses a way, answers questions one by one, then names the feed and keeps it.
 
 import { erasedText, firstCharacters } from '../../safe-text.ts';
 import { calibrationRefusalText } from '../../thread/calibrate.ts';

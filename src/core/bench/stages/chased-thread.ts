@@ -1,4 +1,4 @@
-// A thread stage worked by hand: strokes counted by key, the crest's flat typed, the spigot measured over its crests, or no more than a trial.
+// A thread stage worked by hand: strokes counted by key, the crest's flat typed, the spigot measured over its crests, or only a trial.
 import {
   depthAfter,
   depthFromFlat,

@@ -1,4 +1,4 @@
-// Both thread stages with a feed: touch-off, detents counted to depth, hardening where the plan asks, the depth kept; and the count voided when it can no longer be believed.
+// Both thread stages with a feed: touch-off, detents counted to depth, hardening where the plan asks, the depth kept; and the count voided when it can't be trusted.
 import { parseCount } from '../../quantity.ts';
 import { fedDepth, type Tracker, type VoidReason } from '../../thread/depth.ts';
 

@@ -1,4 +1,4 @@
-// What a stage must answer: each is one file of rules behind this shape.
+// What a stage must answer: each stage is one file of rules in this shape.
 import type { KeptReading } from '../entry.ts';
 import type { Job } from '../job.ts';
 import type { Outcome } from '../outcome.ts';

@@ -1,4 +1,4 @@
-// Spigot: the live diameter on its way down to the target; says near, at, under and past.
+// Spigot: the live diameter on its way down to the target, and whether it is near, at, under or past it.
 
 import { CLOSED_AT_MOST } from '../../measure/corrections.ts';
 import { type Length, mm } from '../../units.ts';

@@ -1,5 +1,5 @@
-// Trial and record: what the pair did, taken as one of four words, crests relieved as the fifth once a trial was made; then the
-// grain's angle as seen when closed, and the job closed with the last trial's word.
+// Trial and record: what the pair did, as one of four words, with crests relieved as a fifth after the first trial; then the grain's
+// angle with the lid closed, and the job closed with the last trial's word.
 import { trimFor } from '../../plan/alignment.ts';
 import { parseAngle } from '../../quantity.ts';
 import { type Length, mm } from '../../units.ts';
