@@ -55,7 +55,7 @@ function row(setup: Setup, part: Part, unit: LengthUnit): string {
   return label + element('ol', {}, cells(passes, unit));
 }
 
-/** What another detent on a part adds: twice its depth (derived, see depthSensitivity), or nothing where the other root limits. */
+/** What another detent on a part adds: twice its depth (derived), or nothing where the other root limits (see partsThatAdd). */
 function moreWords(job: Job, unit: LengthUnit): string {
   const { feed } = job.setup;
   const pair = job.bore && pairOf(job, job.bore.diameter);

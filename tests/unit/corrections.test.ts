@@ -1,9 +1,7 @@
-// How a caliper's readings are corrected: the zero, the lands of its jaws; and what a tapered or oval bore does to a fit.
-import { describe, expect, test } from 'vitest';
+// How a caliper's readings are corrected: by its zero and by the lands of its jaws; and how fine a reading is.
+import { expect, test } from 'vitest';
 import { checkZero, jawLandFrom, landCorrected, zeroCorrected } from '../../src/core/measure/corrections.ts';
 import { type Reading, stepOf } from '../../src/core/measure/reading.ts';
-import { coverageFactor, normalBetween } from '../../src/core/statistics.ts';
-import { ovalityOf, pairTaper, tightestOf } from '../../src/core/thread/taper-and-oval.ts';
 import { inches, millis, mm } from '../../src/core/units.ts';
 
 const closed = (...values: readonly number[]): readonly Reading[] =>
@@ -67,76 +65,4 @@ test('a step is the worth of the last digit, never finer than a caliper shows', 
   expect(stepOf('42.3456', 'mm')).toBe(0.01);
   expect(stepOf('1.234', 'in')).toBe(inches(0.001));
   expect(stepOf('1.2345', 'in')).toBe(inches(0.0005));
-});
-
-describe('tapers of an engaged length', () => {
-  const along = (near: number, far: number) => ({ near: mm(near), far: mm(far) });
-  const of = (...parts: Parameters<typeof pairTaper>) => {
-    const { tightens, gains } = pairTaper(...parts);
-    return [Number(tightens.toFixed(9)), Number(gains.toFixed(9)) + 0];
-  };
-
-  test('a bore that closes in takes its whole change off the clearance; one that widens takes nothing', () => {
-    expect(of(along(42.4, 42.2), null)).toEqual([0.2, -0.2]);
-    expect(of(along(42.2, 42.4), null)).toEqual([0, 0.2]);
-    expect(of(along(42.21, 42.2), null)).toEqual([0, 0]);
-    expect(of(null, null)).toEqual([0, 0]);
-  });
-
-  test('a spigot wider at its end takes its change off, one wider at its shoulder takes nothing', () => {
-    expect(of(null, along(43.4, 43.5))).toEqual([0.1, -0.1]);
-    expect(of(null, along(43.5, 43.4))).toEqual([0, 0.1]);
-  });
-
-  test('of the same cone fit each other once closed, and open as they close', () => {
-    expect(of(along(42.4, 42.2), along(43.5, 43.3))).toEqual([0, 0]);
-    // the spigot's wide end has to pass the mouth, where the bore that widens is narrowest
-    expect(of(along(42.2, 42.4), along(43.3, 43.5))).toEqual([0.2, 0]);
-    expect(of(along(42.4, 42.2), along(43.4, 43.5))).toEqual([0.3, -0.3]);
-  });
-
-  test('the tightest meeting on the way is taken off', () => {
-    // each width of the spigot, s of the way to its end, meets the bore from its mouth to s
-    const steps = Array.from({ length: 21 }, (_, at) => at / 20);
-    for (const [bore, spigot] of [
-      [0.13, 0.07],
-      [-0.13, 0.07],
-      [0.13, -0.07],
-      [-0.13, -0.07],
-    ] as const) {
-      const meetings = steps.flatMap((s) => steps.filter((b) => b <= s).map((b) => spigot * s + bore * b));
-      expect(of(along(42, 42 - bore), along(43, 43 + spigot))[0]).toBeCloseTo(Math.max(...meetings), 9);
-    }
-  });
-});
-
-test('two diameters square to each other give an oval its tightest width in any orientation', () => {
-  // widths 42.3 + 0.1 cos 2x in 1,000 orientations: the mean of what is found is the true narrowest and widest
-  const orientations = Array.from({ length: 1000 }, (_, at) => (Math.PI * (at + 0.5)) / 1000);
-  const found = orientations.map((x) => {
-    const across = 0.1 * Math.cos(2 * x);
-    return ovalityOf(mm(42.3 + across), mm(42.3 - across));
-  });
-  const mean = (values: readonly number[]) => values.reduce((so, value) => so + value, 0) / values.length;
-  expect(mean(found.map((oval) => tightestOf('female', oval)))).toBeCloseTo(42.2, 5);
-  expect(mean(found.map((oval) => tightestOf('male', oval)))).toBeCloseTo(42.4, 5);
-  const spread = Math.sqrt(mean(found.map(({ narrowest }) => (narrowest - 42.2) ** 2)));
-  expect(mean(found.map(({ standard }) => standard))).toBeCloseTo(spread, 3);
-  expect(ovalityOf(mm(42.3), mm(42.3))).toEqual({
-    ...{ difference: 0, round: true, narrowest: 42.3, widest: 42.3, standard: 0 },
-  });
-});
-
-test('a chance far out in the tail keeps its digits on either side', () => {
-  // the normal's share beyond eight deviations is 6.221e-16 (tables, from memory); the library is within a few percent there
-  const off = (share: number) => Math.abs(share / 6.221e-16 - 1);
-  expect(off(normalBetween(8, Number.POSITIVE_INFINITY, 0, 1))).toBeLessThan(0.05);
-  expect(off(normalBetween(Number.NEGATIVE_INFINITY, -8, 0, 1))).toBeLessThan(0.05);
-  expect([0, 1, 2].map((mean) => normalBetween(1, 2, mean, 0))).toEqual([0, 1, 0]);
-});
-
-test('a wrong share or wrong degrees of freedom throw', () => {
-  for (const confidence of [0, 1, Number.NaN])
-    expect(() => coverageFactor(confidence, 5)).toThrow(RangeError);
-  for (const degrees of [0, -1, Number.NaN]) expect(() => coverageFactor(0.95, degrees)).toThrow(RangeError);
 });

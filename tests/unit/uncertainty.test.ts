@@ -1,4 +1,4 @@
-// Uncertainty: combining by hand-worked figures, the clearance's budget, and the four chances.
+// Uncertainty: combining by hand-worked figures, the distributions behind it, the clearance's budget, and the four chances.
 import { describe, expect, test } from 'vitest';
 import {
   combine,
@@ -7,7 +7,13 @@ import {
   ONE_READING,
   rectangular,
 } from '../../src/core/measure/uncertainty.ts';
-import { normalBetween, spreadOf, studentOf, studentShare } from '../../src/core/statistics.ts';
+import {
+  coverageFactor,
+  normalBetween,
+  spreadOf,
+  studentOf,
+  studentShare,
+} from '../../src/core/statistics.ts';
 import { type BudgetInputs, chancesOf, clearanceDoubt, plainDoubt } from '../../src/core/thread/chances.ts';
 import { defaultBounds, limitsOf } from '../../src/core/thread/fit.ts';
 import type { Pair } from '../../src/core/thread/pair.ts';
@@ -182,3 +188,17 @@ test.each([
     expect(studentShare(-t, student)).toBeCloseTo(1 - studentShare(t, student), 12);
   },
 );
+
+test('a chance far out in the tail keeps its digits on either side', () => {
+  // the normal's share beyond eight deviations is 6.221e-16 (tables, from memory); the library is within a few percent there
+  const off = (share: number) => Math.abs(share / 6.221e-16 - 1);
+  expect(off(normalBetween(8, Number.POSITIVE_INFINITY, 0, 1))).toBeLessThan(0.05);
+  expect(off(normalBetween(Number.NEGATIVE_INFINITY, -8, 0, 1))).toBeLessThan(0.05);
+  expect([0, 1, 2].map((mean) => normalBetween(1, 2, mean, 0))).toEqual([0, 1, 0]);
+});
+
+test('a wrong share or wrong degrees of freedom throw', () => {
+  for (const confidence of [0, 1, Number.NaN])
+    expect(() => coverageFactor(confidence, 5)).toThrow(RangeError);
+  for (const degrees of [0, -1, Number.NaN]) expect(() => coverageFactor(0.95, degrees)).toThrow(RangeError);
+});
