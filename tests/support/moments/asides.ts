@@ -4,15 +4,12 @@ import type { Setup } from '../../../src/core/bench/setup.ts';
 import type { Bench } from '../../../src/core/bench/state.ts';
 import { startBench } from '../../../src/core/bench/step.ts';
 import { humidityPercent, millis, mm } from '../../../src/core/units.ts';
-import { kit, Table } from '../bench.ts';
+import { kit, played, Table } from '../bench.ts';
 import { bored, type Moments, opened, pushedOn } from './begun.ts';
 
 /** The form with the marker moved down this many fields. */
-function formAt(field: number, last: Setup | null = null): Table {
-  const table = new Table().do({ kind: 'new-job-asked' }, { kind: 'form-opened', kit, last });
-  for (let at = 0; at < field; at++) table.do({ kind: 'moved', by: 1 });
-  return table;
-}
+const formAt = (field: number, last: Setup | null = null): Table =>
+  new Table().do({ kind: 'new-job-asked' }, { kind: 'form-opened', kit, last }).play('down '.repeat(field));
 const writing = (field: number, text: string): Table => formAt(field).do({ kind: 'typed', text });
 
 const seasonal: Setup = {
@@ -36,24 +33,17 @@ const jobs = [
   { id: 'd', name: 'Yew pot', touched: WALL - 2_000_000_000, stage: 'spigot thread', closed: false },
 ] as const;
 
-/** Calibrating the feed by a gauge, with these answers given. */
-const gauge = (...answers: readonly string[]): Table => {
-  const table = new Table(bored).to('bore thread').do({ kind: 'calibrate-asked' }).act('keep', 'keep');
-  for (const answer of answers) table.type(answer);
-  return table;
-};
+/** Calibrating the feed by a gauge, and what is done then. */
+const gauge = (script = ''): Table => played(`@bore-thread calibrate keep keep ${script}`, bored);
 
 /** Calibrating from a pair that runs, up to its first question. */
-function pairRuns(): Table {
-  const table = opened().to('bore size').type('42.30').act('keep').to('spigot').turns(43.41, 6).act('keep');
-  for (const stage of ['bore thread', 'spigot thread']) table.to(stage).type('5');
-  return table.to('trial').type('3').do({ kind: 'calibrate-asked' }).type('2');
-}
+const pairRuns = (): Table =>
+  opened()
+    .play('@bore-size =42.30 keep @spigot')
+    .turns(43.41, 6)
+    .play('keep @bore-thread =5 @spigot-thread =5 @trial =3 calibrate =2');
 
-const helpAt = (stage: Stage): Bench => opened().to(stage).do({ kind: 'help-switched' }).bench;
-const helpOfStages: Moments = Object.fromEntries(
-  STAGES.map((stage) => [`help-${stage.replace(' ', '-')}`, () => helpAt(stage)]),
-);
+const helpAt = (stage: Stage): Bench => opened().to(stage).play('help').bench;
 
 const fresh = (): Bench => startBench(millis(0), WALL, 'mm');
 
@@ -64,40 +54,36 @@ export const ASIDES: Moments = {
   form: () => formAt(1).bench,
   'form-name': () => formAt(0).bench,
   'form-wood': () => writing(1, 'mapl').bench,
-  'form-wood-unknown': () => writing(1, 'xyz').do({ kind: 'moved', by: 1 }).bench,
+  'form-wood-unknown': () => writing(1, 'xyz').play('down').bench,
   'form-wood-xyz': () => writing(1, 'xyz').bench,
   'form-choice': () => formAt(4).bench,
   'form-pitch': () => writing(5, '16 tpi').bench,
-  'form-pitch-error': () => writing(5, '16 threads').do({ kind: 'moved', by: 1 }).bench,
+  'form-pitch-error': () => writing(5, '16 threads').play('down').bench,
   'form-season': () => writing(11, '30%-65%').bench,
-  'form-season-error': () => writing(11, '30%-165%').do({ kind: 'moved', by: 1 }).bench,
+  'form-season-error': () => writing(11, '30%-165%').play('down').bench,
   'form-last-field': () => writing(12, '42.3mm').bench,
-  'form-error': () => formAt(0).do({ kind: 'erased' }, { kind: 'moved', by: 1 }).bench,
+  'form-error': () => formAt(0).play('erase down').bench,
   'form-as-last': () => formAt(2, seasonal).bench,
   'form-plain': () => formAt(3, pushedOn).bench,
-  jobs: () => new Table().do({ kind: 'jobs-listed', jobs }).do({ kind: 'moved', by: 1 }).bench,
+  jobs: () => new Table().do({ kind: 'jobs-listed', jobs }).play('down').bench,
   'jobs-none': () => new Table().do({ kind: 'jobs-listed', jobs: [] }).bench,
-  note: () =>
-    new Table().do({ kind: 'note-asked' }, { kind: 'typed', text: 'Grain a little wild at the rim' }).bench,
+  note: () => played('note ~Grain_a_little_wild_at_the_rim').bench,
   help: () => helpAt('bore size'),
-  ...helpOfStages,
-  'season-stage': () =>
-    opened(seasonal).to('bore size').type('42.3').act('keep').to('spigot').pass(1000).bench,
+  ...Object.fromEntries(STAGES.map((stage) => [`help-${stage.replace(' ', '-')}`, () => helpAt(stage)])),
+  'season-stage': () => opened(seasonal).play('@bore-size =42.3 keep @spigot wait:1000').bench,
 };
 
 export const CALIBRATIONS: Moments = {
-  'calibrate-way': () => new Table(bored).to('bore thread').do({ kind: 'calibrate-asked' }).bench,
+  'calibrate-way': () => played('@bore-thread calibrate', bored).bench,
   'calibrate-asking': () => gauge().bench,
-  'calibrate-counting': () => {
-    const table = opened().to('bore thread').do({ kind: 'calibrate-asked' });
-    return table.act('keep', 'keep', 'keep').feed(1).feed(2).feed(3).pass(1000).bench;
-  },
-  'calibrate-travels': () => gauge('20', '4.02', '4.03', '4.02').pass(1000).bench,
-  'calibrate-one-travel': () => gauge('20', '4.02').pass(1000).bench,
-  'calibrate-naming': () => gauge('20', '4.02', '4.03').act('next').bench,
-  'calibrate-help': () => gauge('20').do({ kind: 'help-switched' }).bench,
+  'calibrate-counting': () =>
+    opened().play('@bore-thread calibrate keep keep keep detents:3 wait:1000').bench,
+  'calibrate-travels': () => gauge('=20 =4.02 =4.03 =4.02 wait:1000').bench,
+  'calibrate-one-travel': () => gauge('=20 =4.02 wait:1000').bench,
+  'calibrate-naming': () => gauge('=20 =4.02 =4.03 next').bench,
+  'calibrate-help': () => gauge('=20 help').bench,
   'calibrate-asking-pair': () => pairRuns().bench,
-  'calibrate-pair': () => pairRuns().type('0.08').act('keep', 'keep').pass(1000).bench,
-  'calibrate-pair-wrong': () => pairRuns().type('3').act('keep', 'keep').pass(1000).bench,
-  'calibrate-refused': () => gauge().act('next').pass(1000).bench,
+  'calibrate-pair': () => pairRuns().play('=0.08 keep keep wait:1000').bench,
+  'calibrate-pair-wrong': () => pairRuns().play('=3 keep keep wait:1000').bench,
+  'calibrate-refused': () => gauge('next wait:1000').bench,
 };

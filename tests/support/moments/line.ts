@@ -50,9 +50,9 @@ export const LINE: Moments = {
         { kind: 'link-opened', port, heardAt },
         { kind: 'version-refused', theirs: '2', ours: '1', heardAt },
       ).bench,
-  'line-another-board': () => rock(opened().to('bore size'), 42.3, 2).board(0, 'bench-02').pass(1000).bench,
+  'line-another-board': () => when().play('board:bench-02 wait:1000').bench,
   unsaved: () => {
-    const table = opened().to('hollow').reads(42.31, 6);
+    const table = opened().play('@hollow 42.31x6');
     table.broken = true;
     return table.act('keep').pass(1000).bench;
   },
@@ -60,6 +60,5 @@ export const LINE: Moments = {
     opened().to('record').do({ kind: 'edge-failed', what: 'no job sheet', why: 'the disk is full' }).bench,
   'sheet-written': () =>
     opened().to('record').do({ kind: 'sheet-written', path: 'sheets/pear-box-with-lid.html' }).bench,
-  undone: () =>
-    rock(opened().to('bore size'), 42.3, 6).act('keep').do({ kind: 'undo-asked' }).pass(1000).bench,
+  undone: () => rock(opened().to('bore size'), 42.3, 6).play('keep undo wait:1000').bench,
 };

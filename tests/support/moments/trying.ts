@@ -2,7 +2,7 @@
 import type { Trialled } from '../../../src/core/bench/state.ts';
 import type { Teaching } from '../../../src/core/bench/teaching.ts';
 import { humidityPercent, mm } from '../../../src/core/units.ts';
-import { Table } from '../bench.ts';
+import { played, type Table } from '../bench.ts';
 import { atSpigot, bored, type Moments, opened, pushedOn, rock, withSpigot } from './begun.ts';
 
 /** At the trial, with this word chosen. */
@@ -22,28 +22,14 @@ function forSeason(from: number, to: number, spigot: number): Table {
 }
 
 /** Both threads cut to depth by the board's count. */
-function cutPair(): Table {
-  const table = withSpigot();
-  for (const stage of ['bore thread', 'spigot thread']) {
-    const from = table.bench.feed?.total ?? 0;
-    table.to(stage).act('keep');
-    for (let at = 1; at <= 5; at++) table.feed(from + at);
-    table.act('keep');
-  }
-  return table;
-}
+const cutPair = (): Table =>
+  withSpigot().play('@bore-thread keep detents:5 keep @spigot-thread keep detents:5 keep');
 
 /** From the zero to a trial that runs, with the grain seen and a note. */
 function recorded(): Table {
-  const table = rock(opened().to('zero').reads(0.01, 5).act('keep').to('bore size'), 42.3, 6).act('keep');
-  table.to('spigot').turns(43.41, 6).act('keep').to('bore thread').act('keep');
-  for (let at = 1; at <= 5; at++) table.feed(at);
-  table.act('keep').to('trial').type('3').to('record').type('70');
-  return table.do(
-    { kind: 'note-asked' },
-    { kind: 'typed', text: 'Waxed; a touch more clearance next time.' },
-    { kind: 'entered' },
-  );
+  const table = rock(opened().play('@zero 0.01x5 keep @bore-size'), 42.3, 6).play('keep @spigot');
+  table.turns(43.41, 6).play('keep @bore-thread keep detents:5 keep @trial =3 @record =70');
+  return table.play('note =Waxed;_a_touch_more_clearance_next_time.');
 }
 
 export const TRIAL: Moments = {
@@ -58,15 +44,8 @@ export const TRIAL: Moments = {
   'trial-running-in-season': () => tried('running', forSeason(35, 60, 43.46)).bench,
   'trial-relieving': () => choosing('crests relieved', tried('tight')).bench,
   'trial-relieved': () => tried('crests relieved', tried('tight')).bench,
-  'trial-reworked': () => {
-    const table = tried('tight', cutPair()).to('spigot thread');
-    const from = table.bench.feed?.total ?? 0;
-    return table
-      .feed(from + 1)
-      .act('keep')
-      .to('trial')
-      .pass(1000).bench;
-  },
+  'trial-reworked': () =>
+    tried('tight', cutPair()).play('@spigot-thread detents:1 keep @trial wait:1000').bench,
   'trial-plain': () => tried('tight', withPlainSpigot()).bench,
 };
 
@@ -87,10 +66,10 @@ const TOLD: Teaching = {
 export const RECORD: Moments = {
   record: () => recorded().pass(1000).bench,
   'record-noted': () => tried('tight', cutPair()).to('record').pass(1000).bench,
-  'record-empty': () => new Table(bored).to('record').pass(1000).bench,
+  'record-empty': () => played('@record wait:1000', bored).bench,
   'record-runs-closed': () => recorded().act('keep').pass(1000).bench,
   'record-given-up': () => tried('loose').to('record').act('keep').pass(1000).bench,
   'record-told': () =>
     tried('tight', cutPair()).to('record').act('keep').do({ kind: 'teaching-changed', teaching: TOLD }).bench,
-  'record-closed': () => new Table(bored).to('record').act('keep').bench,
+  'record-closed': () => played('@record keep', bored).bench,
 };
