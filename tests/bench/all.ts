@@ -1,5 +1,5 @@
 // Every figure the program is held to, measured in one run and printed beside its target; ratios are worked out within the run.
-import { cpus, loadavg } from 'node:os';
+import { machine } from '../support/processor.ts';
 import { captureCost, fitCost, seasonCost } from './costs.ts';
 import { printCoverage, printLearning } from './coverage-and-learning.ts';
 import { measureThroughput, type Rate } from './line/throughput.ts';
@@ -101,7 +101,7 @@ function learning(): void {
 
 const asked = process.argv.slice(2);
 const parts = { sums, coverage, learning, starts, lines, screens };
-console.log(`Node ${process.version}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)} at the start`);
+console.log(`${machine()} at the start`);
 for (const [name, part] of Object.entries(parts))
   if (asked.length === 0 || asked.includes(name)) await part();
 for (const each of rows) console.log(each);

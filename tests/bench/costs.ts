@@ -9,16 +9,12 @@ import { ringOf } from '../../src/core/wood/movement.ts';
 import { seasonOf } from '../../src/core/wood/season.ts';
 import { findWood } from '../../src/core/wood/woods.ts';
 import { ofKind } from '../support/of-kind.ts';
+import { processorMs } from '../support/processor.ts';
 import { shownAs } from '../support/readings.ts';
 
-/** Processor time of this process in milliseconds, so that a busy machine changes nothing. */
-const processorMs = (): number => {
-  const { user, system } = process.cpuUsage();
-  return (user + system) / 1000;
-};
-
-function microseconds(times: number, work: (index: number) => void): number {
-  for (let warm = 0; warm < Math.min(times, 2000); warm++) work(warm);
+/** Microseconds that one of these takes, after some that only warm it. */
+function microseconds(times: number, warming: number, work: (index: number) => void): number {
+  for (let index = 0; index < warming; index++) work(index);
   const began = processorMs();
   for (let index = 0; index < times; index++) work(index);
   return ((processorMs() - began) * 1000) / times;
@@ -29,19 +25,11 @@ export function captureCost(): { readonly early: number; readonly late: number }
   const readings = Array.from({ length: 12_000 }, (_, index) =>
     shownAs(Math.sqrt(42.3 ** 2 - 4 * (3.6 * Math.sin(index / 5)) ** 2), index * 125),
   );
-  const run = (from: number, to: number, capture = startCapture(defaultSettings('bore'))) => {
-    let last = capture;
-    for (const reading of readings.slice(from, to)) last = addReading(last, reading);
-    return last;
-  };
-  for (let warm = 0; warm < 20; warm++) run(0, 500);
-  let began = processorMs();
-  for (let round = 0; round < 20; round++) run(0, 500);
-  const early = ((processorMs() - began) * 1000) / (20 * 500);
+  const run = (from: number, to: number, capture = startCapture(defaultSettings('bore'))) =>
+    readings.slice(from, to).reduce(addReading, capture);
+  const early = microseconds(20, 20, () => run(0, 500)) / 500;
   const long = run(0, 10_000);
-  began = processorMs();
-  for (let round = 0; round < 10; round++) run(10_000, 12_000, long);
-  return { early, late: ((processorMs() - began) * 1000) / 20_000 };
+  return { early, late: microseconds(10, 0, () => run(10_000, 12_000, long)) / 2000 };
 }
 
 const groove: Groove = { depth: mm(1), tip: { kind: 'sharp' } };
@@ -49,7 +37,7 @@ const pair: Pair = { pitch: tpi(16), starts: 1, angle: degrees(60), female: groo
 
 /** Microseconds of a fit: limits, target, clearance, budget, chances. */
 export const fitCost = (): number =>
-  microseconds(5000, (index) => {
+  microseconds(5000, 2000, (index) => {
     const bore = mm(40 + (index % 100) / 100);
     const limits = ofKind('limits', limitsOf(pair));
     const target = ofKind('target', targetSpigot(pair, bore, mm(0.15)));
@@ -67,7 +55,7 @@ export function seasonCost(): number {
   if (!figures) throw new Error('no wood');
   const made = { kind: 'air', temperature: celsius(20), humidity: humidityPercent(45) } as const;
   const part = { ring: ringOf(figures, 'end'), made };
-  return microseconds(300, (index) => {
+  return microseconds(300, 300, (index) => {
     const clearance = mm(0.1 + (index % 50) / 100);
     seasonOf(
       { diameter: mm(52), clearance, bore: part, spigot: part },

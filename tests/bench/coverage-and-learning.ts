@@ -1,5 +1,6 @@
 // Whether the program is as sure as it should be: for each budget of a job, stated and observed intervals, predicted and observed
 // chances; and what learning gains simulated turners with honest and understated scatter, with and without a hidden bias.
+import { meanOf } from '../../src/core/statistics.ts';
 import { FIT_ORDER } from '../../src/core/thread/fit.ts';
 import { type Coverage, coverageOf, SITUATIONS, worstChance } from '../support/coverage.ts';
 import { type Schooling, school, type Turner } from '../support/learning-turners.ts';
@@ -66,5 +67,5 @@ export function printLearning(): { readonly worst: number; readonly mean: number
     console.log(line(turner, schooling));
     return schooling.gain;
   });
-  return { worst: Math.min(...gains), mean: gains.reduce((so, gain) => so + gain, 0) / gains.length };
+  return { worst: Math.min(...gains), mean: meanOf(gains) };
 }

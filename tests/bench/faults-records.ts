@@ -20,8 +20,6 @@ const FLIPS = 2000;
 const IMPORTS = 1000;
 const PAGE = 4096;
 
-const say = (line: string): void => void process.stdout.write(`${line}\n`);
-
 /** Two hundred times: work, kill -9 at a random moment, open again. Answers how many times something said to be saved was missing. */
 async function kills(chance: Chance): Promise<number> {
   const home = homeOf({}, freshFolder());
@@ -33,7 +31,9 @@ async function kills(chance: Chance): Promise<number> {
     saved += outcome.saved;
     if (outcome.missing.length > 0) failed += 1;
   }
-  say(`kill -9: ${KILLS} times, ${saved} entries said to be saved, ${failed} times one of them was missing`);
+  console.log(
+    `kill -9: ${KILLS} times, ${saved} entries said to be saved, ${failed} times one of them was missing`,
+  );
   return failed;
 }
 
@@ -42,7 +42,8 @@ class Tally {
   least = 1;
   add(outcome: Outcome, of: number): void {
     this.counts[outcome.kind] += 1;
-    if (outcome.kind === 'wrong' || outcome.kind === 'refused') say(`  ${outcome.kind}: ${outcome.why}`);
+    if (outcome.kind === 'wrong' || outcome.kind === 'refused')
+      console.log(`  ${outcome.kind}: ${outcome.why}`);
     if (outcome.kind === 'said') this.least = Math.min(this.least, outcome.back.length / of);
   }
   text(what: string): string {
@@ -58,14 +59,14 @@ async function damage(chance: Chance): Promise<number> {
   const flips = new Tally();
   for (let round = 0; round < FLIPS; round += 1)
     flips.add(await damageOnce(home.database, whole, flipping(chance)), whole.lines.length);
-  say(flips.text(`one bit flipped, ${FLIPS} times`));
+  console.log(flips.text(`one bit flipped, ${FLIPS} times`));
   const cuts = new Tally();
   const pages = statSync(home.database).size / PAGE;
   for (let left = 1; left < pages; left += 1) {
     const cut = (bytes: Buffer): Buffer => bytes.subarray(0, left * PAGE + (left % 2) * 100);
     cuts.add(await damageOnce(home.database, whole, cut), whole.lines.length);
   }
-  say(cuts.text('cut off at every page'));
+  console.log(cuts.text('cut off at every page'));
   return flips.counts.wrong + cuts.counts.wrong;
 }
 
@@ -88,12 +89,12 @@ async function hostile(chance: Chance): Promise<number> {
   for (let round = 0; round < IMPORTS; round += 1) {
     const { what, text } = chance.pick(files);
     const outcome = await inFreshFolder((folder) => importAbsurd(text, folder)).catch((error) => {
-      say(`  ${what}: ${error instanceof Error ? error.message : error}`);
+      console.log(`  ${what}: ${error instanceof Error ? error.message : error}`);
       return 'failed' as const;
     });
     counts[outcome] += 1;
   }
-  say(
+  console.log(
     `absurd imports: ${IMPORTS}, ${counts.whole} taken whole, ${counts.refused} with a row refused, ${counts.failed} failed`,
   );
   return counts.failed;

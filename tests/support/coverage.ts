@@ -215,7 +215,7 @@ export interface Coverage {
 export function coverageOf(situation: Situation, trials: number, seed: number): Coverage {
   const chance = chanceFrom(seed);
   const seen = Array.from({ length: trials }, () => trial(chance, situation, rectangle(chance, 0.1)));
-  const mean = (of: (one: Seen) => number): number => seen.reduce((so, one) => so + of(one), 0) / trials;
+  const mean = (of: (one: Seen) => number): number => meanOf(seen.map(of));
   const word = (name: FitWord) => ({
     predicted: mean(({ predicted }) => predicted[name]),
     observed: mean((one) => (one.word === name ? 1 : 0)),

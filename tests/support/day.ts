@@ -1,14 +1,12 @@
 // A day at the bench for the end-to-end tests: a fresh home, the built program in a terminal, a board on another one.
 import { execFile } from 'node:child_process';
 import { mkdirSync, writeFileSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { onTestFinished } from 'vitest';
 import { type BoardSettings, openBoard, type TestBoard } from './board.ts';
 import { freshFolder } from './fresh-folder.ts';
-import { Eye, type Opening } from './terminal.ts';
-
-const program = resolve(import.meta.dirname, '../../dist/lidwright.js');
+import { Eye, type Opening, PROGRAM } from './terminal.ts';
 
 /** One feed handle of 0.2 mm a detent, as a turner would have written it down. */
 const FEED =
@@ -68,7 +66,7 @@ export class Day {
   /** Runs another command of the built program in this home. */
   async run(...args: readonly string[]): Promise<{ code: number; out: string; err: string }> {
     const env = { PATH: process.env.PATH, LIDWRIGHT_HOME: this.home, LANG: 'C.UTF-8' };
-    return promisify(execFile)(process.execPath, [program, ...args], { env }).then(
+    return promisify(execFile)(process.execPath, [PROGRAM, ...args], { env }).then(
       ({ stdout, stderr }) => ({ code: 0, out: stdout, err: stderr }),
       (error: { code: number; stdout: string; stderr: string }) => ({
         code: error.code,

@@ -1,6 +1,6 @@
 // Simulated turners with a hidden bias: they make one box after another, and the program learns from each.
 import { priorSpread, shiftFor, type Trial, taughtBy, untaught } from '../../src/core/learn/bias.ts';
-import { normalBetween } from '../../src/core/statistics.ts';
+import { meanOf, normalBetween, spreadOf } from '../../src/core/statistics.ts';
 import { defaultBounds, type FitWord, fitWord } from '../../src/core/thread/fit.ts';
 import { mm } from '../../src/core/units.ts';
 import { type Chance, chanceFrom } from './chance.ts';
@@ -65,9 +65,6 @@ export interface Schooling {
   readonly doubt: number;
 }
 
-const mean = (values: readonly number[]): number =>
-  values.reduce((so, value) => so + value, 0) / values.length;
-
 export function school(turner: Turner, boxes: number, turners: number, seed: number): Schooling {
   const chance = chanceFrom(seed);
   const without = Array.from({ length: boxes }, (_, box) => success(turner, box, turner.wanted));
@@ -76,13 +73,11 @@ export function school(turner: Turner, boxes: number, turners: number, seed: num
       ({ computed }, box) => success(turner, box, computed) - (without[box] ?? 0),
     ),
   );
-  const gains = runs.map(mean);
-  const gain = mean(gains);
-  const variance = gains.reduce((so, one) => so + (one - gain) ** 2, 0) / (turners - 1);
+  const { mean: gain, deviation } = spreadOf(runs.map(meanOf));
   return {
-    before: mean(without),
+    before: meanOf(without),
     gain,
-    last: mean(runs.map((run) => run.at(-1) ?? 0)),
-    doubt: Math.sqrt(variance / turners),
+    last: meanOf(runs.map((run) => run.at(-1) ?? 0)),
+    doubt: deviation / Math.sqrt(turners),
   };
 }

@@ -1,5 +1,17 @@
-// Processor time of a running program as the kernel counts it, and whether a process is still there. Linux only: /proc.
+// Processor time of this process, and of a running program as the kernel counts it; and whether a process is still there. The
+// second and third are for Linux only: /proc.
 import { existsSync, readFileSync } from 'node:fs';
+import { cpus, loadavg } from 'node:os';
+
+/** What a figure was measured on. */
+export const machine = (): string =>
+  `Node ${process.version}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)}`;
+
+/** Processor time of this process in milliseconds, so that a busy machine changes nothing. */
+export function processorMs(): number {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1000;
+}
 
 /** Fields of /proc/<pid>/stat after the name in brackets, from the state on (proc(5), from memory). */
 function fieldsOf(pid: number): readonly string[] {

@@ -3,7 +3,8 @@ import { join, resolve } from 'node:path';
 import { type IPty, spawn } from '@lydell/node-pty';
 import { type Cell, Emulator } from './terminal-screen.ts';
 
-const program = resolve(import.meta.dirname, '../../dist/lidwright.js');
+/** The built program. */
+export const PROGRAM = resolve(import.meta.dirname, '../../dist/lidwright.js');
 
 /** Keys by name; anything else that is pressed is sent as it is. */
 const KEYS: { readonly [name: string]: string } = {
@@ -58,12 +59,12 @@ export class Eye {
     const columns = opening.columns ?? 80;
     const rows = opening.rows ?? 24;
     this.emulator = new Emulator(columns, rows);
-    const [file, ...args] = opening.command ?? [process.execPath, program, ...(opening.args ?? [])];
+    const [file, ...args] = opening.command ?? [process.execPath, PROGRAM, ...(opening.args ?? [])];
     this.#pty = spawn(file, args, {
       name: opening.env?.TERM ?? 'xterm-256color',
       cols: columns,
       rows,
-      cwd: opening.cwd ?? join(program, '../..'),
+      cwd: opening.cwd ?? join(PROGRAM, '../..'),
       env: cleanEnvironment(opening.env ?? {}),
       encoding: null,
     });

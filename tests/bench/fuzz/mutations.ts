@@ -63,30 +63,10 @@ function stretch(chance: Chance, from: number, count: number): string {
   return out;
 }
 
-const SHOWN = [
-  ...[
-    '42.30',
-    '-0.01',
-    '+1.5',
-    '.5',
-    '1e9',
-    '99999.99999',
-    '123456',
-    '42.',
-    'NaN',
-    '',
-    '0x10',
-    '4 2',
-    '42,3',
-  ],
-];
-const COUNTS = [
-  ...['0', '1', '65535', '65536', '4294967295', '4294967296', '-1', '1.5', '', '00012', '99999999999'],
-];
-const WORDS = [
-  ...['mm', 'in', 'MM', 'inch', '', 'down', 'up', '1', '2', 'caliper+feed', '__proto__', '-2147483649'],
-];
-const KINDS = ['DI', 'DI', 'DI', 'DI', 'FE', 'HI', 'PB', 'FA', 'ZZ', 'di', '', 'TOOLONGAKIND'];
+const SHOWN = '42.30|-0.01|+1.5|.5|1e9|99999.99999|123456|42.|NaN||0x10|4 2|42,3'.split('|');
+const COUNTS = '0|1|65535|65536|4294967295|4294967296|-1|1.5||00012|99999999999'.split('|');
+const WORDS = 'mm|in|MM|inch||down|up|1|2|caliper+feed|__proto__|-2147483649'.split('|');
+const KINDS = 'DI|DI|DI|DI|FE|HI|PB|FA|ZZ|di||TOOLONGAKIND'.split('|');
 
 /** A checksum that is right over fields that a stranger's board could send. */
 function stranger(_: string, chance: Chance): string {
@@ -104,27 +84,21 @@ const putIn: Make = (whole, chance) => {
   const at = chance.below(whole.length);
   return put(whole, at, 0, chance.below(2) === 0 ? (whole[at] ?? '') : byte(chance.below(256)));
 };
+const beheaded: Make = (whole, chance) => whole.slice(1 + chance.below(whole.length));
 const joined: Make = (whole, chance, other) =>
   whole.slice(0, chance.below(whole.length)) + other.slice(chance.below(20));
 
-const CERTAIN: readonly (readonly [name: string, make: Make])[] = [
-  ['one to three bits flipped', someFlipped(1, 3)],
-  ['a burst of up to 16 bits', burst],
-];
-const UNCERTAIN: readonly (readonly [name: string, make: Make])[] = [
-  ['four to forty bits flipped', someFlipped(4, 37)],
-  ['bytes overwritten with printable ones', overwritten],
-  ['bytes dropped', dropped],
-  ['a byte doubled or put in', putIn],
-  ['cut short', (whole, chance) => whole.slice(0, chance.below(whole.length))],
-  ['its beginning missing', (whole, chance) => whole.slice(1 + chance.below(whole.length))],
-  ['run together with another', joined],
-  ['random bytes', (_, chance) => stretch(chance, 0, 256)],
-  ['random printable text', (_, chance) => stretch(chance, 32, 95)],
-  ['right checksum, any fields', stranger],
-];
-
 export const MUTATIONS: readonly Mutation[] = [
-  ...CERTAIN.map(([name, make]) => ({ name, certain: true, make })),
-  ...UNCERTAIN.map(([name, make]) => ({ name, certain: false, make })),
+  { certain: true, name: 'one to three bits flipped', make: someFlipped(1, 3) },
+  { certain: true, name: 'a burst of up to 16 bits', make: burst },
+  { certain: false, name: 'four to forty bits flipped', make: someFlipped(4, 37) },
+  { certain: false, name: 'bytes overwritten with printable ones', make: overwritten },
+  { certain: false, name: 'bytes dropped', make: dropped },
+  { certain: false, name: 'a byte doubled or put in', make: putIn },
+  { certain: false, name: 'cut short', make: (whole, chance) => whole.slice(0, chance.below(whole.length)) },
+  { certain: false, name: 'its beginning missing', make: beheaded },
+  { certain: false, name: 'run together with another', make: joined },
+  { certain: false, name: 'random bytes', make: (_, chance) => stretch(chance, 0, 256) },
+  { certain: false, name: 'random printable text', make: (_, chance) => stretch(chance, 32, 95) },
+  { certain: false, name: 'right checksum, any fields', make: stranger },
 ];

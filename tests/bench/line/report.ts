@@ -1,5 +1,5 @@
 // Prints the line's throughput beside that of the library alone, in one run: npx tsx tests/bench/line/report.ts [lines] [rounds]
-import { cpus, loadavg } from 'node:os';
+import { machine } from '../../support/processor.ts';
 import { measureThroughput, type Rate } from './throughput.ts';
 
 const [lines = 200_000, rounds = 5] = process.argv.slice(2).map(Number);
@@ -12,9 +12,7 @@ const row = (name: string, { linesPerSecond, cpuPerLine }: Rate): string =>
     `${cpuPerLine.toFixed(2).padStart(6)} us of processor a line`,
     `${(found.library.cpuPerLine / cpuPerLine).toFixed(2)}x`,
   ].join('  ');
-console.log(
-  `${lines} lines, median of ${rounds} rounds in turns, Node ${process.version}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)}`,
-);
+console.log(`${lines} lines, median of ${rounds} rounds in turns, ${machine()}`);
 console.log(row('SerialPort + ReadlineParser', found.library));
 console.log(row('our link: cap, parser, reconnect', found.link));
 console.log(row('the same and the wire', found.wire));

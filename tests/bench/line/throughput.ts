@@ -5,11 +5,13 @@ import { ReadlineParser } from '@serialport/parser-readline';
 import { SerialPort } from 'serialport';
 import { addReading, startCapture } from '../../../src/core/measure/capture.ts';
 import { defaultSettings } from '../../../src/core/measure/capture-settings.ts';
+import { medianOf } from '../../../src/core/statistics.ts';
 import { hostClock } from '../../../src/link/link.ts';
 import { SerialLink } from '../../../src/link/serial-link.ts';
 import { encode } from '../../../src/wire/encode.ts';
 import { type Emit, Watch } from '../../../src/wire/watch.ts';
 import { freshFolder } from '../../support/fresh-folder.ts';
+import { processorMs } from '../../support/processor.ts';
 import { openSerialPair, type SerialPair } from '../../support/serial-pair.ts';
 import { createChanges } from '../../support/waiting.ts';
 
@@ -89,19 +91,15 @@ async function once(name: Name, pair: SerialPair, file: string, lines: number): 
     heard++;
     if (heard === lines) changed();
   });
-  const [began, spent] = [performance.now(), process.cpuUsage()];
+  const [began, spent] = [performance.now(), processorMs()];
   await Promise.all([pair.writeFile(file), until(() => heard === lines)]);
-  const { user, system } = process.cpuUsage(spent);
   const rate = {
     linesPerSecond: (lines / (performance.now() - began)) * 1000,
-    cpuPerLine: (user + system) / lines,
+    cpuPerLine: ((processorMs() - spent) / lines) * 1000,
   };
   await close();
   return rate;
 }
-
-const median = (values: readonly number[]): number =>
-  [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN;
 
 /** Every reader in turn on one pair, `rounds` times over after one round that only warms them all. */
 export async function measureThroughput(lines = 200_000, rounds = 5): Promise<Readonly<Record<Name, Rate>>> {
@@ -117,8 +115,8 @@ export async function measureThroughput(lines = 200_000, rounds = 5): Promise<Re
     await pair.close();
   }
   const rateOf = (name: Name): Rate => ({
-    linesPerSecond: median(found[name].slice(1).map(({ linesPerSecond }) => linesPerSecond)),
-    cpuPerLine: median(found[name].slice(1).map(({ cpuPerLine }) => cpuPerLine)),
+    linesPerSecond: medianOf(found[name].slice(1).map(({ linesPerSecond }) => linesPerSecond)),
+    cpuPerLine: medianOf(found[name].slice(1).map(({ cpuPerLine }) => cpuPerLine)),
   });
   return Object.fromEntries(names.map((name) => [name, rateOf(name)])) as Record<Name, Rate>;
 }

@@ -2,20 +2,20 @@
 // one job. `tsx tests/bench/records/report.ts [jobs] [readings a job] [rounds]`, 100,000, 50 and 9 by default: some 3 GB of free disk.
 import { spawnSync } from 'node:child_process';
 import { closeSync, createReadStream, openSync, statSync, writeSync } from 'node:fs';
-import { cpus, loadavg } from 'node:os';
 import { join } from 'node:path';
 import { jobOf } from '../../../src/core/bench/job.ts';
+import { medianOf } from '../../../src/core/statistics.ts';
 import { HEADER, lineOf, plainRowsOf } from '../../../src/records/codec/row.ts';
 import { homeOf } from '../../../src/records/home.ts';
 import { importJobs } from '../../../src/records/import.ts';
 import { openRecords } from '../../../src/records/jobs.ts';
 import { freshFolder } from '../../support/fresh-folder.ts';
+import { machine, processorMs } from '../../support/processor.ts';
 import { must } from '../../support/records-home.ts';
 import { bundled } from './kill-and-damage.ts';
 import { sampleJob } from './sample.ts';
 
 const [jobs = 100_000, readings = 50, rounds = 9] = process.argv.slice(2).map(Number);
-const say = (line: string): void => void process.stdout.write(`${line}\n`);
 
 const linesOfJob = (seed: number): readonly string[] =>
   sampleJob(seed, readings).flatMap((entry, place) => plainRowsOf(entry, place + 1).map(lineOf));
@@ -29,14 +29,13 @@ function writeExport(path: string, count: number): void {
 
 async function timedImport(path: string, home: string) {
   const records = must(openRecords(homeOf({}, home)));
-  const cpu = process.cpuUsage();
-  const began = performance.now();
+  const [began, spent] = [performance.now(), processorMs()];
   const report = must(await importJobs(records, createReadStream(path, { highWaterMark: 1 << 20 })));
   const seconds = (performance.now() - began) / 1000;
-  const { user, system } = process.cpuUsage(cpu);
+  const cpuSeconds = (processorMs() - spent) / 1000;
   records.close();
   if (report.refused > 0) throw new Error(`rows were refused: ${JSON.stringify(report.firstRefused[0])}`);
-  return { rows: report.entries.added + report.readings.added, seconds, cpuSeconds: (user + system) / 1e6 };
+  return { rows: report.entries.added + report.readings.added, seconds, cpuSeconds };
 }
 
 /** A bare JSON.parse of lines of such a file, lines a second: what the machine gives just now. */
@@ -75,9 +74,6 @@ const TIMED: readonly (readonly [name: string, work: (home: string) => void])[] 
   ['open the bench', openBench],
 ];
 
-const median = (values: readonly number[]): number =>
-  values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
-
 function timed(work: () => void): number {
   const began = performance.now();
   work();
@@ -91,13 +87,11 @@ await timedImport(file, one);
 writeExport(file, jobs);
 const { rows, seconds, cpuSeconds } = await timedImport(file, many);
 const megabytes = (path: string): string => `${(statSync(path).size / 1e6).toFixed(0)} MB`;
-say(
-  `Node ${process.version}, ${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)}; medians of ${rounds} rounds`,
-);
-say(
+console.log(`${machine()}; medians of ${rounds} rounds`);
+console.log(
   `${jobs} jobs, ${rows.toLocaleString('en')} rows: export ${megabytes(file)}, database ${megabytes(homeOf({}, many).database)}`,
 );
-say(
+console.log(
   `import ${seconds.toFixed(1)} s (${cpuSeconds.toFixed(1)} s of processor), ${Math.round(rows / seconds)} rows/s, ${(rows / seconds / parseRate()).toFixed(3)} of JSON.parse alone`,
 );
 for (const [name, work] of TIMED) {
@@ -106,8 +100,8 @@ for (const [name, work] of TIMED) {
     { length: rounds },
     () => [timed(() => work(one)), timed(() => work(many))] as const,
   );
-  const [alone, all] = [median(taken.map(([ms]) => ms)), median(taken.map(([, ms]) => ms))];
-  say(
+  const [alone, all] = [medianOf(taken.map(([ms]) => ms)), medianOf(taken.map(([, ms]) => ms))];
+  console.log(
     `${name.padEnd(16)} ${alone.toFixed(0).padStart(6)} ms with one job ${all.toFixed(0).padStart(6)} ms with all; allowed ${(1.5 * alone + 50).toFixed(0)} ms`,
   );
 }

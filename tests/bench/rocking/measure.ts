@@ -59,16 +59,14 @@ export function measure(traces: number, from: number, conditions: Conditions): O
     if (least <= 2 * verdict.standardUncertainty) covered++;
     standards += verdict.standardUncertainty;
   }
-  const of = Math.max(1, errors.length);
+  const steady = errors.length;
+  const mean = (sum: number): number => sum / Math.max(1, steady);
+  const sumOf = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0);
   return {
-    traces,
-    steady: errors.length,
-    doubtful,
-    rms: Math.sqrt(errors.reduce((sum, error) => sum + error ** 2, 0) / of),
-    bias: errors.reduce((sum, error) => sum + error, 0) / of,
-    farOut,
-    told,
-    covered: covered / of,
-    meanStandard: standards / of,
+    ...{ traces, steady, doubtful, farOut, told },
+    rms: Math.sqrt(mean(sumOf(errors.map((error) => error ** 2)))),
+    bias: mean(sumOf(errors)),
+    covered: mean(covered),
+    meanStandard: mean(standards),
   };
 }

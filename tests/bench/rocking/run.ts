@@ -4,6 +4,7 @@ import { addReading, startCapture } from '../../../src/core/measure/capture.ts';
 import { defaultSettings } from '../../../src/core/measure/capture-settings.ts';
 import type { Reading } from '../../../src/core/measure/reading.ts';
 import { verdictOf } from '../../../src/core/measure/verdict.ts';
+import { processorMs } from '../../support/processor.ts';
 import { type Conditions, measure, type Outcomes } from './measure.ts';
 import { PLAIN, simulateRock } from './simulate.ts';
 import { printTradeOff } from './trade-off.ts';
@@ -103,7 +104,7 @@ function printRow(row: Row, traces: number, from: number): boolean {
 function costOf(traces: readonly (readonly Reading[])[]): number {
   let least = Number.POSITIVE_INFINITY;
   for (let round = 0; round < 20; round++) {
-    const began = process.cpuUsage();
+    const began = processorMs();
     for (const readings of traces) {
       let growing = startCapture(defaultSettings('bore'));
       for (const reading of readings) {
@@ -111,8 +112,7 @@ function costOf(traces: readonly (readonly Reading[])[]): number {
         verdictOf(growing);
       }
     }
-    const { user, system } = process.cpuUsage(began);
-    least = Math.min(least, user + system);
+    least = Math.min(least, (processorMs() - began) * 1000);
   }
   return least / traces.reduce((sum, readings) => sum + readings.length, 0);
 }

@@ -1,14 +1,13 @@
 // Twenty thousand lines a second for ten seconds: into the recorder, where none may be lost, and onto the screen, which must go on.
 import { spawn } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
-import { join, resolve as resolvePath } from 'node:path';
+import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { encode } from '../../../src/wire/encode.ts';
 import { freshFolder } from '../../support/fresh-folder.ts';
 import { openSerialPair } from '../../support/serial-pair.ts';
+import { PROGRAM } from '../../support/terminal.ts';
 import { stageOurs } from './stage.ts';
-
-const program = resolvePath(import.meta.dirname, '../../../dist/lidwright.js');
 
 export interface Flood {
   readonly lines: number;
@@ -38,7 +37,7 @@ async function record(folder: string, source: string, lines: number, perSecond: 
   const trace = join(folder, 'trace');
   const recorder = spawn(
     process.execPath,
-    [program, 'listen', '--json', '--port', pair.devicePath, '--record', trace],
+    [PROGRAM, 'listen', '--json', '--port', pair.devicePath, '--record', trace],
     { stdio: 'ignore' },
   );
   const ended = new Promise((resolve) => recorder.on('exit', resolve));

@@ -1,5 +1,6 @@
 // The screen's figures: time from the device's last byte to the changed digits, processor, bytes and memory, beside plain Ink.
 import { setTimeout as pause } from 'node:timers/promises';
+import { meanOf } from '../../../src/core/statistics.ts';
 import { cpuSeconds, residentMb } from '../../support/processor.ts';
 import type { Staged } from './stage.ts';
 
@@ -83,15 +84,12 @@ export async function costsInTurns<Stages extends readonly Staged[]>(
   const costs: Cost[][] = stages.map(() => []);
   for (let turn = 0; turn < turns; turn++)
     for (const [at, stage] of stages.entries()) costs[at]?.push(await costAt(stage, perSecond, seconds));
-  return costs.map(meanOf) as unknown as { readonly [index in keyof Stages]: Cost };
+  return costs.map(meanCost) as unknown as { readonly [index in keyof Stages]: Cost };
 }
 
-const meanOf = (costs: readonly Cost[]): Cost => {
-  const mean = (of: (cost: Cost) => number): number =>
-    costs.reduce((sum, cost) => sum + of(cost), 0) / costs.length;
-  return {
-    cpuPercent: mean(({ cpuPercent }) => cpuPercent),
-    bytesPerReading: mean(({ bytesPerReading }) => bytesPerReading),
-    residentMb: costs.at(-1)?.residentMb ?? Number.NaN,
-  };
-};
+/** Memory as it is at the end. */
+const meanCost = (costs: readonly Cost[]): Cost => ({
+  cpuPercent: meanOf(costs.map(({ cpuPercent }) => cpuPercent)),
+  bytesPerReading: meanOf(costs.map(({ bytesPerReading }) => bytesPerReading)),
+  residentMb: costs.at(-1)?.residentMb ?? Number.NaN,
+});

@@ -1,13 +1,8 @@
 // How long until the program says something: the bench's first frame, `--version` and `fit`, as multiples of `node -e 0` in the same run.
 import { spawnSync } from 'node:child_process';
-import { resolve } from 'node:path';
+import { medianOf } from '../../../src/core/statistics.ts';
 import { freshFolder } from '../../support/fresh-folder.ts';
-import { Eye } from '../../support/terminal.ts';
-
-const program = resolve(import.meta.dirname, '../../../dist/lidwright.js');
-
-const median = (values: readonly number[]): number =>
-  values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
+import { Eye, PROGRAM } from '../../support/terminal.ts';
 
 function ran(...args: readonly string[]): number {
   const began = performance.now();
@@ -35,22 +30,18 @@ export interface Starts {
   readonly fit: number;
 }
 
-const FIT = [program, 'fit', '--bore', '50mm', '--pitch', '16tpi', '--depth', '1mm', '--json'];
+const FIT = [PROGRAM, 'fit', '--bore', '50mm', '--pitch', '16tpi', '--depth', '1mm', '--json'];
 
 /** Medians of interleaved rounds, as multiples of the bare runtime's. */
 export async function measureStarts(rounds: number): Promise<Starts> {
   const [bare, version, fit, bench]: [number[], number[], number[], number[]] = [[], [], [], []];
   for (let round = 0; round < rounds; round++) {
     bare.push(ran('-e', '0'));
-    version.push(ran(program, '--version'));
+    version.push(ran(PROGRAM, '--version'));
     fit.push(ran(...FIT));
     bench.push(await painted());
   }
-  const nodeMs = median(bare);
-  return {
-    nodeMs,
-    bench: median(bench) / nodeMs,
-    version: median(version) / nodeMs,
-    fit: median(fit) / nodeMs,
-  };
+  const nodeMs = medianOf(bare);
+  const over = (times: readonly number[]): number => medianOf(times) / nodeMs;
+  return { nodeMs, bench: over(bench), version: over(version), fit: over(fit) };
 }

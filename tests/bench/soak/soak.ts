@@ -15,6 +15,7 @@ import { TerminalDisplay } from '../../../src/screen/terminal-display.tsx';
 import { themeOf } from '../../../src/screen/theme.ts';
 import { Watch } from '../../../src/wire/watch.ts';
 import { freshFolder } from '../../support/fresh-folder.ts';
+import { processorMs } from '../../support/processor.ts';
 import { createTurner, FRAME_MS } from './turner.ts';
 
 const BEGAN = 1_700_000_000_000;
@@ -139,7 +140,7 @@ export async function soak(
   const turner = createTurner(chance);
   const samples: Sample[] = [];
   let took: number[] = [];
-  let spent = process.cpuUsage();
+  let spent = processorMs();
   const now = (): Millis => millis(clock.time);
   const listeners = (): number =>
     [output, input, process].reduce(
@@ -163,7 +164,7 @@ export async function soak(
         dispatch({ kind: 'ticked', now: now(), wall: BEGAN + passed });
       }
       if (passed % SAMPLE_MS !== 0) continue;
-      const { user, system } = process.cpuUsage(spent);
+      const cost = (processorMs() - spent) / took.length;
       collect();
       const { heapUsed, external, arrayBuffers } = process.memoryUsage();
       const sorted = took.sort((a, b) => a - b);
@@ -177,13 +178,13 @@ export async function soak(
         entries: runner.bench.log.length,
         median: at(sorted, 0.5),
         late: at(sorted, 0.99),
-        cost: (user + system) / 1000 / sorted.length,
+        cost,
         drift: clock.latest,
         frames: output.frames,
         bytes: output.bytes,
       };
       took = [];
-      spent = process.cpuUsage();
+      spent = processorMs();
       samples.push(sample);
       onSample(sample);
     }
