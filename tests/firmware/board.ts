@@ -1,4 +1,5 @@
-// A simulated board that runs a firmware image: time is pushed by the caller, pins and bytes go in, bytes come out.
+// A simulated board that runs a kept firmware image: time is pushed by the caller, pins and bytes go in, bytes come out.
+import { readFileSync } from 'node:fs';
 import {
   AVRClock,
   AVRIOPort,
@@ -13,24 +14,51 @@ import {
   watchdogConfig,
 } from 'avr8js';
 import { Chip } from './chip.ts';
-import { type Image, keptImage, readImage } from './image.ts';
-import { PlannedBoard } from './planned-board.ts';
+import { type Pin, PlannedBoard, type PortName } from './planned-board.ts';
 
 const HERTZ = 16_000_000;
-const CYCLES_PER_US = 16;
+export const CYCLES_PER_US = 16;
 const MCUSR = 0x54;
 const STUCK = 0xcfff; // rjmp to itself
 
 /** Why the chip starts, as its reset register says it. */
-export type Cause = 'power' | 'reset-pin' | 'brown-out' | 'watchdog';
-const CAUSE_BITS: Readonly<Record<Cause, number>> = { power: 1, 'reset-pin': 2, 'brown-out': 4, watchdog: 8 };
+export type Cause = 'power' | 'reset pin' | 'brown-out' | 'watchdog';
+const CAUSE_BITS: Readonly<Record<Cause, number>> = { power: 1, 'reset pin': 2, 'brown-out': 4, watchdog: 8 };
 
-export type PortName = 'B' | 'C' | 'D';
+/** The pin of a button, 1 to 4. */
+export const button = (name: number): Pin => ({ port: 'C', bit: name + 1 });
 
-/** One pin of the chip. */
-export interface Pin {
-  readonly port: PortName;
-  readonly bit: number;
+const FLASH_BYTES = 32 * 1024;
+
+/** The text of a kept image, by the name of its facts. */
+const keptImage = (facts: string): string =>
+  readFileSync(
+    new URL(`../../firmware-notes/reference/image/atmega328p/${facts}.hex`, import.meta.url),
+    'utf8',
+  );
+
+interface Image {
+  readonly words: Uint16Array;
+  /** Bytes of flash that the image fills. */
+  readonly bytes: number;
+}
+
+/** Reads data and end records; throws on a damaged or any other record, since a wrong image would test nothing. */
+function readImage(hex: string): Image {
+  const flash = new Uint8Array(FLASH_BYTES).fill(0xff);
+  let bytes = 0;
+  for (const row of hex.trim().split(/\r?\n/)) {
+    const record = Uint8Array.from(row.slice(1).match(/../g) ?? [], (pair) => Number.parseInt(pair, 16));
+    const [count = 0, high = 0, low = 0, kind] = record;
+    const sum = record.reduce((total, byte) => total + byte, 0) & 0xff;
+    if (!row.startsWith(':') || record.length !== count + 5 || sum !== 0)
+      throw new Error(`bad record: ${row}`);
+    if (kind === 1) return { words: new Uint16Array(flash.buffer), bytes };
+    if (kind !== 0) throw new Error(`a kind of record not known here: ${row}`);
+    flash.set(record.subarray(4, 4 + count), (high << 8) | low);
+    bytes += count;
+  }
+  throw new Error('the image has no end record');
 }
 
 /** What a restart of the chip replaces. */
@@ -44,8 +72,6 @@ interface Machine {
 export class SimulatedBoard extends PlannedBoard {
   /** Each byte as the board begins to send it. */
   onByte: (byte: number) => void = () => {};
-  /** Each interrupt as it is entered, by its vector's address in words. */
-  onInterrupt: (vector: number) => void = () => {};
   readonly image: Image;
   #machine: Machine;
   readonly #levels = new Map<string, { readonly pin: Pin; readonly high: boolean }>();
@@ -59,20 +85,14 @@ export class SimulatedBoard extends PlannedBoard {
   }
 
   get us(): number {
-    return this.#machine.chip.cycles / CYCLES_PER_US;
+    return this.chip.cycles / CYCLES_PER_US;
   }
 
-  /** The most memory in use since the last restart, in bytes. */
-  get memoryUsed(): number {
-    return this.#machine.chip.memoryUsed();
+  /** The chip since the last restart. */
+  get chip(): Chip {
+    return this.#machine.chip;
   }
 
-  /** The longest each interrupt took since the last restart, in cycles, by its vector's address in words. */
-  get worstInterrupts(): ReadonlyMap<number, number> {
-    return this.#machine.chip.worst;
-  }
-
-  /** Sets the level outside a pin, now. */
   drive(pin: Pin, high: boolean): void {
     this.#levels.set(`${pin.port}${pin.bit}`, { pin, high });
     this.#machine.ports[pin.port].setPin(pin.bit, high);
@@ -85,8 +105,8 @@ export class SimulatedBoard extends PlannedBoard {
   }
 
   /** Restarts the chip; the pins keep their levels, a line under way is cut. */
-  reset(cause: Cause = 'reset-pin'): void {
-    this.#machine = this.#build(cause, this.#machine.chip.cycles);
+  reset(cause: Cause = 'reset pin'): void {
+    this.#machine = this.#build(cause, this.chip.cycles);
     this.cutLine();
     this.#toBoard.length = 0;
     for (const { pin, high } of this.#levels.values()) this.drive(pin, high);
@@ -94,16 +114,16 @@ export class SimulatedBoard extends PlannedBoard {
 
   /** Makes the main loop hang at its next rest, as a fault would: only the watchdog can end it. */
   hang(): void {
-    this.runUntil('the main loop rests', () => this.#machine.chip.asleep);
-    const { chip } = this.#machine;
+    this.runUntil('the main loop rests', () => this.chip.asleep);
+    const { chip } = this;
     chip.progMem[chip.pc] = STUCK;
   }
 
   protected runTo(us: number): void {
     const stop = Math.round(us * CYCLES_PER_US);
-    while (this.#machine.chip.cycles < stop) {
-      this.#machine.chip.runTo(stop);
-      if (this.#machine.chip.restarted) this.reset('watchdog');
+    while (this.chip.cycles < stop) {
+      this.chip.runTo(stop);
+      if (this.chip.restarted) this.reset('watchdog');
     }
   }
 
@@ -124,7 +144,6 @@ export class SimulatedBoard extends PlannedBoard {
       this.sent(byte);
     };
     usart.onRxComplete = () => this.#nextByte();
-    chip.onInterrupt = (vector) => this.onInterrupt(vector);
     chip.data[MCUSR] = CAUSE_BITS[cause];
     chip.restarted = false;
     return { chip, usart, ports };

@@ -32,10 +32,8 @@ export class Chip extends CPU {
   /** The watchdog has restarted the chip: this object is spent, its owner builds another. */
   restarted = false;
   asleep = false;
-  /** The longest each interrupt took, in cycles, from its entry to the end of its RETI. */
+  /** The longest each interrupt took, in cycles, from its entry to the end of its RETI; by its vector's address in words. */
   readonly worst = new Map<number, number>();
-  /** Called at each interrupt's entry. */
-  onInterrupt: (vector: number) => void = () => {};
   /** The free-running timer whose comparisons wake the chip. */
   timer: AVRTimer | undefined;
   readonly #due: DueEvent[] = [];
@@ -140,7 +138,6 @@ export class Chip extends CPU {
   #enter(): void {
     this.#vector = this.nextInterrupt;
     this.#entered = this.cycles;
-    this.onInterrupt(this.#vector);
     this.tick();
     this.cycles += this.asleep ? 6 : 2;
     this.asleep = false;

@@ -2,12 +2,11 @@
 import { describe, expect, it } from 'vitest';
 import golden from '../../shared/wire-lines.json' with { type: 'json' };
 import { fastChanceFrom } from '../support/chance.ts';
-import { type Pin, started } from './board.ts';
+import { button, started } from './board.ts';
 import { faultsIn, faultsOf, messagesFrom, readingsIn, type Sent } from './messages.ts';
+import { bounce } from './noise.ts';
 import { CaliperWriter, NPN } from './waveform.ts';
 import { QuadratureWheel } from './wheel.ts';
-
-const button = (name: number): Pin => ({ port: 'C', bit: name + 1 });
 
 const hellos = (messages: readonly Sent[]): readonly Sent[] =>
   messages.filter(({ message }) => message.kind === 'hello');
@@ -107,11 +106,7 @@ describe('the buttons', () => {
     const board = started();
     const chance = fastChanceFrom(name);
     for (const high of [false, true]) {
-      let us = board.us;
-      for (let n = 0; n < 9; n++) {
-        board.at(us, () => board.drive(button(name), (n % 2 === 0) === high));
-        us += chance.between(100, 900);
-      }
+      bounce(board, button(name), high, board.us, 9, chance);
       board.run(60_000);
     }
     const edges = messagesFrom(board.lines).filter(({ message }) => message.kind === 'button');

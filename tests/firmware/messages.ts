@@ -1,5 +1,4 @@
 // Reads what a simulated board sent with the program's own reader, and checks the rules of every line.
-import { expect } from 'vitest';
 import { decode, type Message } from '../../src/wire/decode.ts';
 import type { PlannedBoard, SentLine } from './planned-board.ts';
 
@@ -19,8 +18,8 @@ export function messagesFrom(lines: readonly SentLine[]): readonly Sent[] {
   for (const [n, { message }] of messages.entries()) {
     const before = messages[n - 1]?.message;
     if (!before) continue;
-    expect(message.seq).toBe((before.seq + 1) % 65_536);
-    expect(message.ms).toBeGreaterThanOrEqual(before.ms);
+    if (message.seq !== (before.seq + 1) % 65_536 || message.ms < before.ms)
+      throw new Error(`SEQ ${before.seq} at ${before.ms} ms is followed by ${message.seq} at ${message.ms}`);
   }
   return messages;
 }

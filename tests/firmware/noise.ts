@@ -1,13 +1,22 @@
 // Puts noise on a board's leads: spikes at a steady or a random rate, contacts that chatter, bursts of edges.
-
 import type { Chance } from '../support/chance.ts';
-import type { Pin, SimulatedBoard } from './board.ts';
+import type { Pin, Pins } from './planned-board.ts';
 
-/** What a writer of waveforms needs of a board. */
-export type Pins = Pick<SimulatedBoard, 'us' | 'at' | 'drive'>;
+/** Plans a contact that goes to a level: this many changes, of which all but one are bounces. */
+export function bounce(
+  board: Pins,
+  pin: Pin,
+  high: boolean,
+  atUs: number,
+  changes: number,
+  chance: Chance,
+): void {
+  for (let n = 0, us = atUs; n < changes; n++, us += chance.between(100, 900))
+    board.at(us, () => board.drive(pin, (n % 2 === 0) === high));
+}
 
 /** Spikes on one lead or on several at once. */
-export interface Spikes {
+interface Spikes {
   readonly pins: readonly Pin[];
   readonly widthUs: number;
   readonly perSecond: number;
@@ -16,7 +25,7 @@ export interface Spikes {
 }
 
 /** After each change of this lead its contact goes back and forth once, this long each way. */
-export interface Chatter {
+interface Chatter {
   readonly pin: Pin;
   readonly backUs: number;
 }

@@ -6,6 +6,17 @@ export interface SentLine {
   readonly fromUs: number;
 }
 
+export type PortName = 'B' | 'C' | 'D';
+
+/** One pin of the chip. */
+export interface Pin {
+  readonly port: PortName;
+  readonly bit: number;
+}
+
+/** What a writer of waveforms needs of a board. */
+export type Pins = Pick<PlannedBoard, 'us' | 'at' | 'drive'>;
+
 interface Planned {
   readonly atUs: number;
   readonly order: number;
@@ -24,6 +35,8 @@ export abstract class PlannedBoard {
 
   /** Board time since the first start, in microseconds; restarts do not set it back. */
   abstract get us(): number;
+  /** Sets the level outside a pin, now. */
+  abstract drive(pin: Pin, high: boolean): void;
   protected abstract runTo(us: number): void;
   protected abstract feedByte(byte: number): void;
 

@@ -1,9 +1,7 @@
 // A simulated RP2040 that runs the kept image of its board: pins go in, bytes come out, time is pushed by the caller.
 import { readFileSync } from 'node:fs';
 import { RP2040, Simulator } from 'rp2040js';
-import type { Pin } from './board.ts';
-import type { Pins } from './noise.ts';
-import { PlannedBoard } from './planned-board.ts';
+import { type Pin, PlannedBoard } from './planned-board.ts';
 
 const IMAGES = new URL('../../firmware-notes/reference/image/rp2040/', import.meta.url);
 const BLOCK = 512;
@@ -38,7 +36,7 @@ function blocksOf(image: Buffer): readonly Block[] {
 }
 
 /** Pins are those of the chip: `bit` is the number of the GPIO, and the port is ignored. Every pin idles high. */
-export class SimulatedRp2040 extends PlannedBoard implements Pins {
+export class SimulatedRp2040 extends PlannedBoard {
   #clock = new Simulator().clock;
   #chip: RP2040;
   /** When the chip at work started, and whether its watchdog has bitten. */

@@ -1,11 +1,12 @@
 // The second board: the same core on an RP2040, its kept image run from the first byte of flash, boot stage included.
 import { describe, expect, it } from 'vitest';
 import { fastChanceFrom } from '../support/chance.ts';
-import type { Pin } from './board.ts';
 import { faultsIn, faultsOf, messagesFrom, readingsIn, totalsOf } from './messages.ts';
 import { NoisyLeads } from './noise.ts';
+import type { Pin } from './planned-board.ts';
 import { SimulatedRp2040 } from './rp2040-board.ts';
 import { CaliperWriter, fieldsOf, LONGEST } from './waveform.ts';
+import { QuadratureWheel } from './wheel.ts';
 
 const pin = (bit: number): Pin => ({ port: 'D', bit });
 const NPN = { clock: pin(2), data: pin(3), inverted: true };
@@ -15,23 +16,6 @@ function started(): SimulatedRp2040 {
   const board = new SimulatedRp2040('bench-03');
   board.run(20_000);
   return board;
-}
-
-/** Plans turns of an encoder by single edges, `edgeUs` apart. */
-function encoder(board: SimulatedRp2040) {
-  let place = 0;
-  return (edges: number, edgeUs: number): void => {
-    const way = Math.sign(edges);
-    for (let n = 1; n <= Math.abs(edges); n++) {
-      place += way;
-      const phase = ((place % 4) + 4) % 4;
-      board.at(board.us + n * edgeUs, () => {
-        board.drive(FEED_A, phase === 0 || phase === 3);
-        board.drive(FEED_B, phase < 2);
-      });
-    }
-    board.run(Math.abs(edges) * edgeUs + 20_000);
-  };
 }
 
 describe('the RP2040', () => {
@@ -67,7 +51,8 @@ describe('the RP2040', () => {
 
   it('counts an encoder of 600 lines exactly, to and fro, and reports one that is too fast', () => {
     const board = started();
-    const turn = encoder(board);
+    const wheel = new QuadratureWheel(board, fastChanceFrom(1), [FEED_A, FEED_B]);
+    const turn = (edges: number, edgeUs: number): void => wheel.turned(edges / 4, 4 * edgeUs);
     turn(24 * 30, 100);
     expect(totalsOf(board).at(-1)).toBe(30);
     turn(-24 * 47, 40);

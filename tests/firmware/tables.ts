@@ -1,14 +1,13 @@
 // Measures the kept images in the simulator, as the tables of firmware-notes/figures.md.
-
 import { type Chance, fastChanceFrom } from '../support/chance.ts';
-import { type Cause, type Pin, type SimulatedBoard, started } from './board.ts';
+import { button, type Cause, CYCLES_PER_US, type SimulatedBoard, started } from './board.ts';
 import { faultsIn, faultsOf, messagesFrom, readingsIn, totalsOf } from './messages.ts';
 import { NoisyLeads } from './noise.ts';
+import type { Pin } from './planned-board.ts';
 import { CaliperWriter, CLOCK_PIN, DATA_PIN, fieldsOf, LONGEST, NPN, type Shown } from './waveform.ts';
 import { QuadratureWheel, StepWheel } from './wheel.ts';
 
-const BUTTONS: readonly Pin[] = [2, 3, 4, 5].map((bit) => ({ port: 'C', bit }));
-const CYCLES_PER_US = 16;
+const BUTTONS = [1, 2, 3, 4].map(button);
 
 /** A table of the notes: its heading row, then one row for each thing measured. */
 export type Table = readonly (readonly string[])[];
@@ -21,14 +20,8 @@ const anyValue = (chance: Chance): Shown => ({
   inch: chance.below(4) === 0,
 });
 
-interface Tally {
-  readonly right: number;
-  readonly dropped: number;
-  readonly wrong: number;
-}
-
 /** What became of frames shown at even times: reported as shown, not reported, or reported as something else. */
-function tallyOf(shown: readonly Shown[], board: SimulatedBoard, fromUs: number, periodUs: number): Tally {
+function tallyOf(shown: readonly Shown[], board: SimulatedBoard, fromUs: number, periodUs: number) {
   const readings = readingsIn(messagesFrom(board.lines)).filter((reading) => reading.fromUs >= fromUs);
   const frameOf = (us: number): Shown | undefined => shown[Math.floor((us - fromUs) / periodUs)];
   const right = readings.filter(
@@ -103,16 +96,16 @@ function noiseRow([name, noise]: readonly [string, Noise]): readonly string[] {
 const NOISE_HEADING = ['spikes on', 'right', 'dropped', 'wrong'];
 
 /** One row for each kind of noise: 50 frames a second with that noise on the leads all the time. */
-export const noiseTable = (): Table => [NOISE_HEADING, ...NOISES.map(noiseRow)];
+const noiseTable = (): Table => [NOISE_HEADING, ...NOISES.map(noiseRow)];
 
 /** The limit of what a board can tell: pulses that hold the data lead for most of a bit of 370 us. */
-export const longPulseTable = (): Table => [NOISE_HEADING, ...LONG_PULSES.map(noiseRow)];
+const longPulseTable = (): Table => [NOISE_HEADING, ...LONG_PULSES.map(noiseRow)];
 
 const lastTotal = (board: SimulatedBoard): number | undefined => totalsOf(board).at(-1);
 const overran = (board: SimulatedBoard): boolean => faultsOf(board).includes('feed-overrun');
 
 /** One row for each way of rocking a wheel of one pulse a detent ten times to and fro. */
-export function rockTable(): Table {
+function rockTable(): Table {
   const ways = [
     ['the edge that counts', -0.5, 0.5],
     ['the other edge', 0.25, 0.75],
@@ -152,7 +145,7 @@ const SPEEDS: readonly Speeds[] = [
 ];
 
 /** One row for each speed: fifty detents deeper. */
-export function speedTable(): Table {
+function speedTable(): Table {
   const rows = SPEEDS.flatMap(({ name, facts, wheelOn, detentUs }) =>
     detentUs.map((us) => {
       const board = started(facts);
@@ -165,17 +158,12 @@ export function speedTable(): Table {
   return [['feed', 'detents a second', '50 detents are'], ...rows];
 }
 
-const CAUSES: readonly (readonly [Cause, string])[] = [
-  ['power', 'power'],
-  ['reset-pin', 'reset pin'],
-  ['brown-out', 'brown-out'],
-  ['watchdog', 'watchdog'],
-];
+const CAUSES: readonly Cause[] = ['power', 'reset pin', 'brown-out', 'watchdog'];
 const RESTARTS = 15;
 
 /** One row for each cause: restarts at random moments, most of them inside a frame, and what became of the frames. */
-export function restartTable(): Table {
-  const rows = CAUSES.map(([cause, name]) => {
+function restartTable(): Table {
+  const rows = CAUSES.map((cause) => {
     const chance = fastChanceFrom(3);
     const board = started('bench-01');
     const caliper = new CaliperWriter(board, NPN, chance);
@@ -202,7 +190,7 @@ export function restartTable(): Table {
     }
     const { right, wrong, hello } = tally;
     const fault = faultsIn(sent).find((code) => !code.startsWith('caliper-')) ?? 'none';
-    return [name, RESTARTS, hello, right, 2 * RESTARTS - right, wrong, fault].map(String);
+    return [cause, RESTARTS, hello, right, 2 * RESTARTS - right, wrong, fault].map(String);
   });
   return [['restart', 'times', '`HI` first', 'frames right', 'cut off', 'wrong', 'fault'], ...rows];
 }
@@ -220,7 +208,7 @@ const STAGES = [
 ] as const;
 
 /** Derived, not measured: hours until the level stage alone has emptied a cell. */
-export function cellTable(): Table {
+function cellTable(): Table {
   const rows = STAGES.map(([name, microamps]) => [
     name,
     `${microamps} uA`,
@@ -272,13 +260,13 @@ function latencyMs({ board, lastEdges }: Run): string {
 }
 
 /** What the image of bench-01 costs. */
-export function costTable(): Table {
+function costTable(): Table {
   const busy = busyRun();
-  const interrupt = Math.max(...busy.board.worstInterrupts.values());
+  const interrupt = Math.max(...busy.board.chip.worst.values());
   return [
     ['figure', 'value'],
     ['flash', `${grouped(busy.board.image.bytes)} of 32,768 bytes`],
-    ['memory, with the deepest stack', `${grouped(busy.board.memoryUsed)} of 2,048 bytes`],
+    ['memory, with the deepest stack', `${grouped(busy.board.chip.memoryUsed())} of 2,048 bytes`],
     ['longest interrupt', `${interrupt} cycles, ${(interrupt / CYCLES_PER_US).toFixed(0)} us`],
     ['last bit to first byte, caliper alone', latencyMs(runOf(60, () => {}))],
     ['last bit to first byte, everything at once', latencyMs(busy)],

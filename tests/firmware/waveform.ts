@@ -1,8 +1,6 @@
 // Writes caliper frames as a caliper puts them on its two leads, with jitter and with the damage that leads do.
-
 import type { Chance } from '../support/chance.ts';
-import type { Pin } from './board.ts';
-import type { Pins } from './noise.ts';
+import type { Pin, Pins } from './planned-board.ts';
 
 /** What a caliper shows, in its own steps of 0.01 mm or 0.0005 in. */
 export interface Shown {
@@ -12,37 +10,31 @@ export interface Shown {
 }
 
 /**
- * What may happen to a frame. `clock-spike` is too short to be an edge, so the frame is read all the same.
- * `level-flipped` leaves the rhythm whole: the board can't see it, and reports another value.
+ * The kinds of damage that a board must never take for another value. `clock-spike` is too short to be an edge, so the frame is
+ * read all the same.
  */
-export type Damage =
-  | 'edge-lost'
-  | 'edge-added'
-  | 'edge-lost-and-added'
-  | 'cut-short'
-  | 'clock-spike'
-  | 'level-flipped';
-
-/** The kinds of damage that a board must never take for another value. */
-export const SEEN_DAMAGE: readonly Damage[] = [
+export const SEEN_DAMAGE = [
   'edge-lost',
   'edge-added',
   'edge-lost-and-added',
   'cut-short',
   'clock-spike',
-];
+] as const;
+
+/** What may happen to a frame. `level-flipped` leaves the rhythm whole: the board can't see it, and reports another value. */
+export type Damage = (typeof SEEN_DAMAGE)[number] | 'level-flipped';
 
 /** The largest value that the kept images believe, in steps of 0.01 mm and of 0.0005 in. */
 export const LONGEST = { mm: 32_000, inch: 25_196 } as const;
 
 /** A caliper's rhythm: microseconds from bit to bit and between groups, and by what share each edge may be off. */
-export interface Rhythm {
+interface Rhythm {
   readonly bitUs: number;
   readonly gapUs: number;
   readonly jitter: number;
 }
 
-export const RHYTHM: Rhythm = { bitUs: 370, gapUs: 740, jitter: 0.03 };
+const RHYTHM: Rhythm = { bitUs: 370, gapUs: 740, jitter: 0.03 };
 
 const BITS = 24;
 const GROUP = 4;
@@ -109,15 +101,13 @@ function harmed(pulses: readonly Pulse[], damage: Damage, chance: Chance): reado
       const flipped = chance.below(20);
       return pulses.map((pulse, n) => (n === flipped ? { ...pulse, level: !pulse.level } : pulse));
     }
-    default: {
-      const never: never = damage;
-      throw new TypeError(`no such damage: ${String(never)}`);
-    }
+    default:
+      return damage satisfies never;
   }
 }
 
 /** How the caliper's leads reach the chip. */
-export interface CaliperWiring {
+interface CaliperWiring {
   readonly clock: Pin;
   readonly data: Pin;
   /** True behind NPN stages, which invert both leads. */

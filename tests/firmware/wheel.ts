@@ -1,7 +1,6 @@
 // Turns a feed wheel on a board's pins: quadrature contacts that bounce, or one pulse a detent with a direction.
-
 import type { Chance } from '../support/chance.ts';
-import type { Pin, SimulatedBoard } from './board.ts';
+import type { Pin, PlannedBoard } from './planned-board.ts';
 
 export const FEED_A: Pin = { port: 'C', bit: 0 };
 export const FEED_B: Pin = { port: 'C', bit: 1 };
@@ -14,14 +13,18 @@ const TURN: readonly (readonly [number, number])[] = [
   [0, 1],
 ];
 
-/** A closed contact pulls its line low. */
-const close = (board: SimulatedBoard, pin: Pin, closed: number): void => board.drive(pin, closed === 0);
-
 abstract class Wheel {
-  protected readonly board: SimulatedBoard;
+  protected readonly board: PlannedBoard;
+  protected readonly lines: readonly [a: Pin, b: Pin];
 
-  constructor(board: SimulatedBoard) {
+  constructor(board: PlannedBoard, lines: readonly [a: Pin, b: Pin] = [FEED_A, FEED_B]) {
     this.board = board;
+    this.lines = lines;
+  }
+
+  protected set(line: 0 | 1, closed: number): void {
+    // A closed contact pulls its line low.
+    this.board.drive(this.lines[line], closed === 0);
   }
 
   /** Plans a turn by whole detents from `atUs` on, `detentUs` for each, its edges bouncing up to `bounces` times; returns its end. */
@@ -41,8 +44,8 @@ export class QuadratureWheel extends Wheel {
   readonly #chance: Chance;
   #edges = 0;
 
-  constructor(board: SimulatedBoard, chance: Chance) {
-    super(board);
+  constructor(board: PlannedBoard, chance: Chance, lines?: readonly [a: Pin, b: Pin]) {
+    super(board, lines);
     this.#chance = chance;
   }
 
@@ -72,8 +75,8 @@ export class QuadratureWheel extends Wheel {
   #plan(edges: number, us: number): void {
     const [a, b] = TURN[((edges % 4) + 4) % 4] ?? [0, 0];
     this.board.at(us, () => {
-      close(this.board, FEED_A, a);
-      close(this.board, FEED_B, b);
+      this.set(0, a);
+      this.set(1, b);
     });
   }
 }
@@ -102,12 +105,12 @@ export class StepWheel extends Wheel {
 
   #halves(to: number, atUs: number, halfUs: number): number {
     const way = Math.sign(to - this.#half);
-    this.board.at(atUs, () => close(this.board, FEED_B, way > 0 ? 1 : 0));
+    this.board.at(atUs, () => this.set(1, way > 0 ? 1 : 0));
     let us = atUs + 200;
     for (; this.#half !== to; us += halfUs) {
       this.#half += way;
       const closed = this.#half % 2 === 0 ? 1 : 0;
-      this.board.at(us, () => close(this.board, FEED_A, closed));
+      this.board.at(us, () => this.set(0, closed));
     }
     return us;
   }

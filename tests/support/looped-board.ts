@@ -1,5 +1,6 @@
 // The far end of the whole chain: the kept image runs on simulated pins, its serial port is joined to a real pseudo-terminal.
-import { keptBoard, type Pin } from '../firmware/board.ts';
+import { button, keptBoard } from '../firmware/board.ts';
+import { bounce } from '../firmware/noise.ts';
 import { CaliperWriter, type Damage, NPN } from '../firmware/waveform.ts';
 import { QuadratureWheel } from '../firmware/wheel.ts';
 import { type Chance, fastChanceFrom } from './chance.ts';
@@ -79,10 +80,9 @@ export class LoopedBoard {
 
   /** A finger on a button, whose contact bounces both ways. */
   press(name: 1 | 2 | 3 | 4): Promise<void> {
-    const pin: Pin = { port: 'C', bit: name + 1 };
     return this.#move(() => {
-      this.#bounce(pin, false, this.chip.us);
-      this.#bounce(pin, true, this.chip.us + 120_000);
+      bounce(this.chip, button(name), false, this.chip.us, 5, this.#chance);
+      bounce(this.chip, button(name), true, this.chip.us + 120_000, 5, this.#chance);
       return 240_000;
     });
   }
@@ -157,11 +157,6 @@ export class LoopedBoard {
       this.#caliper.show({ steps }, atUs, damage);
       this.#nextFrameUs = atUs + FRAME_US;
     }
-  }
-
-  #bounce({ port, bit }: Pin, high: boolean, fromUs: number): void {
-    for (let n = 0, us = fromUs; n < 5; n++, us += this.#chance.between(100, 900))
-      this.chip.at(us, () => this.chip.drive({ port, bit }, (n % 2 === 0) === high));
   }
 }
 
