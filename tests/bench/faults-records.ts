@@ -23,7 +23,7 @@ const PAGE = 4096;
 /** Two hundred times: work, kill -9 at a random moment, open again. Answers how many times something said to be saved was missing. */
 async function kills(chance: Chance): Promise<number> {
   const home = homeOf({}, freshFolder());
-  const child = buildChild();
+  const child = await buildChild();
   let saved = 0;
   let failed = 0;
   for (let round = 0; round < KILLS; round += 1) {

@@ -57,6 +57,7 @@ class QuickTests {
   }
 
   async init() {
+    process.env.VITEST = 'true'; // what the tests' support asks
     registerTypescript();
     changeResolving();
     this.#recorder = await import(here('mutation/recorder.mjs'));

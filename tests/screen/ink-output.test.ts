@@ -3,10 +3,8 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { build } from 'esbuild';
 import { expect, test } from 'vitest';
-import { inkIn, OPTIONS } from '../../.build.mjs';
-import { freshFolder } from '../support/fresh-folder.ts';
+import { bundled } from '../support/bundled.ts';
 import { galleryFrames, SIZES } from '../support/gallery.tsx';
 import { Emulator } from '../support/terminal-screen.ts';
 
@@ -14,15 +12,7 @@ const ROOT = resolve(import.meta.dirname, '../..');
 
 /** The same frames through Ink as the bundle has it. */
 async function bundledFrames(): Promise<ReturnType<typeof galleryFrames>> {
-  const outfile = join(freshFolder(), 'frames.mjs');
-  const { metafile } = await build({
-    ...OPTIONS,
-    entryPoints: [join(ROOT, 'tests/support/gallery.tsx')],
-    outfile,
-    metafile: true as const,
-    plugins: [inkIn({ replaced: true })],
-  });
-  const inputs = Object.keys(metafile.inputs);
+  const { outfile, inputs } = await bundled('tests/support/gallery.tsx');
   expect(inputs).toContain('src/screen/ink-output.ts');
   expect(inputs.filter((file) => /ink\/build\/(output|devtools)\.js/.test(file))).toEqual([]);
   const module: typeof import('../support/gallery.tsx') = await import(pathToFileURL(outfile).href);
@@ -37,11 +27,11 @@ async function cellsOf(frame: string, columns: number, rows: number): Promise<st
 }
 
 test("every cell of every moment is the same through Ink's own output and through the bundle's", async () => {
-  const [published, bundled] = [galleryFrames(), await bundledFrames()];
-  expect(Object.keys(bundled)).toEqual(Object.keys(published));
+  const [published, replaced] = [galleryFrames(), await bundledFrames()];
+  expect(Object.keys(replaced)).toEqual(Object.keys(published));
   for (const [moment, frames] of Object.entries(published))
     for (const [at, { columns, rows }] of SIZES.entries()) {
-      const [theirs, ours] = [frames[at] ?? '', bundled[moment]?.[at] ?? ''];
+      const [theirs, ours] = [frames[at] ?? '', replaced[moment]?.[at] ?? ''];
       expect(await cellsOf(ours, columns, rows), `${moment} at ${columns}x${rows}`).toBe(
         await cellsOf(theirs, columns, rows),
       );

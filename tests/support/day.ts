@@ -3,8 +3,8 @@ import { execFile } from 'node:child_process';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
-import { onTestFinished } from 'vitest';
 import { type BoardSettings, openBoard, type TestBoard } from './board.ts';
+import { whenTestEnds } from './ending.ts';
 import { freshFolder } from './fresh-folder.ts';
 import { Eye, type Opening, PROGRAM } from './terminal.ts';
 
@@ -15,7 +15,7 @@ const FEED =
 /** A day that is over when the test ends. */
 export function openDay(): Day {
   const day = new Day();
-  onTestFinished(() => day.close());
+  whenTestEnds(() => day.close());
   return day;
 }
 

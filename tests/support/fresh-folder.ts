@@ -2,7 +2,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, onTestFinished } from 'vitest';
+import { whenTestEnds } from './ending.ts';
 
 const made = new Set<string>();
 process.once('exit', () => made.forEach(remove));
@@ -15,12 +15,7 @@ function remove(folder: string): void {
 export function freshFolder(under = tmpdir()): string {
   const folder = mkdtempSync(join(under, 'lidwright-'));
   made.add(folder);
-  // The runner ends its workers without their exit handlers. Each of these throws where there is no such test or file.
-  for (const atEnd of [onTestFinished, afterAll])
-    try {
-      atEnd(() => remove(folder));
-      break;
-    } catch {}
+  whenTestEnds(() => remove(folder)); // the test runner ends its workers without their exit handlers
   return folder;
 }
 

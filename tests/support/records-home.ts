@@ -1,11 +1,11 @@
 // A new home for each test, gone afterwards; and records opened in it without a word about results.
 import { join } from 'node:path';
-import { onTestFinished } from 'vitest';
 import { exportJobs } from '../../src/records/export.ts';
 import { type Home, homeOf } from '../../src/records/home.ts';
 import { type ImportReport, importJobs } from '../../src/records/import.ts';
 import { openRecords, type Records } from '../../src/records/jobs.ts';
 import { type Kept, troubleText } from '../../src/records/trouble.ts';
+import { whenTestEnds } from './ending.ts';
 import { freshFolder } from './fresh-folder.ts';
 
 /** An empty home that is removed when the test ends. */
@@ -20,7 +20,7 @@ export function must<T>(result: Kept<T>): T {
 /** Records that are closed when the test ends. */
 export function opened(home: Home): Records {
   const records = must(openRecords(home));
-  onTestFinished(() => records.close());
+  whenTestEnds(() => records.close());
   return records;
 }
 

@@ -1,9 +1,8 @@
 // A serial port for tests: a real pseudo-terminal pair whose far end is held by a separate process, so that it can be unplugged.
 import { type ChildProcess, fork } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { freshFolder } from './fresh-folder.ts';
 import { createChanges } from './waiting.ts';
 
 export interface SerialPair {
@@ -25,7 +24,7 @@ export interface SerialPair {
   received(): string;
   /** Settles once the program has sent `text` this many times, counted from the start. */
   waitForReceived(text: string, times?: number): Promise<void>;
-  /** Ends the process and removes its folder; safe to call twice. */
+  /** Ends the process; safe to call twice. */
   close(): Promise<void>;
 }
 
@@ -33,8 +32,7 @@ const HOLDER = fileURLToPath(new URL('serial-pair-holder.mjs', import.meta.url))
 
 /** Opens a pair, plugged in and ready. */
 export async function openSerialPair(): Promise<SerialPair> {
-  const folder = mkdtempSync(join(tmpdir(), 'lidwright-pair-'));
-  const devicePath = join(folder, 'board');
+  const devicePath = join(freshFolder(), 'board');
   const orders = createOrders(fork(HOLDER, [devicePath], { serialization: 'advanced', execArgv: [] }));
   await orders.give('plug');
   return {
@@ -48,10 +46,7 @@ export async function openSerialPair(): Promise<SerialPair> {
     replug: () => orders.give('plug'),
     received: orders.received,
     waitForReceived: orders.waitForReceived,
-    async close() {
-      await orders.end();
-      rmSync(folder, { recursive: true, force: true });
-    },
+    close: orders.end,
   };
 }
 

@@ -2,7 +2,7 @@
 import { spawnSync } from 'node:child_process';
 import { chmodSync, chownSync, mkdirSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { beforeAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { homeOf } from '../../src/records/home.ts';
 import { newId } from '../../src/records/jobs.ts';
 import { troubleText } from '../../src/records/trouble.ts';
@@ -28,10 +28,7 @@ const LIDWRIGHT = resolve(import.meta.dirname, '../../dist/lidwright.js');
 const NOBODY = 65534;
 const isRoot = process.getuid?.() === 0;
 
-let child: string;
-beforeAll(() => {
-  child = buildChild();
-});
+const child = await buildChild();
 
 /** The bench without a screen, as somebody who may not write everywhere. */
 const startAsNobody = (...args: readonly string[]): Running =>

@@ -1,37 +1,23 @@
 // Kills a bench in the middle of its work, or flips one bit of its database, and checks what must hold after each.
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
-import { chmodSync, copyFileSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { copyFileSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname } from 'node:path';
 import { createInterface } from 'node:readline';
 import { isDeepStrictEqual } from 'node:util';
-import { buildSync } from 'esbuild';
-import { OPTIONS } from '../../../.build.mjs';
 import { exportJobs } from '../../../src/records/export.ts';
 import { type Home, homeOf } from '../../../src/records/home.ts';
 import { openRecords, type Records } from '../../../src/records/jobs.ts';
 import { type Kept, kept, type RecordsTrouble, troubleText } from '../../../src/records/trouble.ts';
+import { bundled } from '../../support/bundled.ts';
 import type { Chance } from '../../support/chance.ts';
-import { freshFolder, inFreshFolder } from '../../support/fresh-folder.ts';
+import { inFreshFolder } from '../../support/fresh-folder.ts';
 import { exportedText, importText, must } from '../../support/records-home.ts';
 import { createChanges } from '../../support/waiting.ts';
 import { everyFact } from './hostile.ts';
 import { idFrom, sampleJob } from './sample.ts';
 
-const root = resolve(import.meta.dirname, '../../..');
-
-/** A program as one file that node runs at once; beside node_modules, so that the drivers are found. */
-export function bundled(entry: string): string {
-  const cache = join(root, 'node_modules/.cache');
-  mkdirSync(cache, { recursive: true });
-  const folder = freshFolder(cache);
-  // A test may run it as another user.
-  chmodSync(folder, 0o755);
-  const outfile = join(folder, 'program.mjs');
-  buildSync({ ...OPTIONS, entryPoints: [join(root, entry)], outfile });
-  return outfile;
-}
-
-export const buildChild = (): string => bundled('tests/bench/records/child.ts');
+export const buildChild = async (): Promise<string> =>
+  (await bundled('tests/bench/records/child.ts')).outfile;
 
 /** A child that runs, with the lines it told so far. */
 export interface Running {

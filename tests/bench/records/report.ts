@@ -9,10 +9,10 @@ import { HEADER, lineOf, plainRowsOf } from '../../../src/records/codec/row.ts';
 import { homeOf } from '../../../src/records/home.ts';
 import { importJobs } from '../../../src/records/import.ts';
 import { openRecords } from '../../../src/records/jobs.ts';
+import { bundled } from '../../support/bundled.ts';
 import { freshFolder } from '../../support/fresh-folder.ts';
 import { machine, processorMs } from '../../support/processor.ts';
 import { must } from '../../support/records-home.ts';
-import { bundled } from './kill-and-damage.ts';
 import { sampleJob } from './sample.ts';
 
 const [jobs = 100_000, readings = 50, rounds = 9] = process.argv.slice(2).map(Number);
@@ -46,7 +46,7 @@ function parseRate(): number {
   return lines.length / ((performance.now() - began) / 1000);
 }
 
-const program = bundled('tests/bench/records/jobs-program.ts');
+const { outfile: program } = await bundled('tests/bench/records/jobs-program.ts');
 
 const command =
   (...args: readonly string[]) =>

@@ -1,10 +1,7 @@
 // The screens under measurement, each in a real pseudo-terminal with a device on another: ours at the spigot stage, and plain Ink.
-import { join, resolve } from 'node:path';
-import { build } from 'esbuild';
-import { inkIn, OPTIONS } from '../../../.build.mjs';
 import { openBoard, type TestBoard } from '../../support/board.ts';
+import { bundled } from '../../support/bundled.ts';
 import { Day } from '../../support/day.ts';
-import { freshFolder } from '../../support/fresh-folder.ts';
 import { Eye } from '../../support/terminal.ts';
 
 export interface Staged {
@@ -30,14 +27,7 @@ export async function stageOurs(): Promise<Staged> {
 
 /** The plain Ink screen, bundled for production as ours is, with Ink as it is published. */
 export async function stagePlain(): Promise<Staged> {
-  const folder = freshFolder(resolve(import.meta.dirname, '../../../node_modules'));
-  const outfile = join(folder, 'plain.mjs');
-  await build({
-    ...OPTIONS,
-    entryPoints: [join(import.meta.dirname, 'plain-ink.mjs')],
-    outfile,
-    plugins: [inkIn({ replaced: false })],
-  });
+  const { outfile } = await bundled('tests/bench/screen/plain-ink.mjs', { replaced: false });
   const board = await openBoard();
   const eye = new Eye({ command: [process.execPath, outfile, board.path] });
   await eye.untilShown('diameter');

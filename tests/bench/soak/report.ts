@@ -1,23 +1,12 @@
 // Eight simulated hours at 25 readings a second: node --expose-gc --import tsx tests/bench/soak/report.ts [hours]
-// Bundled as the program is: React for development keeps what React for production does not.
-import { mkdtempSync, rmSync } from 'node:fs';
-import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { build } from 'esbuild';
-import { inkIn, OPTIONS } from '../../../.build.mjs';
+import { bundled } from '../../support/bundled.ts';
 import { chanceFrom } from '../../support/chance.ts';
+import { freshFolder } from '../../support/fresh-folder.ts';
 import type { Sample } from './soak.ts';
 
-const folder = mkdtempSync(join(import.meta.dirname, '../../../node_modules/.soak-'));
-const outfile = join(folder, 'soak.mjs');
-await build({
-  ...OPTIONS,
-  entryPoints: [join(import.meta.dirname, 'soak.ts')],
-  outfile,
-  plugins: [inkIn({ replaced: true })],
-});
+const { outfile } = await bundled('tests/bench/soak/soak.ts');
 const { slopeAnHour, soak }: typeof import('./soak.ts') = await import(pathToFileURL(outfile).href);
-rmSync(folder, { recursive: true });
 
 const WARM = 60;
 const hours = Number(process.argv[2] ?? 8);
@@ -26,7 +15,7 @@ console.log(
 );
 console.log('| ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |');
 const draw = chanceFrom(11).uniform;
-const samples = await soak(hours, draw, (s) =>
+const samples = await soak(hours, draw, freshFolder(), (s) =>
   console.log(
     `| ${s.minute} | ${s.heap.toFixed(2)} | ${s.whole.toFixed(2)} | ${s.listeners} | ${s.jobs} | ${s.entries} | ${s.median.toFixed(3)} | ${s.late.toFixed(3)} | ${s.cost.toFixed(3)} | ${s.frames} |`,
   ),

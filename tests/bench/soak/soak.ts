@@ -14,7 +14,6 @@ import type { Clock } from '../../../src/screen/pace.ts';
 import { TerminalDisplay } from '../../../src/screen/terminal-display.tsx';
 import { themeOf } from '../../../src/screen/theme.ts';
 import { Watch } from '../../../src/wire/watch.ts';
-import { freshFolder } from '../../support/fresh-folder.ts';
 import { processorMs } from '../../support/processor.ts';
 import { createTurner, FRAME_MS } from './turner.ts';
 
@@ -100,9 +99,10 @@ const at = (sorted: readonly number[], share: number): number =>
 export async function soak(
   hours: number,
   chance: () => number,
+  home: string,
   onSample: (sample: Sample) => void,
 ): Promise<readonly Sample[]> {
-  const opened = openRecords(homeOf({}, freshFolder()));
+  const opened = openRecords(homeOf({}, home));
   if (!opened.ok) throw new Error('the records would not open');
   const clock = new SimulatedClock();
   const output = new NoTerminal();
