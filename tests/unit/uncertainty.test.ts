@@ -57,6 +57,11 @@ test.each([
   expect(() => combine(contributions)).toThrow(RangeError);
 });
 
+test('a mistaken doubt is named with what it counts with', () => {
+  const counts = 'contribution "x": standard -1, sensitivity 1, degrees of freedom Infinity';
+  expect(() => combine([{ name: 'x', standard: -1 }])).toThrow(counts);
+});
+
 test("a diameter's doubt: limit of error, step, zero check, scatter", () => {
   const caliper = { limitOfError: mm(0.03), step: mm(0.01) };
   const scatter = { standard: 0.005, degreesOfFreedom: 3 };

@@ -39,10 +39,10 @@ const ENDLESS = Number.POSITIVE_INFINITY;
 const effect = ({ standard, sensitivity = 1 }: Contribution): number => Math.abs(sensitivity) * standard;
 
 function check(from: Contribution): void {
-  const { name, standard, degreesOfFreedom = ENDLESS } = from;
+  const { name, standard, sensitivity = 1, degreesOfFreedom = ENDLESS } = from;
   if (!(standard >= 0 && Number.isFinite(effect(from)) && degreesOfFreedom > 0))
     throw new RangeError(
-      `contribution "${name}": standard ${standard}, sensitivity ${from.sensitivity}, degrees of freedom ${degreesOfFreedom}`,
+      `contribution "${name}": standard ${standard}, sensitivity ${sensitivity}, degrees of freedom ${degreesOfFreedom}`,
     );
 }
 
