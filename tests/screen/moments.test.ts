@@ -148,6 +148,17 @@ test('at 60x16 a table says how many rows are left off, and a thread keeps its n
   );
 });
 
+test.each<[keyof typeof CAUTIONS, ...moments: string[]]>([
+  ['stopped', 'zero-steady', 'hollow-going', 'bore-size-agreed', 'spigot-no-bore', 'spigot-end'],
+  ['cutter', 'bore-thread-full', 'spigot-thread-full'],
+  ['glue', 'bore-thread-harden', 'spigot-thread-harden'],
+  ['chasing', 'chased-start', 'chased-spigot-thread'],
+  ['byHand', 'trial-first', 'calibrate-pair'],
+  ['dust', 'trial-relieving'],
+])('the caution %s is on the screen at %s', (caution, ...moments) => {
+  for (const moment of moments) expect(sceneOf(bench(moment)).caution).toBe(CAUTIONS[caution]);
+});
+
 test('no moment asks to keep a stale reading', () => {
   const stale = MOMENTS.map(said).filter(({ word }) => word === 'STALE');
   expect(stale.length).toBeGreaterThan(3);
