@@ -246,12 +246,13 @@ describe('once it is measured', () => {
 
   test('it stays kept while the jaws lean or open, and the screen says where to go on', () => {
     const on: Step[1] = { word: 'KEPT', next: expect.stringMatching(/^Press n for its thread\./) };
-    story(played(at(43.4)), ['43.4x2', on], ['43.46x2', on], ['43.7x2', on], ['63.4x2', on]);
+    story(played(at(43.4)), ['43.39x2', on], ['43.46x2', on], ['43.7x2', on], ['63.4x2', on]);
   });
 
   test('cut again it is measured against the target again', () => {
     const next = expect.stringMatching(/Press Enter to keep it/);
     story(played(at(43.4)), ['43.35x6', { word: 'UNDER', next }]);
+    story(played(`${at(43.4)} @trial @spigot`), ['43.35x6', { word: 'UNDER', next }]);
   });
 
   test('kept past its limit it is called PAST until another is measured', () =>

@@ -203,7 +203,7 @@ describe('a board’s count', () => {
     );
   });
 
-  test('is waited for where a board that counts, or a line not heard yet, has not reported it', () => {
+  test('is waited for where a board that counts has not reported it since it began, nor a line not heard yet', () => {
     const uncounted = no('missing', { what: 'count' });
     const at = millis(0);
     const facts = { board: 'bench-01', firmware: '0.1.0', parts: ['feed'] };
@@ -211,6 +211,7 @@ describe('a board’s count', () => {
     story(table, ['keep', uncounted]);
     story(table.do({ kind: 'board-found', facts, at, heardAt: at }), ['keep', uncounted]);
     story(table, ['feed:7 keep', keeps('touched-off', { mark: { total: 7 } })]);
+    story(table, ['restart keep', uncounted], ['feed:0 keep', keeps('touched-off', { mark: { total: 0 } })]);
     // An adapter that prints bare numbers counts nothing.
     const reading = { value: mm(1), unit: 'mm', step: mm(0.01), text: '1.00', at } as const;
     const bare: BenchEvent = { kind: 'reading-received', reading, checked: false, raw: '1.00', heardAt: at };

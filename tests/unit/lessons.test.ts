@@ -30,6 +30,7 @@ describe('which jobs teach', () => {
       other({ pitch: { ...threaded.pitch, length: mm(2) } }),
       other({ wood: 'beech, european' }),
       other({ cutter: { ...threaded.cutter, angle: degrees(55) } }),
+      other({ cutter: { ...threaded.cutter, tip: { kind: 'radius', radius: mm(0.1) } } }),
     ].map(setupKey);
     expect(new Set(keys).size).toBe(keys.length);
   });
