@@ -154,7 +154,11 @@ function explained(path: string): DatabaseFailure {
 
 /** A damaged database, not set aside yet. */
 export const damagedAt = (path: string, detail: string): Damaged => ({
-  ...{ kind: 'damaged', path, detail, setAside: null, salvage: null },
+  kind: 'damaged',
+  path,
+  detail,
+  setAside: null,
+  salvage: null,
 });
 
 /** What an exception at the database means; undefined for a programmer's mistake. */
