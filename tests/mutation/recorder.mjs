@@ -15,7 +15,8 @@ export const vi = { spyOn };
 
 const suite = (name, parent) => ({ name, parent, beforeAll: [], beforeEach: [], afterEach: [] });
 let open = suite('', null);
-let finishing = [];
+/** What is to be done when the test that runs now has ended; none runs while a file is loaded, and asking then throws. */
+let finishing;
 
 /** Every test, in order, with its suite. */
 export const recorded = [];
@@ -73,6 +74,7 @@ export async function runOne({ run, suite: of }) {
     return error instanceof Error ? error.message : String(error);
   } finally {
     for (const one of finishing) await one();
+    finishing = undefined;
     for (const one of around.toReversed()) for (const after of one.afterEach) await after();
   }
 }
