@@ -159,6 +159,15 @@ test.each<[keyof typeof CAUTIONS, ...moments: string[]]>([
   for (const moment of moments) expect(sceneOf(bench(moment)).caution).toBe(CAUTIONS[caution]);
 });
 
+test.each<[moment: string, ...cautions: (keyof typeof CAUTIONS)[]]>([
+  ['bore-thread-full', 'cutter', 'glue', 'speed', 'manuals'],
+  ['chased-start', 'chasing', 'glue', 'speed', 'manuals'],
+  ['record', 'stopped', 'manuals'],
+])('the help at %s repeats the cautions %s', (moment, ...cautions) => {
+  const help = words({ ...bench(moment), help: true }, 120, 40);
+  for (const caution of cautions) expect(help).toContain(CAUTIONS[caution]);
+});
+
 test('no moment asks to keep a stale reading', () => {
   const stale = MOMENTS.map(said).filter(({ word }) => word === 'STALE');
   expect(stale.length).toBeGreaterThan(3);

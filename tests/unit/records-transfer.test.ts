@@ -60,6 +60,16 @@ test.each([
   expect(must(records.list()).total).toBe(0);
 });
 
+test('exports in one file, one after the other, are all read, up to one of a later version', async () => {
+  const [one, other] = [exportOfJobs(1), exportOfJobs(2)];
+  const later = '{"row":"header","format":"lidwright-jobs","v":2}';
+  const records = opened(freshHome());
+  const report = await importText(records, textOf([...one, ...other, later, ...exportOfJobs(3).slice(1)]));
+  const stopped = expect.stringContaining('version 2');
+  expect(report).toMatchObject({ entries: { added: 20 }, refused: 1, stopped });
+  expect(must(records.list()).total).toBe(2);
+});
+
 test('rows of a newer program are kept, not used, and exported again unchanged', async () => {
   const lines = [...exportOfJobs(4)];
   const job = idFrom(4, 0);
