@@ -10,7 +10,7 @@ import { seasonOf } from '../../src/core/wood/season.ts';
 import { findWood } from '../../src/core/wood/woods.ts';
 import { ofKind } from '../support/of-kind.ts';
 import { processorMs } from '../support/processor.ts';
-import { shownAs } from '../support/readings.ts';
+import { chordOf, shownAs } from '../support/readings.ts';
 
 /** Microseconds that one of these takes, after some that only warm it. */
 function microseconds(times: number, warming: number, work: (index: number) => void): number {
@@ -23,7 +23,7 @@ function microseconds(times: number, warming: number, work: (index: number) => v
 /** Microseconds a reading over the first readings of captures, and over the last of a long one. */
 export function captureCost(): { readonly early: number; readonly late: number } {
   const readings = Array.from({ length: 12_000 }, (_, index) =>
-    shownAs(Math.sqrt(42.3 ** 2 - 4 * (3.6 * Math.sin(index / 5)) ** 2), index * 125),
+    shownAs(chordOf(42.3, 3.6 * Math.sin(index / 5)), index * 125),
   );
   const run = (from: number, to: number, capture = startCapture(defaultSettings('bore'))) =>
     readings.slice(from, to).reduce(addReading, capture);

@@ -21,32 +21,23 @@ const hello = async ({ device, eye }: FaultyBench): Promise<void> => {
   await eye.untilShown(device.id);
 };
 
+/** Two rocks of a new capture: too few to be steady. */
+const halfRocks = async (bench: FaultyBench): Promise<void> => {
+  await bench.startsOver();
+  await bench.eye.goes([() => bench.device.rock(42.3, 2), /\d peaks?, \d agree/]);
+};
+
 /** Each works on a bench that has heard this board and stands at the bore. */
 export const FAULTS: readonly Fault[] = [
-  {
-    name: 'drops lines',
-    happens: (bench) => counts(bench, 3, () => bench.device.drops(42.11, 3)),
-  },
-  {
-    name: 'repeats a line',
-    happens: (bench) => counts(bench, 2, () => bench.device.repeats(42.12, 3)),
-  },
-  {
-    name: 'garbles lines',
-    happens: (bench) => counts(bench, 8, () => bench.device.garbles(42.13, 8)),
-  },
-  {
-    name: 'splits lines anywhere',
-    happens: ({ device }) => device.splits(42.14, 42.15, 42.16),
-  },
+  { name: 'drops lines', happens: (bench) => counts(bench, 3, () => bench.device.drops(42.11, 3)) },
+  { name: 'repeats a line', happens: (bench) => counts(bench, 2, () => bench.device.repeats(42.12, 3)) },
+  { name: 'garbles lines', happens: (bench) => counts(bench, 8, () => bench.device.garbles(42.13, 8)) },
+  { name: 'splits lines anywhere', happens: ({ device }) => device.splits(42.14, 42.15, 42.16) },
   {
     name: 'says what only a later version knows',
     happens: (bench) => counts(bench, 1, () => bench.device.speaksOfLaterThings()),
   },
-  {
-    name: 'sends escape sequences',
-    happens: (bench) => counts(bench, 3, () => bench.device.sendsEscapes()),
-  },
+  { name: 'sends escape sequences', happens: (bench) => counts(bench, 3, () => bench.device.sendsEscapes()) },
   {
     name: 'never ends a line',
     async happens(bench) {
@@ -73,10 +64,7 @@ export const FAULTS: readonly Fault[] = [
     },
     mends: hello,
   },
-  {
-    name: 'restarts',
-    happens: (bench) => counts(bench, 1, () => bench.device.restart()),
-  },
+  { name: 'restarts', happens: (bench) => counts(bench, 1, () => bench.device.restart()) },
   {
     name: 'restarts between two feed lines, its hello lost',
     happens: (bench) => counts(bench, 2, () => bench.device.restartsUnheard()),
@@ -92,12 +80,9 @@ export const FAULTS: readonly Fault[] = [
   {
     name: 'switches its unit mid-rock',
     async happens(bench) {
-      const { device, eye } = bench;
-      await bench.startsOver();
-      await device.rock(42.3, 2);
-      await eye.untilShown(/\d peaks?, \d agree/);
-      await device.switchesUnit(42.1, 42.15, 42.2, 42.22, 42.25, 42.26);
-      await eye.untilShown('the caliper was switched from mm');
+      await halfRocks(bench);
+      await bench.device.switchesUnit(42.1, 42.15, 42.2, 42.22, 42.25, 42.26);
+      await bench.eye.untilShown('the caliper was switched from mm');
     },
     mends: (bench) => bench.startsOver(),
   },
@@ -130,17 +115,13 @@ export const FAULTS: readonly Fault[] = [
   {
     name: 'is unplugged mid-capture and plugged in again',
     async happens(bench) {
-      const { device, eye } = bench;
-      await bench.startsOver();
-      await device.rock(42.3, 2);
-      await eye.untilShown(/\d peaks?, \d agree/);
-      await device.pair.unplug();
-      await eye.untilShown(/unplugged/);
+      await halfRocks(bench);
+      await bench.device.pair.unplug();
+      await bench.eye.untilShown(/unplugged/);
     },
     async mends(bench) {
       await comesBack(bench);
-      await bench.device.rock(42.3, 2);
-      await bench.eye.untilShown(/STEADY +\d/);
+      await bench.rocksBore(2);
       await bench.startsOver();
     },
   },
@@ -161,8 +142,7 @@ export const FAULTS: readonly Fault[] = [
     async happens(bench) {
       const { device, eye } = bench;
       await bench.startsOver();
-      await device.rock(42.3, 5);
-      await eye.untilShown(/STEADY +\d/);
+      await bench.rocksBore();
       const unplugged = device.pair.unplug();
       eye.press('enter');
       await unplugged;

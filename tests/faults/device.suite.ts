@@ -24,8 +24,7 @@ test('a feed that floods with totals is followed to its last, and every change k
   const open = await FaultyBench.begun();
   await open.goes('bore thread');
   await open.device.feed(1);
-  open.eye.press('enter');
-  await open.eye.untilShown(COUNTING);
+  await open.eye.goes(['\r', COUNTING]);
   await open.measuresRest();
   await open.device.floodsFeed(2000);
   // The board's third button goes on to the next stage, once everything before it was heard.
@@ -45,20 +44,17 @@ test('a board that restarts, and one that overran, void the depth until a new to
   const { device, eye } = open;
   await open.goes('bore thread');
   await device.feed(1);
-  eye.press('enter');
-  await eye.untilShown(COUNTING);
+  await eye.goes(['\r', COUNTING]);
   await device.feed(2);
   await device.restart();
   await eye.untilShown('DEPTH VOID');
   await device.feed(3);
   await eye.untilShown('DEPTH VOID');
-  eye.press('enter');
-  await eye.untilShown(COUNTING);
+  await eye.goes(['\r', COUNTING]);
   await device.feed(2);
   await device.restartsUnheard();
   await eye.untilShown('DEPTH VOID');
-  eye.press('enter');
-  await eye.untilShown(COUNTING);
+  await eye.goes(['\r', COUNTING]);
   await device.feed(1);
   await device.say({ kind: 'FA', code: 'feed-overrun' });
   await eye.untilShown('DEPTH VOID');

@@ -1,5 +1,6 @@
 // A board for tests, on the far end of a real serial pair: it sends bench lines with its own SEQ and MS, as fast as the test asks.
 import { type BoardMessage, encode } from '../../src/wire/encode.ts';
+import { rocked } from './readings.ts';
 import { openSerialPair, type SerialPair } from './serial-pair.ts';
 
 /** A board that has said who it is says where its feed stands once it has been silent this long. */
@@ -46,9 +47,13 @@ export class TestBoard {
     return this.pair.write(this.line(said, afterMs));
   }
 
+  protected hi(board = this.id): BoardMessage {
+    return { kind: 'HI', firmware: '0.1.0', board, parts: ['caliper', 'feed', 'button'] };
+  }
+
   /** Who it is, and where its feed stands. */
   async hello(): Promise<void> {
-    await this.say({ kind: 'HI', firmware: '0.1.0', board: this.id, parts: ['caliper', 'feed', 'button'] });
+    await this.say(this.hi());
     await this.say({ kind: 'FE', total: this.#total });
     this.#standing ??= setInterval(() => void this.stands().catch(() => undefined), STANDS_AFTER_MS);
   }
@@ -88,20 +93,9 @@ export class TestBoard {
     return this.reads(...Array.from({ length: frames }, () => value));
   }
 
-  /** Bytes of this many rocks across a bore, each swinging through its diameter: chords of an offset that moves evenly. */
-  rockBytes(diameter: number, rocks = 4): string {
-    const scale = this.#unit === 'mm' ? 1 : 1 / 25.4;
-    const swing = Array.from({ length: 17 }, (_, at) => (at - 8) * 0.45 * scale);
-    const values = Array.from({ length: rocks }, (_, rock) =>
-      swing.map((e) => (rock % 2 ? -e : e) + 0.1 * scale),
-    )
-      .flat()
-      .map((e) => Math.sqrt(diameter ** 2 - 4 * e ** 2));
-    return values.map((value) => this.readingLine(value)).join('');
-  }
-
+  /** This many rocks across a bore. */
   rock(diameter: number, rocks = 4): Promise<void> {
-    return this.pair.write(this.rockBytes(diameter, rocks));
+    return this.reads(...rocked(diameter, rocks, this.#unit === 'mm' ? 1 : 1 / 25.4));
   }
 
   /** Turns the feed by this many detents, one line each. */

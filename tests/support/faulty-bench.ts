@@ -56,14 +56,8 @@ export class FaultyBench {
     const bench = await FaultyBench.opened(settings, opening);
     const { eye } = bench;
     await eye.untilShown('to begin a job');
-    eye.press('w');
-    await eye.untilShown('new job');
-    eye.type('faulty');
-    await eye.untilShown('faulty');
-    eye.type('\x1b[F');
-    await eye.untilShown('◆bore size');
-    await bench.device.holds(40);
-    await eye.untilShown(LIVE);
+    await eye.beginJob('faulty');
+    await eye.goes([() => bench.device.holds(40), LIVE]);
     return bench;
   }
 
@@ -80,14 +74,17 @@ export class FaultyBench {
     return bench;
   }
 
+  /** A bore rocked until its peaks agree. */
+  rocksBore(rocks = 5): Promise<void> {
+    // With its figure: the word alone may still be the flash of the capture before.
+    return this.eye.goes([() => this.device.rock(42.3, rocks), /STEADY +\d/]);
+  }
+
   /** The device behaves: a bore is rocked, its peaks agree, and it is kept. */
   async takesBore(): Promise<void> {
     await this.startsOver();
-    await this.device.rock(42.3, 5);
-    // With its figure: the word alone may still be the flash of the capture before.
-    await this.eye.untilShown(/STEADY +\d/);
-    this.eye.press('enter');
-    await this.eye.untilShown('KEPT');
+    await this.rocksBore();
+    await this.eye.goes(['\r', 'KEPT']);
   }
 
   /** Starts the capture over until its trace is gone: readings that were still on their way may have begun another. */

@@ -2,20 +2,16 @@
 import type { BoardMessage } from '../../src/wire/encode.ts';
 import { sealed } from '../../src/wire/encode.ts';
 import { type BoardSettings, TestBoard } from './board.ts';
-import { openSerialPair, type SerialPair } from './serial-pair.ts';
+import { openSerialPair } from './serial-pair.ts';
 
 /** Sequences that would clear the screen, leave it, rename the window and write into the clipboard. */
-export const ESCAPES = '\x1b[2J\x1b[?1049l\x1b[?25h\x1b]0;owned\x07\x1b]52;c;b3duZWQ=\x07\x9b31m\x1bc';
+const ESCAPES = '\x1b[2J\x1b[?1049l\x1b[?25h\x1b]0;owned\x07\x1b]52;c;b3duZWQ=\x07\x9b31m\x1bc';
 
 export class FaultyDevice extends TestBoard {
   /** Every line that was sent whole and right: the only ones a record may hold. */
   readonly sent = new Set<string>();
   /** Values of the readings among them, as sent. */
   readonly values: { readonly text: string; readonly unit: 'mm' | 'in' }[] = [];
-
-  constructor(pair: SerialPair, settings: BoardSettings = {}) {
-    super(pair, settings);
-  }
 
   override line(said: BoardMessage, afterMs?: number): string {
     const line = super.line(said, afterMs);
@@ -74,7 +70,7 @@ export class FaultyDevice extends TestBoard {
 
   /** Says hello as another board, in the same breath. */
   async becomes(board: string): Promise<void> {
-    await this.say({ kind: 'HI', firmware: '0.1.0', board, parts: ['caliper', 'feed', 'button'] });
+    await this.say(this.hi(board));
   }
 
   /** Says that it speaks another version, and goes on sending readings that look like ours. */
@@ -126,7 +122,7 @@ export class FaultyDevice extends TestBoard {
   /** Restarts between two feed lines, and its hello is lost: only SEQ, MS and the total show it. */
   async restartsUnheard(): Promise<void> {
     this.startsOver();
-    this.#spoilt({ kind: 'HI', firmware: '0.1.0', board: this.id, parts: ['caliper', 'feed', 'button'] });
+    this.#spoilt(this.hi());
     await this.feed(1);
   }
 

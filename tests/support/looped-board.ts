@@ -4,6 +4,7 @@ import { bounce } from '../firmware/noise.ts';
 import { CaliperWriter, type Damage, NPN } from '../firmware/waveform.ts';
 import { QuadratureWheel } from '../firmware/wheel.ts';
 import { type Chance, fastChanceFrom } from './chance.ts';
+import { rocked } from './readings.ts';
 import { openSerialPair, type SerialPair } from './serial-pair.ts';
 
 /** A fast caliper: twenty frames a second. */
@@ -22,13 +23,9 @@ const frameOf = (value: number): Frame => ({ steps: Math.round(value * 100) });
 /** The frame with one data level flipped: on the leads that is, edge for edge, the frame of another value. */
 export const flipped = ({ steps }: Frame, bit: number): Frame => ({ steps: steps ^ (1 << bit) });
 
-/** Frames of this many rocks across a bore, to and fro, each through its diameter: chords of an offset that moves evenly. */
-export function rockOf(diameter: number, rocks: number): readonly Frame[] {
-  const offsets = Array.from({ length: 17 }, (_, at) => (at - 8) * 0.45 + 0.1);
-  return Array.from({ length: rocks }, (_, rock) => (rock % 2 ? offsets.toReversed() : offsets))
-    .flat()
-    .map((offset) => frameOf(Math.sqrt(diameter ** 2 - 4 * offset ** 2)));
-}
+/** Frames of this many rocks across a bore. */
+export const rockOf = (diameter: number, rocks: number): readonly Frame[] =>
+  rocked(diameter, rocks).map(frameOf);
 
 /**
  * Left alone it lives in real time, its caliper showing what it showed last; what a hand does is played as fast as the

@@ -22,6 +22,15 @@ export function shownAs(size: number, at = 0, unit: LengthUnit = 'mm'): Reading 
   return { ...readingOf(size, at, unit), value: length(Math.round(size / step) / (1 / STEPS[unit]), unit) };
 }
 
+/** The span of jaws this far off the diameter of a bore: a chord of it. */
+export const chordOf = (diameter: number, off: number): number => Math.sqrt(diameter ** 2 - 4 * off ** 2);
+
+/** What jaws span on this many rocks across a bore, to and fro through its diameter; `scale` is what a millimetre is worth. */
+export function rocked(diameter: number, rocks: number, scale = 1): readonly number[] {
+  const swing = Array.from({ length: 17 }, (_, at) => chordOf(diameter, ((at - 8) * 0.45 + 0.1) * scale));
+  return Array.from({ length: rocks }, (_, rock) => (rock % 2 ? swing.toReversed() : swing)).flat();
+}
+
 /** How strict a capture is where the caliper isn't tilted. */
 export const untilted = (side: Side = 'bore'): CaptureSettings => ({
   ...defaultSettings(side),

@@ -2,6 +2,7 @@
 import { join, resolve } from 'node:path';
 import { type IPty, spawn } from '@lydell/node-pty';
 import { type Cell, Emulator } from './terminal-screen.ts';
+import { createChanges } from './waiting.ts';
 
 /** The built program. */
 export const PROGRAM = resolve(import.meta.dirname, '../../dist/lidwright.js');
@@ -40,17 +41,12 @@ export interface Ending {
 
 export type Step = readonly [does: string | (() => unknown), shown?: string | RegExp];
 
-interface Wait {
-  readonly met: () => boolean;
-  readonly done: () => void;
-}
-
 /** A person's view of a running program: what is on the screen, and keys to press. */
 export class Eye {
   readonly emulator: Emulator;
   readonly #pty: IPty;
   readonly #chunks: Uint8Array[] = [];
-  readonly #waits = new Set<Wait>();
+  readonly #changes = createChanges();
   readonly #watchers = new Set<(arrivedAt: number) => void>();
   readonly #ended: Promise<Ending>;
   #ending: Ending | undefined;
@@ -73,7 +69,7 @@ export class Eye {
       this.#pty.onExit(({ exitCode, signal }) => {
         this.#ending = { code: exitCode, signal: signal ?? 0 };
         ended(this.#ending);
-        this.#look();
+        this.#changes.changed();
       });
     });
   }
@@ -160,8 +156,7 @@ export class Eye {
     met: (screen: readonly string[]) => boolean,
     ceiling = 15_000,
   ): Promise<readonly string[]> {
-    const isMet = () => met(this.screen());
-    if (!isMet()) await this.#wait(isMet, ceiling, () => this.#complaint(described, ceiling));
+    await this.#wait(described, () => met(this.screen()), ceiling);
     return this.screen();
   }
 
@@ -178,31 +173,19 @@ export class Eye {
     return () => this.#watchers.delete(look);
   }
 
-  /** Presses keys, each only after the one before has shown what it should. */
-  async follow(...steps: readonly (readonly [keys: string, shown: string | RegExp])[]): Promise<void> {
-    for (const [keys, shown] of steps) {
-      this.press(keys);
-      await this.untilShown(shown);
-    }
-  }
-
   /** Begins a job with the form's own answers, under this name where one is given; it is then at bore size. */
   async beginJob(name = ''): Promise<void> {
-    await this.follow(['w', '◆ new job'], [name, name], ['\x1b[F', '◆bore size']);
+    await this.goes(['w', '◆ new job'], [name, name], ['\x1b[F', '◆bore size']);
   }
 
   /** Types one reading at bore size and keeps it as the bore. */
   async keepBore(reading: string): Promise<void> {
-    await this.follow([`${reading}\r`, '1 READING'], ['enter', 'Bore kept']);
+    await this.goes([`${reading}\r`, '1 READING'], ['\r', 'Bore kept']);
   }
 
   /** Waits until the program has ended by itself. */
   async ended(ceiling = 15_000): Promise<Ending> {
-    await this.#wait(
-      () => this.#ending !== undefined,
-      ceiling,
-      () => this.#complaint('the program ended', ceiling),
-    );
+    await this.#wait('the program ended', () => this.#ending !== undefined, ceiling);
     return this.#ended;
   }
 
@@ -217,32 +200,17 @@ export class Eye {
     const chunk = typeof data === 'string' ? Buffer.from(data) : data;
     this.#chunks.push(chunk);
     void this.emulator.write(chunk).then(() => {
-      this.#look();
+      this.#changes.changed();
       for (const watcher of this.#watchers) watcher(arrivedAt);
     });
   }
 
-  #look(): void {
-    for (const wait of [...this.#waits]) if (wait.met()) wait.done();
-  }
-
-  #wait(met: () => boolean, ceiling: number, complaint: () => string): Promise<void> {
-    return new Promise((fulfil, reject) => {
-      const timer = setTimeout(() => {
-        this.#waits.delete(wait);
-        reject(new Error(complaint()));
-      }, ceiling);
-      const wait: Wait = {
-        met,
-        done: () => {
-          clearTimeout(timer);
-          this.#waits.delete(wait);
-          fulfil();
-        },
-      };
-      this.#waits.add(wait);
-      this.#look();
+  async #wait(described: string, met: () => boolean, ceiling: number): Promise<void> {
+    let timer: NodeJS.Timeout | undefined;
+    const late = new Promise<never>((_, reject) => {
+      timer = setTimeout(() => reject(new Error(this.#complaint(described, ceiling))), ceiling);
     });
+    await Promise.race([this.#changes.until(met), late]).finally(() => clearTimeout(timer));
   }
 
   #complaint(described: string, ceiling: number): string {

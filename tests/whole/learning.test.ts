@@ -7,15 +7,15 @@ import type { Eye } from '../support/terminal.ts';
 async function toTarget(eye: Eye, name: string): Promise<number> {
   await eye.beginJob(name);
   await eye.keepBore('42.30');
-  await eye.follow(['n', 'TURN TO THIS']);
+  await eye.goes(['n', 'TURN TO THIS']);
   return Number(/target (\d+\.\d+)/.exec(eye.text())?.[1]);
 }
 
 /** The spigot at its target, threaded, and the trial's word kept: it seized. */
 const seized = (eye: Eye, spigot: number): Promise<void> =>
-  eye.follow(
+  eye.goes(
     [`${spigot.toFixed(2)}\r`, 'AT SIZE'],
-    ['enter', 'Spigot kept'],
+    ['\r', 'Spigot kept'],
     ['n', '◆spigot thread'],
     ['n', '◆trial'],
     ['1', 'Trial kept'],
@@ -31,7 +31,7 @@ test('two boxes that seized make the third aim looser, and the screen names thei
   await seized(eye, await toTarget(eye, 'second box'));
   expect(await toTarget(eye, 'third box')).toBeLessThan(first - 0.01);
   await eye.untilShown(/learned .*2 trials/);
-  await eye.follow(['?', /first box: computed 0\.15 mm, seized/]);
+  await eye.goes(['?', /first box: computed 0\.15 mm, seized/]);
   eye.press('q', 'q');
   expect((await eye.ended()).code).toBe(0);
   const shown = await day.run('jobs', 'show', 'third', '--json');

@@ -19,7 +19,7 @@ test('an adapter that prints bare numbers is read and marked as unchecked', asyn
     swing.map((value) => `${value}\n`),
   );
   await eye.untilShown('STEADY');
-  await eye.follow(['enter', 'KEPT']);
+  await eye.goes(['\r', 'KEPT']);
   eye.press('q');
   expect((await eye.ended()).code).toBe(0);
   const { out, code } = await day.run('jobs', 'show', '1', '--json');
@@ -38,9 +38,9 @@ test('in inches, with one key to see millimetres', async () => {
   await eye.beginJob('inch box');
   await board.rock(1.6655, 5);
   await eye.untilShown('STEADY');
-  await eye.follow(['enter', /1\.66\d* ± 0\.00\d+ in/], ['m', /42\.\d\d? ± 0\.\d+ mm/]);
+  await eye.goes(['\r', /1\.66\d* ± 0\.00\d+ in/], ['m', /42\.\d\d? ± 0\.\d+ mm/]);
   eye.press('m');
-  await eye.follow(['n', 'TURN TO THIS']);
+  await eye.goes(['n', 'TURN TO THIS']);
   await board.holds(1.71);
   await eye.untilShown(/1\.7100 in/);
   eye.press('q');

@@ -17,7 +17,7 @@ test('a trace is played on the bench until its bore agrees; it can be taken, and
   await eye.untilShown('replay of bore.trace, nothing is saved');
   await eye.untilShown('STEADY', 30_000);
   await eye.untilShown('the trace has ended', 30_000);
-  await eye.follow(['enter', 'Bore kept'], ['n', '◆spigot'], ['s', 'A replay saves nothing']);
+  await eye.goes(['\r', 'Bore kept'], ['n', '◆spigot'], ['s', 'A replay saves nothing']);
   eye.press('q');
   expect(await eye.ended()).toEqual({ code: 0, signal: 0 });
   expect(left()).toEqual([]);

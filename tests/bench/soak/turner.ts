@@ -5,6 +5,7 @@ import type { Bench } from '../../../src/core/bench/state.ts';
 import { aimOf } from '../../../src/core/bench/target.ts';
 import { verdictOf } from '../../../src/core/measure/verdict.ts';
 import { type BoardMessage, encode } from '../../../src/wire/encode.ts';
+import { chordOf } from '../../support/readings.ts';
 
 export const FRAME_MS = 40;
 /** Shares of lines damaged and lost on the way. */
@@ -50,9 +51,7 @@ export function createTurner(chance: () => number): Turner {
       case 'hollow':
         return since % 20_000 < 12_000 ? 41.87 : 41.9 + Math.sin(since / 300);
       case 'bore size':
-        return job.bore && since > 60_000
-          ? 17.03
-          : Math.sqrt(42.3 ** 2 - 4 * (3.4 * Math.sin(since / 700)) ** 2);
+        return job.bore && since > 60_000 ? 17.03 : chordOf(42.3, 3.4 * Math.sin(since / 700));
       case 'spigot': {
         const aim = aimOf(job);
         const target = aim.kind === 'aim' ? aim.target : 43.4;

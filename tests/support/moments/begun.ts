@@ -3,6 +3,7 @@ import type { Setup } from '../../../src/core/bench/setup.ts';
 import type { Bench } from '../../../src/core/bench/state.ts';
 import { type LengthUnit, millis, mm } from '../../../src/core/units.ts';
 import { Table, threaded } from '../bench.ts';
+import { chordOf } from '../readings.ts';
 
 export type Moments = { readonly [moment: string]: () => Bench };
 
@@ -19,12 +20,9 @@ export function rock(table: Table, diameter: number, swings: number, unit: Lengt
   const perSwing = 13;
   for (let count = 0; count < swings * perSwing; count++) {
     const off = 2.4 * Math.sin((Math.PI * (count + 0.3)) / perSwing - Math.PI / 2);
-    const chord = Math.sqrt(diameter ** 2 - 4 * off ** 2);
-    table.reads(
-      unit === 'mm' ? Math.round(chord * 100) / 100 : Math.round(chord / 25.4 / 0.0005) * 0.0005,
-      1,
-      unit,
-    );
+    const chord = chordOf(diameter, off);
+    const shown = unit === 'mm' ? Math.round(chord * 100) / 100 : Math.round(chord / 25.4 / 0.0005) * 0.0005;
+    table.reads(shown, 1, unit);
   }
   return table;
 }
