@@ -1,4 +1,4 @@
-// A quartic by weighted least squares, with a prior for its coefficients; plain loops, since it runs for every peak.
+// A quartic by weighted least squares, with a prior for its coefficients.
 
 /** The prior of one coefficient: its mean, and one over its variance (0 for nothing known). */
 export interface Prior {
@@ -34,7 +34,7 @@ export function quarticFit(points: readonly Weighed[], priors: readonly Prior[])
     let power = weight;
     for (let k = 0; k < moments.length; k++, power *= time) {
       moments[k] = (moments[k] ?? 0) + power;
-      right[k] = (right[k] ?? 0) + power * height;
+      if (k < SIZE) right[k] = (right[k] ?? 0) + power * height;
     }
   }
   const normal = priors.map(({ weight }, i) =>
