@@ -235,6 +235,10 @@ describe('once it is measured', () => {
     expect(next).not.toMatch(/^Press n for its thread/);
   });
 
+  test.each(['again', 'next back'])('%s is no answer: the question is asked again', (keys) =>
+    story(played(`${at(43.8)} ${keys} 43.8x6 keep`), ['', { ...asks('off-size'), spigot: undefined }]),
+  );
+
   test('at its target it is not asked about, however doubtful its fit', () => {
     const lessons = { shift: mm(-0.2), spread: mm(0.2), reasons: ['an earlier box, seized'] };
     const bounds = { ...threaded.bounds, runningFrom: mm(0.14) };

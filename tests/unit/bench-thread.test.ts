@@ -284,6 +284,18 @@ describe('a board with a feed, a job with none', () => {
     expect(cuttingOf(ready, 'female')).toMatchObject({ wanted: 5, done: 2 });
   });
 
+  test.each([
+    [1.09, 1],
+    [0.05, 0.2],
+  ])(
+    'with a feed a groove planned %d mm deep is planned in its whole detents, unless it is cut',
+    (depth, male) => {
+      const setup = { ...unfed, depth: { female: mm(depth), male: mm(depth) } };
+      const table = played('board @bore-thread feed:3 =0.9mm calibrate', setup);
+      expect(table.job.setup.depth).toEqual({ female: depth, male: near(male) });
+    },
+  );
+
   test.each<[string, Setup, string, string | undefined]>([
     ['uses the one that the kit has already with one key', unfed, '', 'cross slide'],
     ['takes none from the kit once it is closed', unfed, '@record keep', undefined],
