@@ -5,8 +5,9 @@ import { expect, test } from 'vitest';
 import { sheetFileName } from '../../src/commands/sheet.ts';
 import { mm } from '../../src/core/units.ts';
 import { objectIn, runLine } from '../support/command-run.ts';
+import { logOf } from '../support/job.ts';
 import { freshHome, must, opened } from '../support/records-home.ts';
-import { boreTaken, logOf, usual } from '../support/sheet-jobs.ts';
+import { boreTaken, usual } from '../support/sheet-jobs.ts';
 
 const { plannedBore: _, ...unplanned } = usual;
 /** Nothing but a name, touched before the other one. */

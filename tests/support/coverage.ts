@@ -1,7 +1,7 @@
 // Simulated jobs with hidden true sizes: how often the stated 95 % interval holds the truth, and how often each word comes true.
 import { clearanceInDoubt } from '../../src/core/bench/doubt.ts';
 import type { Fact } from '../../src/core/bench/entry.ts';
-import { type Job, jobOf } from '../../src/core/bench/job.ts';
+import type { Job } from '../../src/core/bench/job.ts';
 import type { FeedFacts, Setup } from '../../src/core/bench/setup.ts';
 import {
   aimOf,
@@ -19,6 +19,7 @@ import type { Tip } from '../../src/core/thread/form.ts';
 import { degrees, humidityPercent, mm } from '../../src/core/units.ts';
 import { threaded } from './bench.ts';
 import { type Chance, chanceFrom } from './chance.ts';
+import { jobWith } from './job.ts';
 import { ofKind } from './of-kind.ts';
 
 /** One kind of job, as it really is; millimetres. */
@@ -127,13 +128,6 @@ function boreOf(
   return { facts: [...tapered, taken], narrowest: middle - half - taper };
 }
 
-const jobFrom = (setup: Setup, facts: readonly Fact[]): Job => {
-  const log = [{ kind: 'job-begun', setup } as const, ...facts];
-  const made = jobOf(log.map((fact, at) => ({ id: `e${at}`, job: 'j', at, fact, readings: [] })));
-  if (!made) throw new Error('no job');
-  return made;
-};
-
 /** The limit of the pair as really cut: counts times the true feed, each touch-off out by its own error. */
 function trueLimit(chance: Chance, job: Job, touchOff: number): number {
   if (job.setup.fit === 'plain') return 0;
@@ -158,7 +152,7 @@ interface Seen {
 function trial(chance: Chance, situation: Situation, off: number): Seen {
   const setup = setupFor(chance, situation);
   const bore = boreOf(chance, situation);
-  const aim = ofKind('aim', aimOf(jobFrom(setup, bore.facts)));
+  const aim = ofKind('aim', aimOf(jobWith(setup, bore.facts)));
   const { oval } = situation;
   const [half, x] = [oval?.spigot ?? 0, Math.PI * chance.uniform()];
   const shown = aim.target + off;
@@ -174,7 +168,7 @@ function trial(chance: Chance, situation: Situation, off: number): Seen {
     clearance: mm(0),
     ...(oval ? { across: mm(across) } : {}),
   };
-  const job = jobFrom(setup, [...bore.facts, spigot]);
+  const job = jobWith(setup, [...bore.facts, spigot]);
   const expected = expectedOf(job, spigot);
   const doubt = clearanceInDoubt(job);
   const predicted = trialChances(job, spigot, boundsOverRange(job));

@@ -1,24 +1,13 @@
 // Invented jobs for the job sheet: the smallest, a usual one, the largest, inches, plain lids, and names as long as they get.
-import type { Entry, Fact } from '../../src/core/bench/entry.ts';
-import { type Job, jobOf } from '../../src/core/bench/job.ts';
+import type { Fact } from '../../src/core/bench/entry.ts';
+import type { Job } from '../../src/core/bench/job.ts';
 import type { Setup } from '../../src/core/bench/setup.ts';
 import { aimOf, expectedAsPlanned } from '../../src/core/bench/target.ts';
 import { planDepth } from '../../src/core/bench/threads.ts';
 import { degrees, inches, type Length, type LengthUnit, mm, tpi } from '../../src/core/units.ts';
 import { threaded } from './bench.ts';
+import { jobWith } from './job.ts';
 import { ofKind } from './of-kind.ts';
-
-/** The log of a job: begun with its setup, then what was done on it. */
-export const logOf = (setup: Setup, facts: readonly Fact[] = []): readonly Entry[] =>
-  [{ kind: 'job-begun', setup } as const, ...facts].map((fact, at) => ({
-    ...{ id: `e${at}`, job: '3f9a41c2-0000', at: 1_700_000_000_000 + at, readings: [], fact },
-  }));
-
-export function jobWith(setup: Setup, facts: readonly Fact[] = []): Job {
-  const job = jobOf(logOf(setup, facts));
-  if (!job) throw new Error('a log that begins makes a job');
-  return job;
-}
 
 export function pitched(setup: Setup): Setup {
   const depth = planDepth(setup.pitch, setup.cutter, setup.feed);

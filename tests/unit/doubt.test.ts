@@ -12,8 +12,8 @@ import { ringOf } from '../../src/core/wood/movement.ts';
 import { seasonOf } from '../../src/core/wood/season.ts';
 import { findWood } from '../../src/core/wood/woods.ts';
 import { TYPED_BORE, threaded } from '../support/bench.ts';
+import { jobWith } from '../support/job.ts';
 import { ofKind } from '../support/of-kind.ts';
-import { jobWith } from '../support/sheet-jobs.ts';
 
 const job = (setup: Setup, ...facts: readonly Fact[]): Job => jobWith(setup, facts);
 const bore: Fact = { kind: 'bore-taken', diameter: mm(42.3), ...TYPED_BORE };

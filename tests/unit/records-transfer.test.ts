@@ -37,7 +37,7 @@ test('bad rows are refused by line, and the rest is kept', async () => {
 
 test.each([
   ['"perDetentMm":0.2', '"perDetentMm":0', 'setup.feed.perDetentMm'],
-  ['"lostDetents":1', '"lostDetents":-1', 'setup.feed.lostDetents'],
+  ['"lostDetents":2', '"lostDetents":-1', 'setup.feed.lostDetents'],
   ['"starts":1', '"starts":0', 'setup.starts'],
 ])(
   'a job that cannot be counted with is refused, whatever wrote it: %s as %s',

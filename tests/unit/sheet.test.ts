@@ -9,8 +9,9 @@ import { degrees, inches, type LengthUnit, length, mm, tpi } from '../../src/cor
 import { sheetDrawing } from '../../src/sheet/drawings.ts';
 import { sheetPage } from '../../src/sheet/page.ts';
 import { threaded } from '../support/bench.ts';
+import { jobWith } from '../support/job.ts';
 import { ofKind } from '../support/of-kind.ts';
-import { boreTaken, CASES, jobWith, longest, pitched, plain, usual, whole } from '../support/sheet-jobs.ts';
+import { boreTaken, CASES, longest, pitched, plain, usual, whole } from '../support/sheet-jobs.ts';
 import { clashesIn, marksOf, outlineOf, svgsIn, unescaped } from '../support/sheet-marks.ts';
 
 const DAY = '2026-11-25';

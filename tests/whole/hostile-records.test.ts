@@ -39,7 +39,7 @@ async function opensAndLeaves(day: Day, shown: string): Promise<void> {
 test.each([
   ['degreesOfFreedom', to('bore-taken', '"degreesOfFreedom":4', '"degreesOfFreedom":-3')],
   ['standardMm', to('bore-taken', '"standardMm":0.01', '"standardMm":-0.01')],
-  ['perDetentStandardMm', to('job-begun', '"perDetentStandardMm":0.005', '"perDetentStandardMm":1e308')],
+  ['perDetentStandardMm', to('job-begun', '"perDetentStandardMm":0.001', '"perDetentStandardMm":1e308')],
   ['lengthMm', to('job-begun', '"lengthMm":1.5875', '"lengthMm":1e308')],
 ])('an import with an absurd %s has that row refused by name, and the bench opens', async (field, change) => {
   const day = openDay();

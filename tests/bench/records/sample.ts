@@ -1,26 +1,15 @@
 // Jobs made up for tests and benchmarks: each as a turner would leave it, seeded, so that the same number gives the same job.
 import type { Entry, Fact, KeptReading } from '../../../src/core/bench/entry.ts';
 import type { Setup } from '../../../src/core/bench/setup.ts';
-import { degrees, type Length, millis, mm, tpi } from '../../../src/core/units.ts';
+import { type Length, millis, mm } from '../../../src/core/units.ts';
+import { threaded } from '../../support/bench.ts';
 import { fastChanceFrom } from '../../support/chance.ts';
 
 const WOODS = ['boxwood', 'hard maple', 'african blackwood', 'olive'];
 
 export const setupNamed = (name: string, wood = 'boxwood'): Setup => ({
-  name,
-  wood,
-  fit: 'threaded',
-  pitch: { length: tpi(16), given: { kind: 'tpi', threads: 16 } },
-  starts: 1,
-  cutter: { name: 'sharp 60', angle: degrees(60), tip: { kind: 'sharp' }, diameter: mm(20), topSpeed: 4000 },
-  depth: { female: mm(1), male: mm(1) },
-  bored: 'lid',
-  wanted: mm(0.15),
-  bounds: { runningFrom: mm(0.08), looseFrom: mm(0.3) },
-  unit: 'mm',
-  caliper: { name: 'bench caliper', limitOfError: mm(0.03), step: mm(0.01) },
-  feed: { name: 'handle', perDetent: mm(0.2), lostDetents: 1, perDetentStandard: mm(0.005) },
-  hardens: true,
+  ...{ ...threaded, name, wood, hardens: true },
+  cutter: { ...threaded.cutter, diameter: mm(20), topSpeed: 4000 },
 });
 
 const BEGUN = 1_700_000_000_000;
