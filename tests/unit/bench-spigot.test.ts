@@ -235,6 +235,13 @@ describe('once it is measured', () => {
     expect(next).not.toMatch(/^Press n for its thread/);
   });
 
+  test('its clearance is expected to come out as far over as earlier trials did', () => {
+    const learned = { shift: mm(0), mean: mm(0.1), spread: mm(0.05), reasons: [] };
+    const { job } = played(at(43.4), { ...threaded, learned });
+    const { computed, clearance } = ofKind('expected', job.spigot && expectedOf(job, job.spigot));
+    expect(clearance - computed).toBeCloseTo(0.1, 12);
+  });
+
   test.each(['again', 'next back'])('%s is no answer: the question is asked again', (keys) =>
     story(played(`${at(43.8)} ${keys} 43.8x6 keep`), ['', { ...asks('off-size'), spigot: undefined }]),
   );

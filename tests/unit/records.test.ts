@@ -80,6 +80,14 @@ test('no character of a name and no clearance next to nothing keeps a job from b
   ]);
 });
 
+test('a fit of threads that nobody measured is not listed', () => {
+  const records = opened(freshHome());
+  const begun = begunNamed('Chased box');
+  const sizes = { diameter: mm(42), how: 'typed', fit: 'tight', clearance: mm(0.1) } as const;
+  must(records.appendAll([begun, entryOf(begun.job, { kind: 'spigot-taken', ...sizes, asPlanned: true })]));
+  expect(must(records.list()).jobs).toMatchObject([{ spigot: 42, clearance: null, word: null }]);
+});
+
 test('a rescue file leaves nothing out, and numbers saved entries as the database does', () => {
   const records = opened(freshHome());
   const [begun, entered, ...rest] = sampleJob(1, 3);
