@@ -4,7 +4,7 @@ import { expect } from 'vitest';
 import { bigNumber } from '../support/big-digits.ts';
 import { type FaultyBench, LIVE } from '../support/faulty-bench.ts';
 
-export interface Fault {
+interface Fault {
   readonly name: string;
   /** Misbehaves, and waits until the screen says so. */
   readonly happens: (bench: FaultyBench) => Promise<unknown>;
@@ -198,7 +198,7 @@ export async function comesBack(bench: FaultyBench): Promise<void> {
 const COUNTED = /(\d+) (lost|damaged|unknown|restarts?|faults?)\b/g;
 
 /** Everything that the line's health counts against the line, however it is put together. */
-export const faultsOn = (screen: readonly string[]): number =>
+const faultsOn = (screen: readonly string[]): number =>
   [...(screen[0] ?? '').matchAll(COUNTED)].reduce((sum, [, count]) => sum + Number(count), 0);
 
 const restartsOn = (screen: readonly string[]): number =>

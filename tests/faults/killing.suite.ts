@@ -28,12 +28,8 @@ test.each(Array.from({ length: 20 }, (_, at) => at))('killed in moment %i', asyn
     await open.goes('trial');
     await eye.goes(['\r', 'Trial kept.']);
   };
-  const killing = device.pair
-    .play(
-      7,
-      Array.from({ length: 1 + moment * 9 }, () => ''),
-    )
-    .then(() => eye.signal('SIGKILL'));
+  const beats = new Array<string>(1 + moment * 9).fill('');
+  const killing = device.pair.play(7, beats).then(() => eye.signal('SIGKILL'));
   await Promise.race([work().catch(() => undefined), killing]);
   await killing;
   expect(await eye.ended()).toMatchObject({ signal: 9 });

@@ -54,7 +54,7 @@ export function figure(row: Row, key: string): number {
 
 /** Half a unit in this decimal place, and what binary fractions leave: 1e-9. */
 export const half = (decimals: number): number => 0.5 * 10 ** -decimals + 1e-9;
-export const LAST_DIGIT = 'half of the last printed digit';
+const LAST_DIGIT = 'half of the last printed digit';
 
 const halfDigit = (row: Row, key: string): number =>
   half((row.printed?.[key] ?? String(figure(row, key))).split('.')[1]?.length ?? 0);

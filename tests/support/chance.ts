@@ -1,21 +1,6 @@
 // Seeded chance for tests and simulations: the same seed gives the same run on every machine.
 
-export interface Chance {
-  /** From 0 up to, not including, 1. */
-  readonly uniform: () => number;
-  /** Mean 0, standard deviation 1 where no other is given. */
-  readonly normal: (deviation?: number) => number;
-  /** True with this probability. */
-  readonly happens: (probability: number) => boolean;
-  /** A number from `least` up to, but not including, `most`. */
-  readonly between: (least: number, most: number) => number;
-  /** A whole number from 0 up to, but not including, `count`. */
-  readonly below: (count: number) => number;
-  /** A whole number from `least` to `most`, both included. */
-  readonly whole: (least: number, most: number) => number;
-  /** One of the list, which must not be empty. */
-  readonly pick: <T>(list: readonly T[]) => T;
-}
+export type Chance = ReturnType<typeof chanceBy>;
 
 /** A linear congruential generator of 48 bits (the constants of POSIX drand48; from memory): for simulated jobs. */
 export function chanceFrom(seed: number): Chance {
@@ -57,17 +42,24 @@ export function hashedChanceFrom(seed: number): Chance {
   });
 }
 
-function chanceBy(uniform: () => number): Chance {
+function chanceBy(uniform: () => number) {
   const below = (count: number): number => Math.floor(uniform() * count);
   return {
+    /** From 0 up to, not including, 1. */
     uniform,
-    normal: (deviation = 1) =>
+    /** Mean 0, standard deviation 1 where no other is given. */
+    normal: (deviation = 1): number =>
       deviation * Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform()),
-    happens: (probability) => uniform() < probability,
-    between: (least, most) => least + uniform() * (most - least),
+    /** True with this probability. */
+    happens: (probability: number): boolean => uniform() < probability,
+    /** A number from `least` up to, but not including, `most`. */
+    between: (least: number, most: number): number => least + uniform() * (most - least),
+    /** A whole number from 0 up to, but not including, `count`. */
     below,
-    whole: (least, most) => least + below(most - least + 1),
-    pick(list) {
+    /** A whole number from `least` to `most`, both included. */
+    whole: (least: number, most: number): number => least + below(most - least + 1),
+    /** One of the list, which must not be empty. */
+    pick<T>(list: readonly T[]): T {
       const picked = list[below(list.length)];
       if (picked === undefined) throw new RangeError('nothing to pick from');
       return picked;

@@ -23,7 +23,7 @@ import { jobWith } from './job.ts';
 import { ofKind } from './of-kind.ts';
 
 /** One kind of job, as it really is; millimetres. */
-export interface Situation {
+interface Situation {
   readonly name: string;
   /** Each touch-off lies within this, radial. */
   readonly touchOff?: number;

@@ -124,10 +124,7 @@ export class FaultyBench {
   /** Processor ticks over a count of rounds that the device beats. */
   async ticks(): Promise<number> {
     const before = ticksOf(this.eye.pid);
-    await this.device.pair.play(
-      BEAT_MS,
-      Array.from({ length: BEATS }, () => ''),
-    );
+    await this.device.pair.play(BEAT_MS, new Array<string>(BEATS).fill(''));
     return ticksOf(this.eye.pid) - before;
   }
 

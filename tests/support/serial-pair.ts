@@ -5,52 +5,38 @@ import { fileURLToPath } from 'node:url';
 import { freshFolder } from './fresh-folder.ts';
 import { createChanges } from './waiting.ts';
 
-export interface SerialPair {
-  /** What the program opens: a name that stays the same when the device is unplugged and comes back. */
-  readonly devicePath: string;
-  /** Sends bytes as the board does (text: one character, one byte); settles when the kernel has taken them all. */
-  write(bytes: string | Uint8Array): Promise<void>;
-  /** Sends a file's bytes as fast as the port accepts them. */
-  writeFile(file: string): Promise<void>;
-  /** Sends these one after another, waiting this many milliseconds after each, as a device without a clock would. */
-  play(everyMs: number, parts: readonly string[]): Promise<void>;
-  /** Sends a file's lines at an even pace. */
-  playFile(file: string, perSecond: number): Promise<void>;
-  /** Sends, and goes at once: the far side ends right after writing. */
-  writeAndUnplug(bytes: string | Uint8Array): Promise<void>;
-  unplug(): Promise<void>;
-  replug(): Promise<void>;
-  /** All that the program has sent so far. */
-  received(): string;
-  /** Settles once the program has sent `text` this many times, counted from the start. */
-  waitForReceived(text: string, times?: number): Promise<void>;
-  /** Ends the process; safe to call twice. */
-  close(): Promise<void>;
-}
-
 const HOLDER = fileURLToPath(new URL('serial-pair-holder.mjs', import.meta.url));
 
+export type SerialPair = Awaited<ReturnType<typeof openSerialPair>>;
+
 /** Opens a pair, plugged in and ready. */
-export async function openSerialPair(): Promise<SerialPair> {
+export async function openSerialPair() {
   const devicePath = join(freshFolder(), 'board');
-  const orders = createOrders(fork(HOLDER, [devicePath], { serialization: 'advanced', execArgv: [] }));
-  await orders.give('plug');
+  const { give, ...holder } = createOrders(
+    fork(HOLDER, [devicePath], { serialization: 'advanced', execArgv: [] }),
+  );
+  await give('plug');
   return {
+    /** What the program opens: a name that stays the same when the device is unplugged and comes back. */
     devicePath,
-    write: (bytes) => orders.give('write', { bytes: bytesOf(bytes) }),
-    writeFile: (file) => orders.give('write-file', { file }),
-    play: (everyMs, parts) => orders.give('play', { everyMs, parts: parts.map(bytesOf) }),
-    playFile: (file, perSecond) => orders.give('play-file', { file, perSecond }),
-    writeAndUnplug: (bytes) => orders.give('write-unplug', { bytes: bytesOf(bytes) }),
-    unplug: () => orders.give('unplug'),
-    replug: () => orders.give('plug'),
-    received: orders.received,
-    waitForReceived: orders.waitForReceived,
-    close: orders.end,
+    /** Sends bytes as the board does (text: one character, one byte); settles when the kernel has taken them all. */
+    write: (bytes: Bytes) => give('write', { bytes: bytesOf(bytes) }),
+    /** Sends a file's bytes as fast as the port accepts them. */
+    writeFile: (file: string) => give('write-file', { file }),
+    /** Sends these one after another, waiting this many milliseconds after each, as a device without a clock would. */
+    play: (everyMs: number, parts: readonly string[]) => give('play', { everyMs, parts: parts.map(bytesOf) }),
+    /** Sends a file's lines at an even pace. */
+    playFile: (file: string, perSecond: number) => give('play-file', { file, perSecond }),
+    /** Sends, and goes at once: the far side ends right after writing. */
+    writeAndUnplug: (bytes: Bytes) => give('write-unplug', { bytes: bytesOf(bytes) }),
+    unplug: () => give('unplug'),
+    replug: () => give('plug'),
+    ...holder,
   };
 }
 
-const bytesOf = (bytes: string | Uint8Array): Buffer =>
+type Bytes = string | Uint8Array;
+const bytesOf = (bytes: Bytes): Buffer =>
   typeof bytes === 'string' ? Buffer.from(bytes, 'latin1') : Buffer.from(bytes);
 
 interface Waiting {
@@ -85,12 +71,17 @@ function createOrders(holder: ChildProcess) {
       holder.send({ kind, ...order });
     });
 
-  const waitForReceived = (text: string, times = 1): Promise<void> =>
-    until(() => received.split(text).length > times);
-
-  const end = (): Promise<void> => {
-    holder.kill('SIGKILL');
-    return ended;
+  return {
+    give,
+    /** All that the program has sent so far. */
+    received: () => received,
+    /** Settles once the program has sent `text` this many times, counted from the start. */
+    waitForReceived: (text: string, times = 1): Promise<void> =>
+      until(() => received.split(text).length > times),
+    /** Ends the process; safe to call twice. */
+    close(): Promise<void> {
+      holder.kill('SIGKILL');
+      return ended;
+    },
   };
-  return { give, end, received: () => received, waitForReceived };
 }

@@ -33,7 +33,7 @@ export interface Opening {
   readonly command?: readonly [file: string, ...args: string[]];
 }
 
-export interface Ending {
+interface Ending {
   readonly code: number;
   /** 0 when no signal ended it. */
   readonly signal: number;

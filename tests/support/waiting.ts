@@ -1,18 +1,13 @@
 // Waiting for a state without sleeping: whoever waits is asked again after each change.
-export interface Changes {
-  readonly changed: () => void;
-  /** Settles as soon as this holds. */
-  readonly until: (holds: () => boolean) => Promise<void>;
-}
-
-export function createChanges(): Changes {
+export function createChanges() {
   const waiting = new Set<() => void>();
   return {
-    changed() {
+    changed(): void {
       for (const look of waiting) look();
     },
-    until: (holds) =>
-      new Promise((resolve) => {
+    /** Settles as soon as this holds. */
+    until: (holds: () => boolean) =>
+      new Promise<void>((resolve) => {
         const look = (): void => {
           if (!holds()) return;
           waiting.delete(look);

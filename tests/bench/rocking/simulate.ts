@@ -40,7 +40,7 @@ export interface RockOptions {
  * caliper turned by up to 10 degrees on the way. taper: the caliper walks along by a change of 0.03 to 0.3 mm. clipped: nothing
  * above 0.02 to 0.1 mm short of the size is shown.
  */
-export type Trouble = 'none' | 'slip' | 'square' | 'drift' | 'oval' | 'taper' | 'clipped';
+type Trouble = 'none' | 'slip' | 'square' | 'drift' | 'oval' | 'taper' | 'clipped';
 
 export interface Rock {
   readonly readings: readonly Reading[];

@@ -9,26 +9,17 @@ import { openSerialPair } from '../../support/serial-pair.ts';
 import { PROGRAM } from '../../support/terminal.ts';
 import { stageOurs } from './stage.ts';
 
-export interface Flood {
-  readonly lines: number;
-  readonly linesPerSecond: number;
-  readonly recorded: number;
-  readonly inOrder: boolean;
-  readonly framesPerSecond: number;
-  readonly lostOnScreen: boolean;
-}
-
 const lineAt = (index: number): string =>
   `${encode({ kind: 'DI', text: (40 + (index % 1000) / 100).toFixed(2), unit: 'mm' }, index, Math.floor(index / 20))}\n`;
 
 /** A file of lines and the pace at which the far end sends it. */
-export async function measureFlood(lines: number, perSecond: number): Promise<Flood> {
+export async function measureFlood(lines: number, perSecond: number) {
   const folder = freshFolder();
   const source = join(folder, 'lines');
   writeFileSync(source, Array.from({ length: lines }, (_, index) => lineAt(index)).join(''));
   const recorded = await record(folder, source, lines, perSecond);
   const screen = await show(source, lines, perSecond);
-  return { lines, ...recorded, ...screen };
+  return { ...recorded, ...screen };
 }
 
 /** The recorder, its printed events thrown away; it is ended once the whole flood is in the file, or nothing more comes. */

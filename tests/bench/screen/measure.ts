@@ -4,12 +4,6 @@ import { meanOf } from '../../../src/core/statistics.ts';
 import { cpuSeconds, residentMb } from '../../support/processor.ts';
 import type { Staged } from './stage.ts';
 
-export interface Latency {
-  readonly medianMs: number;
-  readonly p99Ms: number;
-  readonly readings: number;
-}
-
 const quantile = (sorted: readonly number[], share: number): number =>
   sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? Number.NaN;
 
@@ -20,11 +14,7 @@ const valueAt = (index: number): number => 52 - (index % 800) * 0.01;
  * Sends readings at a rate and waits for each to be on the screen as `diameter NN.NN`; a later one stands for those before it,
  * since a frame may carry several. The clock runs from before the line is handed to the device's process.
  */
-export async function latencyAt(
-  { eye, board }: Staged,
-  perSecond: number,
-  readings: number,
-): Promise<Latency> {
+export async function latencyAt({ eye, board }: Staged, perSecond: number, readings: number) {
   const written: number[] = [];
   const seen: number[] = [];
   let shown = -1;
@@ -47,7 +37,7 @@ export async function latencyAt(
   return { medianMs: quantile(sorted, 0.5), p99Ms: quantile(sorted, 0.99), readings: seen.length };
 }
 
-export interface Cost {
+interface Cost {
   /** Share of one core, in percent. */
   readonly cpuPercent: number;
   readonly bytesPerReading: number;

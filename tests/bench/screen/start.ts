@@ -23,17 +23,10 @@ async function painted(): Promise<number> {
   return first - began;
 }
 
-export interface Starts {
-  readonly nodeMs: number;
-  readonly bench: number;
-  readonly version: number;
-  readonly fit: number;
-}
-
 const FIT = [PROGRAM, 'fit', '--bore', '50mm', '--pitch', '16tpi', '--depth', '1mm', '--json'];
 
 /** Medians of interleaved rounds, as multiples of the bare runtime's. */
-export async function measureStarts(rounds: number): Promise<Starts> {
+export async function measureStarts(rounds: number) {
   const [bare, version, fit, bench]: [number[], number[], number[], number[]] = [[], [], [], []];
   for (let round = 0; round < rounds; round++) {
     bare.push(ran('-e', '0'));
