@@ -43,10 +43,11 @@ describe.each(CASES)('$name', ({ job, unit }) => {
   });
 
   test('draws to scale', () => {
-    for (const svg of drawings) {
-      const scale = /<text[^>]*>[^<]*?(\d+):(\d+), figures/.exec(svg);
-      if (!scale) continue;
-      const enlarged = Number(scale[1]) / Number(scale[2]);
+    const scaled = drawings.filter((svg) => svg.includes('figures in'));
+    expect(scaled.length > 0).toBe(sheetDrawing(job, unit) !== null);
+    for (const svg of scaled) {
+      const [, drawn, real] = /<text[^>]*>[^<]*?(\d+):(\d+), figures/.exec(svg) ?? [];
+      const enlarged = Number(drawn) / Number(real);
       const { dimensions } = marksOf(svg);
       expect(dimensions.length).toBeGreaterThan(0);
       const off = dimensions.filter(({ words, long }) => {
