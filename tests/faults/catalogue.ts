@@ -41,10 +41,10 @@ export const FAULTS: readonly Fault[] = [
   {
     name: 'never ends a line',
     async happens(bench) {
-      await counts(bench, 1, () => bench.device.neverEnds(60_000));
+      await counts(bench, 1, () => bench.device.pair.write('47.11,'.repeat(10_000)));
       await bench.eye.untilShown('STALE');
     },
-    mends: ({ device }) => device.endsAtLast(),
+    mends: ({ device }) => device.pair.write('\n'),
   },
   {
     name: 'speaks at another speed (noise)',

@@ -69,8 +69,8 @@ export class FaultyDevice extends TestBoard {
   }
 
   /** Says hello as another board, in the same breath. */
-  async becomes(board: string): Promise<void> {
-    await this.say(this.hi(board));
+  becomes(board: string): Promise<void> {
+    return this.say(this.hi(board));
   }
 
   /** Says that it speaks another version, and goes on sending readings that look like ours. */
@@ -91,16 +91,6 @@ export class FaultyDevice extends TestBoard {
   /** The next SEQ and MS as they stand in a line. */
   #counts(): string {
     return this.#spoilt(this.#reading(47.11)).split(',').slice(1, 3).join(',');
-  }
-
-  /** A line that never ends. */
-  async neverEnds(bytes: number): Promise<void> {
-    await this.pair.write('47.11,'.repeat(bytes / 6));
-  }
-
-  /** Ends a line that was under way. */
-  async endsAtLast(): Promise<void> {
-    await this.pair.write('\n');
   }
 
   /** Bytes as a wrong speed makes them, the same each time. */
