@@ -68,7 +68,8 @@ function createOrders(holder: ChildProcess) {
     new Promise((done, failed) => {
       if (gone) return failed(gone);
       waiting.push({ done, failed });
-      holder.send({ kind, ...order });
+      // An order that doesn't reach a holder that is ending fails here, not as an error of nobody.
+      holder.send({ kind, ...order }, (error) => error && failed(error));
     });
 
   return {

@@ -45,7 +45,7 @@ test.each([
   const day = openDay();
   const told = await importOf(day, ...linesWith(change));
   expect(told).toMatchObject({ code: 1, err: expect.stringMatching(new RegExp(`line \\d+: .*${field}`)) });
-  await opensAndLeaves(day, 'lidwright');
+  await opensAndLeaves(day, 'q leave');
   expect((await day.run('jobs', 'export')).code).toBe(0);
 });
 
@@ -76,7 +76,7 @@ test('an absurd value that is in the database already is left out, and found by 
     }),
   );
   records.close();
-  const doctor = await day.run('doctor');
+  const doctor = await day.run('doctor', '--port', join(day.home, 'no-board'));
   expect(doctor.code).not.toBe(0);
   expect(doctor.out + doctor.err).toMatch(/job 1 \(bore-taken: degreesOfFreedom/);
   const show = await day.run('jobs', 'show', '1');
