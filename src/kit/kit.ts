@@ -51,7 +51,7 @@ interface ItemsRead<T> {
   readonly troubles: readonly KitTrouble[];
 }
 
-/** The item in a table of this kind; built in where there is no file. */
+/** The item in a table of this kind; it counts as built in when it has no file. */
 function itemIn<T extends Named>(kind: Kind<T>, table: TomlTable, file: string | null): ItemsRead<T> {
   const { value, troubles } = fromTable(kind, table, file ?? 'built in');
   const items = value ? [{ kind: kind.word, facts: value, texts: textsIn(kind, table), file }] : [];

@@ -93,7 +93,7 @@ export class KeyStream extends EventEmitter {
     if (this.#input.isTTY) this.#input.setRawMode?.(true);
   }
 
-  /** What came along with the key that gives the terminal back was meant for the shell: it is no key of the bench later on. */
+  /** Keys that arrived together with the one that gives the terminal back were meant for the shell, so the bench drops them. */
   giveBackRaw(): void {
     this.#callOff?.();
     this.#pending = '';

@@ -181,7 +181,7 @@ function jointAt(subject: Subject, shape: BoxShape, scale: number, unit: LengthU
   return drawn({ what: 'joint', width: JOINT_WIDTH, content, notes, under, alt }, scale, unit);
 }
 
-/** The drawing, or why there is none. */
+/** The drawing, or the reason for leaving it out. */
 function jointDrawing(subject: Subject, unit: LengthUnit): Drawing | string {
   const shape = shapeOf(subject, unit);
   if (typeof shape === 'string') return shape;
@@ -290,7 +290,7 @@ const viewOf = ({ pair, fit }: Meeting, pitches: number): Section =>
 
 const tallOf = (section: Section): Length => mm(section.to - section.from);
 
-/** The drawing, or why there is none; null for a plain lid, which has no thread. */
+/** The drawing, or the reason for leaving it out; null for a plain lid, which has no thread. */
 function profileDrawing(subject: Subject, unit: LengthUnit): Drawing | string | null {
   if (subject.job.setup.fit === 'plain') return null;
   const meeting = meetingOf(subject);

@@ -52,7 +52,7 @@ function listen(settings: SerialSettings, onLine: () => void = () => undefined) 
   return { link, lines, events, tails, rounds, until, kinds, count };
 }
 
-/** The same on a pair of its own, whose board was asked who it is. */
+/** The same on a new pair, once the program has asked the board who it is. */
 async function listening(settings: Partial<SerialSettings> = {}, onLine?: () => void) {
   const board = await pair();
   const heard = listen({ path: board.devicePath, ...settings }, onLine);

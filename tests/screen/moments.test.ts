@@ -61,7 +61,7 @@ test.each<[moment: string, says: Readonly<Record<string, unknown>>]>([
   // A bore wider than planned has a plus, and nothing to come.
   ['hollow-wider', { number: '+0.22', label: 'over the planned bore, on the diameter' }],
   ['hollow-going', { number: '2.44' }],
-  // An unreadable or silent board is told from no board; an unplugged one from a caliper to be woken.
+  // An unreadable or silent board looks different from no board, and an unplugged one from a caliper that is off.
   ['bore-size-nothing', { about: 'no board is plugged in' }],
   ['line-refused', { about: 'port not open: run lidwright doctor' }],
   ['line-version', { about: "can't read this board's messages", next: has('type the largest reading') }],

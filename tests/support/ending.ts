@@ -3,7 +3,7 @@ const vitest = process.env.VITEST ? await import('vitest') : undefined;
 
 /** Has this done when the test that runs now has ended, or else its file. */
 export function whenTestEnds(work: () => unknown): void {
-  // Each of these throws where there is no such test or file.
+  // Each of these throws outside of a test or a file of tests.
   for (const atEnd of vitest ? [vitest.onTestFinished, vitest.afterAll] : [])
     try {
       atEnd(async () => void (await work()));

@@ -242,7 +242,7 @@ describe('once it is measured', () => {
     expect(clearance - computed).toBeCloseTo(0.1, 12);
   });
 
-  test.each(['again', 'next back'])('%s is no answer: the question is asked again', (keys) =>
+  test.each(['again', 'next back'])("%s doesn't answer: the question is asked again", (keys) =>
     story(played(`${at(43.8)} ${keys} 43.8x6 keep`), ['', { ...asks('off-size'), spigot: undefined }]),
   );
 

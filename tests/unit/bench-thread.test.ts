@@ -196,7 +196,7 @@ describe('a board’s count', () => {
     expect(played(`${fed(2)} board:bench-02 feed:4`).countOf('feed-counted')).toBe(2);
   });
 
-  test('that breaks off is told at any stage, by the part that it was for', () => {
+  test('that breaks off is reported at any stage, with the part that it was for', () => {
     const { notice } = played(`${fed(2)} @spigot restart`).bench;
     expect(notice && noticeWords(notice, 'mm')).toBe(
       "The depth of the bore's thread is lost. Touch off again.",
@@ -259,7 +259,7 @@ describe('a job taken up again', () => {
     ['a count that moved meanwhile', [HOURS, HOURS, 'bench-01', 4], { kind: 'tracking', count: 4 }],
   ])('%s', (_, how, tracker) => expect(bore(resumed(...how)).tracker).toMatchObject(tracker));
 
-  test('is judged at the first count alone: setting the clock right later is no restart', () => {
+  test("is judged at the first count alone: setting the clock right later isn't a restart", () => {
     const table = resumed(HOURS, HOURS);
     expect(table.bench.feedSeen).toBe(true);
     table.do({ kind: 'ticked', now: table.bench.now, wall: table.bench.wall + HOURS }).feed(3);

@@ -123,7 +123,7 @@ describe('at the thread', () => {
     [`${SPIGOT} +2 43.36x6`, state('crests-cut')],
     [`${SPIGOT} +2 42.86x6`, state('crests-cut')],
     [`${SPIGOT} +2 42.84x6`, state('chasing')],
-    // Nothing asks for a feed: a board that counts one is no matter.
+    // Nothing asks for a feed, so a board that counts one changes nothing.
     [`board feed:3 ${BORE} feed:4 keep`, state('by-trial')],
   ])('%s: %j', (script, told) => expect(chasing(by(script))).toMatchObject(told));
 
@@ -185,7 +185,7 @@ describe('at the thread', () => {
     expect(readings('43.2x6 keep')).toHaveLength(6);
   });
 
-  test('a key counts a stroke of its own part, another takes it back, and button 2 counts as well', () => {
+  test('one key counts a stroke of this part, another takes it back, and button 2 counts as well', () => {
     const counted = (script: string) => {
       const { female, male } = threads(by(script));
       return [female.strokes, male.strokes];

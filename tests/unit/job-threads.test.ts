@@ -90,7 +90,7 @@ test.each([
   [1.1, -0.1],
   [0.996, 0],
   [1.004, 0],
-])('what is left to cut is told from 0.005 mm on, either way: at %d mm %d mm', (depth, left) => {
+])('what is left to cut shows from 0.005 mm on, either way: at %d mm %d mm', (depth, left) => {
   expect(leftToCut(begun, 'male', mm(depth))).toBeCloseTo(left, 9);
 });
 

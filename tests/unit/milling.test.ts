@@ -13,7 +13,7 @@ const disc = (part: Disc['part'], surface: number, cutter: number, depth = 1): D
   angle: degrees(60),
 });
 
-/** What a setup with this disc is told. */
+/** The warning for a setup with this disc. */
 const perFlank = ({ part, surface, cutter, depth, pitch, starts, angle }: Disc) =>
   wideningOf({ pitch: { length: pitch }, starts, cutter: { angle, diameter: cutter } }, part, surface, depth);
 

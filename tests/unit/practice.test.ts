@@ -83,7 +83,7 @@ describe('with a ring of known size', () => {
       ['keep', { ...no('missing', { what: 'ring' }), ...practice({ results: [] }) }],
     ));
 
-  test('a rocked one is told with its miss, its spread and its strokes; Enter goes on, blanks are no size', () => {
+  test("a rocked one shows its miss, its spread and its strokes; Enter goes on, blanks aren't a size", () => {
     const table = rocked().play('=__');
     const [{ measured, real, strokes } = result(9)] = practiceIn(table).results;
     expect([measured, real]).toEqual([expect.closeTo(40, 1), 40]);

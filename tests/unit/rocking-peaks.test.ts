@@ -44,7 +44,7 @@ const agreed = (written: readonly Written[], side: Side = 'bore', step = 0.01) =
   );
 const many = (count: number, one: Written) => new Array<Written>(count).fill(one);
 
-/** What is told of the peaks: counts, and kinds. */
+/** What the verdict says of the peaks: counts and kinds. */
 interface Told {
   readonly agreeing?: number;
   readonly nearby?: number;

@@ -12,7 +12,7 @@ import { played } from '../support/bench.ts';
 import { near } from '../support/story.ts';
 
 describe('quantities as text', () => {
-  test('of nothing is no size', () => {
+  test("of nothing isn't a size", () => {
     expect(typedSize(' 0 ', 'mm')).toMatchObject({ ok: false, found: '0', accepted: 'a length above zero' });
     expect(typedSize('0.01', 'mm')).toEqual({ ok: true, value: 0.01 });
   });

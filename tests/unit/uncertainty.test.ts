@@ -135,6 +135,7 @@ describe('the clearance', () => {
     const doubt = doubtOf(pair, { bore: exact, spigot: exact, touchOff: within(0), biasSpread: mm(0.07) });
     expect(doubt.standard).toBeCloseTo(0.07, 12);
     expect(doubt.expanded95).toBeCloseTo(1.96 * 0.07, 4);
+    expect(doubt.largest.name).toBe("this setup's bias");
   });
 
   const blunt = (depth: number) => ({ depth: mm(depth), tip: { kind: 'flat', width: mm(0.6) } }) as const;

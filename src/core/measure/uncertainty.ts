@@ -6,7 +6,7 @@ import { type Length, mm } from '../units.ts';
 export interface Contribution {
   readonly name: string;
   readonly standard: number;
-  /** What it does to the result for each unit of its own; 1 where left out. */
+  /** How much the result changes for a change of one unit in this source; 1 if left out. */
   readonly sensitivity?: number;
   /** Left out, without end: for a figure from a maker's sheet or a rectangle taken as known. */
   readonly degreesOfFreedom?: number;

@@ -27,7 +27,7 @@ export interface Pair {
   readonly male: Groove;
 }
 
-/** A figure that is no number above zero. */
+/** A figure that must be a number above zero and isn't. */
 export interface NotPositive {
   readonly kind: 'not-positive';
   readonly what: string;
@@ -57,7 +57,7 @@ export type FitRefusal =
 export const leastAngle = degrees(20);
 export const mostAngle = degrees(90);
 
-/** The first of these figures that is no number above zero. */
+/** The first of these figures that isn't a number above zero. */
 export function notPositive(figures: Readonly<Record<string, number>>): NotPositive | undefined {
   const wrong = Object.entries(figures).find(([, found]) => !(found > 0 && Number.isFinite(found)));
   return wrong && { kind: 'not-positive', what: wrong[0], found: wrong[1] };

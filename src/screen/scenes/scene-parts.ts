@@ -68,7 +68,7 @@ export function whyNothing(bench: Bench): string {
 
 /** Where a scene stands, and what to do. */
 export type Saying = Pick<Scene, 'standing' | 'next'>;
-/** What a stage shows of its own; what it leaves out is as at every stage. */
+/** What only this stage shows; the rest is the same at every stage. */
 export type StageScene = Saying & Partial<Scene>;
 /** The same of what is shown instead of a stage. */
 export type OwnScene = Pick<Scene, 'title' | 'next' | 'keys'> & Partial<Scene>;
